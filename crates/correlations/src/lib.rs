@@ -1,0 +1,1 @@
+//! Handbook relations in dimensionless groups.

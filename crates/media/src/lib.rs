@@ -1,0 +1,1 @@
+//! Coolants, oils, air and the atmosphere.

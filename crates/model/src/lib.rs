@@ -1,0 +1,1 @@
+//! The aircraft by name, and its assembly into a network.

@@ -1,0 +1,1 @@
+//! Losses of motors, inverters, gearboxes and cells.

@@ -1,0 +1,1 @@
+//! Project files: bytes to model and back, with diagnostics and safe saving.

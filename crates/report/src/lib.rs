@@ -1,0 +1,1 @@
+//! Result tables and documents as text or bytes.

@@ -1,0 +1,1 @@
+//! Numbered network of flows and temperatures: steady states and their heat ledger.

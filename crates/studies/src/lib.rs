@@ -1,0 +1,1 @@
+//! Margins over cases and other studies made of many solves.

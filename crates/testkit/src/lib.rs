@@ -1,0 +1,1 @@
+//! Fixtures, tolerances and the reader of reference tables, for tests only.

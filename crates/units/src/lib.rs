@@ -1,0 +1,1 @@
+//! Quantities: parse, format and convert text with a unit.

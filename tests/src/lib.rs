@@ -1,0 +1,1 @@
+//! Holds no code: the checks are in `main.rs` and its modules.
