@@ -1,1 +1,3 @@
 //! Checks of the whole project against the outside.
+
+mod architecture;
