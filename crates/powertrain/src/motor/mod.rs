@@ -1,0 +1,325 @@
+//! Motor losses at three levels, the phase current and the voltage that goes with it.
+//!
+//! [`Motor::heat`] turns a working point into heat by place (copper, iron, magnet, windage) and into what
+//! the inverter sees (phase current, modulation index, power factor).
+
+mod machine;
+mod map;
+mod terminals;
+
+pub use machine::{
+    AlternatingCopper, BearingFriction, MachineParameters, Saturation, SpeedLoss, TorqueConstant, Windage,
+};
+pub use map::MotorMap;
+pub use terminals::{GREATEST_MODULATION_INDEX, PhaseCurrent, Terminals};
+
+use numerics::{Scalar, constant};
+
+use crate::error::{self, InputError};
+use crate::smooth::{activity, magnitude};
+use terminals::{Drive, drive_from_terminals};
+
+/// Speed from which fixed losses are booked in full (rad/s).
+const TURNING_RAD_S: f64 = 1.0;
+/// Torque from which fixed copper loss is booked in full (N m).
+const PULLING_NM: f64 = 0.1;
+/// Width of the rounding of `|power|` at zero (W).
+const POWER_ROUNDING_W: f64 = 1.0;
+
+/// A motor: what is known about its losses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Motor {
+    losses: MotorLosses,
+}
+
+/// What is known about the losses of a motor.
+#[derive(Clone, Debug, PartialEq)]
+pub enum MotorLosses {
+    /// Losses of one working point, used at every point.
+    Fixed(FixedLosses),
+    /// An efficiency, the same at every point, with a split of the loss by place.
+    Efficiency(EfficiencyLosses),
+    /// Measured total loss over torque, speed and bus voltage, with a split of the loss by place.
+    Map(MotorMap),
+    /// Machine parameters: resistance, torque constant, iron, magnet and windage laws.
+    Machine(Box<MachineParameters>),
+}
+
+/// Losses of one working point.
+///
+/// Copper loss is booked while there is torque, the others while the shaft turns: a machine at rest makes no heat,
+/// or the after-shutdown soak would never end. With one winding set out the copper loss grows by sets / active sets.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FixedLosses {
+    /// Copper loss of all winding sets (W).
+    pub copper_w: f64,
+    /// Iron loss (W).
+    pub iron_w: f64,
+    /// Magnet and rotor loss with bearing friction (W).
+    pub magnet_w: f64,
+    /// Windage (W).
+    pub windage_w: f64,
+    /// Winding sets and phase current.
+    pub terminals: Terminals,
+}
+
+/// An efficiency with a split.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct EfficiencyLosses {
+    /// Shaft power over electrical power when driving (0-1).
+    pub efficiency: f64,
+    /// Where the loss goes.
+    pub split: LossSplit,
+    /// Winding sets and phase current.
+    pub terminals: Terminals,
+}
+
+/// Where a total loss goes. The parts add up to 1.
+///
+/// Common practice, no source: copper 0.55-0.80 and iron 0.15-0.35 at rated torque, the rest 0.05-0.12 together.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LossSplit {
+    /// Share of the winding.
+    pub copper: f64,
+    /// Share of the stator iron.
+    pub iron: f64,
+    /// Share of magnets, rotor and bearings.
+    pub magnet: f64,
+    /// Share of the windage.
+    pub windage: f64,
+}
+
+impl LossSplit {
+    /// Checks that the parts are fractions that add up to 1.
+    ///
+    /// # Errors
+    /// [`InputError`] for a part outside 0-1 or a sum that misses 1 by more than 1e-6.
+    pub fn check(&self) -> Result<(), InputError> {
+        let parts = [self.copper, self.iron, self.magnet, self.windage];
+        parts.iter().try_for_each(|&part| error::fraction("part of the motor loss", part))?;
+        let sum: f64 = parts.iter().sum();
+        if (sum - 1.0).abs() <= 1e-6 { Ok(()) } else { Err(InputError::SplitSum(sum)) }
+    }
+}
+
+/// The working point of a motor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MotorState<S> {
+    /// Shaft torque, positive when driving in the direction of rotation (N m).
+    pub torque_nm: S,
+    /// Shaft speed (rad/s).
+    pub speed_rad_s: S,
+    /// Voltage at the inverter's direct-current side (V).
+    pub bus_voltage_v: S,
+    /// Average winding temperature (K).
+    pub winding_k: S,
+    /// Magnet temperature (K).
+    pub magnet_k: S,
+    /// Winding sets that carry current: all in normal operation, 0 for a machine that is switched off and only turns.
+    pub active_sets: u8,
+}
+
+/// The air round the rotor, where it is modelled.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct GapAir<S> {
+    /// Windage computed elsewhere from the rotor's geometry (W); read by [`Windage::Given`] only.
+    pub windage_w: S,
+    /// Density of the air over the density the windage law was made at; read by [`Windage::SpeedLaw`] only.
+    pub density_ratio: S,
+}
+
+impl<S: Scalar> MotorState<S> {
+    /// A point with all winding sets in use.
+    pub fn new(torque_nm: S, speed_rad_s: S, bus_voltage_v: S, winding_k: S, magnet_k: S) -> Self {
+        Self { torque_nm, speed_rad_s, bus_voltage_v, winding_k, magnet_k, active_sets: u8::MAX }
+    }
+}
+
+/// Heat of a motor by place, and what it asks from its inverters.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MotorHeat<S> {
+    /// Copper loss of all active winding sets (W).
+    pub copper_w: S,
+    /// Copper loss in one active winding set (W): the hot spot follows this, not the total.
+    pub copper_per_set_w: S,
+    /// Stator iron loss (W).
+    pub iron_w: S,
+    /// Magnet and rotor loss with bearing friction (W).
+    pub magnet_w: S,
+    /// Windage, heat to the air in the gap (W).
+    pub windage_w: S,
+    /// Phase current of one active winding set, root mean square (A).
+    pub phase_current_rms_a: S,
+    /// Part of it that weakens the field, root mean square (A); 0 below the base speed.
+    pub weakening_current_rms_a: S,
+    /// Electrical input of all sets: shaft power plus losses (W); negative when braking feeds back.
+    pub electrical_power_w: S,
+    /// Voltage from phase to neutral that the working point needs, root mean square (V).
+    pub required_phase_voltage_v: S,
+    /// The most the bus gives, `U / sqrt(6)` (V).
+    pub available_phase_voltage_v: S,
+    /// Peak phase voltage over half the bus voltage.
+    pub modulation_index: S,
+    /// Active over apparent power at the terminals, -1 to 1.
+    pub power_factor: S,
+}
+
+impl<S: Scalar> MotorHeat<S> {
+    /// All losses (W).
+    pub fn total(&self) -> S {
+        self.copper_w + self.iron_w + self.magnet_w + self.windage_w
+    }
+
+    /// Whether the bus voltage is too low for the working point, by more than half a per cent.
+    pub fn is_voltage_short(&self) -> bool {
+        self.required_phase_voltage_v.value() > 1.005 * self.available_phase_voltage_v.value()
+    }
+}
+
+/// Losses by place, before the terminals are known.
+#[derive(Clone, Copy, Debug)]
+struct Losses<S> {
+    copper_w: S,
+    iron_w: S,
+    magnet_w: S,
+    windage_w: S,
+}
+
+impl<S: Scalar> Losses<S> {
+    fn from_split(total_w: S, split: &LossSplit) -> Self {
+        Self {
+            copper_w: total_w * split.copper,
+            iron_w: total_w * split.iron,
+            magnet_w: total_w * split.magnet,
+            windage_w: total_w * split.windage,
+        }
+    }
+
+    fn total(&self) -> S {
+        self.copper_w + self.iron_w + self.magnet_w + self.windage_w
+    }
+
+    fn with_drive(self, electrical_power_w: S, active_sets: u8, drive: Drive<S>) -> MotorHeat<S> {
+        MotorHeat {
+            copper_w: self.copper_w,
+            copper_per_set_w: self.copper_w / f64::from(active_sets.max(1)),
+            iron_w: self.iron_w,
+            magnet_w: self.magnet_w,
+            windage_w: self.windage_w,
+            phase_current_rms_a: drive.phase_current_rms_a,
+            weakening_current_rms_a: drive.weakening_current_rms_a,
+            electrical_power_w,
+            required_phase_voltage_v: drive.required_phase_voltage_v,
+            available_phase_voltage_v: drive.available_phase_voltage_v,
+            modulation_index: drive.modulation_index,
+            power_factor: drive.power_factor,
+        }
+    }
+}
+
+impl Motor {
+    /// A motor from what is known about it.
+    ///
+    /// # Errors
+    /// [`InputError`] names the first number that is not physical.
+    pub fn new(losses: MotorLosses) -> Result<Self, InputError> {
+        match &losses {
+            MotorLosses::Fixed(fixed) => {
+                let values = [fixed.copper_w, fixed.iron_w, fixed.magnet_w, fixed.windage_w];
+                values.iter().try_for_each(|&w| error::not_negative("fixed motor loss (W)", w))?;
+                fixed.terminals.check()?;
+            }
+            MotorLosses::Efficiency(law) => {
+                error::efficiency("motor efficiency", law.efficiency)?;
+                law.split.check()?;
+                law.terminals.check()?;
+            }
+            // checked when it was made
+            MotorLosses::Map(_) => {}
+            MotorLosses::Machine(machine) => machine.check()?,
+        }
+        Ok(Self { losses })
+    }
+
+    /// What is known about the losses.
+    pub fn losses(&self) -> &MotorLosses {
+        &self.losses
+    }
+
+    /// Number of winding sets, 1 or 2.
+    pub fn winding_sets(&self) -> u8 {
+        match &self.losses {
+            MotorLosses::Fixed(fixed) => fixed.terminals.winding_sets,
+            MotorLosses::Efficiency(law) => law.terminals.winding_sets,
+            MotorLosses::Map(map) => map.terminals().winding_sets,
+            MotorLosses::Machine(machine) => machine.winding_sets,
+        }
+    }
+
+    /// Whether a working point lies inside what the losses were measured for; true where no range is known.
+    pub fn is_in_range(&self, torque_nm: f64, speed_rad_s: f64, bus_voltage_v: f64) -> bool {
+        match &self.losses {
+            MotorLosses::Map(map) => map.contains(torque_nm, speed_rad_s, bus_voltage_v),
+            _ => true,
+        }
+    }
+
+    /// Losses by place, phase current and voltage at a working point.
+    ///
+    /// With fewer active sets than the machine has, the active ones carry the whole current: with one of two left, twice
+    /// the current, four times the copper loss per set, twice the copper loss in all. `active_sets` 0 books no copper loss
+    /// and no electrical power: torque must be 0 then, and iron, magnet loss and windage come from the shaft that turns it.
+    ///
+    /// Windage is that of the law's own air density, and none for [`Windage::Given`]: see [`Motor::heat_in_air`].
+    ///
+    /// Equations and sources: [`MachineParameters`], [`MotorMap`], [`Terminals`].
+    #[inline]
+    pub fn heat<S: Scalar>(&self, state: &MotorState<S>) -> MotorHeat<S> {
+        self.heat_in_air(state, &GapAir { windage_w: constant(0.0), density_ratio: constant(1.0) })
+    }
+
+    /// [`Motor::heat`] with the air round the rotor known.
+    #[inline]
+    pub fn heat_in_air<S: Scalar>(&self, state: &MotorState<S>, air: &GapAir<S>) -> MotorHeat<S> {
+        let sets = self.winding_sets();
+        let active = state.active_sets.min(sets);
+        // all copper carries sets/active times its current, in active/sets of the volume
+        let crowding = if active == 0 { 0.0 } else { f64::from(sets) / f64::from(active) };
+        let (losses, terminals) = match &self.losses {
+            MotorLosses::Machine(machine) => return machine.heat(state, air, active),
+            MotorLosses::Fixed(fixed) => (fixed.at(state, crowding), &fixed.terminals),
+            MotorLosses::Efficiency(law) => (law.at(state, crowding), &law.terminals),
+            MotorLosses::Map(map) => (map.at(state, crowding), map.terminals()),
+        };
+        let shaft_w = state.torque_nm * state.speed_rad_s;
+        let electrical_w = if active == 0 { constant(0.0) } else { shaft_w + losses.total() };
+        let drive = drive_from_terminals(terminals, state, electrical_w, active);
+        losses.with_drive(electrical_w, active, drive)
+    }
+}
+
+impl FixedLosses {
+    fn at<S: Scalar>(&self, state: &MotorState<S>, crowding: f64) -> Losses<S> {
+        let pulling = activity(state.torque_nm, PULLING_NM);
+        let turning = activity(state.speed_rad_s, TURNING_RAD_S);
+        Losses {
+            copper_w: pulling * (self.copper_w * crowding),
+            iron_w: turning * self.iron_w,
+            magnet_w: turning * self.magnet_w,
+            windage_w: turning * self.windage_w,
+        }
+    }
+}
+
+impl EfficiencyLosses {
+    /// `P (1/eta - 1)` when driving; the same for the same shaft power when braking.
+    fn at<S: Scalar>(&self, state: &MotorState<S>, crowding: f64) -> Losses<S> {
+        let shaft_w = magnitude(state.torque_nm * state.speed_rad_s, POWER_ROUNDING_W);
+        let mut losses = Losses::from_split(shaft_w * (1.0 / self.efficiency - 1.0), &self.split);
+        losses.copper_w *= crowding;
+        losses
+    }
+}
+
+#[cfg(test)]
+mod tests;
