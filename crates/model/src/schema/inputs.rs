@@ -1,0 +1,251 @@
+//! The table of addressable inputs: every number of a project, by path.
+
+use std::borrow::Cow;
+
+use units::{Kind, Quantity};
+
+use super::decode::{Decode as _, Decoder};
+use super::input::{Evidence, decode_quantity, encode_quantity, value_node};
+use super::path::{self, Path, PathError};
+use super::shape::{FieldSchema, Shape};
+use super::trail::Trail;
+use super::tree::{Key, Node, Tree};
+
+/// One number of a project that can be read and set.
+#[derive(Debug, Clone, PartialEq)]
+pub struct InputEntry {
+    /// Where it is.
+    pub path: Path,
+    /// Its physical kind; counts and bare numbers are ratios.
+    pub kind: Kind,
+    /// As typed; for defaults as declared.
+    pub text: String,
+    /// In the SI unit of the kind.
+    pub si: f64,
+    /// What it is.
+    pub doc: &'static str,
+    /// False for a default that the file does not state.
+    pub stated: bool,
+    /// As typed.
+    pub tolerance: Option<String>,
+    /// Half-width of the tolerance band in SI.
+    pub tolerance_si: Option<f64>,
+    /// What the number rests on.
+    pub evidence: Evidence,
+    /// True if only whole numbers make sense.
+    pub whole: bool,
+    /// True if it is a value in a measured curve.
+    pub in_curve: bool,
+}
+
+/// Lists every number in a tree of the given shape, in the order of the schema. Values that do not
+/// decode are left out.
+pub fn list_inputs(root: &Node, shape: Shape) -> Vec<InputEntry> {
+    let mut walk = Walk { trail: Trail::default(), entries: Vec::new(), stated: true, in_curve: false };
+    walk.node(root, shape, "");
+    walk.entries
+}
+
+/// The input at a path, if there is one. The short form of a path is accepted.
+pub fn find_input(root: &Node, shape: Shape, path: &Path) -> Option<InputEntry> {
+    list_inputs(root, shape).into_iter().find(|entry| entry.path == *path)
+}
+
+/// Replaces the value of an input by text and keeps its tolerance, source and evidence. A default
+/// that the file does not state is stated, together with the records it sits in.
+///
+/// # Errors
+/// [`PathError`] names the step that was not found.
+pub fn set_input_text(root: &mut Node, shape: Shape, path: &Path, text: &str) -> Result<(), PathError> {
+    replace(root, shape, path, Node::text(text))
+}
+
+/// Replaces the value of an input by one in SI, shown in the unit it has now.
+///
+/// # Errors
+/// [`PathError`] names the step that was not found.
+pub fn set_input_si(root: &mut Node, shape: Shape, entry: &InputEntry, si: f64) -> Result<(), PathError> {
+    let node = match Quantity::parse(&entry.text, entry.kind) {
+        _ if entry.whole => Node::count(si.round().max(0.0) as usize),
+        Ok(now) => encode_quantity(&Quantity::from_si_like(si, &now)),
+        Err(_) => Node::number(si),
+    };
+    replace(root, shape, &entry.path, node)
+}
+
+fn replace(root: &mut Node, shape: Shape, path: &Path, value: Node) -> Result<(), PathError> {
+    if path::get(root, path).is_err() {
+        // Worked on a copy, so that a path that leads nowhere leaves the tree as it was.
+        let mut copy = root.clone();
+        if state_defaults(&mut copy, shape, &path::expand(root, path)) {
+            *root = copy;
+        }
+    }
+    let node = path::get_mut(root, path)?.unwrapped_mut();
+    let place = node.place;
+    let target = match node.field("value") {
+        Some(_) if matches!(node.tag(), None | Some("Input")) => node.field_mut("value"),
+        _ => None,
+    };
+    match target {
+        Some(inside) => *inside = value.at(inside.place),
+        None => *node = value.at(place),
+    }
+    Ok(())
+}
+
+/// Follows explicit steps with the schema at hand and writes out the defaults on the way. False
+/// if the steps lead nowhere.
+fn state_defaults(node: &mut Node, shape: Shape, steps: &[String]) -> bool {
+    let Some((step, rest)) = steps.split_first() else { return true };
+    match shape {
+        Shape::Optional(inner) => state_defaults(node.unwrapped_mut(), inner(), steps),
+        Shape::Record(record) => {
+            let Some(field) = record.fields.iter().find(|field| field.name == step) else { return false };
+            if node.field(step).is_none() {
+                state_default(node, field);
+            }
+            node.field_mut(step).is_some_and(|inside| state_defaults(inside, (field.shape)(), rest))
+        }
+        Shape::Choice(choice) => {
+            let name = node.tag().filter(|tag| *tag != "Input").or(choice.plain);
+            let variant = choice.variants.iter().find(|variant| Some(variant.name) == name);
+            variant
+                .and_then(|variant| variant.content)
+                .is_some_and(|content| state_defaults(node.unwrapped_mut(), content(), steps))
+        }
+        Shape::List(inner) => {
+            let Tree::List(items) = &mut node.tree else { return false };
+            let named = items.iter().position(|item| item.own_name() == Some(step));
+            let number = || step.parse::<usize>().ok().and_then(|n| n.checked_sub(1));
+            let found = named.or_else(number).and_then(|n| items.get_mut(n));
+            found.is_some_and(|item| state_defaults(item, inner(), rest))
+        }
+        _ => false,
+    }
+}
+
+fn state_default(node: &mut Node, field: &FieldSchema) {
+    if let (Some(default), Tree::Record { fields, .. }) = (field.default_node(), &mut node.tree) {
+        fields.push((Key::new(field.name), default));
+    }
+}
+
+struct Walk {
+    trail: Trail,
+    entries: Vec<InputEntry>,
+    stated: bool,
+    in_curve: bool,
+}
+
+impl Walk {
+    fn node(&mut self, node: &Node, shape: Shape, doc: &'static str) {
+        match shape {
+            Shape::Quantity(kind) => self.quantity(node, kind, doc),
+            Shape::Number | Shape::Count => self.number(node, matches!(shape, Shape::Count), doc),
+            Shape::Optional(inner) => match node.tag() {
+                Some("None") => {}
+                Some("Some") => self.node(node.unwrapped(), inner(), doc),
+                _ => self.node(node, inner(), doc),
+            },
+            Shape::List(inner) => self.items(node, |_| inner(), doc),
+            Shape::Group(shapes) => {
+                self.items(node, |n| shapes.get(n).map_or(Shape::Any, |shape| shape()), doc)
+            }
+            Shape::Curve(x, y) => self.curve(node, x, y, doc),
+            Shape::Record(record) => {
+                for field in record.fields {
+                    self.field(node, field);
+                }
+            }
+            Shape::Choice(choice) => {
+                let tag = node.tag().filter(|tag| choice.plain.is_none() || *tag != "Input");
+                let name = tag.or(choice.plain);
+                let variant = choice.variants.iter().find(|variant| Some(variant.name) == name);
+                if let Some(content) = variant.and_then(|variant| variant.content) {
+                    self.node(if tag.is_some() { node.unwrapped() } else { node }, content(), doc);
+                }
+            }
+            Shape::Flag | Shape::Text | Shape::Name | Shape::Path | Shape::Any | Shape::Change => {}
+        }
+    }
+
+    fn field(&mut self, owner: &Node, field: &'static FieldSchema) {
+        let default = field.default_node();
+        let (node, stated) = match (owner.field(field.name), &default) {
+            (Some(node), _) => (node, self.stated),
+            (None, Some(default)) => (default, false),
+            (None, None) => return,
+        };
+        let before = std::mem::replace(&mut self.stated, stated);
+        let mark = self.trail.enter_field(Cow::Borrowed(field.name));
+        self.node(node, (field.shape)(), field.doc);
+        self.trail.leave(mark);
+        self.stated = before;
+    }
+
+    fn items(&mut self, node: &Node, shape: impl Fn(usize) -> Shape, doc: &'static str) {
+        if let Tree::List(items) | Tree::Tuple { items, .. } = &node.tree {
+            for (n, item) in items.iter().enumerate() {
+                let mark = self.trail.enter_item(item.own_name(), n);
+                self.node(item, shape(n), doc);
+                self.trail.leave(mark);
+            }
+        }
+    }
+
+    fn curve(&mut self, node: &Node, x: Kind, y: Kind, doc: &'static str) {
+        let Tree::List(points) = &node.tree else { return };
+        self.in_curve = true;
+        for (n, point) in points.iter().enumerate() {
+            let mark = self.trail.enter_item(None, n);
+            self.items(point, |n| Shape::Quantity(if n == 0 { x } else { y }), doc);
+            self.trail.leave(mark);
+        }
+        self.in_curve = false;
+    }
+
+    fn quantity(&mut self, node: &Node, kind: Kind, doc: &'static str) {
+        let mut silent = Decoder::new();
+        let Some(quantity) = decode_quantity(value_node(node), kind, &mut silent) else { return };
+        let field =
+            |name: &str| if matches!(node.tag(), None | Some("Input")) { node.field(name) } else { None };
+        let tolerance =
+            field("tolerance").and_then(|node| super::input::decode_tolerance(node, kind, &mut silent));
+        let evidence = field("evidence").and_then(|node| Evidence::decode(node, &mut silent));
+        self.entries.push(InputEntry {
+            path: self.path(),
+            kind,
+            si: quantity.si(),
+            text: quantity.text().to_owned(),
+            doc,
+            stated: self.stated,
+            tolerance_si: tolerance.as_ref().map(|tolerance| tolerance.half_width_si(quantity.si())),
+            tolerance: tolerance.map(|tolerance| tolerance.text().to_owned()),
+            evidence: evidence.unwrap_or_default(),
+            whole: false,
+            in_curve: self.in_curve,
+        });
+    }
+
+    fn number(&mut self, node: &Node, whole: bool, doc: &'static str) {
+        let Tree::Number { text, value } = &node.tree else { return };
+        self.entries.push(InputEntry {
+            path: self.path(),
+            kind: Kind::Ratio,
+            text: text.clone(),
+            si: *value,
+            doc,
+            stated: self.stated,
+            tolerance: None,
+            tolerance_si: None,
+            evidence: Evidence::Assumed,
+            whole,
+            in_curve: self.in_curve,
+        });
+    }
+
+    fn path(&self) -> Path {
+        Path::parse(&self.trail.path()).unwrap_or_else(|_| Path::from_steps([self.trail.path()]))
+    }
+}

@@ -1,0 +1,263 @@
+//! The two macros that declare the types of a project file.
+
+/// Declares a record type: named fields with documentation, default and rules.
+///
+/// A field is `pub name: Type`, then possibly `= default` as it would be written in a file, then
+/// possibly `where` and rules: `positive`, `at_least_zero`, `fraction`, `at_least(1.0)`, `at_most(..)`, `above(..)`,
+/// `below(..)` (SI), `rising`, `falling`, `not_empty`, `refers("component")`.
+/// Fields of type `Option` and `List` may be left out.
+///
+/// ```
+/// use model::schema::prelude::*;
+/// record! {
+///     /// A hose run.
+///     pub struct HoseRun {
+///         /// Name.
+///         pub name: Name,
+///         /// Length along the centre line.
+///         pub length: Input<Length> where positive,
+///         /// Wall roughness.
+///         pub roughness: Input<Length> = "1.5 um" where at_least_zero,
+///         /// Remark.
+///         pub note: Option<String>,
+///     }
+/// }
+/// let node = Node::record("HoseRun", vec![("name", Node::text("long hose")), ("length", Node::text("2 m"))]);
+/// let hose = decode::<HoseRun>(&node).value.expect("complete");
+/// assert_eq!(hose.length.si(), 2.0);
+/// assert!(!hose.roughness.stated());
+/// assert_eq!(hose.encode(), node);
+/// ```
+#[macro_export]
+macro_rules! record {
+    (
+        $(#[doc = $doc:literal])*
+        $(#[derive($($derive:ident),* $(,)?)])?
+        pub struct $Name:ident {
+            $(
+                $(#[doc = $field_doc:literal])*
+                pub $field:ident : $type:ty
+                    $(= $default:tt)?
+                    $(where $($rule:ident $(($argument:literal))?)+)?
+            ),* $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, PartialEq $($(, $derive)*)?)]
+        pub struct $Name {
+            $( $(#[doc = $field_doc])* pub $field: $type, )*
+        }
+
+        impl $crate::schema::Record for $Name {
+            fn schema() -> &'static $crate::schema::RecordSchema {
+                static SCHEMA: $crate::schema::RecordSchema = $crate::schema::RecordSchema {
+                    name: stringify!($Name),
+                    doc: concat!($($doc, "\n"),*),
+                    fields: &[
+                        $($crate::schema::FieldSchema {
+                            name: stringify!($field),
+                            doc: concat!($($field_doc, "\n"),*),
+                            shape: <$type as $crate::schema::Decode>::shape,
+                            default: $crate::__first!($(Some(stringify!($default)),)? None,),
+                            rules: &[$($($crate::__rule!($rule $($argument)?)),+)?],
+                        },)*
+                    ],
+                };
+                &SCHEMA
+            }
+        }
+
+        impl $Name {
+            fn decode_record(
+                node: &$crate::schema::Node,
+                any_tag: bool,
+                decoder: &mut $crate::schema::Decoder,
+            ) -> Option<Self> {
+                let schema = <Self as $crate::schema::Record>::schema();
+                let mut fields = $crate::schema::Fields::open(node, schema, any_tag, decoder)?;
+                $( let $field = fields.take::<$type>(decoder); )*
+                Some(Self { $( $field: $field?, )* })
+            }
+
+            fn encode_record(&self, tag: &str) -> $crate::schema::Node {
+                let mut writer = $crate::schema::FieldWriter::new(<Self as $crate::schema::Record>::schema());
+                $( writer.put(&self.$field); )*
+                writer.finish(tag)
+            }
+        }
+
+        impl $crate::schema::Decode for $Name {
+            fn shape() -> $crate::schema::Shape {
+                $crate::schema::Shape::Record(<Self as $crate::schema::Record>::schema())
+            }
+
+            fn decode(node: &$crate::schema::Node, decoder: &mut $crate::schema::Decoder) -> Option<Self> {
+                Self::decode_record(node, false, decoder)
+            }
+
+            fn encode(&self) -> $crate::schema::Node {
+                self.encode_record(stringify!($Name))
+            }
+
+            fn decode_variant(
+                node: &$crate::schema::Node,
+                decoder: &mut $crate::schema::Decoder,
+            ) -> Option<Self> {
+                Self::decode_record(node, true, decoder)
+            }
+
+            fn encode_variant(&self, tag: &str) -> $crate::schema::Node {
+                self.encode_record(tag)
+            }
+        }
+    };
+}
+
+/// The first of several expressions.
+#[doc(hidden)]
+#[macro_export]
+macro_rules! __first {
+    ($first:expr, $($rest:tt)*) => {
+        $first
+    };
+}
+
+/// Declares a choice type: one of several variants, each alone or with one value.
+///
+/// A variant that holds a record has the fields of the record directly in its brackets.
+/// `pub enum Film plain Fixed { .. }` lets a value without tag stand for `Fixed(value)`.
+///
+/// ```
+/// use model::schema::prelude::*;
+/// choice! {
+///     /// How much heat passes.
+///     pub enum Passage plain Known {
+///         /// Known conductance.
+///         Known(Input<ThermalConductance>),
+///         /// Nothing passes.
+///         Closed,
+///     }
+/// }
+/// let known = decode::<Passage>(&Node::text("12 W/K")).value.expect("a conductance");
+/// assert!(matches!(known, Passage::Known(value) if value.si() == 12.0));
+/// assert_eq!(decode::<Passage>(&Node::word("Closed")).value, Some(Passage::Closed));
+/// ```
+#[macro_export]
+macro_rules! choice {
+    (
+        $(#[doc = $doc:literal])*
+        $(#[derive($($derive:ident),* $(,)?)])?
+        pub enum $Name:ident $(plain $plain:ident)? {
+            $(
+                $(#[doc = $variant_doc:literal])*
+                $Variant:ident $(($content:ty))?
+            ),* $(,)?
+        }
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, PartialEq $($(, $derive)*)?)]
+        #[allow(clippy::large_enum_variant, reason = "few of them, read far more often than moved")]
+        pub enum $Name {
+            $( $(#[doc = $variant_doc])* $Variant $(($content))?, )*
+        }
+
+        impl $crate::schema::Choice for $Name {
+            fn schema() -> &'static $crate::schema::ChoiceSchema {
+                static SCHEMA: $crate::schema::ChoiceSchema = $crate::schema::ChoiceSchema {
+                    name: stringify!($Name),
+                    doc: concat!($($doc, "\n"),*),
+                    plain: $crate::__first!($(Some(stringify!($plain)),)? None,),
+                    variants: &[
+                        $($crate::schema::VariantSchema {
+                            name: stringify!($Variant),
+                            doc: concat!($($variant_doc, "\n"),*),
+                            content: $crate::__first!(
+                                $(Some(<$content as $crate::schema::Decode>::shape),)? None,
+                            ),
+                        },)*
+                    ],
+                };
+                &SCHEMA
+            }
+
+            fn variant(&self) -> &'static str {
+                match self {
+                    $( Self::$Variant { .. } => stringify!($Variant), )*
+                }
+            }
+        }
+
+        impl $crate::schema::Decode for $Name {
+            fn shape() -> $crate::schema::Shape {
+                $crate::schema::Shape::Choice(<Self as $crate::schema::Choice>::schema())
+            }
+
+            fn decode(node: &$crate::schema::Node, decoder: &mut $crate::schema::Decoder) -> Option<Self> {
+                let schema = <Self as $crate::schema::Choice>::schema();
+                let variant = $crate::schema::variant_of(node, schema, decoder)?;
+                $(
+                    if variant == stringify!($Variant) {
+                        return $crate::__variant!(decode $Name $Variant node decoder $(, $content)?);
+                    }
+                )*
+                None
+            }
+
+            fn encode(&self) -> $crate::schema::Node {
+                match self {
+                    $( $crate::__variant!(pattern $Name $Variant content $(, $content)?) =>
+                        $crate::__variant!(encode $Name $Variant content $(, $content)?), )*
+                }
+            }
+
+            fn check(
+                &self,
+                rules: &[$crate::schema::Rule],
+                node: &$crate::schema::Node,
+                decoder: &mut $crate::schema::Decoder,
+            ) {
+                if rules.is_empty() {
+                    return;
+                }
+                match self {
+                    $( $crate::__variant!(pattern $Name $Variant content $(, $content)?) =>
+                        $crate::__variant!(check content rules node decoder $(, $content)?), )*
+                }
+            }
+        }
+    };
+}
+
+/// Parts of [`choice!`] that differ between variants with and without content.
+#[doc(hidden)]
+#[macro_export]
+macro_rules! __variant {
+    (decode $Name:ident $Variant:ident $node:ident $decoder:ident) => {
+        Some($Name::$Variant)
+    };
+    (decode $Name:ident $Variant:ident $node:ident $decoder:ident, $content:ty) => {
+        $crate::schema::decode_content::<$content>($node, stringify!($Variant), $decoder).map($Name::$Variant)
+    };
+    (pattern $Name:ident $Variant:ident $value:ident) => {
+        $Name::$Variant
+    };
+    (pattern $Name:ident $Variant:ident $value:ident, $content:ty) => {
+        $Name::$Variant($value)
+    };
+    (encode $Name:ident $Variant:ident $value:ident) => {
+        $crate::schema::Node::word(stringify!($Variant))
+    };
+    (encode $Name:ident $Variant:ident $value:ident, $content:ty) => {
+        $crate::schema::encode_content(
+            $value,
+            stringify!($Variant),
+            <$Name as $crate::schema::Choice>::schema(),
+        )
+    };
+    (check $value:ident $rules:ident $node:ident $decoder:ident) => {{
+        let _nothing_to_check = (&$node, &$decoder);
+    }};
+    (check $value:ident $rules:ident $node:ident $decoder:ident, $content:ty) => {
+        $crate::schema::Decode::check($value, $rules, $node.unwrapped(), $decoder)
+    };
+}
