@@ -305,4 +305,4 @@ impl Cell {
 }
 
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
