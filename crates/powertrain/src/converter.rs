@@ -77,7 +77,7 @@ mod tests {
         let simple = Converter::new(ConverterLosses::Efficiency { efficiency: 0.92, idle_w: 12.0 }).unwrap();
         // 1 kW out: 1000 / 0.92 - 1000 = 86.957 W, + 12 W
         assert_close("heat", simple.heat_w(1000.0), 98.956_522, 1e-6);
-        assert_close("input", simple.input_power_w(1000.0), 1098.956_522, 1e-6);
+        assert_close("input", simple.input_power_w(1000.0), 1_098.956_522, 1e-6);
         assert_eq!(simple.heat_w(0.0), 12.0);
         // 15 + 20 x + 60 x^2 W at half of 2 kW: 15 + 10 + 15 = 40 W
         let law = Loss::Polynomial { coefficients_w: vec![15.0, 20.0, 60.0], reference_load: 2000.0 };

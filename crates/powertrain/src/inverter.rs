@@ -186,7 +186,7 @@ impl Inverter {
         match &losses {
             InverterLosses::Fixed { loss_w } => error::not_negative("fixed inverter loss (W)", *loss_w)?,
             InverterLosses::Efficiency { efficiency } => {
-                error::efficiency("inverter efficiency", *efficiency)?
+                error::efficiency("inverter efficiency", *efficiency)?;
             }
             InverterLosses::Map(_) => {}
             InverterLosses::Devices(devices) => devices.check()?,
@@ -284,7 +284,7 @@ impl DeviceParameters {
                 error::not_negative("diode slope resistance (ohm)", *diode_slope_ohm)?;
             }
             Switch::Channel { resistance_ohm } => {
-                error::positive("channel resistance (ohm)", *resistance_ohm)?
+                error::positive("channel resistance (ohm)", *resistance_ohm)?;
             }
         }
         error::not_negative("switching energy (J)", self.switching_energy_j)?;

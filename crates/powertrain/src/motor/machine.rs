@@ -423,10 +423,12 @@ impl<S: Scalar> Phasors<S> {
             return constant(0.0);
         }
         let across = reactance * self.torque_current;
-        let scale = available_v.value() * available_v.value() + 1.0;
-        let room = numerics::soft_positive(available_v * available_v - across * across, 1e-3 * scale);
-        let shortage = magnitude(self.back_emf, 1e-6) - room.sqrt();
-        let weakened = positive_part(shortage, 2e-3 * scale.sqrt());
+        // widths follow the voltage, and so must their derivative; the small terms keep a dead bus finite
+        let square = available_v * available_v + 1.0;
+        let room = numerics::soft_positive((available_v * available_v - across * across) / square, 1e-3);
+        let volts = square.sqrt();
+        let shortage = magnitude(self.back_emf, 1e-6) / volts - (room + 1e-9).sqrt();
+        let weakened = positive_part(shortage, 2e-3) * volts;
         if weakened.value() <= 0.0 { constant(0.0) } else { weakened / reactance }
     }
 }

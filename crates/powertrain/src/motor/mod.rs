@@ -178,6 +178,7 @@ impl<S: Scalar> MotorHeat<S> {
 
 /// Losses by place, before the terminals are known.
 #[derive(Clone, Copy, Debug)]
+#[expect(clippy::struct_field_names, reason = "the unit stays in the name")]
 struct Losses<S> {
     copper_w: S,
     iron_w: S,
