@@ -130,10 +130,11 @@ impl Resistor {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use testkit::{assert_close, assert_within, table};
+    use testkit::{Worst, assert_close, assert_within, table};
 
     #[test]
     fn every_row_of_the_resistance_table() {
+        let mut worst = Worst::new();
         for row in table("copper_resistance.csv").rows() {
             let material = match row.text("material") {
                 "copper" => COPPER,
@@ -144,7 +145,7 @@ mod tests {
                 reference_k: HANDBOOK_TEMPERATURE_K,
                 temperature_coefficient_per_k: material.temperature_coefficient_per_k,
             };
-            row.check(match row.text("quantity") {
+            let computed = match row.text("quantity") {
                 "resistivity" => material.resistivity_ohm_m(row.number("temperature_K")),
                 "joule_heat" => resistor(row.number("resistance_20C_ohm"))
                     .heat_w(row.number("current_rms_A"), row.number("temperature_K")),
@@ -159,8 +160,10 @@ mod tests {
                     })
                 }
                 other => panic!("unknown quantity {other}"),
-            });
+            };
+            worst.check(row, computed);
         }
+        worst.finish(14);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 use super::*;
 use num_dual::first_derivative;
 use proptest::prelude::*;
-use testkit::{assert_close, assert_within, table};
+use testkit::{Worst, assert_close, assert_within, table};
 
 pub(crate) fn cell(resistance_ohm: f64, b_k: f64, entropic_v_k: f64) -> Cell {
     let law =
@@ -20,15 +20,17 @@ pub(crate) fn cell(resistance_ohm: f64, b_k: f64, entropic_v_k: f64) -> Cell {
 
 #[test]
 fn every_row_of_the_battery_table() {
+    let mut worst = Worst::new();
     for row in table("battery_heat.csv").rows() {
         let (i, t) = (row.number("current_A"), row.number("temperature_K"));
         let (u, v) = (row.number("open_circuit_voltage_V"), row.number("terminal_voltage_V"));
         let slope = row.number("entropic_coefficient_V_K");
-        row.check(heat_from_voltages(i, u, v, t, slope));
+        worst.check(row, heat_from_voltages(i, u, v, t, slope));
         // the same through a cell whose resistance gives that voltage drop at that temperature
         let ohm = (u - v) / i / temperature_factor(t, CELL_REFERENCE_K, DEFAULT_RESISTANCE_B_K);
-        row.check(cell(ohm, DEFAULT_RESISTANCE_B_K, slope).heat(i, t, 0.5));
+        worst.check(row, cell(ohm, DEFAULT_RESISTANCE_B_K, slope).heat(i, t, 0.5));
     }
+    worst.finish(8);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 use super::*;
 use num_dual::first_derivative;
-use testkit::{Row, assert_close, assert_within, table};
+use testkit::{Row, Worst, assert_close, assert_within, table};
 
 fn mesh(row: &Row) -> Mesh {
     Mesh {
@@ -39,8 +39,9 @@ fn heat(row: &Row, geometry: GearGeometry) -> GearHeat<f64> {
 
 #[test]
 fn every_row_of_the_gear_table() {
+    let mut worst = Worst::new();
     for row in table("gear_loss.csv").rows() {
-        row.check(match row.text("quantity") {
+        let computed = match row.text("quantity") {
             "loss_factor_Hv" => mesh_loss_factor(&mesh(row)),
             "mesh_power_loss" => {
                 heat(row, GearGeometry { meshes: vec![mesh(row)], ..Default::default() }).mesh_w
@@ -54,8 +55,10 @@ fn every_row_of_the_gear_table() {
                 heat(row, GearGeometry { wheels: vec![wheel(row)], ..Default::default() }).churning_w
             }
             other => panic!("unknown quantity {other}"),
-        });
+        };
+        worst.check(row, computed);
     }
+    worst.finish(14);
 }
 
 fn small_box() -> Gearbox {

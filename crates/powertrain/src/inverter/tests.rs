@@ -1,5 +1,5 @@
 use super::*;
-use testkit::{Row, assert_close, table};
+use testkit::{Row, Worst, assert_close, table};
 
 fn devices(row: &Row) -> DeviceParameters {
     let or_zero = |name: &str| row.maybe(name).unwrap_or(0.0);
@@ -54,6 +54,7 @@ fn state(current: f64, voltage: f64, m: f64, cosine: f64) -> InverterState<f64> 
 
 #[test]
 fn every_row_of_the_inverter_table() {
+    let mut worst = Worst::new();
     for row in table("inverter_loss.csv").rows() {
         let parameters = devices(row);
         let peak = row.number("peak_phase_current_A");
@@ -65,7 +66,7 @@ fn every_row_of_the_inverter_table() {
         );
         let one = parameters.position_loss(peak, &point);
         let bridge = Inverter::new(InverterLosses::Devices(parameters), 0.0).unwrap().heat(&point);
-        row.check(match row.text("quantity") {
+        let computed = match row.text("quantity") {
             "transistor_conduction_loss" => one.transistor_conduction_w,
             "diode_conduction_loss" => one.diode_conduction_w,
             "transistor_switching_loss" => one.transistor_switching_w,
@@ -73,8 +74,10 @@ fn every_row_of_the_inverter_table() {
             "bridge_conduction_loss" => bridge.conduction_w,
             "bridge_total_loss" => bridge.total(),
             other => panic!("unknown quantity {other}"),
-        });
+        };
+        worst.check(row, computed);
     }
+    worst.finish(14);
 }
 
 #[test]
