@@ -41,7 +41,7 @@ pub enum ResistanceLaw {
     },
     /// Measured resistance (ohm) over temperature (K).
     Temperature(Curve),
-    /// Measured resistance (ohm) over SOC (first input) and temperature (K, second input).
+    /// Measured resistance (ohm) over SOC (first input) and temperature (K, second input), see [`ResistanceLaw::surface`].
     Surface(Surface),
 }
 
@@ -112,6 +112,17 @@ impl CellResistance {
 }
 
 impl ResistanceLaw {
+    /// A measured table with `values_ohm[row * temperature_k.len() + column]` at `(soc[row], temperature_k[column])`.
+    ///
+    /// # Errors
+    /// [`InputError`] for a wrong shape, unordered inputs and resistances that are not positive.
+    pub fn surface(soc: &[f64], temperature_k: &[f64], values_ohm: &[f64]) -> Result<Self, InputError> {
+        values_ohm.iter().try_for_each(|&ohm| error::positive("measured cell resistance (ohm)", ohm))?;
+        Surface::new(soc, temperature_k, values_ohm)
+            .map(Self::Surface)
+            .map_err(|source| InputError::Table { what: "table of the cell resistance", source })
+    }
+
     fn check(&self) -> Result<(), InputError> {
         match self {
             Self::Reference { resistance_ohm, reference_k, b_k, soc_factor } => {
@@ -124,7 +135,7 @@ impl ResistanceLaw {
             Self::Temperature(curve) => {
                 curve.points().try_for_each(|p| error::positive("measured cell resistance (ohm)", p.1))
             }
-            // the values of a surface are checked where it is made from text
+            // the values are checked where the surface is made
             Self::Surface(_) => Ok(()),
         }
     }

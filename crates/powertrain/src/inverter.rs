@@ -207,7 +207,7 @@ impl Inverter {
         }
     }
 
-    /// Heat at a working point.
+    /// Heat of one bridge at a working point: a motor with two winding sets has two of them.
     #[inline]
     pub fn heat<S: Scalar>(&self, state: &InverterState<S>) -> InverterHeat<S> {
         let none = constant(0.0);

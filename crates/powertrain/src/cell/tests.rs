@@ -95,9 +95,12 @@ fn duration_and_age_multiply_and_1_khz_is_refused() {
 
 #[test]
 fn a_resistance_surface_is_read_by_charge_and_temperature() {
-    let surface = Surface::new(&[0.0, 1.0], &[273.15, 313.15], &[0.060, 0.030, 0.040, 0.020]).unwrap();
+    let (soc, kelvin) = ([0.0, 1.0], [273.15, 313.15]);
+    let law = ResistanceLaw::surface(&soc, &kelvin, &[0.060, 0.030, 0.040, 0.020]).unwrap();
+    assert!(ResistanceLaw::surface(&soc, &kelvin, &[0.060, 0.0, 0.040, 0.020]).is_err());
+    assert!(ResistanceLaw::surface(&soc, &kelvin, &[0.060]).is_err());
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 30.0 };
-    let resistance = CellResistance::new(ResistanceLaw::Surface(surface), basis, 1.0, 1.0).unwrap();
+    let resistance = CellResistance::new(law, basis, 1.0, 1.0).unwrap();
     // middle of four corners: (60 + 30 + 40 + 20) / 4 = 37.5 mOhm
     assert_close("ohm", resistance.at(293.15, 0.5), 0.0375, 1e-12);
 }
