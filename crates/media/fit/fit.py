@@ -65,10 +65,10 @@ for key, centre in (("MEG", 30.8462), ("MPG", 30.7031)):
     print(f"// {key}: worst {np.abs(basis @ c - t[good]).max():.1e} K, from x {x[good][0]}")
     show(key, c)
 
-print("\n// dry air at 100 kPa: specific heat")
-t = np.linspace(200.0, 500.0, 301)
-value = np.array([cp.PropsSI("C", "T", x, "P", 1e5, "Air") for x in t])
-fit("specific_heat", t, value, 350.0, 150.0, 5)
+print("\n// dry air at 100 kPa")
+t = np.linspace(180.0, 500.0, 321)
+for name, key, degree in (("specific_heat", "C", 6), ("conductivity", "L", 5)):
+    fit(name, t, np.array([cp.PropsSI(key, "T", x, "P", 1e5, "Air") for x in t]), 340.0, 160.0, degree)
 
 print("\n// vapour pressure of propylene glycol: log10(p/Pa) = a - b/(T + c)")
 t = np.linspace(290.0, 480.0, 200)

@@ -17,6 +17,8 @@ pub struct Conde {
     pub conductivity_w_mk: f64,
     /// Pa s
     pub viscosity_pa_s: f64,
+    /// Freezing point at the strength, K: `273.15 (1 - 0.06982 x - 0.3578 x^2)`
+    pub freezing_k: f64,
 }
 
 const DENSITY: [f64; 5] = [658.49825, -54.81501, 664.71643, 232.72605, -322.61661];
@@ -35,5 +37,6 @@ pub fn ethylene_glycol_conde(mass_fraction: f64, temperature_k: f64) -> Conde {
         specific_heat_j_kgk: 1000.0 * law(&SPECIFIC_HEAT),
         conductivity_w_mk: law(&CONDUCTIVITY),
         viscosity_pa_s: law(&LN_VISCOSITY).exp(),
+        freezing_k: 273.15 * (1.0 - 0.06982 * mass_fraction - 0.3578 * mass_fraction * mass_fraction),
     }
 }

@@ -76,6 +76,7 @@ fn liquid(
             specific_heat: 0.05,
             viscosity: 0.15,
             conductivity: 0.10,
+            freezing_k: None,
             words:
                 "one source only; between products of the class (from memory). Freezing and boiling points \
                     are not known here: take them from the maker's data sheet"

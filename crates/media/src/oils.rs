@@ -96,8 +96,9 @@ fn petroleum_spread(viscosity: f64) -> Spread {
         specific_heat: 0.04,
         viscosity,
         conductivity: 0.10,
-        words: "specific heat 2-4 % and conductivity about 10 % as stated for Cragoe 1929; density and viscosity: \
-                between products of the grade (from memory)"
+        freezing_k: Some(6.0),
+        words: "specific heat 2-4 % and conductivity about 10 % as stated for Cragoe 1929; density, viscosity and pour \
+                point: between products of the grade (from memory)"
             .to_owned(),
     }
 }
@@ -128,7 +129,8 @@ pub(crate) fn turbine_oil() -> Result<Liquid, MediaError> {
         specific_heat: 0.08,
         viscosity: 0.10,
         conductivity: 0.25,
-        words: "density, specific heat and viscosity: between products of the class (from memory); conductivity: \
+        freezing_k: Some(6.0),
+        words: "density, specific heat, viscosity and pour point: between products of the class (from memory); conductivity: \
                 Cragoe's petroleum relation lies 20-25 % lower"
             .to_owned(),
     };

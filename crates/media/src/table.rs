@@ -84,6 +84,7 @@ impl Liquid {
                 specific_heat: uncertainty,
                 viscosity: uncertainty,
                 conductivity: uncertainty,
+                freezing_k: None,
                 words: options.uncertainty.map_or_else(
                     || "not stated with the table".to_owned(),
                     |_| "stated with the table".to_owned(),

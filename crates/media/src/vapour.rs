@@ -91,11 +91,14 @@ impl VapourLaw {
 
     /// Nothing when the pressure is not reached inside the window.
     pub(crate) fn boiling_point_k(&self, pressure_abs_pa: f64) -> Option<f64> {
-        if !(pressure_abs_pa > 0.0) {
+        let (low, high) = self.window_k();
+        let (least, most) = (self.evaluate(low), self.evaluate(high));
+        // a pressure at the very end of a table is inside it, whatever the last bit says
+        if !(least * (1.0 - 1e-9) <= pressure_abs_pa && pressure_abs_pa <= most * (1.0 + 1e-9)) {
             return None;
         }
-        let (low, high) = self.window_k();
-        let excess = |t: f64| (self.evaluate(t) / pressure_abs_pa).ln();
+        let wanted = pressure_abs_pa.clamp(least, most);
+        let excess = |t: f64| (self.evaluate(t) / wanted).ln();
         root_rising(excess, low, high, 1e-9).ok().map(|found| found.root)
     }
 }

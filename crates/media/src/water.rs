@@ -72,6 +72,7 @@ pub(crate) fn water() -> Result<Liquid, MediaError> {
             specific_heat: 0.002,
             viscosity: 0.02,
             conductivity: 0.02,
+            freezing_k: Some(0.0),
             words: "uncertainty stated with the IAPWS formulations (viscosity 1-2 %, conductivity 1-2 %), \
                     influence of 100 to 500 kPa, and residual of the fit"
                 .to_owned(),
