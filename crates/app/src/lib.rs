@@ -1,1 +1,31 @@
 //! The window.
+//!
+//! Invariant: no physics, no files, no unit conversion. Everything on screen is plain data in display units, made by a
+//! [`Subject`] on a worker thread; everything the user does is a [`Command`] that is applied after the frame. A number
+//! that only the window could compute is a mistake: the command line must reach it too.
+//!
+//! | Module | Subject |
+//! |---|---|
+//! | [`app`] | the window itself: draws, collects results, applies commands |
+//! | [`subject`] | what the window shows and edits, as a trait |
+//! | [`command`] | every action with label, tooltip and keys |
+//! | [`history`] | undo and redo of whole snapshots |
+//! | [`worker`] | one thread beside the window; the newest request wins |
+//! | [`look`] | colours, spacing, type |
+//! | [`views`] | the pages |
+
+pub mod app;
+pub mod command;
+pub mod history;
+pub mod look;
+pub mod subject;
+pub mod views;
+pub mod worker;
+
+mod start;
+
+pub use app::Window;
+pub use command::{Command, Overlay, Page, ThemeChoice};
+pub use history::History;
+pub use start::{Start, WindowError, run};
+pub use subject::{Choice, Choices, Screen, Subject};

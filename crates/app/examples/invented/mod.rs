@@ -1,0 +1,130 @@
+//! Invented data for the gallery and for the tests of the window. No aircraft and no maker stands behind these numbers,
+//! and no physics either: a rule of three moves them when a condition or an input changes.
+
+mod strips;
+mod tables;
+
+use std::collections::BTreeMap;
+use std::sync::atomic::AtomicBool;
+
+use app::views::explanation::Explanation;
+use app::views::figure::{Standing, signed};
+use app::views::header::{HeaderData, WorstMargin};
+use app::{Choice, Choices, Screen, Subject};
+
+/// An invented project: its inputs by path, as typed.
+#[derive(Debug, Clone)]
+pub(crate) struct Invented {
+    choices: Choices,
+    inputs: BTreeMap<String, String>,
+}
+
+/// The input that moves every margin of the invented project.
+pub(crate) const FACE_AREA: &str = "Motor loop/Nose core/face area";
+
+impl Invented {
+    /// The invented project with its first inputs.
+    pub(crate) fn new() -> Self {
+        let names = |list: &[&str]| list.iter().map(|name| (*name).to_owned()).collect::<Vec<String>>();
+        let flights = names(&[
+            "hover",
+            "climb at best rate",
+            "cruise",
+            "circuit mission",
+            "hover/pump 1 out",
+            "climb at best rate/motor 2 out",
+            "cruise/nose fan out",
+        ]);
+        let choices = Choices {
+            variants: names(&["Base design", "Large nose core", "Low-resistance cells"]),
+            conditions: vec![
+                ("hot day, 5000 ft".to_owned(), flights.clone()),
+                ("hot day, sea level".to_owned(), flights.clone()),
+                ("standard day".to_owned(), flights),
+                ("cold soak".to_owned(), names(&["start-up", "climb at best rate"])),
+            ],
+        };
+        Self { choices, inputs: BTreeMap::from([(FACE_AREA.to_owned(), "0.082 m2".to_owned())]) }
+    }
+
+    /// The text of an input, or its first one.
+    pub(crate) fn input(&self, path: &str, first: &str) -> String {
+        self.inputs.get(path).cloned().unwrap_or_else(|| first.to_owned())
+    }
+
+    /// How much warmer everything is than on the hot day at 5000 ft, in kelvin.
+    fn warmer(&self, choice: &Choice) -> f64 {
+        let area = self.input(FACE_AREA, "0.082 m2");
+        let area = area.split(' ').next().and_then(|number| number.parse::<f64>().ok()).unwrap_or(0.082);
+        let outside = match choice.condition.as_str() {
+            "hot day, 5000 ft" => 0.0,
+            "hot day, sea level" => 3.5,
+            "standard day" => -23.0,
+            _ => -60.0,
+        };
+        let variant = if choice.variant == "Large nose core" { -4.0 } else { 0.0 };
+        let failed = if choice.case.ends_with(" out") { 9.0 } else { 0.0 };
+        let power = if choice.case.starts_with("cruise") { -8.0 } else { 0.0 };
+        outside + variant + failed + power + 25.0 * (0.082 / area - 1.0)
+    }
+}
+
+impl Subject for Invented {
+    fn choices(&self) -> &Choices {
+        &self.choices
+    }
+
+    fn edited(&self, _: &Choice, path: &str, text: &str) -> Result<Self, String> {
+        let Some((number, unit)) = text.trim().split_once(' ') else {
+            return Err("give a number and its unit, such as 0.082 m2".to_owned());
+        };
+        match number.parse::<f64>() {
+            Ok(value) if value > 0.0 => {}
+            Ok(value) => return Err(format!("{value} {unit} is not above zero")),
+            Err(_) => return Err(format!("`{number}` is not a number")),
+        }
+        let mut edited = self.clone();
+        edited.inputs.insert(path.to_owned(), text.trim().to_owned());
+        Ok(edited)
+    }
+
+    fn screen(&self, choice: &Choice, _: &AtomicBool) -> Screen {
+        let warmer = self.warmer(choice);
+        let margins = tables::margins(self, choice);
+        let worst = margins.first().map(|entry| WorstMargin {
+            margin: format!("{} {}", signed(entry.margin.unwrap_or(f64::NAN), 1), entry.unit),
+            required: format!("{:.1} {}", entry.required, entry.unit),
+            where_: format!("{}, {}", entry.where_, entry.limit),
+            case: entry.case.clone(),
+            standing: Standing::of(entry.margin, entry.required),
+        });
+        Screen {
+            header: HeaderData { project: "Ridge tug (invented)".to_owned(), worst, outcome: None },
+            strips: strips::all(self, warmer),
+            temperatures: tables::temperatures(warmer),
+            margins: app::views::margins::MarginGrid::new(margins),
+            ledger: tables::ledger(),
+            explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
+        }
+    }
+}
+
+fn explanation() -> Explanation {
+    let input = |name: &str, value: &str| (name.to_owned(), value.to_owned());
+    Explanation {
+        title: "Motor 1 jacket: heat to coolant".to_owned(),
+        value: "3.96 kW".to_owned(),
+        relation: "Turbulent flow in a tube (Gnielinski), then heat over a wetted wall at one temperature"
+            .to_owned(),
+        source: "Gnielinski 1976 (invented record: shows the form only)".to_owned(),
+        inputs: vec![
+            input("Reynolds number", "6 840"),
+            input("Prandtl number", "11.2"),
+            input("Nusselt number", "62.1"),
+            input("Wetted area", "0.061 m²"),
+        ],
+        range: "Re 3 000 to 5 000 000, Pr 0.5 to 2 000".to_owned(),
+        inside: Some(true),
+        scatter: "±10 %".to_owned(),
+    }
+}

@@ -1,0 +1,352 @@
+//! The window itself: it draws the newest results, collects what the user does, and applies it after the frame.
+
+use std::time::Duration;
+
+use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
+
+use crate::command::{Command, Overlay, Page, ThemeChoice};
+use crate::history::History;
+use crate::look;
+use crate::start::Start;
+use crate::subject::{Choice, Screen, Subject};
+use crate::views::about::{about_ui, keys_ui};
+use crate::views::explanation::explanation_ui;
+use crate::views::field::{Draft, Drafts};
+use crate::views::header::{HeaderState, Progress, header_ui};
+use crate::views::ledger::ledger_ui;
+use crate::views::loops::loops_ui;
+use crate::views::margins::margins_ui;
+use crate::views::rail::rail_ui;
+use crate::views::temperatures::temperatures_ui;
+use crate::worker::{NoThread, Worker};
+
+/// What the user is in the middle of; never part of the project.
+#[derive(Debug, Default)]
+struct UiState {
+    page: Page,
+    choice: Choice,
+    strip: Option<String>,
+    device: Option<String>,
+    overlay: Option<Overlay>,
+    drafts: Drafts,
+}
+
+/// The window on one project.
+#[derive(Debug)]
+pub struct Window<S: Subject> {
+    history: History<S>,
+    state: UiState,
+    worker: Worker<(S, Choice), Screen>,
+    screen: Screen,
+    /// The generation that is shown, how long it took, and why it failed if it did.
+    shown: (u64, Duration),
+    failure: Option<String>,
+    commands: Vec<Command>,
+}
+
+impl<S: Subject> Window<S> {
+    /// A window that draws into the context; the first solution is asked for at once.
+    ///
+    /// # Errors
+    /// [`NoThread`] when the system refuses the thread that solves.
+    pub fn new(ctx: &Context, start: Start<S>) -> Result<Self, NoThread> {
+        look::install(ctx);
+        let waker = ctx.clone();
+        let worker = Worker::start(
+            "heatledger-solve",
+            |(subject, choice): (S, Choice), cancelled| subject.screen(&choice, cancelled),
+            move || waker.request_repaint(),
+        )?;
+        let choice = start.subject.choices().settle(&start.choice);
+        let mut window = Self {
+            history: History::new(start.subject),
+            state: UiState { page: start.page, choice, ..UiState::default() },
+            worker,
+            screen: Screen::default(),
+            shown: (0, Duration::ZERO),
+            failure: None,
+            commands: Vec::new(),
+        };
+        set_theme(ctx, start.theme);
+        window.solve();
+        Ok(window)
+    }
+
+    /// The results on screen.
+    pub fn screen(&self) -> &Screen {
+        &self.screen
+    }
+
+    /// The page on screen.
+    pub fn page(&self) -> Page {
+        self.state.page
+    }
+
+    /// The choice on screen.
+    pub fn choice(&self) -> &Choice {
+        &self.state.choice
+    }
+
+    /// The snapshot that is shown and edited.
+    pub fn subject(&self) -> &S {
+        self.history.current()
+    }
+
+    /// Whether the results on screen belong to the newest edit.
+    pub fn is_settled(&self) -> bool {
+        self.shown.0 == self.worker.newest()
+    }
+
+    fn solve(&mut self) {
+        self.worker.request((self.history.current().clone(), self.state.choice.clone()));
+    }
+
+    /// Takes over a result; one that answers an older request is dropped, its successor is on the way.
+    fn collect(&mut self) {
+        let Some(done) = self.worker.take() else { return };
+        if done.generation != self.worker.newest() {
+            return;
+        }
+        self.shown = (done.generation, done.elapsed);
+        match done.result {
+            Ok(screen) => {
+                self.screen = screen;
+                self.failure = None;
+            }
+            Err(message) => self.failure = Some(message),
+        }
+    }
+
+    /// Applies one command. Everything that changes the project or the window goes through here.
+    pub fn apply(&mut self, ctx: &Context, command: Command) {
+        match command {
+            Command::Show(page) => self.state.page = page,
+            Command::Undo => self.step_history(History::undo),
+            Command::Redo => self.step_history(History::redo),
+            Command::ChooseVariant(variant) => self.choose(&Choice { variant, ..self.state.choice.clone() }),
+            Command::ChooseCondition(condition) => {
+                self.choose(&Choice { condition, ..self.state.choice.clone() });
+            }
+            Command::ChooseCase(case) => self.choose(&Choice { case, ..self.state.choice.clone() }),
+            Command::StepCase(step) => self.step_case(step),
+            Command::JumpTo(name) => {
+                if let Some((condition, case)) = name.split_once('/') {
+                    let (condition, case) = (condition.to_owned(), case.to_owned());
+                    self.choose(&Choice { condition, case, ..self.state.choice.clone() });
+                }
+            }
+            Command::ShowStrip(name) => self.state.strip = Some(name),
+            Command::StepStrip(step) => self.step_strip(step),
+            Command::SelectDevice(name) => self.state.device = Some(name),
+            Command::Edit { path, text } => self.edit(path, text),
+            Command::Open(overlay) => self.state.overlay = Some(overlay),
+            Command::CloseOverlay => self.state.overlay = None,
+            Command::Theme(choice) => set_theme(ctx, choice),
+        }
+    }
+
+    fn choose(&mut self, wanted: &Choice) {
+        let settled = self.history.current().choices().settle(wanted);
+        if settled != self.state.choice {
+            self.state.choice = settled;
+            self.solve();
+        }
+    }
+
+    fn step_history(&mut self, step: impl Fn(&mut History<S>) -> bool) {
+        if step(&mut self.history) {
+            self.state.drafts.clear();
+            self.state.choice = self.history.current().choices().settle(&self.state.choice);
+            self.solve();
+        }
+    }
+
+    fn step_case(&mut self, step: i32) {
+        let cases = self.history.current().choices().cases(&self.state.choice.condition);
+        if let Some(case) = neighbour(cases.iter(), |case| **case == self.state.choice.case, step) {
+            self.choose(&Choice { case: case.clone(), ..self.state.choice.clone() });
+        }
+    }
+
+    fn step_strip(&mut self, step: i32) {
+        let names: Vec<&String> = self.screen.strips.iter().map(|page| &page.strip.name).collect();
+        let shown = self.state.strip.as_ref().or(names.first().copied());
+        let next = neighbour(names.iter(), |name| Some(**name) == shown, step).map(|name| (*name).clone());
+        self.state.strip = next.or(self.state.strip.take());
+    }
+
+    fn edit(&mut self, path: String, text: String) {
+        match self.history.current().edited(&self.state.choice, &path, &text) {
+            Ok(subject) => {
+                self.state.drafts.remove(&path);
+                self.history.push(subject, format!("{path} = {text}"));
+                self.solve();
+            }
+            Err(reason) => {
+                self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
+            }
+        }
+    }
+
+    /// Shortcuts, from the one list of commands. While a text is being typed, undo belongs to the text.
+    fn read_keys(&mut self, ctx: &Context) {
+        let is_typing = ctx.text_edit_focused();
+        let mut commands: Vec<Command> =
+            Command::plain().into_iter().filter(|command| command.shortcut().is_some()).collect();
+        // Ctrl+Shift+Z must be looked for before Ctrl+Z, which it contains.
+        commands.sort_by_key(|command| !command.shortcut().is_some_and(|keys| keys.modifiers.shift));
+        for command in commands {
+            let is_of_text = matches!(command, Command::Undo | Command::Redo | Command::CloseOverlay);
+            if is_typing && is_of_text {
+                continue;
+            }
+            if let Some(keys) = command.shortcut()
+                && ctx.input_mut(|input| input.consume_shortcut(&keys))
+            {
+                self.commands.push(command);
+            }
+        }
+    }
+
+    fn header_ui(&mut self, ui: &mut Ui) {
+        let progress = if self.is_settled() { Progress::Current(self.shown.1) } else { Progress::Solving };
+        let state = HeaderState {
+            choices: self.history.current().choices(),
+            choice: &self.state.choice,
+            undo: self.history.undo_what(),
+            redo: self.history.redo_what(),
+            is_unsaved: self.history.is_unsaved(),
+            progress,
+        };
+        header_ui(ui, &self.screen.header, &state, &mut self.commands);
+        let colors = look::palette(ui);
+        for problem in [self.screen.header.outcome.as_ref(), self.failure.as_ref()].into_iter().flatten() {
+            ui.label(egui::RichText::new(problem).color(colors.bad));
+        }
+    }
+
+    fn page_ui(&mut self, ui: &mut Ui) {
+        let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
+        let colors = look::palette(ui);
+        match state.page {
+            Page::Loops => loops_ui(
+                ui,
+                &screen.strips,
+                state.strip.as_deref(),
+                state.device.as_deref(),
+                &mut state.drafts,
+                commands,
+            ),
+            Page::Temperatures => {
+                look::sheet(colors).show(ui, |ui| temperatures_ui(ui, &screen.temperatures, commands));
+            }
+            Page::Margins => {
+                look::sheet(colors).show(ui, |ui| {
+                    margins_ui(ui, &screen.margins, &state.choice.case_name(), commands);
+                });
+            }
+            Page::Ledger => {
+                look::sheet(colors).show(ui, |ui| {
+                    ledger_ui(ui, &screen.ledger, &state.choice.case_name());
+                });
+            }
+        }
+    }
+
+    fn overlay_ui(&mut self, ctx: &Context) {
+        let Some(overlay) = self.state.overlay.clone() else { return };
+        let (title, width) = match &overlay {
+            Overlay::About => ("About", 640.0),
+            Overlay::Keys => ("Commands and keys", 640.0),
+            Overlay::Explanation(key) => {
+                let found = self.screen.explanations.get(key);
+                (found.map_or("No explanation in this case", |e| e.title.as_str()), 520.0)
+            }
+        };
+        let mut is_open = true;
+        egui::Window::new(title)
+            .id(egui::Id::unique("overlay"))
+            .open(&mut is_open)
+            .collapsible(false)
+            .resizable(false)
+            .default_width(width)
+            .max_height(ctx.content_rect().height() - 120.0)
+            .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
+            .show(ctx, |ui| {
+                ui.set_width(width);
+                match &overlay {
+                    Overlay::About => about_ui(ui),
+                    Overlay::Keys => keys_ui(ui),
+                    Overlay::Explanation(key) => match self.screen.explanations.get(key) {
+                        Some(explanation) => explanation_ui(ui, explanation),
+                        None => {
+                            ui.label("This number is not part of the case on screen.");
+                        }
+                    },
+                }
+            });
+        if !is_open {
+            self.commands.push(Command::CloseOverlay);
+        }
+    }
+}
+
+impl<S: Subject> eframe::App for Window<S> {
+    fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
+        self.collect();
+        self.read_keys(ctx);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        let ctx = ui.ctx().clone();
+        let colors = look::palette(ui);
+        let bar = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 8));
+        Panel::top("header").frame(bar).show(ui, |ui| self.header_ui(ui));
+        let rail = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(8, 10));
+        Panel::left("rail").frame(rail).exact_size(look::space::RAIL).resizable(false).show(ui, |ui| {
+            rail_ui(ui, self.state.page, &mut self.commands);
+        });
+        let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
+        CentralPanel::default().frame(page).show(ui, |ui| self.page_ui(ui));
+        self.overlay_ui(&ctx);
+        for command in std::mem::take(&mut self.commands) {
+            self.apply(&ctx, command);
+            // What it changed is shown at once, not at the next movement of the mouse.
+            ctx.request_repaint();
+        }
+    }
+}
+
+fn set_theme(ctx: &Context, choice: ThemeChoice) {
+    ctx.set_theme(match choice {
+        ThemeChoice::System => ThemePreference::System,
+        ThemeChoice::Light => ThemePreference::Light,
+        ThemeChoice::Dark => ThemePreference::Dark,
+    });
+}
+
+/// The item some steps away from the one that is shown, around the ends.
+fn neighbour<T>(
+    items: impl ExactSizeIterator<Item = T>,
+    is_shown: impl Fn(&T) -> bool,
+    step: i32,
+) -> Option<T> {
+    let mut all: Vec<T> = items.collect();
+    let at = all.iter().position(is_shown)?;
+    let next = (i64::try_from(at).ok()? + i64::from(step)).rem_euclid(i64::try_from(all.len()).ok()?);
+    Some(all.swap_remove(usize::try_from(next).ok()?))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn stepping_goes_around_the_ends() {
+        let items = ["a", "b", "c"];
+        let step = |from: &str, by| neighbour(items.iter(), |item| **item == from, by).copied();
+        assert_eq!((step("a", 1), step("c", 1), step("a", -1)), (Some("b"), Some("a"), Some("c")));
+        assert_eq!(step("x", 1), None);
+        assert_eq!(neighbour([0_i32; 0].iter(), |_| true, 1), None);
+    }
+}

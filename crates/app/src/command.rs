@@ -1,0 +1,230 @@
+//! Every action of the user, each with its label, its tooltip and its keys.
+//!
+//! Views push commands while they draw; the window applies them after the frame. Buttons, the list of keys and the
+//! shortcuts are made from the same place, so they cannot differ.
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+/// A page of the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Page {
+    /// The flow strip of a loop or duct and its devices.
+    #[default]
+    Loops,
+    /// Every component against its limits.
+    Temperatures,
+    /// Every limit in every case.
+    Margins,
+    /// Where the heat comes from and where it goes.
+    Ledger,
+}
+
+impl Page {
+    /// All pages in the order of the rail.
+    pub const ALL: [Self; 4] = [Self::Loops, Self::Temperatures, Self::Margins, Self::Ledger];
+
+    /// The name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Loops => "Loops",
+            Self::Temperatures => "Temperatures",
+            Self::Margins => "Margins",
+            Self::Ledger => "Ledger",
+        }
+    }
+
+    /// What the page shows, in one line.
+    pub fn summary(self) -> &'static str {
+        match self {
+            Self::Loops => "One loop or duct in flow order, with its devices",
+            Self::Temperatures => "Every component against its limit, in this case",
+            Self::Margins => "Every limit in every case, worst first",
+            Self::Ledger => "Heat balance of this case: where heat comes from and where it goes",
+        }
+    }
+
+    fn key(self) -> Key {
+        match self {
+            Self::Loops => Key::Num1,
+            Self::Temperatures => Key::Num2,
+            Self::Margins => Key::Num3,
+            Self::Ledger => Key::Num4,
+        }
+    }
+}
+
+/// Light or dark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ThemeChoice {
+    /// As the desktop is set.
+    #[default]
+    System,
+    /// Dark ink on light paper.
+    Light,
+    /// Light ink on dark paper.
+    Dark,
+}
+
+/// What covers the page until it is closed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Overlay {
+    /// What the program is, its cautions and licences.
+    About,
+    /// All commands and their keys.
+    Keys,
+    /// Where the number with this key comes from.
+    Explanation(String),
+}
+
+/// One action of the user.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Command {
+    /// Show a page.
+    Show(Page),
+    /// Take the last edit back.
+    Undo,
+    /// Do the edit that was taken back again.
+    Redo,
+    /// Show another variant of the design.
+    ChooseVariant(String),
+    /// Show another condition; the case becomes its first one when it has no case of the same name.
+    ChooseCondition(String),
+    /// Show another case of the condition.
+    ChooseCase(String),
+    /// Show the next (+1) or previous (-1) case.
+    StepCase(i32),
+    /// Show the case of a full name `condition/case`, at its worst moment.
+    JumpTo(String),
+    /// Show a loop or duct by name.
+    ShowStrip(String),
+    /// Show the next (+1) or previous (-1) loop or duct.
+    StepStrip(i32),
+    /// Mark a device of the strip and its row.
+    SelectDevice(String),
+    /// Set the input at a path to what was typed.
+    Edit {
+        /// The address of the input in the project.
+        path: String,
+        /// The text as typed, with its unit.
+        text: String,
+    },
+    /// Put something over the page.
+    Open(Overlay),
+    /// Close what is over the page.
+    CloseOverlay,
+    /// Light, dark or as the desktop.
+    Theme(ThemeChoice),
+}
+
+impl Command {
+    /// The commands that need no further choice, in the order of the list of keys.
+    pub fn plain() -> Vec<Self> {
+        let mut all: Vec<Self> = Page::ALL.into_iter().map(Self::Show).collect();
+        all.extend([
+            Self::Undo,
+            Self::Redo,
+            Self::StepStrip(1),
+            Self::StepStrip(-1),
+            Self::StepCase(1),
+            Self::StepCase(-1),
+            Self::Theme(ThemeChoice::Light),
+            Self::Theme(ThemeChoice::Dark),
+            Self::Theme(ThemeChoice::System),
+            Self::Open(Overlay::Keys),
+            Self::Open(Overlay::About),
+            Self::CloseOverlay,
+        ]);
+        all
+    }
+
+    /// The name on buttons and in the list of keys.
+    pub fn label(&self) -> String {
+        match self {
+            Self::Show(page) => page.label().to_owned(),
+            Self::Undo => "Undo".to_owned(),
+            Self::Redo => "Redo".to_owned(),
+            Self::ChooseVariant(name) => format!("Variant {name}"),
+            Self::ChooseCondition(name) => format!("Condition {name}"),
+            Self::ChooseCase(name) => format!("Case {name}"),
+            Self::StepCase(1..) => "Next case".to_owned(),
+            Self::StepCase(_) => "Previous case".to_owned(),
+            Self::JumpTo(case) => format!("Show {case}"),
+            Self::ShowStrip(name) | Self::SelectDevice(name) => name.clone(),
+            Self::StepStrip(1..) => "Next loop or duct".to_owned(),
+            Self::StepStrip(_) => "Previous loop or duct".to_owned(),
+            Self::Edit { path, .. } => format!("Edit {path}"),
+            Self::Open(Overlay::About) => "About".to_owned(),
+            Self::Open(Overlay::Keys) => "Keys".to_owned(),
+            Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
+            Self::CloseOverlay => "Close".to_owned(),
+            Self::Theme(ThemeChoice::System) => "Theme of the desktop".to_owned(),
+            Self::Theme(ThemeChoice::Light) => "Light theme".to_owned(),
+            Self::Theme(ThemeChoice::Dark) => "Dark theme".to_owned(),
+        }
+    }
+
+    /// What it does, in one sentence.
+    pub fn tooltip(&self) -> String {
+        match self {
+            Self::Show(page) => page.summary().to_owned(),
+            Self::Undo => "Take the last edit back".to_owned(),
+            Self::Redo => "Do the edit that was taken back again".to_owned(),
+            Self::ChooseVariant(_) => "Show this variant of the design".to_owned(),
+            Self::ChooseCondition(_) => {
+                "Show this condition: altitude, outside air, airspeed, sun".to_owned()
+            }
+            Self::ChooseCase(_) => "Show this steady point or mission".to_owned(),
+            Self::StepCase(_) => "Show another case of the same condition".to_owned(),
+            Self::JumpTo(case) => format!("Show {case} at its worst moment"),
+            Self::ShowStrip(name) => format!("Show {name} in flow order"),
+            Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
+            Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),
+            Self::Edit { path, .. } => format!("Set {path}"),
+            Self::Open(Overlay::About) => "Cautions, version and licences".to_owned(),
+            Self::Open(Overlay::Keys) => "All commands and their keys".to_owned(),
+            Self::Open(Overlay::Explanation(_)) => {
+                "Where this number comes from: relation, source, inputs and range".to_owned()
+            }
+            Self::CloseOverlay => "Back to the page".to_owned(),
+            Self::Theme(_) => "Light or dark".to_owned(),
+        }
+    }
+
+    /// The keys that do it from anywhere in the window.
+    pub fn shortcut(&self) -> Option<KeyboardShortcut> {
+        let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let ctrl_shift = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key));
+        match self {
+            Self::Show(page) => ctrl(page.key()),
+            Self::Undo => ctrl(Key::Z),
+            Self::Redo => ctrl_shift(Key::Z),
+            Self::StepStrip(1..) => ctrl(Key::PageDown),
+            Self::StepStrip(_) => ctrl(Key::PageUp),
+            Self::StepCase(1..) => ctrl_shift(Key::PageDown),
+            Self::StepCase(_) => ctrl_shift(Key::PageUp),
+            Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
+            Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
+            Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
+            Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),
+            _ => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn no_two_commands_share_keys_or_a_label() {
+        let plain = Command::plain();
+        let keys: Vec<String> =
+            plain.iter().filter_map(|c| c.shortcut().map(|shortcut| format!("{shortcut:?}"))).collect();
+        assert!(keys.len() > 10, "pages, undo and steps have keys");
+        assert_eq!(keys.iter().collect::<BTreeSet<_>>().len(), keys.len(), "{keys:?}");
+        let labels: BTreeSet<String> = plain.iter().map(Command::label).collect();
+        assert_eq!(labels.len(), plain.len());
+        assert!(plain.iter().all(|command| !command.tooltip().is_empty()));
+    }
+}

@@ -1,0 +1,187 @@
+//! Undo and redo of whole snapshots.
+//!
+//! A snapshot is cheap to clone (an `Arc` inside), so that keeping the whole project per edit costs little and no field
+//! can be forgotten. The history lives in memory only; it is never saved.
+
+/// One edit: the snapshot it led to and what it is called on screen.
+#[derive(Debug, Clone)]
+struct Entry<T> {
+    snapshot: T,
+    what: String,
+    gesture: Option<String>,
+    revision: u64,
+}
+
+/// The snapshots of a project, with one of them current.
+#[derive(Debug, Clone)]
+pub struct History<T> {
+    entries: Vec<Entry<T>>,
+    current: usize,
+    next_revision: u64,
+    saved_revision: u64,
+    limit: usize,
+}
+
+/// How many edits are kept by default.
+const DEFAULT_LIMIT: usize = 500;
+
+impl<T> History<T> {
+    /// A history that starts from an unedited, saved snapshot.
+    pub fn new(snapshot: T) -> Self {
+        let first = Entry { snapshot, what: String::new(), gesture: None, revision: 0 };
+        Self { entries: vec![first], current: 0, next_revision: 1, saved_revision: 0, limit: DEFAULT_LIMIT }
+    }
+
+    /// Keeps at most this many edits; the oldest are dropped.
+    #[must_use]
+    pub fn with_limit(mut self, edits: usize) -> Self {
+        self.limit = edits.max(1);
+        self
+    }
+
+    /// The snapshot that is shown and edited.
+    pub fn current(&self) -> &T {
+        &self.entries[self.current].snapshot
+    }
+
+    /// A number that differs between any two snapshots of this history.
+    pub fn revision(&self) -> u64 {
+        self.entries[self.current].revision
+    }
+
+    /// Whether the current snapshot differs from the one last saved.
+    pub fn is_unsaved(&self) -> bool {
+        self.revision() != self.saved_revision
+    }
+
+    /// Notes that the current snapshot is now on disk.
+    pub fn mark_saved(&mut self) {
+        self.saved_revision = self.revision();
+        // A later edit of the same gesture must not overwrite the saved snapshot.
+        self.entries[self.current].gesture = None;
+    }
+
+    /// Adds an edit; what was undone before is gone.
+    pub fn push(&mut self, snapshot: T, what: impl Into<String>) {
+        self.add(snapshot, what.into(), None);
+    }
+
+    /// Adds an edit that belongs to a gesture (a drag): edits of one gesture in a row are one undo step.
+    pub fn push_gesture(&mut self, snapshot: T, what: impl Into<String>, gesture: impl Into<String>) {
+        let gesture = gesture.into();
+        let merges = self.current > 0
+            && self.current + 1 == self.entries.len()
+            && self.entries[self.current].gesture.as_deref() == Some(gesture.as_str());
+        if merges {
+            let revision = self.new_revision();
+            let entry = &mut self.entries[self.current];
+            entry.snapshot = snapshot;
+            entry.revision = revision;
+        } else {
+            self.add(snapshot, what.into(), Some(gesture));
+        }
+    }
+
+    fn add(&mut self, snapshot: T, what: String, gesture: Option<String>) {
+        self.entries.truncate(self.current + 1);
+        let revision = self.new_revision();
+        self.entries.push(Entry { snapshot, what, gesture, revision });
+        let too_many = self.entries.len().saturating_sub(self.limit + 1);
+        self.entries.drain(..too_many);
+        self.current = self.entries.len() - 1;
+    }
+
+    fn new_revision(&mut self) -> u64 {
+        self.next_revision += 1;
+        self.next_revision - 1
+    }
+
+    /// Steps back; false when there is nothing to undo.
+    pub fn undo(&mut self) -> bool {
+        let can = self.current > 0;
+        self.current -= usize::from(can);
+        can
+    }
+
+    /// Steps forward again; false when there is nothing to redo.
+    pub fn redo(&mut self) -> bool {
+        let can = self.current + 1 < self.entries.len();
+        self.current += usize::from(can);
+        can
+    }
+
+    /// What [`History::undo`] would take back.
+    pub fn undo_what(&self) -> Option<&str> {
+        (self.current > 0).then(|| self.entries[self.current].what.as_str())
+    }
+
+    /// What [`History::redo`] would do again.
+    pub fn redo_what(&self) -> Option<&str> {
+        self.entries.get(self.current + 1).map(|entry| entry.what.as_str())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn undo_restores_exactly_and_redo_returns() {
+        let mut history = History::new(1);
+        history.push(2, "two");
+        history.push(3, "three");
+        assert_eq!((history.undo_what(), history.redo_what()), (Some("three"), None));
+        assert!(history.undo() && history.undo() && !history.undo());
+        assert_eq!((*history.current(), history.is_unsaved()), (1, false));
+        assert_eq!(history.redo_what(), Some("two"));
+        assert!(history.redo());
+        assert_eq!(*history.current(), 2);
+    }
+
+    #[test]
+    fn an_edit_after_undo_drops_what_was_undone() {
+        let mut history = History::new(1);
+        history.push(2, "two");
+        history.undo();
+        history.push(3, "three");
+        assert!(!history.redo());
+        assert_eq!(*history.current(), 3);
+    }
+
+    #[test]
+    fn one_gesture_is_one_step() {
+        let mut history = History::new(0);
+        for value in 1..=50 {
+            history.push_gesture(value, "slide", "bore");
+        }
+        history.push_gesture(7, "slide", "length");
+        assert!(history.undo());
+        assert_eq!(*history.current(), 50);
+        assert!(history.undo());
+        assert_eq!(*history.current(), 0);
+    }
+
+    #[test]
+    fn revisions_tell_saved_from_unsaved() {
+        let mut history = History::new(0);
+        history.push_gesture(1, "slide", "bore");
+        history.mark_saved();
+        history.push_gesture(2, "slide", "bore");
+        assert!(history.is_unsaved());
+        history.undo();
+        assert_eq!((*history.current(), history.is_unsaved()), (1, false));
+        history.undo();
+        history.push(1, "again");
+        assert!(history.is_unsaved(), "the same value by another way is another revision");
+    }
+
+    #[test]
+    fn the_oldest_edits_are_dropped() {
+        let mut history = History::new(0).with_limit(3);
+        for value in 1..=10 {
+            history.push(value, "step");
+        }
+        while history.undo() {}
+        assert_eq!(*history.current(), 7);
+    }
+}

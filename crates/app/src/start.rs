@@ -1,0 +1,99 @@
+//! Opening the window.
+
+use eframe::egui;
+
+use crate::app::Window;
+use crate::command::{Page, ThemeChoice};
+use crate::subject::{Choice, Subject};
+
+/// What the window opens with.
+#[derive(Debug, Clone)]
+pub struct Start<S> {
+    /// The project.
+    pub subject: S,
+    /// What is chosen first; unknown names become the first ones there are.
+    pub choice: Choice,
+    /// The page shown first.
+    pub page: Page,
+    /// Light, dark or as the desktop.
+    pub theme: ThemeChoice,
+    /// Size of the window in points.
+    pub size: [f32; 2],
+}
+
+impl<S: Subject> Start<S> {
+    /// Opens with the first choices, on the page Loops.
+    pub fn new(subject: S) -> Self {
+        Self {
+            subject,
+            choice: Choice::default(),
+            page: Page::default(),
+            theme: ThemeChoice::default(),
+            size: [1440.0, 900.0],
+        }
+    }
+}
+
+/// Why the window could not be opened.
+#[derive(Debug)]
+pub enum WindowError {
+    /// There is no display to open a window on.
+    NoDisplay(String),
+    /// There is a display, but no way to draw on it.
+    NoGraphics(String),
+}
+
+impl std::fmt::Display for WindowError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::NoDisplay(why) => write!(f, "there is no display for the window: {why}"),
+            Self::NoGraphics(why) => write!(f, "the display cannot be drawn on: {why}"),
+        }
+    }
+}
+
+impl std::error::Error for WindowError {}
+
+/// Opens the window and returns when it has been closed.
+///
+/// # Errors
+/// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
+pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
+    has_display()?;
+    let options = eframe::NativeOptions {
+        // Chosen by name: a build with tests also contains another renderer.
+        renderer: eframe::Renderer::Glow,
+        // The same text on every machine.
+        system_font_fallback: false,
+        viewport: egui::ViewportBuilder::default()
+            .with_title("Heatledger")
+            .with_inner_size(start.size)
+            .with_min_inner_size([900.0, 560.0])
+            .with_app_id("heatledger"),
+        ..Default::default()
+    };
+    let create: eframe::AppCreator<'_> =
+        Box::new(move |context| Ok(Box::new(Window::new(&context.egui_ctx, start)?)));
+    // The window library panics where a system library of the display is missing; the caller wants an error.
+    let opened = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
+        eframe::run_native("Heatledger", options, create)
+    }));
+    match opened {
+        Ok(Ok(())) => Ok(()),
+        Ok(Err(error @ (eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_)))) => {
+            Err(WindowError::NoDisplay(error.to_string()))
+        }
+        Ok(Err(error)) => Err(WindowError::NoGraphics(error.to_string())),
+        Err(_) => Err(WindowError::NoGraphics("a part of the display system is missing".to_owned())),
+    }
+}
+
+/// On Linux the window system is announced in the environment; asking first keeps the error short.
+fn has_display() -> Result<(), WindowError> {
+    let is_set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let names = ["WAYLAND_DISPLAY", "WAYLAND_SOCKET", "DISPLAY"];
+    if cfg!(target_os = "linux") && !names.into_iter().any(is_set) {
+        return Err(WindowError::NoDisplay(format!("none of {} is set", names.join(", "))));
+    }
+    Ok(())
+}

@@ -1,0 +1,117 @@
+//! What the window shows and edits, seen from the window.
+//!
+//! The window knows no physics and no file. It holds a [`Subject`], a cheap snapshot of a project, asks it for a
+//! [`Screen`] on another thread, and draws that.
+
+use std::collections::BTreeMap;
+use std::sync::atomic::AtomicBool;
+
+use crate::views::explanation::Explanation;
+use crate::views::header::HeaderData;
+use crate::views::ledger::LedgerData;
+use crate::views::loops::StripPage;
+use crate::views::margins::MarginGrid;
+use crate::views::temperatures::TemperatureTable;
+
+/// Which part of the project is shown.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Choice {
+    /// Name of the variant.
+    pub variant: String,
+    /// Name of the condition.
+    pub condition: String,
+    /// The rest of the case's name: steady point or mission, and the failure if there is one.
+    pub case: String,
+}
+
+impl Choice {
+    /// The name of the case as it is used everywhere: `condition/point-or-mission[/failure]`.
+    pub fn case_name(&self) -> String {
+        format!("{}/{}", self.condition, self.case)
+    }
+}
+
+/// What can be chosen.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Choices {
+    /// The variants of the project, the base design first.
+    pub variants: Vec<String>,
+    /// Each condition with its cases, in the order of the project.
+    pub conditions: Vec<(String, Vec<String>)>,
+}
+
+impl Choices {
+    /// The cases of a condition.
+    pub fn cases(&self, condition: &str) -> &[String] {
+        self.conditions.iter().find(|(name, _)| name == condition).map_or(&[], |(_, cases)| cases)
+    }
+
+    /// The nearest choice that exists: an unknown name becomes the first one.
+    pub fn settle(&self, wanted: &Choice) -> Choice {
+        let known = |list: &[String], name: &str| {
+            list.iter().find(|known| *known == name).or(list.first()).cloned().unwrap_or_default()
+        };
+        let names: Vec<String> = self.conditions.iter().map(|(name, _)| name.clone()).collect();
+        let condition = known(&names, &wanted.condition);
+        let case = known(self.cases(&condition), &wanted.case);
+        Choice { variant: known(&self.variants, &wanted.variant), condition, case }
+    }
+}
+
+/// Everything the pages show, as plain data.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Screen {
+    /// The line at the top.
+    pub header: HeaderData,
+    /// Loops and ducts in the order of the project.
+    pub strips: Vec<StripPage>,
+    /// Components against their limits.
+    pub temperatures: TemperatureTable,
+    /// Limits by cases.
+    pub margins: MarginGrid,
+    /// The heat balance.
+    pub ledger: LedgerData,
+    /// What a number's key leads to.
+    pub explanations: BTreeMap<String, Explanation>,
+}
+
+/// A snapshot of a project: cheap to clone, never changed in place.
+pub trait Subject: Clone + Send + 'static {
+    /// What can be chosen. Called in every frame: it must only hand out what is already there.
+    fn choices(&self) -> &Choices;
+
+    /// The snapshot with one input set to what was typed.
+    ///
+    /// # Errors
+    /// The reason, to be shown beside the field: wrong unit, out of range, no such input.
+    fn edited(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String>;
+
+    /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and may return
+    /// anything once it is set.
+    fn screen(&self, choice: &Choice, cancelled: &AtomicBool) -> Screen;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_unknown_choice_settles_on_the_first() {
+        let choices = Choices {
+            variants: vec!["base".into(), "large core".into()],
+            conditions: vec![
+                ("hot day".into(), vec!["hover".into(), "climb".into()]),
+                ("standard day".into(), vec!["climb".into()]),
+            ],
+        };
+        let wanted =
+            Choice { variant: "large core".into(), condition: "standard day".into(), case: "hover".into() };
+        let settled = choices.settle(&wanted);
+        assert_eq!(
+            (settled.variant.as_str(), settled.case_name().as_str()),
+            ("large core", "standard day/climb")
+        );
+        assert_eq!(choices.settle(&Choice::default()).case_name(), "hot day/hover");
+        assert_eq!(Choices::default().settle(&wanted), Choice::default());
+    }
+}

@@ -1,0 +1,190 @@
+//! An input edited in place: committed by Enter or by leaving it; a refused text stays, with the reason.
+
+use std::collections::BTreeMap;
+
+use eframe::egui::{
+    self, Color32, Id, Key, Painter, Pos2, RichText, Sense, Stroke, TextEdit, TextWrapMode, Ui, Vec2,
+    text::{CCursor, CCursorRange},
+};
+
+use crate::command::Command;
+use crate::look;
+
+/// What stands behind an input.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Evidence {
+    /// Somebody's judgement.
+    #[default]
+    Assumed,
+    /// From a data sheet.
+    Vendor,
+    /// From a test.
+    Measured,
+    /// Fitted to test data.
+    Fitted,
+}
+
+impl Evidence {
+    /// The word on screen.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Assumed => "assumed",
+            Self::Vendor => "vendor",
+            Self::Measured => "measured",
+            Self::Fitted => "fitted",
+        }
+    }
+
+    /// Paints its mark: a ring, a half-filled ring, a disc, a diamond.
+    fn paint(self, painter: &Painter, center: Pos2, ink: Color32) {
+        let stroke = Stroke::new(1.2, ink);
+        match self {
+            Self::Assumed => {
+                painter.circle_stroke(center, 3.0, stroke);
+            }
+            Self::Vendor => {
+                painter.circle_stroke(center, 3.0, stroke);
+                let below = painter.clip_rect().intersect(egui::Rect::everything_below(center.y));
+                painter.with_clip_rect(below).circle_filled(center, 3.0, ink);
+            }
+            Self::Measured => {
+                painter.circle_filled(center, 3.4, ink);
+            }
+            Self::Fitted => {
+                let corner = |x, y| center + Vec2::new(x, y);
+                let corners = vec![corner(0.0, -4.0), corner(4.0, 0.0), corner(0.0, 4.0), corner(-4.0, 0.0)];
+                painter.add(egui::Shape::convex_polygon(corners, ink, Stroke::NONE));
+            }
+        }
+    }
+}
+
+/// An input as the project holds it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct InputField {
+    /// The address of the input in the project.
+    pub path: String,
+    /// The short name beside the field.
+    pub label: String,
+    /// The value as it was typed, with its unit.
+    pub text: String,
+    /// What stands behind it.
+    pub evidence: Evidence,
+    /// Source or remark; empty when there is none.
+    pub note: String,
+}
+
+/// A text that is being typed or was refused.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Draft {
+    /// What is in the field.
+    pub text: String,
+    /// Why it was refused.
+    pub problem: Option<String>,
+}
+
+/// The half-typed and refused texts, by the path of their input.
+pub type Drafts = BTreeMap<String, Draft>;
+
+/// Widths in points: label, field, mark.
+const LABEL: f32 = 84.0;
+const FIELD: f32 = 92.0;
+const MARK: f32 = 12.0;
+/// The room one field with its label and mark takes.
+pub const WIDTH: f32 = LABEL + FIELD + MARK + 2.0 * look::space::NEAR + look::space::STEP;
+
+/// Draws the field. `owner` is the name of the device, so that the accessible name is unique on the page.
+pub fn input_ui(
+    ui: &mut Ui,
+    owner: &str,
+    input: &InputField,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    let colors = look::palette(ui);
+    let problem = drafts.get(&input.path).and_then(|draft| draft.problem.clone());
+    ui.allocate_ui(Vec2::new(WIDTH - look::space::STEP, look::space::ROW), |ui| {
+        ui.horizontal_centered(|ui| {
+            ui.spacing_mut().item_spacing.x = look::space::NEAR;
+            let label = ui
+                .allocate_ui_with_layout(
+                    Vec2::new(LABEL, look::space::ROW - 4.0),
+                    egui::Layout::right_to_left(egui::Align::Center),
+                    |ui| {
+                        let text = RichText::new(&input.label).color(colors.soft).size(look::size::SMALL);
+                        ui.add(egui::Label::new(text).wrap_mode(TextWrapMode::Truncate))
+                    },
+                )
+                .inner;
+            label.on_hover_text(hover(input));
+            edit_ui(ui, owner, input, problem.as_deref(), drafts, commands);
+            let (rect, mark) = ui.allocate_exact_size(Vec2::new(MARK, MARK), Sense::hover());
+            input.evidence.paint(ui.painter(), rect.center(), colors.soft);
+            mark.on_hover_text(hover(input));
+        });
+    });
+}
+
+fn edit_ui(
+    ui: &mut Ui,
+    owner: &str,
+    input: &InputField,
+    problem: Option<&str>,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    let colors = look::palette(ui);
+    let id = Id::unique(("input", &input.path));
+    let mut text = drafts.get(&input.path).map_or_else(|| input.text.clone(), |draft| draft.text.clone());
+    let edit = TextEdit::singleline(&mut text)
+        .id(id)
+        .desired_width(FIELD - 10.0)
+        .margin(egui::Margin::symmetric(5, 2))
+        .text_color(if problem.is_some() { colors.bad } else { colors.ink });
+    let mut output = edit.show(ui);
+    let response = output.response.response;
+    if problem.is_some() {
+        let around = response.rect.expand(1.0);
+        ui.painter().rect_stroke(around, 3.0, Stroke::new(1.5, colors.bad), egui::StrokeKind::Outside);
+    }
+    if response.gained_focus() {
+        // The whole text is marked, so that typing replaces it.
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(text.chars().count()));
+        output.state.cursor.set_char_range(Some(all));
+        output.state.store(ui.ctx(), id);
+    }
+    let escaped = response.has_focus() || response.lost_focus();
+    let escaped = escaped && ui.input(|i| i.key_pressed(Key::Escape));
+    let response = match problem {
+        Some(reason) => response.on_hover_text(format!("{owner}, {}: {reason}", input.label)),
+        None => response.on_hover_text(format!("{owner}, {}", input.label)),
+    };
+    if escaped {
+        drafts.remove(&input.path);
+        response.surrender_focus();
+    } else if response.lost_focus() {
+        leave(input, text, drafts, commands);
+    } else if response.changed() {
+        drafts.insert(input.path.clone(), Draft { text, problem: None });
+    }
+}
+
+/// The field has been left: an unchanged text is no edit, a changed one is asked for. The draft stays until the
+/// window has taken it over or refused it.
+fn leave(input: &InputField, text: String, drafts: &mut Drafts, commands: &mut Vec<Command>) {
+    if text.trim() == input.text.trim() {
+        drafts.remove(&input.path);
+        return;
+    }
+    let asked_before =
+        drafts.get(&input.path).is_some_and(|draft| draft.problem.is_some() && draft.text == text);
+    if !asked_before {
+        drafts.insert(input.path.clone(), Draft { text: text.clone(), problem: None });
+        commands.push(Command::Edit { path: input.path.clone(), text });
+    }
+}
+
+fn hover(input: &InputField) -> String {
+    let note = if input.note.is_empty() { "no source given" } else { &input.note };
+    format!("{}\n{}: {note}", input.label, input.evidence.word())
+}

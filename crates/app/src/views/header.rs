@@ -1,0 +1,210 @@
+//! The header: project, choices, and always the worst margin.
+
+use std::time::Duration;
+
+use eframe::egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense, TextWrapMode, Ui, Vec2};
+
+use crate::command::{Command, Overlay};
+use crate::look;
+use crate::subject::{Choice, Choices};
+use crate::views::figure::Standing;
+
+/// The margin that is nearest to or farthest over its limit, over all cases.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WorstMargin {
+    /// The margin with its sign and unit: `+6.3 K`.
+    pub margin: String,
+    /// What is required of it, with its unit.
+    pub required: String,
+    /// Component and limit.
+    pub where_: String,
+    /// Full name of the case.
+    pub case: String,
+    /// How it stands.
+    pub standing: Standing,
+}
+
+/// What the header shows of the results.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct HeaderData {
+    /// Name of the project.
+    pub project: String,
+    /// The worst margin; nothing while there is no result.
+    pub worst: Option<WorstMargin>,
+    /// Why the shown case has no solution: the named outcome with its numbers.
+    pub outcome: Option<String>,
+}
+
+/// How far the shown results are behind the edits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Progress {
+    /// The results belong to what is shown.
+    Current(Duration),
+    /// A newer state is being solved.
+    Solving,
+}
+
+/// What the header needs besides the results.
+#[derive(Debug)]
+pub struct HeaderState<'a> {
+    /// What can be chosen.
+    pub choices: &'a Choices,
+    /// What is chosen.
+    pub choice: &'a Choice,
+    /// What undo would take back.
+    pub undo: Option<&'a str>,
+    /// What redo would do again.
+    pub redo: Option<&'a str>,
+    /// Whether there are edits since the last save.
+    pub is_unsaved: bool,
+    /// How far the results are.
+    pub progress: Progress,
+}
+
+/// Draws the header.
+pub fn header_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
+    ui.horizontal(|ui| {
+        let right = 330.0_f32.min(ui.available_width() * 0.4);
+        let left = ui.available_width() - right - look::space::GROUP;
+        ui.allocate_ui_with_layout(Vec2::new(left, 54.0), Layout::top_down(Align::Min), |ui| {
+            ui.set_width(left);
+            ui.horizontal(|ui| title_row_ui(ui, data, state, commands));
+            ui.horizontal(|ui| choosers_ui(ui, state, commands));
+        });
+        ui.separator();
+        ui.allocate_ui_with_layout(Vec2::new(right, 54.0), Layout::top_down(Align::Min), |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            worst_ui(ui, data.worst.as_ref(), commands);
+        });
+    });
+}
+
+fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.label(RichText::new(&data.project).size(look::size::TITLE));
+    if state.is_unsaved {
+        ui.label(RichText::new("edited").color(colors.soft).small());
+    }
+    ui.add_space(look::space::STEP);
+    step_button_ui(ui, Command::Undo, state.undo, "Nothing to undo", commands);
+    step_button_ui(ui, Command::Redo, state.redo, "Nothing to redo", commands);
+    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        for overlay in [Overlay::About, Overlay::Keys] {
+            let command = Command::Open(overlay);
+            if ui.add(Button::new(command.label()).frame(false)).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+        let (text, hover) = match state.progress {
+            Progress::Solving => ("solving…".to_owned(), "A newer state is being solved"),
+            Progress::Current(time) => (format!("solved in {}", duration(time)), "Time of the last solution"),
+        };
+        ui.label(RichText::new(text).color(colors.soft).small()).on_hover_text(hover);
+    });
+}
+
+fn step_button_ui(
+    ui: &mut Ui,
+    command: Command,
+    what: Option<&str>,
+    why_not: &str,
+    commands: &mut Vec<Command>,
+) {
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+    let response = ui.add_enabled(what.is_some(), Button::new(command.label()));
+    let response =
+        response.on_hover_text(format!("{}: {}  {keys}", command.label(), what.unwrap_or_default()));
+    if response.on_disabled_hover_text(why_not).clicked() {
+        commands.push(command);
+    }
+}
+
+fn choosers_ui(ui: &mut Ui, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
+    let conditions: Vec<String> = state.choices.conditions.iter().map(|(name, _)| name.clone()).collect();
+    let cases = state.choices.cases(&state.choice.condition);
+    // What is left for the three boxes beside their labels.
+    let width = ((ui.available_width() - 190.0) / 3.0).clamp(70.0, 240.0);
+    let chosen = state.choice;
+    chooser_ui(ui, "Variant", (&chosen.variant, &state.choices.variants), width, |name| {
+        commands.push(Command::ChooseVariant(name));
+    });
+    chooser_ui(ui, "Condition", (&chosen.condition, &conditions), width, |name| {
+        commands.push(Command::ChooseCondition(name));
+    });
+    chooser_ui(ui, "Case", (&chosen.case, cases), width, |name| {
+        commands.push(Command::ChooseCase(name));
+    });
+}
+
+fn chooser_ui(
+    ui: &mut Ui,
+    label: &str,
+    (chosen, names): (&str, &[String]),
+    width: f32,
+    mut choose: impl FnMut(String),
+) {
+    let colors = look::palette(ui);
+    let label_response = ui.label(RichText::new(label).color(colors.soft).small());
+    let combo = ComboBox::from_id_salt(label).selected_text(chosen).width(width).truncate();
+    let response = combo.show_ui(ui, |ui| {
+        ui.set_min_width(width);
+        for name in names {
+            let entry = Button::selectable(name == chosen, name).wrap_mode(TextWrapMode::Extend);
+            if ui.add(entry).clicked() && name != chosen {
+                choose(name.clone());
+            }
+        }
+    });
+    response.response.labelled_by(label_response.id).on_hover_text(format!("{label}: {chosen}"));
+}
+
+fn worst_ui(ui: &mut Ui, worst: Option<&WorstMargin>, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    let Some(worst) = worst else {
+        ui.label(RichText::new("Worst margin").color(colors.soft).small());
+        ui.label(RichText::new("no result yet").color(colors.soft));
+        return;
+    };
+    ui.horizontal(|ui| {
+        ui.spacing_mut().item_spacing.x = look::space::NEAR + 2.0;
+        ui.label(RichText::new("Worst margin").color(colors.soft).small());
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, 24.0), Sense::empty());
+        worst.standing.paint(ui.painter(), rect.center(), colors);
+        let ink = worst.standing.ink(colors);
+        ui.label(RichText::new(&worst.margin).size(look::size::LARGE).color(ink));
+        ui.label(RichText::new(worst.standing.word()).color(ink));
+        ui.label(RichText::new(format!("{} required", worst.required)).color(colors.soft).small());
+    });
+    let command = Command::JumpTo(worst.case.clone());
+    let text = format!("{} · {}", worst.where_, worst.case);
+    let link = Label::new(RichText::new(&text).color(colors.accent).size(look::size::SMALL))
+        .wrap_mode(TextWrapMode::Truncate)
+        .sense(Sense::click());
+    let response = ui.add(link).on_hover_cursor(egui::CursorIcon::PointingHand);
+    if response.on_hover_text(format!("{text}\n{}", command.tooltip())).clicked() {
+        commands.push(command);
+    }
+}
+
+/// A duration with three digits at most: `0.18 ms`, `24 ms`, `1.3 s`.
+pub fn duration(time: Duration) -> String {
+    let ms = time.as_secs_f64() * 1e3;
+    match ms {
+        ..1.0 => format!("{ms:.2} ms"),
+        ..10.0 => format!("{ms:.1} ms"),
+        ..1000.0 => format!("{ms:.0} ms"),
+        _ => format!("{:.1} s", ms / 1e3),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn durations_are_short() {
+        for (micros, text) in [(180, "0.18 ms"), (4_200, "4.2 ms"), (24_000, "24 ms"), (1_300_000, "1.3 s")] {
+            assert_eq!(duration(Duration::from_micros(micros)), text);
+        }
+    }
+}

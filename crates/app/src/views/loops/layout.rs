@@ -1,0 +1,310 @@
+//! Where the parts of a flow strip lie: columns along the flow, lanes for branches, scales for temperature and pressure.
+
+use eframe::egui::{Rect, pos2, vec2};
+
+use super::data::{FlowStripData, StripDevice, StripEntry};
+
+/// Sizes in points.
+pub(super) const GUTTER: f32 = 48.0;
+pub(super) const END: f32 = 74.0;
+const COLUMN: f32 = 96.0;
+pub(super) const NAMES: f32 = 34.0;
+pub(super) const HEAT: f32 = 20.0;
+const PLOT_ALONE: f32 = 118.0;
+const PLOT_STACKED: f32 = 84.0;
+const LANE_GAP: f32 = 10.0;
+pub(super) const PRESSURE: f32 = 46.0;
+const PRESSURE_GAP: f32 = 24.0;
+
+/// A linear scale between values and vertical positions, larger values higher.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scale {
+    low: f64,
+    high: f64,
+}
+
+impl Scale {
+    /// A scale that holds all values with some room around them.
+    fn around(values: impl Iterator<Item = f64>, least_span: f64) -> Self {
+        let (low, high) = values
+            .filter(|value| value.is_finite())
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        if low > high {
+            return Self { low: 0.0, high: least_span };
+        }
+        let span = (high - low).max(least_span);
+        let middle = 0.5 * (low + high);
+        Self { low: middle - 0.58 * span, high: middle + 0.58 * span }
+    }
+
+    /// The height of a value between the bottom and the top of a band; held inside it.
+    pub fn y(self, value: f64, band: Rect) -> f32 {
+        let part = ((value - self.low) / (self.high - self.low)).clamp(0.0, 1.0);
+        band.bottom() - band.height() * part as f32
+    }
+
+    /// Round values inside the scale, about as many as asked for.
+    pub fn ticks(self, about: usize) -> Vec<f64> {
+        ticks(self.low, self.high, about)
+    }
+}
+
+/// Multiples of 1, 2 or 5 times a power of ten between two values, about as many as asked for.
+pub fn ticks(low: f64, high: f64, about: usize) -> Vec<f64> {
+    let raw = (high - low) / about.max(1) as f64;
+    if !(raw > 0.0 && raw.is_finite()) {
+        return Vec::new();
+    }
+    let power = 10_f64.powf(raw.log10().floor());
+    let step =
+        [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= raw).unwrap_or(10.0 * power);
+    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
+    (first..=last).map(|i| i as f64 * step).collect()
+}
+
+/// A device and where it lies.
+#[derive(Debug, Clone, Copy)]
+pub struct Column<'a> {
+    /// The device.
+    pub device: &'a StripDevice,
+    /// From its name down to the end of its heat labels.
+    pub rect: Rect,
+    /// Where its temperatures are plotted.
+    pub plot: Rect,
+}
+
+/// The mouth or the end of a parallel section.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Junction {
+    /// Left and right end of the section.
+    pub x: (f32, f32),
+    /// One plot area for each branch.
+    pub lanes: Vec<Rect>,
+    /// Name and share of each branch.
+    pub labels: Vec<String>,
+    /// Branches without a device, as plot areas.
+    pub empty: Vec<Rect>,
+}
+
+/// The parts of a strip and where they lie, in points from the left top corner.
+#[derive(Debug, Clone)]
+pub struct StripLayout<'a> {
+    /// The size of the whole strip.
+    pub size: eframe::egui::Vec2,
+    /// Devices in flow order, branch by branch.
+    pub columns: Vec<Column<'a>>,
+    /// Parallel sections.
+    pub junctions: Vec<Junction>,
+    /// The scale of temperatures.
+    pub temperature: Scale,
+    /// The band of the pressure line.
+    pub pressure_band: Rect,
+    /// The scale of pressures.
+    pub pressure: Scale,
+    /// The largest heat of a device, in kW.
+    pub largest_heat_kw: f64,
+}
+
+/// How many columns a path needs.
+fn columns(entries: &[StripEntry]) -> usize {
+    let of_entry = |entry: &StripEntry| match entry {
+        StripEntry::Device(_) => 1,
+        StripEntry::Parallel(branches) => {
+            branches.iter().map(|b| columns(&b.entries)).max().unwrap_or(0).max(1)
+        }
+    };
+    entries.iter().map(of_entry).sum()
+}
+
+/// How many lanes a path needs.
+fn lanes(entries: &[StripEntry]) -> usize {
+    let of_entry = |entry: &StripEntry| match entry {
+        StripEntry::Device(_) => 1,
+        StripEntry::Parallel(branches) => branches.iter().map(|b| lanes(&b.entries)).sum(),
+    };
+    entries.iter().map(of_entry).max().unwrap_or(0).max(1)
+}
+
+impl<'a> StripLayout<'a> {
+    /// Lays a strip out; it is wider than `width` when the columns would become too narrow.
+    pub fn new(strip: &'a FlowStripData, width: f32) -> Self {
+        let devices = strip.devices();
+        let (columns, lanes) = (columns(&strip.entries).max(1), lanes(&strip.entries));
+        let width = width.max(GUTTER + END + COLUMN * columns as f32);
+        let plot_height = if lanes > 1 { PLOT_STACKED } else { PLOT_ALONE };
+        let lane_height = NAMES + HEAT + plot_height + HEAT;
+        let lanes_bottom = lanes as f32 * (lane_height + LANE_GAP) - LANE_GAP;
+        let pressure_top = lanes_bottom + PRESSURE_GAP;
+        let band = Rect::from_min_max(pos2(GUTTER, pressure_top), pos2(width - END, pressure_top + PRESSURE));
+        let temperatures = devices.iter().flat_map(|d| {
+            let walls = d.walls.iter().map(|wall| wall.temperature);
+            walls.chain([d.temperature_in, d.temperature_out])
+        });
+        let pressures = devices.iter().flat_map(|d| [d.pressure_in, d.pressure_out]);
+        let mut layout = Self {
+            size: vec2(width, band.bottom() + 6.0),
+            columns: Vec::with_capacity(devices.len()),
+            junctions: Vec::new(),
+            temperature: Scale::around(temperatures, 2.0),
+            pressure_band: band,
+            pressure: Scale::around(pressures, 0.1),
+            largest_heat_kw: devices.iter().map(|d| d.heat_kw.abs()).fold(0.0, f64::max),
+        };
+        let placing = Placing { lane_height, plot_height };
+        placing.place(&mut layout, &strip.entries, (GUTTER, width - END), 0);
+        layout
+    }
+
+    /// The device column under a point.
+    pub fn column_at(&self, point: eframe::egui::Pos2) -> Option<&Column<'a>> {
+        self.columns.iter().find(|column| column.rect.contains(point))
+    }
+}
+
+struct Placing {
+    lane_height: f32,
+    plot_height: f32,
+}
+
+impl Placing {
+    fn lane(&self, (left, right): (f32, f32), lane: usize) -> (Rect, Rect) {
+        let top = lane as f32 * (self.lane_height + LANE_GAP);
+        let rect = Rect::from_min_max(pos2(left, top), pos2(right, top + self.lane_height));
+        let plot_top = top + NAMES + HEAT;
+        let plot = Rect::from_min_max(pos2(left, plot_top), pos2(right, plot_top + self.plot_height));
+        (rect, plot)
+    }
+
+    fn place<'a>(
+        &self,
+        layout: &mut StripLayout<'a>,
+        entries: &'a [StripEntry],
+        (left, right): (f32, f32),
+        lane: usize,
+    ) {
+        let step = (right - left) / columns(entries).max(1) as f32;
+        let mut x = left;
+        for entry in entries {
+            let end = x + step * columns(std::slice::from_ref(entry)) as f32;
+            match entry {
+                StripEntry::Device(device) => {
+                    let (rect, plot) = self.lane((x, end), lane);
+                    layout.columns.push(Column { device, rect, plot });
+                }
+                StripEntry::Parallel(branches) => {
+                    let mut junction =
+                        Junction { x: (x, end), lanes: Vec::new(), labels: Vec::new(), empty: Vec::new() };
+                    let mut branch_lane = lane;
+                    for branch in branches {
+                        let (_, plot) = self.lane((x, end), branch_lane);
+                        junction.lanes.push(plot);
+                        junction.labels.push(format!("{} {:.0} %", branch.name, 100.0 * branch.share));
+                        if branch.entries.is_empty() {
+                            junction.empty.push(plot);
+                        }
+                        self.place(layout, &branch.entries, (x, end), branch_lane);
+                        branch_lane += lanes(&branch.entries);
+                    }
+                    layout.junctions.push(junction);
+                }
+            }
+            x = end;
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::views::loops::data::Branch;
+
+    fn device(name: &str, temperature: f64) -> StripEntry {
+        StripEntry::Device(StripDevice {
+            name: name.to_owned(),
+            temperature_in: temperature,
+            temperature_out: temperature + 1.0,
+            ..StripDevice::default()
+        })
+    }
+
+    fn branch(name: &str, entries: Vec<StripEntry>) -> Branch {
+        Branch { name: name.to_owned(), share: 0.5, entries }
+    }
+
+    fn strip(entries: Vec<StripEntry>) -> FlowStripData {
+        FlowStripData { entries, ..FlowStripData::default() }
+    }
+
+    #[test]
+    fn devices_in_series_share_the_width_in_flow_order() {
+        let strip = strip(vec![device("a", 20.0), device("b", 21.0), device("c", 22.0)]);
+        let layout = StripLayout::new(&strip, 900.0);
+        let names: Vec<&str> = layout.columns.iter().map(|column| column.device.name.as_str()).collect();
+        assert_eq!(names, ["a", "b", "c"]);
+        for pair in layout.columns.windows(2) {
+            assert!((pair[0].rect.right() - pair[1].rect.left()).abs() < 1e-3);
+        }
+        assert!((layout.columns[2].rect.right() - (900.0 - END)).abs() < 1e-2);
+        assert_eq!(layout.size.x, 900.0);
+    }
+
+    #[test]
+    fn branches_stack_without_overlap_and_fill_their_section() {
+        let parallel = StripEntry::Parallel(vec![
+            branch("left", vec![device("a", 20.0), device("b", 21.0)]),
+            branch("right", vec![device("c", 20.0)]),
+            branch("bypass", Vec::new()),
+        ]);
+        let strip = strip(vec![device("pump", 19.0), parallel]);
+        let layout = StripLayout::new(&strip, 900.0);
+        assert_eq!(layout.columns.len(), 4);
+        for (i, first) in layout.columns.iter().enumerate() {
+            for second in &layout.columns[i + 1..] {
+                let common = first.rect.intersect(second.rect);
+                assert!(
+                    common.width() < 0.01 || common.height() < 0.01,
+                    "{} and {}",
+                    first.device.name,
+                    second.device.name
+                );
+            }
+        }
+        let junction = &layout.junctions[0];
+        assert_eq!((junction.lanes.len(), junction.empty.len()), (3, 1));
+        let alone = &layout.columns[3].rect;
+        assert!((alone.left() - junction.x.0).abs() < 1e-3 && (alone.right() - junction.x.1).abs() < 1e-3);
+        let lowest = layout.columns.iter().map(|column| column.rect.bottom()).fold(0.0, f32::max);
+        assert!(lowest < layout.pressure_band.top() && layout.pressure_band.bottom() <= layout.size.y);
+    }
+
+    #[test]
+    fn a_long_loop_becomes_wider_than_the_page() {
+        let strip = strip((0..20).map(|i| device("x", f64::from(i))).collect());
+        assert!(StripLayout::new(&strip, 800.0).size.x > 1900.0);
+    }
+
+    #[test]
+    fn nothing_and_not_a_number_can_be_laid_out() {
+        let empty = strip(Vec::new());
+        assert!(StripLayout::new(&empty, 800.0).columns.is_empty());
+        let unsolved = strip(vec![device("a", f64::NAN)]);
+        let layout = StripLayout::new(&unsolved, 800.0);
+        assert!(!layout.temperature.ticks(5).is_empty());
+    }
+
+    #[test]
+    fn ticks_are_round_and_inside() {
+        assert_eq!(ticks(41.3, 68.9, 5), [50.0, 60.0]);
+        assert_eq!(ticks(0.0, 1.0, 5), [0.0, 0.2, 0.4, 0.6000000000000001, 0.8, 1.0]);
+        assert!(ticks(1.0, 1.0, 5).is_empty() && ticks(0.0, f64::NAN, 5).is_empty());
+    }
+
+    #[test]
+    fn values_rise_upwards_and_stay_in_their_band() {
+        let scale = Scale::around([20.0, 80.0].into_iter(), 1.0);
+        let band = Rect::from_min_max(pos2(0.0, 100.0), pos2(10.0, 200.0));
+        assert!(scale.y(80.0, band) < scale.y(20.0, band));
+        assert_eq!(scale.y(1e9, band), 100.0);
+        assert_eq!(scale.y(-1e9, band), 200.0);
+    }
+}

@@ -1,0 +1,84 @@
+//! The page Loops: one loop or duct unrolled in flow order, and its devices in a table below.
+
+mod data;
+mod layout;
+mod paint;
+mod table;
+
+pub use data::{
+    Branch, DeviceRow, DeviceTable, FlowStripData, StripDevice, StripEntry, StripKind, StripPage, WallMark,
+};
+pub use layout::{StripLayout, ticks};
+pub use paint::strip_ui;
+pub use table::device_table_ui;
+
+use eframe::egui::{Button, RichText, ScrollArea, Ui};
+
+use crate::command::Command;
+use crate::look;
+use crate::views::field::Drafts;
+
+/// Draws the page: the choice of loops and ducts, the strip, the table.
+pub fn loops_ui(
+    ui: &mut Ui,
+    strips: &[StripPage],
+    shown: Option<&str>,
+    selected: Option<&str>,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    let Some(page) = strips.iter().find(|page| Some(page.strip.name.as_str()) == shown).or(strips.first())
+    else {
+        ui.label("This project has no loop and no duct yet.");
+        return;
+    };
+    strip_choice_ui(ui, strips, &page.strip.name, commands);
+    ui.add_space(look::space::NEAR);
+    let colors = look::palette(ui);
+    look::sheet(colors).show(ui, |ui| {
+        title_ui(ui, &page.strip);
+        ScrollArea::horizontal().id_salt(("strip", &page.strip.name)).auto_shrink([false, true]).show(
+            ui,
+            |ui| {
+                strip_ui(ui, &page.strip, selected, commands);
+            },
+        );
+    });
+    ui.add_space(look::space::STEP);
+    look::sheet(colors).show(ui, |ui| {
+        device_table_ui(ui, &page.table, selected, drafts, commands);
+    });
+}
+
+fn strip_choice_ui(ui: &mut Ui, strips: &[StripPage], shown: &str, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.horizontal_wrapped(|ui| {
+        let mut last_kind = None;
+        for strip in strips.iter().map(|page| &page.strip) {
+            if last_kind != Some(strip.kind) {
+                ui.label(RichText::new(strip.kind.plural()).color(colors.soft).small());
+                last_kind = Some(strip.kind);
+            }
+            let is_shown = strip.name == shown;
+            let command = Command::ShowStrip(strip.name.clone());
+            let button = Button::selectable(is_shown, &strip.name);
+            if ui.add(button).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+    });
+}
+
+fn title_ui(ui: &mut Ui, strip: &FlowStripData) {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        ui.heading(&strip.name);
+        ui.label(RichText::new(format!("{} · {}", strip.medium, strip.flow)).color(colors.soft));
+        ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
+            let (taken, given) = strip.heat_totals();
+            let text = |value: f64| crate::views::figure::number(value, 2);
+            ui.label(RichText::new(format!("given off {} kW", text(given))).color(colors.cool));
+            ui.label(RichText::new(format!("taken up {} kW", text(taken))).color(colors.hot));
+        });
+    });
+}

@@ -1,0 +1,330 @@
+//! Painting a flow strip.
+
+use eframe::egui::{
+    Align2, Color32, CornerRadius, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
+    epaint::text::{LayoutJob, TextWrapping},
+    pos2,
+};
+
+use super::data::{FlowStripData, StripDevice};
+use super::layout::{Column, HEAT, Junction, NAMES, StripLayout};
+use crate::command::Command;
+use crate::look::{self, Palette};
+use crate::views::figure::{Flag, hatch, number, signed};
+
+/// Draws a strip in the available width; a click on a device selects it.
+pub fn strip_ui(ui: &mut Ui, strip: &FlowStripData, selected: Option<&str>, commands: &mut Vec<Command>) {
+    let layout = StripLayout::new(strip, ui.available_width());
+    let (rect, _) = ui.allocate_exact_size(layout.size, Sense::hover());
+    let colors = look::palette(ui);
+    let canvas = Canvas { painter: ui.painter_at(rect), origin: rect.min.to_vec2(), colors, layout: &layout };
+    for column in &layout.columns {
+        let response = ui.interact(
+            column.rect.translate(canvas.origin),
+            ui.scope_id().with(("device", &strip.name, &column.device.name)),
+            Sense::click(),
+        );
+        let is_selected = selected == Some(column.device.name.as_str());
+        let summary = summary(strip, column.device);
+        response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_selected, &summary));
+        let ground = match (is_selected, response.hovered() || response.has_focus()) {
+            (true, _) => Some(colors.chosen),
+            (false, true) => Some(colors.stripe),
+            (false, false) => None,
+        };
+        canvas.ground(column, ground);
+        if response.on_hover_text(hover(strip, column.device)).clicked() {
+            commands.push(Command::SelectDevice(column.device.name.clone()));
+        }
+    }
+    canvas.grid(strip);
+    layout.junctions.iter().for_each(|junction| canvas.junction(junction));
+    for (index, column) in layout.columns.iter().enumerate() {
+        canvas.names(column);
+        canvas.heat(column.device, column.plot);
+        canvas.temperatures(column, index == 0);
+        canvas.pressure(column);
+    }
+    canvas.end(strip);
+}
+
+/// The strip in one place: painter, offset and layout.
+struct Canvas<'a> {
+    painter: Painter,
+    origin: Vec2,
+    colors: &'static Palette,
+    layout: &'a StripLayout<'a>,
+}
+
+impl Canvas<'_> {
+    fn at(&self, point: Pos2) -> Pos2 {
+        point + self.origin
+    }
+
+    fn text(&self, at: Pos2, anchor: Align2, text: impl ToString, ink: Color32) -> Rect {
+        self.painter.text(self.at(at), anchor, text, look::small(), ink)
+    }
+
+    fn line(&self, from: Pos2, to: Pos2, stroke: Stroke) {
+        self.painter.line_segment([self.at(from), self.at(to)], stroke);
+    }
+
+    fn dashed(&self, from: Pos2, to: Pos2, color: Color32) {
+        let ends = [self.at(from), self.at(to)];
+        self.painter.extend(Shape::dashed_line(&ends, look::hairline(color), 3.0, 3.0));
+    }
+
+    fn ground(&self, column: &Column<'_>, color: Option<Color32>) {
+        if let Some(color) = color {
+            let rect = column.rect.translate(self.origin).shrink2(Vec2::new(1.0, 0.0));
+            self.painter.rect_filled(rect, CornerRadius::same(3), color);
+        }
+        if column.device.flag == Flag::OutOfRange {
+            hatch(&self.painter, column.plot.translate(self.origin), self.colors.warn.gamma_multiply(0.5));
+        }
+    }
+
+    /// Grid lines and their values, for each run of plots that starts a lane.
+    fn grid(&self, strip: &FlowStripData) {
+        let ticks = self.layout.temperature.ticks(4);
+        let mut labelled: Vec<f32> = Vec::new();
+        for column in &self.layout.columns {
+            for &tick in &ticks {
+                let y = self.layout.temperature.y(tick, column.plot);
+                let (left, right) = (column.plot.left(), column.plot.right());
+                self.line(pos2(left, y), pos2(right, y), look::hairline(self.colors.rule));
+                if !labelled.contains(&column.plot.top()) {
+                    let at = pos2(left - 6.0, y);
+                    self.text(at, Align2::RIGHT_CENTER, number(tick, decimals(&ticks)), self.colors.soft);
+                }
+            }
+            if !labelled.contains(&column.plot.top()) {
+                labelled.push(column.plot.top());
+            }
+            let x = column.plot.right();
+            self.dashed(pos2(x, column.plot.top()), pos2(x, column.plot.bottom()), self.colors.rule);
+        }
+        self.text(pos2(0.0, NAMES), Align2::LEFT_TOP, &strip.temperature_unit, self.colors.soft);
+        self.pressure_grid(strip);
+    }
+
+    fn pressure_grid(&self, strip: &FlowStripData) {
+        let band = self.layout.pressure_band;
+        let ticks = self.layout.pressure.ticks(2);
+        for &tick in &ticks {
+            let y = self.layout.pressure.y(tick, band);
+            self.line(pos2(band.left(), y), pos2(band.right(), y), look::hairline(self.colors.rule));
+            let at = pos2(band.left() - 6.0, y);
+            self.text(at, Align2::RIGHT_CENTER, number(tick, decimals(&ticks)), self.colors.soft);
+        }
+        let title = format!("static pressure, {} absolute", strip.pressure_unit);
+        self.text(pos2(0.0, band.top() - 4.0), Align2::LEFT_BOTTOM, title, self.colors.pressure);
+    }
+
+    /// Where branches part and join: one vertical line at each end, with the name and the share of each branch.
+    fn junction(&self, junction: &Junction) {
+        let (Some(first), Some(last)) = (junction.lanes.first(), junction.lanes.last()) else { return };
+        for x in [junction.x.0, junction.x.1] {
+            let stroke = Stroke::new(1.5, self.colors.outline);
+            self.line(pos2(x, first.center().y), pos2(x, last.center().y), stroke);
+        }
+        for (lane, label) in junction.lanes.iter().zip(&junction.labels) {
+            let at = pos2(junction.x.0 + 5.0, lane.bottom() - 2.0);
+            self.text(at, Align2::LEFT_BOTTOM, label, self.colors.soft);
+        }
+        for lane in &junction.empty {
+            let y = lane.center().y;
+            self.line(pos2(junction.x.0, y), pos2(junction.x.1, y), Stroke::new(2.0, self.colors.accent));
+        }
+    }
+
+    fn names(&self, column: &Column<'_>) {
+        let width = column.rect.width() - 8.0;
+        let mut job = LayoutJob::simple(column.device.name.clone(), look::small(), self.colors.ink, width);
+        job.halign = eframe::egui::Align::Center;
+        job.wrap = TextWrapping { max_width: width, max_rows: 2, ..TextWrapping::default() };
+        let galley = self.painter.layout_job(job);
+        let top = pos2(column.rect.center().x, column.rect.top() + NAMES - 4.0);
+        let at = self.at(top) - Vec2::new(0.0, galley.size().y);
+        self.painter.galley(at, galley, self.colors.ink);
+    }
+
+    /// An arrow onto the coolant line for heat taken up, away from it for heat given off; its width follows the heat.
+    fn heat(&self, device: &StripDevice, plot: Rect) {
+        let part = (device.heat_kw.abs() / self.layout.largest_heat_kw.max(1e-12)) as f32;
+        if number(device.heat_kw, 2) == "0.00" || !device.heat_kw.is_finite() {
+            return;
+        }
+        let x = plot.left() + 0.34 * plot.width();
+        let middle = 0.66 * device.temperature_in + 0.34 * device.temperature_out;
+        let line = self.layout.temperature.y(middle, plot);
+        let label = format!("{} kW", signed(device.heat_kw, 2));
+        let half_width = 1.0 + 4.0 * part;
+        if device.heat_kw > 0.0 {
+            let tail = plot.top() - 2.0;
+            self.arrow(pos2(x, tail), pos2(x, line - 2.0), half_width, self.colors.hot);
+            self.text(pos2(x, plot.top() - 4.0), Align2::CENTER_BOTTOM, label, self.colors.hot);
+        } else {
+            let head = plot.bottom() + 3.0;
+            self.arrow(pos2(x, line + 2.0), pos2(x, head), half_width, self.colors.cool);
+            let at = pos2(x, plot.bottom() + HEAT + 1.0);
+            self.text(at, Align2::CENTER_BOTTOM, label, self.colors.cool);
+        }
+    }
+
+    /// A vertical arrow; only its head when there is no room for a stem.
+    fn arrow(&self, from: Pos2, to: Pos2, half_width: f32, color: Color32) {
+        let head = (half_width * 1.6 + 2.0).min(7.0).max(half_width + 1.5);
+        let down = if to.y >= from.y { 1.0 } else { -1.0 };
+        let neck = to.y - down * head;
+        if (neck - from.y) * down > 0.0 {
+            let stem = Rect::from_two_pos(pos2(from.x - half_width, from.y), pos2(to.x + half_width, neck));
+            self.painter.rect_filled(
+                stem.translate(self.origin),
+                CornerRadius::ZERO,
+                color.gamma_multiply(0.55),
+            );
+        }
+        let corners = vec![self.at(to), self.at(pos2(to.x - head, neck)), self.at(pos2(to.x + head, neck))];
+        self.painter.add(Shape::convex_polygon(corners, color, Stroke::NONE));
+    }
+
+    fn temperatures(&self, column: &Column<'_>, is_first: bool) {
+        let (device, plot, scale) = (column.device, column.plot, self.layout.temperature);
+        if !(device.temperature_in.is_finite() && device.temperature_out.is_finite()) {
+            self.text(plot.center(), Align2::CENTER_CENTER, "no result", self.colors.soft);
+            return;
+        }
+        let from = pos2(plot.left(), scale.y(device.temperature_in, plot));
+        let to = pos2(plot.right(), scale.y(device.temperature_out, plot));
+        self.line(from, to, Stroke::new(2.5, self.colors.accent));
+        if is_first {
+            let at = from + Vec2::new(3.0, -3.0);
+            self.text(at, Align2::LEFT_BOTTOM, number(device.temperature_in, 1), self.colors.accent);
+        }
+        if (device.temperature_out - device.temperature_in).abs() >= 0.05 {
+            let at = to + Vec2::new(-3.0, -3.0);
+            self.text(at, Align2::RIGHT_BOTTOM, number(device.temperature_out, 1), self.colors.accent);
+        }
+        self.walls(device, plot);
+    }
+
+    /// A diamond for each wall, with its value.
+    fn walls(&self, device: &StripDevice, plot: Rect) {
+        let x = plot.left() + 0.62 * plot.width();
+        let mut last_label = f32::INFINITY;
+        let mut walls: Vec<_> = device.walls.iter().filter(|wall| wall.temperature.is_finite()).collect();
+        walls.sort_by(|a, b| a.temperature.total_cmp(&b.temperature));
+        for wall in walls {
+            let y = self.layout.temperature.y(wall.temperature, plot);
+            let corner = |dx, dy| self.at(pos2(x + dx, y + dy));
+            let corners = vec![corner(0.0, -5.0), corner(5.0, 0.0), corner(0.0, 5.0), corner(-5.0, 0.0)];
+            self.painter.add(Shape::convex_polygon(corners, self.colors.wall, Stroke::NONE));
+            // A label that would cover the one below it is left out: the tooltip has all values.
+            if last_label - y >= look::size::SMALL {
+                let text = number(wall.temperature, 1);
+                self.text(pos2(x + 8.0, y), Align2::LEFT_CENTER, text, self.colors.wall);
+                last_label = y;
+            }
+        }
+    }
+
+    fn pressure(&self, column: &Column<'_>) {
+        let (device, band) = (column.device, self.layout.pressure_band);
+        if !(device.pressure_in.is_finite() && device.pressure_out.is_finite()) {
+            return;
+        }
+        let y = |pressure| self.layout.pressure.y(pressure, band);
+        let from = pos2(column.rect.left(), y(device.pressure_in));
+        let to = pos2(column.rect.right(), y(device.pressure_out));
+        self.line(from, to, Stroke::new(1.5, self.colors.pressure));
+    }
+
+    fn end(&self, strip: &FlowStripData) {
+        let Some(last) = self.layout.columns.iter().max_by(|a, b| a.rect.right().total_cmp(&b.rect.right()))
+        else {
+            return;
+        };
+        // The flow leaves in the middle of the lanes that end here: after a junction in the first one.
+        let y = self.layout.temperature.y(last.device.temperature_out, self.layout.columns[0].plot);
+        let from = pos2(last.plot.right(), y);
+        let to = from + Vec2::new(16.0, 0.0);
+        self.line(from, to, Stroke::new(2.5, self.colors.accent));
+        let corners = vec![
+            self.at(to + Vec2::new(5.0, 0.0)),
+            self.at(to + Vec2::new(-3.0, -5.0)),
+            self.at(to + Vec2::new(-3.0, 5.0)),
+        ];
+        self.painter.add(Shape::convex_polygon(corners, self.colors.accent, Stroke::NONE));
+        self.text(to + Vec2::new(8.0, 0.0), Align2::LEFT_CENTER, strip.kind.end(), self.colors.soft);
+    }
+}
+
+/// As many decimals as the distance of the ticks needs.
+fn decimals(ticks: &[f64]) -> usize {
+    match ticks {
+        [first, second, ..] => (-(second - first).abs().log10().floor()).clamp(0.0, 4.0) as usize,
+        _ => 0,
+    }
+}
+
+/// The device in one line, for those who do not see the figure.
+fn summary(strip: &FlowStripData, device: &StripDevice) -> String {
+    format!(
+        "{}, {}: {} to {} {}, heat {} kW",
+        device.name,
+        device.kind,
+        number(device.temperature_in, 1),
+        number(device.temperature_out, 1),
+        strip.temperature_unit,
+        signed(device.heat_kw, 2)
+    )
+}
+
+fn hover(strip: &FlowStripData, device: &StripDevice) -> String {
+    let (t, p) = (&strip.temperature_unit, &strip.pressure_unit);
+    let mut lines = vec![
+        format!("{} ({})", device.name, device.kind),
+        format!("in {} {t}, out {} {t}", number(device.temperature_in, 2), number(device.temperature_out, 2)),
+        format!(
+            "pressure in {} {p}, out {} {p} absolute",
+            number(device.pressure_in, 1),
+            number(device.pressure_out, 1)
+        ),
+        format!("heat {} kW", signed(device.heat_kw, 3)),
+    ];
+    lines.extend(
+        device.walls.iter().map(|wall| format!("{}: {} {t}", wall.name, number(wall.temperature, 1))),
+    );
+    if device.flag == Flag::OutOfRange {
+        lines.push("A relation is outside its fitted range: held at its edge".to_owned());
+    }
+    lines.join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ticks_get_as_many_decimals_as_they_need() {
+        assert_eq!(decimals(&[10.0, 20.0]), 0);
+        assert_eq!(decimals(&[0.2, 0.4]), 1);
+        assert_eq!(decimals(&[0.05, 0.1]), 2);
+        assert_eq!(decimals(&[1.0]), 0);
+    }
+
+    #[test]
+    fn the_summary_names_the_device_and_its_heat() {
+        let device = StripDevice {
+            name: "Jacket".into(),
+            kind: "cold plate".into(),
+            temperature_in: 50.0,
+            temperature_out: 54.25,
+            heat_kw: 4.2,
+            ..StripDevice::default()
+        };
+        let strip = FlowStripData { temperature_unit: "°C".into(), ..FlowStripData::default() };
+        assert_eq!(summary(&strip, &device), "Jacket, cold plate: 50.0 to 54.2 °C, heat +4.20 kW");
+    }
+}

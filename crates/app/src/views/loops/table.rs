@@ -1,0 +1,145 @@
+//! The device table, edited in place.
+
+use eframe::egui::{self, Align, Layout, RichText, Sense, TextWrapMode, Ui};
+use egui_extras::{Column, TableBuilder, TableRow};
+
+use super::data::{DeviceRow, DeviceTable};
+use crate::command::Command;
+use crate::look;
+use crate::views::field::{self, Drafts, InputField, input_ui};
+use crate::views::figure::{Figure, figure_ui, number_head_ui, text_head_ui};
+
+const NUMBERS: [&str; 6] = ["Flow", "In", "Out", "Pressure out", "Drop", "Heat"];
+/// Height of a row with a name and a kind.
+const LEAST_HEIGHT: f32 = 38.0;
+/// Widths of the number columns.
+const WIDTHS: [f32; 6] = [54.0, 50.0, 50.0, 76.0, 54.0, 58.0];
+
+/// Draws the table; a click on a name selects the device.
+pub fn device_table_ui(
+    ui: &mut Ui,
+    table: &DeviceTable,
+    selected: Option<&str>,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    if !table.inputs.is_empty() {
+        ui.horizontal_wrapped(|ui| {
+            table.inputs.iter().for_each(|input| input_ui(ui, "Whole loop", input, drafts, commands));
+        });
+        ui.separator();
+    }
+    let gaps = ui.spacing().item_spacing.x * (NUMBERS.len() + 1) as f32;
+    let name_width = if ui.available_width() > 1100.0 { 190.0 } else { 150.0 };
+    let rest = ui.available_width() - name_width - WIDTHS.iter().sum::<f32>() - gaps - 12.0;
+    let per_line = ((rest / field::WIDTH).floor() as usize).max(1);
+    let mut builder = TableBuilder::new(ui)
+        .striped(true)
+        .sense(Sense::hover())
+        .cell_layout(Layout::left_to_right(Align::Center))
+        .auto_shrink([false, false])
+        .column(Column::exact(name_width).clip(true));
+    for width in WIDTHS {
+        builder = builder.column(Column::exact(width));
+    }
+    builder
+        .column(Column::remainder().clip(true))
+        .header(34.0, |mut header| header_ui(&mut header, table))
+        .body(|mut body| {
+            for row in &table.rows {
+                let lines = row.inputs.len().div_ceil(per_line);
+                let problems =
+                    row.inputs.chunks(per_line).filter(|line| problem(line, drafts).is_some()).count();
+                let height =
+                    (look::space::ROW * lines as f32 + 4.0).max(LEAST_HEIGHT) + 16.0 * problems as f32;
+                body.row(height, |mut cells| {
+                    cells.set_selected(selected == Some(row.name.as_str()));
+                    row_ui(&mut cells, row, per_line, drafts, commands);
+                });
+            }
+        });
+}
+
+fn header_ui(header: &mut TableRow<'_, '_>, table: &DeviceTable) {
+    let units = [
+        &table.flow_unit,
+        &table.temperature_unit,
+        &table.temperature_unit,
+        &table.pressure_unit,
+        &table.pressure_unit,
+        &table.heat_unit,
+    ];
+    header.col(|ui| text_head_ui(ui, "Device"));
+    for (name, unit) in NUMBERS.iter().zip(units) {
+        header.col(|ui| number_head_ui(ui, name, unit));
+    }
+    header.col(|ui| {
+        ui.add_space(look::space::GROUP);
+        text_head_ui(ui, "Inputs, with the unit as typed");
+    });
+}
+
+fn row_ui(
+    cells: &mut TableRow<'_, '_>,
+    row: &DeviceRow,
+    per_line: usize,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    cells.col(|ui| name_ui(ui, row, commands));
+    let numbers: [&Figure; 6] = [&row.flow, &row.inlet, &row.outlet, &row.pressure, &row.drop, &row.heat];
+    for (name, figure) in NUMBERS.iter().zip(numbers) {
+        cells.col(|ui| figure_ui(ui, figure, &format!("{}, {name}", row.name), commands));
+    }
+    cells.col(|ui| {
+        ui.with_layout(Layout::top_down(Align::Min), |ui| {
+            ui.spacing_mut().item_spacing.y = 0.0;
+            ui.add_space(2.0);
+            for line in row.inputs.chunks(per_line) {
+                ui.horizontal(|ui| {
+                    ui.add_space(look::space::STEP);
+                    for input in line {
+                        input_ui(ui, &row.name, input, drafts, commands);
+                    }
+                });
+                if let Some(reason) = problem(line, drafts) {
+                    let colors = look::palette(ui);
+                    let text = RichText::new(reason).color(colors.bad).size(look::size::SMALL);
+                    ui.add(egui::Label::new(text).wrap_mode(TextWrapMode::Truncate));
+                }
+            }
+        });
+    });
+}
+
+/// The reasons for which texts on this line were refused.
+fn problem(line: &[InputField], drafts: &Drafts) -> Option<String> {
+    let reasons: Vec<String> = line
+        .iter()
+        .filter_map(|input| {
+            let reason = drafts.get(&input.path)?.problem.as_ref()?;
+            Some(format!("{}: {reason}", input.label))
+        })
+        .collect();
+    (!reasons.is_empty()).then(|| reasons.join("; "))
+}
+
+fn name_ui(ui: &mut Ui, row: &DeviceRow, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.with_layout(Layout::top_down(Align::Min), |ui| {
+        ui.spacing_mut().item_spacing.y = 0.0;
+        ui.add_space(4.0);
+        let place = match &row.branch {
+            Some(branch) => format!("{} · {branch}", row.kind),
+            None => row.kind.clone(),
+        };
+        let command = Command::SelectDevice(row.name.clone());
+        let label = egui::Label::new(&row.name).wrap_mode(TextWrapMode::Truncate).sense(Sense::click());
+        let response = ui.add(label).on_hover_text(format!("{}\n{place}", row.name));
+        if response.clicked() {
+            commands.push(command);
+        }
+        let small = RichText::new(place).color(colors.soft).size(look::size::SMALL);
+        ui.add(egui::Label::new(small).wrap_mode(TextWrapMode::Truncate));
+    });
+}

@@ -1,0 +1,253 @@
+//! Drawing the grid of margins: heads and names stay in place while the cells scroll.
+
+use eframe::egui::{
+    Align2, CornerRadius, CursorIcon, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, StrokeKind, Ui,
+    UiBuilder, Vec2, WidgetInfo, epaint::text::TextWrapping, pos2,
+};
+
+use super::data::{MarginCell, MarginGrid, MarginRow};
+use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
+use crate::command::Command;
+use crate::look::{self, Palette};
+use crate::views::figure::{Standing, number, signed};
+
+/// Draws the page; a click on a cell shows its case.
+pub fn margins_ui(ui: &mut Ui, grid: &MarginGrid, shown_case: &str, commands: &mut Vec<Command>) {
+    if grid.rows.is_empty() {
+        ui.label("No limit is given anywhere in this project, so there is no margin.");
+        return;
+    }
+    legend_ui(ui, grid);
+    ui.add_space(look::space::NEAR);
+    let all = ui.available_rect_before_wrap();
+    ui.allocate_rect(all, Sense::hover());
+    let name = if all.width() > 1000.0 { NAME } else { NAME_NARROW };
+    let corner = all.min + Vec2::new(name + UNIT + REQUIRED, HEAD);
+    let cells = Rect::from_min_max(corner, all.max);
+    let layout = GridLayout { rows: grid.rows.len(), columns: grid.cases.len() };
+    let mut inner = ui.new_child(UiBuilder::new().max_rect(cells));
+    let scroll = ScrollArea::both().id_salt("margins").auto_shrink([false, false]);
+    let output = scroll.show_viewport(&mut inner, |ui, viewport| {
+        cells_ui(ui, grid, layout, viewport, shown_case, commands);
+        viewport.min
+    });
+    let offset = output.inner;
+    let in_sight = output.inner_rect;
+    let heads = Rect::from_min_max(pos2(cells.left(), all.top()), pos2(in_sight.right(), cells.top()));
+    let names = Rect::from_min_max(pos2(all.left(), cells.top()), pos2(cells.left(), in_sight.bottom()));
+    heads_ui(ui, grid, layout, heads, offset.x, shown_case);
+    names_ui(ui, grid, layout, names, offset.y, name);
+    corner_ui(ui, Rect::from_min_max(all.min, corner), name);
+}
+
+fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        ui.label(format!("{} limits in {} cases:", grid.rows.len(), grid.cases.len()));
+        for standing in [Standing::Passed, Standing::Short, Standing::Holds, Standing::Unknown] {
+            let count = grid.count(standing);
+            let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, look::space::ROW - 6.0), Sense::empty());
+            standing.paint(ui.painter(), rect.center(), colors);
+            ui.label(RichText::new(format!("{count} {}", standing.word())).color(standing.ink(colors)));
+            ui.add_space(look::space::NEAR);
+        }
+        ui.label(RichText::new("worst at the top left; a click shows the case").color(colors.soft).small());
+    });
+}
+
+fn cells_ui(
+    ui: &mut Ui,
+    grid: &MarginGrid,
+    layout: GridLayout,
+    viewport: Rect,
+    shown_case: &str,
+    commands: &mut Vec<Command>,
+) {
+    ui.set_min_size(layout.size());
+    let colors = look::palette(ui);
+    let origin = ui.min_rect().min.to_vec2();
+    let (rows, columns) = layout.visible(viewport);
+    for row in rows {
+        let line = &grid.rows[row];
+        let left = layout.cell(row, columns.start).left();
+        let whole = Rect::from_min_max(
+            pos2(left, layout.cell(row, 0).top()),
+            pos2(viewport.right(), layout.cell(row, 0).bottom()),
+        );
+        if row % 2 == 1 {
+            ui.painter().rect_filled(whole.translate(origin), CornerRadius::ZERO, colors.stripe);
+        }
+        for column in columns.clone() {
+            let rect = layout.cell(row, column).translate(origin);
+            let case = &grid.cases[column];
+            if let Some(cell) = &line.cells[column] {
+                cell_ui(ui, rect, line, cell, case, shown_case == case, commands);
+            }
+        }
+    }
+}
+
+fn cell_ui(
+    ui: &mut Ui,
+    rect: Rect,
+    row: &MarginRow,
+    cell: &MarginCell,
+    case: &str,
+    is_shown: bool,
+    commands: &mut Vec<Command>,
+) {
+    let colors = look::palette(ui);
+    let id = ui.scope_id().with(("margin", &row.where_, &row.limit, case));
+    let response = ui.interact(rect, id, Sense::click());
+    let text = cell.margin.map_or_else(|| "–".to_owned(), |margin| signed(margin, decimals(row)));
+    let spoken =
+        format!("{}, {}, {case}: {text} {}, {}", row.where_, row.limit, row.unit, cell.standing.word());
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+    let painter = ui.painter();
+    let ground = if response.hovered() || is_shown { Some(colors.chosen) } else { None };
+    if let Some(ground) = cell.standing.ground(colors).or(ground) {
+        painter.rect_filled(rect.shrink(1.0), CornerRadius::same(2), ground);
+    }
+    if response.hovered() || response.has_focus() {
+        let stroke = look::hairline(colors.accent);
+        painter.rect_stroke(rect.shrink(1.0), CornerRadius::same(2), stroke, StrokeKind::Inside);
+    }
+    cell.standing.paint(painter, rect.left_center() + Vec2::new(16.0, 0.0), colors);
+    let ink = if cell.standing == Standing::Holds { colors.ink } else { cell.standing.ink(colors) };
+    painter.text(rect.right_center() - Vec2::new(14.0, 0.0), Align2::RIGHT_CENTER, text, look::body(), ink);
+    let mut lines = vec![spoken, format!("required: {} {}", number(cell.required, decimals(row)), row.unit)];
+    lines.extend(cell.time.iter().map(|time| format!("nearest at {time}")));
+    let response = response.on_hover_cursor(CursorIcon::PointingHand).on_hover_text(lines.join("\n"));
+    if response.clicked() {
+        commands.push(Command::JumpTo(case.to_owned()));
+    }
+}
+
+/// Small numbers get more decimals; the whole row has the same.
+fn decimals(row: &MarginRow) -> usize {
+    let margins = row.cells.iter().flatten().filter_map(|cell| cell.margin);
+    let largest = margins.map(f64::abs).filter(|margin| margin.is_finite()).fold(0.0, f64::max);
+    match largest {
+        1000.0.. => 0,
+        2.0.. => 1,
+        _ => 2,
+    }
+}
+
+/// The heads: condition, point or mission, failure, one below the other.
+fn heads_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled: f32, shown_case: &str) {
+    let colors = look::palette(ui);
+    let painter = ui.painter_at(area);
+    for (column, case) in grid.cases.iter().enumerate() {
+        let cell = layout.cell(0, column);
+        let left = area.left() + cell.left() - scrolled;
+        let rect = Rect::from_min_max(pos2(left, area.top()), pos2(left + cell.width(), area.bottom()));
+        if !rect.intersects(area) {
+            continue;
+        }
+        let is_shown = case == shown_case;
+        if is_shown {
+            painter.rect_filled(rect.shrink2(Vec2::new(1.0, 0.0)), CornerRadius::same(2), colors.chosen);
+        }
+        let parts: Vec<&str> = case.splitn(3, '/').collect();
+        let lines = 3.min(parts.len());
+        for (line, part) in parts.iter().enumerate() {
+            let y = rect.bottom() - 5.0 - 14.5 * (lines - line) as f32;
+            let ink = if line == 0 { colors.soft } else { colors.ink };
+            clipped_text(&painter, pos2(rect.left() + 6.0, y), rect.width() - 10.0, part, ink);
+        }
+        let id = ui.scope_id().with(("case", case));
+        ui.interact(rect.intersect(area), id, Sense::hover()).on_hover_text(case);
+    }
+    painter.hline(area.x_range(), area.bottom() - 0.5, look::hairline(colors.outline));
+}
+
+fn names_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled: f32, name: f32) {
+    let colors = look::palette(ui);
+    let painter = ui.painter_at(area);
+    for (index, row) in grid.rows.iter().enumerate() {
+        let cell = layout.cell(index, 0);
+        let top = area.top() + cell.top() - scrolled;
+        let rect = Rect::from_min_max(pos2(area.left(), top), pos2(area.right(), top + cell.height()));
+        if !rect.intersects(area) {
+            continue;
+        }
+        if index % 2 == 1 {
+            painter.rect_filled(rect, CornerRadius::ZERO, colors.stripe);
+        }
+        let y = rect.center().y - 8.0;
+        let text = format!("{}, {}", row.where_, row.limit);
+        clipped_text(&painter, pos2(rect.left() + 4.0, y), name - 10.0, &text, colors.ink);
+        let middle = rect.center().y;
+        let unit_at = pos2(rect.left() + name + 4.0, middle);
+        painter.text(unit_at, Align2::LEFT_CENTER, &row.unit, look::small(), colors.soft);
+        let required_at = pos2(rect.right() - 10.0, middle);
+        painter.text(required_at, Align2::RIGHT_CENTER, required(row), look::body(), colors.soft);
+        let id = ui.scope_id().with(("limit", &row.where_, &row.limit));
+        ui.interact(rect.intersect(area), id, Sense::hover()).on_hover_text(text);
+    }
+    painter.vline(area.right() - 0.5, area.y_range(), look::hairline(colors.rule));
+}
+
+/// One number when the required margin is the same in all cases, else the range.
+fn required(row: &MarginRow) -> String {
+    let (low, high) = row.required;
+    let decimals = decimals(row);
+    if low == high {
+        number(low, decimals)
+    } else {
+        format!("{}–{}", number(low, decimals), number(high, decimals))
+    }
+}
+
+fn corner_ui(ui: &Ui, area: Rect, name: f32) {
+    let colors: &Palette = look::palette(ui);
+    let painter = ui.painter_at(area);
+    let y = area.bottom() - 6.0;
+    let head = |x, anchor, text: &str| {
+        painter.text(pos2(x, y), anchor, text, look::small(), colors.soft);
+    };
+    head(area.left() + 4.0, Align2::LEFT_BOTTOM, "Limit");
+    head(area.left() + name + 4.0, Align2::LEFT_BOTTOM, "Unit");
+    head(area.right() - 10.0, Align2::RIGHT_BOTTOM, "Required");
+    painter.hline(area.x_range(), area.bottom() - 0.5, look::hairline(colors.outline));
+}
+
+/// Text that ends with an ellipsis when it is too long for its room.
+fn clipped_text(painter: &Painter, at: Pos2, width: f32, text: &str, ink: eframe::egui::Color32) {
+    let mut job = eframe::egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
+    job.wrap = TextWrapping::truncate_at_width(width);
+    let galley = painter.layout_job(job);
+    painter.galley(at, galley, ink);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn row(margins: &[f64], required: (f64, f64)) -> MarginRow {
+        let cell = |margin: &f64| {
+            Some(MarginCell { margin: Some(*margin), required: 0.0, standing: Standing::Holds, time: None })
+        };
+        MarginRow {
+            where_: "a".into(),
+            limit: "b".into(),
+            unit: "K".into(),
+            required,
+            cells: margins.iter().map(cell).collect(),
+        }
+    }
+
+    #[test]
+    fn a_row_has_the_decimals_its_largest_margin_needs() {
+        assert_eq!(decimals(&row(&[0.5, 12.0], (0.0, 0.0))), 1);
+        assert_eq!(decimals(&row(&[0.5, -0.1], (0.0, 0.0))), 2);
+        assert_eq!(decimals(&row(&[1500.0], (0.0, 0.0))), 0);
+    }
+
+    #[test]
+    fn the_required_margin_is_one_number_or_a_range() {
+        assert_eq!(required(&row(&[12.0], (5.0, 5.0))), "5.0");
+        assert_eq!(required(&row(&[12.0], (5.0, 8.0))), "5.0–8.0");
+    }
+}

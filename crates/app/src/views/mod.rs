@@ -1,0 +1,18 @@
+//! The pages: each is plain data, a layout where it paints its own figure, and the drawing.
+//!
+//! A drawing function takes the data, what the user is in the middle of ([`Drafts`]), and a list it pushes commands to.
+//! It changes nothing else.
+
+pub mod about;
+pub mod explanation;
+pub mod field;
+pub mod figure;
+pub mod header;
+pub mod ledger;
+pub mod loops;
+pub mod margins;
+pub mod rail;
+pub mod temperatures;
+
+pub use field::{Draft, Drafts, Evidence, InputField};
+pub use figure::{Figure, Flag, Standing};
