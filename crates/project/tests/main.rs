@@ -1,0 +1,10 @@
+//! Reading, writing and saving of project files.
+
+#[path = "main/mistakes.rs"]
+mod mistakes;
+#[path = "main/round_trip.rs"]
+mod round_trip;
+#[path = "main/saving.rs"]
+mod saving;
+#[path = "main/size.rs"]
+mod size;
