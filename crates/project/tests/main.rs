@@ -1,5 +1,7 @@
 //! Reading, writing and saving of project files.
 
+#[path = "main/documentation.rs"]
+mod documentation;
 #[path = "main/mistakes.rs"]
 mod mistakes;
 #[path = "main/round_trip.rs"]

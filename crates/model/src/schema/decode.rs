@@ -360,7 +360,7 @@ fn check_names(node: &Node, holder: &str, in_flow: bool, decoder: &mut Decoder) 
             }
         }
         Tree::Tuple { tag: Some(_), items } if items.len() == 1 => {
-            check_names(&items[0], holder, in_flow, decoder)
+            check_names(&items[0], holder, in_flow, decoder);
         }
         Tree::Tuple { items, .. } => {
             for (n, item) in items.iter().enumerate() {

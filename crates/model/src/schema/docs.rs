@@ -97,6 +97,15 @@ fn called(shape: Shape) -> String {
     }
 }
 
+/// docs/file-format.md: the notation, and the reference of everything that `root` reaches.
+pub fn file_format(root: Option<Shape>) -> String {
+    let notation = include_str!("file_format.md");
+    match root {
+        Some(root) => format!("{notation}\n## Records and choices\n{}", markdown(root)),
+        None => notation.to_owned(),
+    }
+}
+
 /// The reference part of docs/file-format.md: one section for each record and choice that `root` reaches.
 pub fn markdown(root: Shape) -> String {
     let mut text = String::new();

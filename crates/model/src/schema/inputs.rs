@@ -7,9 +7,10 @@ use units::{Kind, Quantity};
 use super::decode::{Decode as _, Decoder};
 use super::input::{Evidence, decode_quantity, encode_quantity, value_node};
 use super::path::{self, Path, PathError};
+use super::rule::Rule;
 use super::shape::{FieldSchema, Shape};
 use super::trail::Trail;
-use super::tree::{Key, Node, Tree};
+use super::tree::{Key, Node, Place, Tree};
 
 /// One number of a project that can be read and set.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,9 +42,29 @@ pub struct InputEntry {
 /// Lists every number in a tree of the given shape, in the order of the schema. Values that do not
 /// decode are left out.
 pub fn list_inputs(root: &Node, shape: Shape) -> Vec<InputEntry> {
-    let mut walk = Walk { trail: Trail::default(), entries: Vec::new(), stated: true, in_curve: false };
+    let mut walk = Walk::new();
     walk.node(root, shape, "");
     walk.entries
+}
+
+/// A text that names something else, declared by `where refers("component")`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reference {
+    /// Path of the text.
+    pub path: Path,
+    /// What sort of thing is named.
+    pub sort: &'static str,
+    /// The name.
+    pub name: String,
+    /// Where the text stands.
+    pub place: Place,
+}
+
+/// Lists every stated text that names something else, in the order of the schema.
+pub fn list_references(root: &Node, shape: Shape) -> Vec<Reference> {
+    let mut walk = Walk::new();
+    walk.node(root, shape, "");
+    walk.references
 }
 
 /// The input at a path, if there is one. The short form of a path is accepted.
@@ -134,11 +155,25 @@ fn state_default(node: &mut Node, field: &FieldSchema) {
 struct Walk {
     trail: Trail,
     entries: Vec<InputEntry>,
+    references: Vec<Reference>,
     stated: bool,
     in_curve: bool,
+    /// What the texts of the field at hand name.
+    sort: Option<&'static str>,
 }
 
 impl Walk {
+    fn new() -> Self {
+        Self {
+            trail: Trail::default(),
+            entries: Vec::new(),
+            references: Vec::new(),
+            stated: true,
+            in_curve: false,
+            sort: None,
+        }
+    }
+
     fn node(&mut self, node: &Node, shape: Shape, doc: &'static str) {
         match shape {
             Shape::Quantity(kind) => self.quantity(node, kind, doc),
@@ -150,7 +185,7 @@ impl Walk {
             },
             Shape::List(inner) => self.items(node, |_| inner(), doc),
             Shape::Group(shapes) => {
-                self.items(node, |n| shapes.get(n).map_or(Shape::Any, |shape| shape()), doc)
+                self.items(node, |n| shapes.get(n).map_or(Shape::Any, |shape| shape()), doc);
             }
             Shape::Curve(x, y) => self.curve(node, x, y, doc),
             Shape::Record(record) => {
@@ -166,7 +201,8 @@ impl Walk {
                     self.node(if tag.is_some() { node.unwrapped() } else { node }, content(), doc);
                 }
             }
-            Shape::Flag | Shape::Text | Shape::Name | Shape::Path | Shape::Any | Shape::Change => {}
+            Shape::Text => self.text(node),
+            Shape::Flag | Shape::Name | Shape::Path | Shape::Any | Shape::Change => {}
         }
     }
 
@@ -177,11 +213,16 @@ impl Walk {
             (None, Some(default)) => (default, false),
             (None, None) => return,
         };
-        let before = std::mem::replace(&mut self.stated, stated);
+        let before = (self.stated, self.sort);
+        self.stated = stated;
+        self.sort = field.rules.iter().find_map(|rule| match rule {
+            Rule::Refers(sort) => Some(*sort),
+            _ => None,
+        });
         let mark = self.trail.enter_field(Cow::Borrowed(field.name));
         self.node(node, (field.shape)(), field.doc);
         self.trail.leave(mark);
-        self.stated = before;
+        (self.stated, self.sort) = before;
     }
 
     fn items(&mut self, node: &Node, shape: impl Fn(usize) -> Shape, doc: &'static str) {
@@ -226,6 +267,13 @@ impl Walk {
             whole: false,
             in_curve: self.in_curve,
         });
+    }
+
+    fn text(&mut self, node: &Node) {
+        if let (Some(sort), Some(name)) = (self.sort.filter(|_| self.stated), node.as_text()) {
+            let (path, name, place) = (self.path(), name.to_owned(), node.place);
+            self.references.push(Reference { path, sort, name, place });
+        }
     }
 
     fn number(&mut self, node: &Node, whole: bool, doc: &'static str) {

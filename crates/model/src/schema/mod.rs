@@ -34,7 +34,9 @@ pub use decode::{
     variant_of,
 };
 pub use input::{Evidence, Input, InputKind, Tolerance, difference_of};
-pub use inputs::{InputEntry, find_input, list_inputs, set_input_si, set_input_text};
+pub use inputs::{
+    InputEntry, Reference, find_input, list_inputs, list_references, set_input_si, set_input_text,
+};
 pub use nearest::{listed, nearest};
 pub use path::{Path, PathError};
 pub use problem::{Problem, Problems, Severity};

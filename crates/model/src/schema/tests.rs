@@ -90,6 +90,8 @@ record! {
         pub name: Name,
         /// Branches.
         pub branches: List<List<Item>>,
+        /// Items whose temperature counts.
+        pub sensors: List<String> where refers("item"),
     }
 }
 
@@ -325,6 +327,21 @@ fn every_listed_input_can_be_set() {
         assert!(now.stated, "{}", entry.path);
         assert_eq!((now.tolerance, now.evidence), (entry.tolerance, entry.evidence));
     }
+}
+
+#[test]
+fn texts_that_name_something_are_listed() {
+    let mut node = good_rig();
+    let split = super::path::get_mut(&mut node, &path("loops.stator.path.split")).unwrap();
+    if let Tree::Record { fields, .. } = &mut split.tree {
+        fields.push((super::Key::new("sensors"), Node::list(vec![text("main"), text("pmup")])));
+    }
+    let found = super::list_references(&node, Rig::shape());
+    let told: Vec<String> = found.iter().map(|r| format!("{}: {} {}", r.path, r.sort, r.name)).collect();
+    assert_eq!(
+        told,
+        ["loops.stator.path.split.sensors.1: item main", "loops.stator.path.split.sensors.2: item pmup"]
+    );
 }
 
 #[test]
