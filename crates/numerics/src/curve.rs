@@ -78,6 +78,16 @@ impl Curve {
         low <= x && x <= high
     }
 
+    /// Slopes at the first and the last point.
+    pub fn end_slopes(&self) -> (f64, f64) {
+        (self.slope[0], self.slope[self.slope.len() - 1])
+    }
+
+    /// Values at the first and the last point.
+    pub fn end_values(&self) -> (f64, f64) {
+        (self.y[0], self.y[self.y.len() - 1])
+    }
+
     /// The points the curve was made from.
     pub fn points(&self) -> impl Iterator<Item = (f64, f64)> + '_ {
         self.x.iter().copied().zip(self.y.iter().copied())

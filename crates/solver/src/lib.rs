@@ -1,1 +1,55 @@
 //! Numbered network of flows and temperatures: steady states and their heat ledger.
+//!
+//! # Conventions
+//! SI throughout, the unit in the name. Flow is positive from the inlet to the outlet of an element, heat positive
+//! into the fluid, pressure absolute unless a name says `gauge`, link heat positive from the first to the second node.
+//!
+//! # Invariant
+//! No names, no units, no I/O, no clock, no threads, no random numbers: the same input gives the same bits. Set-up
+//! takes memory, solving does not (the rare failure analysis excepted).
+//!
+//! # Parts
+//! [`Builder`] collects components, links, circuits, exchangers, sources and the electric drive and numbers them into a
+//! [`Network`]; [`SteadySolver`] finds its stable state; [`Reading`] reads it back in the builder's numbers.
+
+mod assemble;
+mod circuit;
+mod compact;
+mod electric;
+mod failure;
+mod film_law;
+mod flow_law;
+mod fluid;
+mod hydraulics;
+mod ids;
+mod ledger;
+mod link;
+mod network;
+mod passage;
+mod pieces;
+mod reading;
+mod signal;
+mod sparse;
+mod stability;
+mod steady;
+mod stencil;
+
+pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
+pub use compact::{CompactSide, FinForm};
+pub use electric::{
+    BusFeed, CellGroup, Drive, DriveNodes, DriveReading, ElectricReading, ElectricSpec, Gear, GroupResistance,
+};
+pub use failure::{Failure, Place, Worst};
+pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
+pub use flow_law::{FlowLaw, Machine, MachinePower, RisingCurve};
+pub use fluid::Fluid;
+pub use hydraulics::FlowCount;
+pub use ids::{BoundaryId, CircuitId, ComponentId, DriveId, ElementId, ExchangerId, LinkId, Node, SourceId};
+pub use ledger::{Booked, Booking, Ledger};
+pub use link::{LinkLaw, StillSurface, WashedSurface};
+pub use network::{BuildError, Builder, Component, Exchanger, Network, Source};
+pub use passage::Passage;
+pub use pieces::Arrangement;
+pub use reading::{ElementReading, ExchangerReading, Reading, WallReading};
+pub use signal::Signal;
+pub use steady::{Solution, Statistics, SteadyOptions, SteadySolver};

@@ -1,0 +1,591 @@
+//! The electric drive: motors with inverters, gearbox, and the bus that feeds them.
+//!
+//! Three unknowns join the temperatures: power into the gearbox, bus voltage, bus current. The loss of a machine, the
+//! sag of the bus and the temperature of the cells are circular, so they are solved together.
+
+use crate::assemble::Takes;
+use crate::failure::Failure;
+use crate::ids::Node;
+use crate::network::Network;
+use crate::signal::Signal;
+use crate::stencil::{Column, Piece, Stencil, Target};
+use media::Liquid;
+use nalgebra::DMatrix;
+use num_dual::Dual64;
+use numerics::{Scalar, constant};
+use powertrain::gearbox::{GearPoint, Gearbox};
+use powertrain::inverter::{Inverter, InverterState};
+use powertrain::motor::{Motor, MotorHeat, MotorState};
+
+/// A motor with its inverter.
+#[derive(Clone, Debug)]
+pub struct Drive {
+    /// Motor.
+    pub motor: Motor,
+    /// Inverter.
+    pub inverter: Inverter,
+    /// Share of the power into the gearbox.
+    pub share: f64,
+    /// Speed of the motor, rad/s.
+    pub speed_rad_s: f64,
+    /// Winding sets in use.
+    pub active_sets: u8,
+    /// Resistance of the cable from the bus, ohm.
+    pub cable_ohm: f64,
+    /// Power that is left at the temperature of a sensor, as a share.
+    pub derate: Signal,
+    /// Where its heat goes.
+    pub heats: DriveNodes,
+}
+
+/// Where the heat of a drive goes.
+#[derive(Clone, Copy, Debug)]
+pub struct DriveNodes {
+    /// Copper loss; also the winding temperature.
+    pub winding: Node,
+    /// Iron loss.
+    pub iron: Node,
+    /// Magnet loss; also the magnet temperature.
+    pub magnet: Node,
+    /// Windage.
+    pub windage: Node,
+    /// Inverter loss; also the device temperature.
+    pub inverter: Node,
+    /// Cable loss.
+    pub cable: Node,
+}
+
+/// A gearbox between the motors and the shaft.
+#[derive(Clone, Debug)]
+pub struct Gear {
+    /// Loss law.
+    pub gearbox: Gearbox,
+    /// Oil temperature and receiver of the heat.
+    pub oil_node: Node,
+    /// Oil.
+    pub oil: Liquid,
+    /// Speed on the motor side, rad/s.
+    pub input_speed_rad_s: f64,
+}
+
+/// Cells that share one temperature.
+#[derive(Clone, Debug)]
+pub struct CellGroup {
+    /// Temperature and receiver of the heat.
+    pub node: Node,
+    /// Resistance of the group at a reference, as a law of temperature.
+    pub resistance: GroupResistance,
+    /// Entropic coefficient of the group, V/K.
+    pub entropic_v_k: f64,
+}
+
+/// Resistance of a cell group over temperature.
+#[derive(Clone, Debug)]
+pub struct GroupResistance {
+    /// Cell whose law is used.
+    pub cell: powertrain::cell::Cell,
+    /// State of charge, 0 to 1.
+    pub state_of_charge: f64,
+    /// Cells in series in this group over strings in parallel: multiplies the resistance of one cell.
+    pub multiplier: f64,
+}
+
+impl GroupResistance {
+    /// Resistance, ohm.
+    #[inline]
+    pub fn at<S: Scalar>(&self, temperature_k: S) -> S {
+        self.cell.resistance(temperature_k, self.state_of_charge) * self.multiplier
+    }
+}
+
+/// What feeds the bus.
+#[derive(Clone, Debug)]
+pub enum BusFeed {
+    /// A supply that holds its voltage, such as a bench supply, V.
+    Fixed(f64),
+    /// A pack.
+    Pack {
+        /// Open-circuit voltage, V.
+        open_circuit_v: f64,
+        /// Groups of cells in series.
+        groups: Vec<CellGroup>,
+        /// Resistance of busbars and contactors, ohm.
+        interconnect_ohm: f64,
+        /// Receiver of the heat of busbars and contactors.
+        interconnect_node: Node,
+    },
+}
+
+/// Description of the electric drive.
+#[derive(Clone, Debug)]
+pub struct ElectricSpec {
+    /// Motors with inverters.
+    pub drives: Vec<Drive>,
+    /// Gearbox, unless direct drive.
+    pub gear: Option<Gear>,
+    /// Power at the output shaft, W.
+    pub shaft_power_w: f64,
+    /// Bus.
+    pub feed: BusFeed,
+    /// Other loads on the bus, W.
+    pub other_load_w: f64,
+}
+
+impl ElectricSpec {
+    pub(crate) fn unknowns(&self) -> usize {
+        3
+    }
+}
+
+const POWER: usize = 0;
+const VOLTAGE: usize = 1;
+const CURRENT: usize = 2;
+/// Weight of the voltage row, which is in volts among rows in watts.
+const VOLT_WEIGHT: f64 = 1e3;
+
+/// Numbered form of the electric drive.
+#[derive(Clone, Debug)]
+pub(crate) struct Electric {
+    spec: ElectricSpec,
+    start: usize,
+    drives: Vec<Stencil>,
+    gear: Stencil,
+    groups: Vec<Stencil>,
+    bus: Stencil,
+}
+
+struct DrivePiece<'a>(&'a Drive);
+
+mod drive_output {
+    pub(super) const COPPER: usize = 0;
+    pub(super) const IRON: usize = 1;
+    pub(super) const MAGNET: usize = 2;
+    pub(super) const WINDAGE: usize = 3;
+    pub(super) const INVERTER: usize = 4;
+    pub(super) const CABLE: usize = 5;
+    pub(super) const DEMAND: usize = 6;
+}
+
+impl DrivePiece<'_> {
+    #[inline]
+    fn shaft_power<S: Scalar>(&self, gear_power_w: S, sensed_k: S) -> S {
+        gear_power_w * self.0.share * self.0.derate.at(sensed_k)
+    }
+
+    #[inline]
+    fn motor<S: Scalar>(&self, shaft_power_w: S, bus_v: S, winding_k: S, magnet_k: S) -> MotorHeat<S> {
+        let speed = self.0.speed_rad_s;
+        self.0.motor.heat(&MotorState {
+            torque_nm: shaft_power_w / speed.max(1e-9),
+            speed_rad_s: constant(speed),
+            bus_voltage_v: bus_v,
+            winding_k,
+            magnet_k,
+            active_sets: self.0.active_sets,
+        })
+    }
+}
+
+impl Piece<6, 7> for DrivePiece<'_> {
+    #[inline]
+    fn evaluate<S: Scalar>(
+        &self,
+        [gear_power_w, bus_v, winding_k, magnet_k, device_k, sensed_k]: [S; 6],
+    ) -> [S; 7] {
+        if self.0.share <= 0.0 {
+            return [constant(0.0); 7];
+        }
+        let shaft = self.shaft_power(gear_power_w, sensed_k);
+        let motor = self.motor(shaft, bus_v, winding_k, magnet_k);
+        let inverter = self
+            .0
+            .inverter
+            .heat(&InverterState::from_motor(&motor, bus_v, device_k))
+            .total()
+            * f64::from(self.0.active_sets.min(self.0.motor.winding_sets()));
+        let before_cable = motor.electrical_power_w + inverter;
+        let cable_current = before_cable / bus_v;
+        let cable = cable_current * cable_current * self.0.cable_ohm;
+        [
+            motor.copper_w,
+            motor.iron_w,
+            motor.magnet_w,
+            motor.windage_w,
+            inverter,
+            cable,
+            before_cable + cable,
+        ]
+    }
+}
+
+struct GearPiece<'a>(&'a ElectricSpec);
+
+impl Piece<2, 2> for GearPiece<'_> {
+    /// Outputs: balance of power (own unknown with a minus), heat.
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [input_w, oil_k]: [S; 2]) -> [S; 2] {
+        let loss = match &self.0.gear {
+            Some(gear) => {
+                let density = gear.oil.density(oil_k);
+                gear.gearbox
+                    .heat(&GearPoint {
+                        input_power_w: input_w,
+                        input_speed_rad_s: gear.input_speed_rad_s,
+                        oil_density_kg_m3: density,
+                        oil_kinematic_viscosity_m2_s: gear.oil.viscosity(oil_k) / density,
+                    })
+                    .total()
+            }
+            None => constant(0.0),
+        };
+        [loss + self.0.shaft_power_w - input_w, loss]
+    }
+}
+
+struct GroupPiece<'a>(&'a CellGroup);
+
+impl Piece<2, 2> for GroupPiece<'_> {
+    /// Outputs: heat, voltage drop.
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [current_a, temperature_k]: [S; 2]) -> [S; 2] {
+        let drop = current_a * self.0.resistance.at(temperature_k);
+        [current_a * drop - current_a * temperature_k * self.0.entropic_v_k, drop]
+    }
+}
+
+struct BusPiece<'a>(&'a BusFeed);
+
+impl Piece<2, 3> for BusPiece<'_> {
+    /// Outputs: voltage balance without the groups, power delivered, heat of the interconnects.
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [bus_v, current_a]: [S; 2]) -> [S; 3] {
+        let (source, resistance) = match self.0 {
+            BusFeed::Fixed(volts) => (*volts, 0.0),
+            BusFeed::Pack { open_circuit_v, interconnect_ohm, .. } => (*open_circuit_v, *interconnect_ohm),
+        };
+        let drop = current_a * resistance;
+        [-bus_v - drop + source, bus_v * current_a, current_a * drop]
+    }
+}
+
+/// State of the electric drive in a solved network.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ElectricReading {
+    /// Power into the gearbox that the shaft asks for, W.
+    pub gear_input_w: f64,
+    /// Heat of the gearbox, W.
+    pub gear_heat_w: f64,
+    /// Bus voltage, V.
+    pub bus_voltage_v: f64,
+    /// Bus current, A.
+    pub bus_current_a: f64,
+    /// Power that derating takes away, W.
+    pub lost_power_w: f64,
+    /// Drives in the order they were given.
+    pub drives: Vec<DriveReading>,
+    /// Heat of each cell group, W.
+    pub group_heats_w: Vec<f64>,
+    /// Heat of busbars and contactors, W.
+    pub interconnect_heat_w: f64,
+}
+
+/// State of one drive.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct DriveReading {
+    /// Power at the motor shaft, W.
+    pub shaft_power_w: f64,
+    /// Torque, N m.
+    pub torque_nm: f64,
+    /// Phase current, A rms.
+    pub phase_current_a: f64,
+    /// Heats of copper, iron, magnets, windage, inverter, cable, W.
+    pub heats_w: [f64; 6],
+    /// Power drawn from the bus, W.
+    pub demand_w: f64,
+}
+
+impl Electric {
+    pub(crate) fn new(spec: ElectricSpec, start: usize, network: &Network) -> Self {
+        let n = network.unknowns;
+        let column = |lane, unknown| Column { lane, unknown, weight: 1.0 };
+        let drives = spec
+            .drives
+            .iter()
+            .map(|drive| {
+                let at = drive.heats;
+                let node = |node| network.unknown_of(node);
+                let mut columns = vec![
+                    column(0, start + POWER),
+                    column(1, start + VOLTAGE),
+                    column(2, node(at.winding)),
+                    column(3, node(at.magnet)),
+                    column(4, node(at.inverter)),
+                ];
+                if let Some(sensor) = drive.derate.sensor() {
+                    columns.push(column(5, node(sensor)));
+                }
+                let targets = [
+                    (drive_output::COPPER, node(at.winding)),
+                    (drive_output::IRON, node(at.iron)),
+                    (drive_output::MAGNET, node(at.magnet)),
+                    (drive_output::WINDAGE, node(at.windage)),
+                    (drive_output::INVERTER, node(at.inverter)),
+                    (drive_output::CABLE, node(at.cable)),
+                    (drive_output::DEMAND, start + CURRENT),
+                ];
+                Stencil::new(columns, targets.map(|(output, row)| Target { output, row, weight: 1.0 }).into(), n)
+            })
+            .collect();
+        let gear = match &spec.gear {
+            Some(gear) => {
+                let oil = network.unknown_of(gear.oil_node);
+                Stencil::new(
+                    vec![column(0, start + POWER), column(1, oil)],
+                    vec![
+                        Target { output: 0, row: start + POWER, weight: 1.0 },
+                        Target { output: 1, row: oil, weight: 1.0 },
+                    ],
+                    n,
+                )
+            }
+            None => Stencil::new(
+                vec![column(0, start + POWER)],
+                vec![Target { output: 0, row: start + POWER, weight: 1.0 }],
+                n,
+            ),
+        };
+        let mut bus_targets = vec![
+            Target { output: 0, row: start + VOLTAGE, weight: VOLT_WEIGHT },
+            Target { output: 1, row: start + CURRENT, weight: -1.0 },
+        ];
+        let mut groups = Vec::new();
+        if let BusFeed::Pack { groups: cells, interconnect_node, .. } = &spec.feed {
+            bus_targets.push(Target { output: 2, row: network.unknown_of(*interconnect_node), weight: 1.0 });
+            for group in cells {
+                let node = network.unknown_of(group.node);
+                groups.push(Stencil::new(
+                    vec![column(0, start + CURRENT), column(1, node)],
+                    vec![
+                        Target { output: 0, row: node, weight: 1.0 },
+                        Target { output: 1, row: start + VOLTAGE, weight: -VOLT_WEIGHT },
+                    ],
+                    n,
+                ));
+            }
+        }
+        let bus = Stencil::new(
+            vec![column(0, start + VOLTAGE), column(1, start + CURRENT)],
+            bus_targets,
+            n,
+        );
+        Self { spec, start, drives, gear, groups, bus }
+    }
+
+    pub(crate) fn power_row(&self) -> Option<usize> {
+        Some(self.start + CURRENT)
+    }
+
+    pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
+        self.drives.iter().chain([&self.gear, &self.bus]).chain(&self.groups)
+    }
+
+    pub(crate) fn stencils_mut(&mut self) -> impl Iterator<Item = &mut Stencil> {
+        self.drives.iter_mut().chain([&mut self.gear, &mut self.bus]).chain(&mut self.groups)
+    }
+
+    pub(crate) fn cold_start(&self, state: &mut [f64]) {
+        state[self.start + POWER] = self.spec.shaft_power_w;
+        state[self.start + VOLTAGE] = self.source_voltage();
+        state[self.start + CURRENT] = 0.0;
+    }
+
+    fn source_voltage(&self) -> f64 {
+        match &self.spec.feed {
+            BusFeed::Fixed(volts) => *volts,
+            BusFeed::Pack { open_circuit_v, .. } => *open_circuit_v,
+        }
+    }
+
+    fn pack_groups(&self) -> &[CellGroup] {
+        match &self.spec.feed {
+            BusFeed::Fixed(_) => &[],
+            BusFeed::Pack { groups, .. } => groups,
+        }
+    }
+
+    /// Power into the gearbox at the present oil temperature: Newton on one unknown, which converges from any
+    /// start because the loss grows slower than the power.
+    fn settle_gear(&self, state: &mut [f64]) {
+        let piece = GearPiece(&self.spec);
+        for _ in 0..20 {
+            let [input_w, oil_k] = self.gear.gather::<2>(state);
+            let [balance, _] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
+            let change = balance.re / -balance.eps;
+            state[self.start + POWER] += change;
+            if change.abs() <= 1e-10 * self.spec.shaft_power_w.abs() + 1e-9 {
+                break;
+            }
+        }
+    }
+
+    fn settle(&self, network: &Network, state: &mut [f64]) -> Result<(), Failure> {
+        self.settle_gear(state);
+        let open_circuit = self.source_voltage();
+        let resistance = self.resistance(state);
+        let machines = network.machine_power(state) + self.spec.other_load_w;
+        for _ in 0..60 {
+            let drives: f64 = self
+                .spec
+                .drives
+                .iter()
+                .zip(&self.drives)
+                .map(|(drive, stencil)| {
+                    DrivePiece(drive).evaluate(stencil.gather::<6>(state))[drive_output::DEMAND]
+                })
+                .sum();
+            let demand_w = drives + machines;
+            let Some(current) = bus_current(demand_w, open_circuit, resistance) else {
+                return Err(Failure::InsufficientPackPower {
+                    demand_w,
+                    greatest_w: open_circuit * open_circuit / (4.0 * resistance),
+                });
+            };
+            let voltage = open_circuit - resistance * current;
+            let change = (voltage - state[self.start + VOLTAGE]).abs();
+            state[self.start + VOLTAGE] = voltage;
+            state[self.start + CURRENT] = current;
+            if change <= 1e-12 * open_circuit {
+                break;
+            }
+        }
+        Ok(())
+    }
+
+    fn resistance(&self, state: &[f64]) -> f64 {
+        let interconnect = match &self.spec.feed {
+            BusFeed::Fixed(_) => 0.0,
+            BusFeed::Pack { interconnect_ohm, .. } => *interconnect_ohm,
+        };
+        self.pack_groups()
+            .iter()
+            .zip(&self.groups)
+            .fold(interconnect, |sum, (group, stencil)| sum + group.resistance.at(stencil.gather::<2>(state)[1]))
+    }
+
+    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, interconnects.
+    pub(crate) fn heats(&self, state: &[f64], mut book: impl FnMut(usize, f64)) {
+        let mut outlet = 0;
+        let mut next = |heat| {
+            book(outlet, heat);
+            outlet += 1;
+        };
+        for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
+            let outputs = DrivePiece(drive).evaluate(stencil.gather::<6>(state));
+            for &heat in &outputs[..drive_output::DEMAND] {
+                next(heat);
+            }
+        }
+        next(GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1]);
+        for (group, stencil) in self.pack_groups().iter().zip(&self.groups) {
+            next(GroupPiece(group).evaluate(stencil.gather::<2>(state))[0]);
+        }
+        next(BusPiece(&self.spec.feed).evaluate(self.bus.gather::<2>(state))[2]);
+    }
+
+    pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut DMatrix<f64>) {
+        for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
+            stencil.add_slopes(&DrivePiece(drive), state, slopes);
+        }
+        self.gear.add_slopes(&GearPiece(&self.spec), state, slopes);
+        for (group, stencil) in self.pack_groups().iter().zip(&self.groups) {
+            stencil.add_slopes(&GroupPiece(group), state, slopes);
+        }
+    }
+
+    pub(crate) fn read(&self, state: &[f64]) -> ElectricReading {
+        let mut lost_power_w = 0.0;
+        let drives = self
+            .spec
+            .drives
+            .iter()
+            .zip(&self.drives)
+            .map(|(drive, stencil)| {
+                let lanes = stencil.gather::<6>(state);
+                let outputs = DrivePiece(drive).evaluate(lanes);
+                let [gear_power_w, bus_v, winding_k, magnet_k, _, sensed_k] = lanes;
+                let shaft_power_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
+                lost_power_w += gear_power_w * drive.share - shaft_power_w;
+                let motor = DrivePiece(drive).motor(shaft_power_w, bus_v, winding_k, magnet_k);
+                let mut heats_w = [0.0; 6];
+                heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
+                DriveReading {
+                    shaft_power_w,
+                    torque_nm: shaft_power_w / drive.speed_rad_s.max(1e-9),
+                    phase_current_a: if drive.share > 0.0 { motor.phase_current_rms_a } else { 0.0 },
+                    heats_w,
+                    demand_w: outputs[drive_output::DEMAND],
+                }
+            })
+            .collect();
+        ElectricReading {
+            gear_input_w: state[self.start + POWER],
+            gear_heat_w: GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1],
+            bus_voltage_v: state[self.start + VOLTAGE],
+            bus_current_a: state[self.start + CURRENT],
+            lost_power_w,
+            drives,
+            group_heats_w: self
+                .pack_groups()
+                .iter()
+                .zip(&self.groups)
+                .map(|(group, stencil)| GroupPiece(group).evaluate(stencil.gather::<2>(state))[0])
+                .collect(),
+            interconnect_heat_w: BusPiece(&self.spec.feed).evaluate(self.bus.gather::<2>(state))[2],
+        }
+    }
+}
+
+/// Current that delivers a power, A: the smaller root, written without cancellation.
+fn bus_current(power_w: f64, open_circuit_v: f64, resistance_ohm: f64) -> Option<f64> {
+    powertrain::pack::current_from_power(power_w, open_circuit_v, resistance_ohm).ok()
+}
+
+impl Network {
+    /// Electrical power of all pumps and fans, W.
+    fn machine_power(&self, state: &[f64]) -> f64 {
+        use crate::pieces::{ElementPiece, element_output};
+        self.elements
+            .iter()
+            .zip(&self.placed)
+            .filter(|(element, _)| element.law.machine().is_some())
+            .map(|(element, placed)| {
+                let fluid = &self.circuits[placed.circuit].fluid;
+                let flow = state[self.courses[placed.circuit].runs[placed.run].flow];
+                let piece = ElementPiece { fluid, law: &element.law, signal: &element.signal };
+                let stencil = &placed.stencils[usize::from(flow < 0.0)];
+                piece.evaluate(stencil.gather::<3>(state))[element_output::POWER]
+            })
+            .sum()
+    }
+
+    /// Electrical unknowns that the temperatures and flows imply.
+    pub(crate) fn settle_electric(&self, state: &mut [f64]) -> Result<(), Failure> {
+        match &self.electric {
+            Some(electric) => electric.settle(self, state),
+            None => Ok(()),
+        }
+    }
+}
+
+/// Hands every electric piece to the collector of residual or Jacobian.
+pub(crate) fn collect(electric: &Electric, takes: &mut impl Takes) {
+    for (drive, stencil) in electric.spec.drives.iter().zip(&electric.drives) {
+        takes.take(stencil, &DrivePiece(drive));
+    }
+    takes.take(&electric.gear, &GearPiece(&electric.spec));
+    for (group, stencil) in electric.pack_groups().iter().zip(&electric.groups) {
+        takes.take(stencil, &GroupPiece(group));
+    }
+    takes.take(&electric.bus, &BusPiece(&electric.spec.feed));
+    takes.constant(electric.start + CURRENT, electric.spec.other_load_w);
+}

@@ -1,0 +1,81 @@
+//! Named outcomes of a solve that gives no state.
+
+use crate::ids::{CircuitId, ComponentId, ElementId};
+use thiserror::Error;
+
+/// Place of an unknown in the caller's numbers.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Place {
+    /// Temperature of a component.
+    Component(ComponentId),
+    /// Fluid of an element.
+    Element(ElementId),
+    /// A junction or inlet of a circuit.
+    Junction(CircuitId),
+    /// Flow of a circuit.
+    Flow(CircuitId),
+    /// Bus voltage, pack current or shaft power.
+    Electric,
+}
+
+/// Where a residual was largest.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Worst {
+    /// Place.
+    pub place: Place,
+    /// What is left of its balance, W (Pa for a flow).
+    pub residual_w: f64,
+    /// Value of its unknown, K for a temperature.
+    pub temperature_k: f64,
+}
+
+/// Why there is no steady state to show.
+#[derive(Clone, Copy, Debug, PartialEq, Error)]
+pub enum Failure {
+    /// Losses grow faster with temperature than the cooling does.
+    #[error("no equilibrium: loop gain {loop_gain:.3}, {hottest:?} passes {temperature_k:.0} K")]
+    NoEquilibrium {
+        /// Spectral radius of loss slope over cooling conductance; above 1 there is no stable state.
+        loop_gain: f64,
+        /// Hottest place when the search ended.
+        hottest: Place,
+        /// Its temperature, K.
+        temperature_k: f64,
+    },
+    /// The search did not settle.
+    #[error("not converged after {steps} steps: {worst:?}")]
+    NotConverged {
+        /// Jacobians spent.
+        steps: u32,
+        /// Largest residual.
+        worst: Worst,
+    },
+    /// Running pumps or fans cannot move the fluid.
+    #[error("insufficient pump head in {circuit:?}: {flow_kg_s} kg/s of at least {least_kg_s} kg/s")]
+    InsufficientPumpHead {
+        /// Circuit.
+        circuit: CircuitId,
+        /// Flow that is reached, kg/s.
+        flow_kg_s: f64,
+        /// Flow that is needed, kg/s.
+        least_kg_s: f64,
+        /// Rise that the machines give at the needed flow, Pa.
+        rise_pa: f64,
+        /// Loss of the circuit at the needed flow, Pa.
+        drop_pa: f64,
+    },
+    /// The pack cannot deliver the power at any current.
+    #[error("insufficient pack power: {demand_w} W asked, {greatest_w} W is the most")]
+    InsufficientPackPower {
+        /// Power asked for, W.
+        demand_w: f64,
+        /// Greatest power of the pack, `U0^2 / 4R`, W.
+        greatest_w: f64,
+    },
+    /// A temperature or flow that no equation determines.
+    #[error("nothing determines {place:?}")]
+    Undetermined {
+        /// Place.
+        place: Place,
+    },
+}

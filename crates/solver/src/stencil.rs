@@ -1,0 +1,147 @@
+//! From local functions of a few numbers to the residual and the Jacobian of the whole network.
+//!
+//! A piece of physics (a film, a stream between two cells, a motor) is a function of a few *lanes*. A stencil
+//! says which unknowns feed each lane and which equations receive each output. Values come from plain numbers,
+//! derivatives from one evaluation with dual numbers of as many lanes, so that the cost of the Jacobian grows
+//! with the number of pieces and never with the square of the number of unknowns.
+
+use crate::sparse::SparseLu;
+use nalgebra::DMatrix;
+use num_dual::DualSVec64;
+use numerics::Scalar;
+
+/// A function of `LANES` numbers with `OUTPUTS` results.
+pub(crate) trait Piece<const LANES: usize, const OUTPUTS: usize> {
+    fn evaluate<S: Scalar>(&self, lanes: [S; LANES]) -> [S; OUTPUTS];
+}
+
+/// `weight * unknown` is added to a lane.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Column {
+    pub(crate) lane: usize,
+    pub(crate) unknown: usize,
+    pub(crate) weight: f64,
+}
+
+/// `weight * output` is added to an equation.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Target {
+    pub(crate) output: usize,
+    pub(crate) row: usize,
+    pub(crate) weight: f64,
+}
+
+const NO_SLOT: u32 = u32::MAX;
+
+/// Where the lanes of a piece come from and where its outputs go.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Stencil {
+    columns: Vec<Column>,
+    targets: Vec<Target>,
+    slots: Vec<u32>,
+}
+
+impl Stencil {
+    /// Lanes from unknowns (or boundaries, which have no column in the matrix) and outputs to rows; a target whose
+    /// row is a boundary is dropped.
+    pub(crate) fn new(columns: Vec<Column>, targets: Vec<Target>, unknowns: usize) -> Self {
+        let targets = targets.into_iter().filter(|t| t.row < unknowns).collect();
+        Self { columns, targets, slots: Vec::new() }
+    }
+
+    /// Matrix entries this stencil writes to.
+    pub(crate) fn pairs(&self, unknowns: usize) -> impl Iterator<Item = (usize, usize)> + '_ {
+        self.targets.iter().flat_map(move |t| {
+            self.columns.iter().filter(move |c| c.unknown < unknowns).map(move |c| (t.row, c.unknown))
+        })
+    }
+
+    /// Looks up the matrix entries once the pattern is known.
+    pub(crate) fn bind(&mut self, lu: &SparseLu, unknowns: usize) {
+        self.slots.clear();
+        for target in &self.targets {
+            for column in &self.columns {
+                let slot = if column.unknown < unknowns {
+                    u32::try_from(lu.slot(target.row, column.unknown)).expect("fewer than 2^32 entries")
+                } else {
+                    NO_SLOT
+                };
+                self.slots.push(slot);
+            }
+        }
+    }
+
+    #[inline]
+    pub(crate) fn gather<const LANES: usize>(&self, state: &[f64]) -> [f64; LANES] {
+        let mut lanes = [0.0; LANES];
+        for column in &self.columns {
+            lanes[column.lane] += column.weight * state[column.unknown];
+        }
+        lanes
+    }
+
+    /// Adds the outputs of a piece to the residual.
+    #[inline]
+    pub(crate) fn add_residual<const L: usize, const O: usize>(
+        &self,
+        piece: &impl Piece<L, O>,
+        state: &[f64],
+        residual: &mut [f64],
+    ) -> [f64; O] {
+        let outputs = piece.evaluate(self.gather::<L>(state));
+        for target in &self.targets {
+            residual[target.row] += target.weight * outputs[target.output];
+        }
+        outputs
+    }
+
+    /// Adds the outputs of a piece to the residual and their derivatives to the matrix.
+    #[inline]
+    pub(crate) fn add_jacobian<const L: usize, const O: usize>(
+        &self,
+        piece: &impl Piece<L, O>,
+        state: &[f64],
+        residual: &mut [f64],
+        lu: &mut SparseLu,
+    ) {
+        let values = self.gather::<L>(state);
+        let mut lanes = [DualSVec64::<L>::from(0.0); L];
+        for (lane, value) in values.into_iter().enumerate() {
+            lanes[lane] = DualSVec64::<L>::from(value).derivative(lane);
+        }
+        let outputs = piece.evaluate(lanes);
+        let mut slot = 0;
+        for target in &self.targets {
+            let output = &outputs[target.output];
+            residual[target.row] += target.weight * output.re;
+            let gradient = output.eps.0.as_ref();
+            for column in &self.columns {
+                if let (Some(gradient), true) = (gradient, self.slots[slot] != NO_SLOT) {
+                    lu.add(self.slots[slot] as usize, target.weight * column.weight * gradient[column.lane]);
+                }
+                slot += 1;
+            }
+        }
+    }
+
+    /// Adds the derivatives of heats with temperatures to a dense matrix over the temperatures.
+    pub(crate) fn add_slopes<const L: usize, const O: usize>(
+        &self,
+        piece: &impl Piece<L, O>,
+        state: &[f64],
+        slopes: &mut DMatrix<f64>,
+    ) {
+        let values = self.gather::<L>(state);
+        let lanes: [DualSVec64<L>; L] =
+            std::array::from_fn(|lane| DualSVec64::<L>::from(values[lane]).derivative(lane));
+        let outputs = piece.evaluate(lanes);
+        let temperatures = slopes.nrows();
+        for target in self.targets.iter().filter(|t| t.row < temperatures) {
+            let Some(gradient) = outputs[target.output].eps.0.as_ref() else { continue };
+            for column in self.columns.iter().filter(|c| c.unknown < temperatures) {
+                slopes[(target.row, column.unknown)] +=
+                    target.weight * column.weight * gradient[column.lane];
+            }
+        }
+    }
+}

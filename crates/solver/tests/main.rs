@@ -1,0 +1,5 @@
+//! Closed-form networks, ledger, outcomes.
+
+mod closed_form;
+mod outcomes;
+mod random;
