@@ -402,3 +402,79 @@ fn misfit_defaults_are_found() {
     let found = docs::misfit_defaults(misfit::Misfit::shape());
     assert_eq!(found, ["Misfit.a: \"20 degC\"", "Misfit.b: 2", "Misfit.c: Top"]);
 }
+
+mod any_tree {
+    use super::super::path as paths;
+    use super::*;
+    use proptest::prelude::*;
+
+    fn word() -> impl Strategy<Value = String> {
+        prop::sample::select(vec![
+            "name", "path", "branches", "loops", "length", "heat", "value", "Hose", "Input", "Known", "Some",
+            "None", "curve", "Parallel", "1", "2", "stator", "",
+        ])
+        .prop_map(str::to_owned)
+    }
+
+    fn tree() -> impl Strategy<Value = Node> {
+        let leaf = prop_oneof![
+            word().prop_map(Node::text),
+            Just(Node::text("2 m")),
+            any::<f64>().prop_map(Node::number),
+            word().prop_map(Node::word),
+            any::<bool>().prop_map(Node::flag),
+            Just(Tree::Broken.into()),
+        ];
+        leaf.prop_recursive(6, 60, 5, |inner| {
+            let tag = || prop::option::of(word());
+            let items = prop::collection::vec(inner.clone(), 0..4);
+            let fields = prop::collection::vec((word(), inner.clone()), 0..5);
+            prop_oneof![
+                items.clone().prop_map(Node::list),
+                (tag(), items).prop_map(|(tag, items)| Tree::Tuple { tag, items }.into()),
+                (tag(), fields).prop_map(|(tag, fields)| {
+                    let fields = fields.into_iter().map(|(k, v)| (super::super::Key::new(k), v)).collect();
+                    Tree::Record { tag, fields }.into()
+                }),
+                prop::collection::vec((inner.clone(), inner), 0..3).prop_map(|e| Tree::Map(e).into()),
+            ]
+        })
+    }
+
+    fn has_broken(node: &Node) -> bool {
+        match &node.tree {
+            Tree::Broken => true,
+            Tree::List(items) | Tree::Tuple { items, .. } => items.iter().any(has_broken),
+            Tree::Record { fields, .. } => {
+                fields.iter().any(|(key, node)| key.name.is_empty() || has_broken(node))
+            }
+            Tree::Map(entries) => entries.iter().any(|(key, value)| has_broken(key) || has_broken(value)),
+            _ => false,
+        }
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(500) })]
+
+        #[test]
+        fn is_decoded_listed_and_changed_without_failing(
+            root in tree(), steps in prop::collection::vec(word().prop_filter("a step", |w| !w.is_empty()), 1..4), part in tree(),
+        ) {
+            let decoded = decode::<Rig>(&root);
+            let told = decoded.problems.has_errors();
+            prop_assert!(decoded.value.is_none() || !told, "a value and errors");
+            prop_assert!(decoded.value.is_some() || told || has_broken(&root), "no value and nothing told");
+            list_inputs(&root, Rig::shape());
+            let path = Path::from_steps(steps);
+            let mut changed = root.clone();
+            match paths::set(&mut changed, &path, part.clone()) {
+                Ok(()) => prop_assert_eq!(paths::get(&changed, &path).ok(), Some(&part)),
+                Err(_) => prop_assert_eq!(&changed, &root),
+            }
+            let before = changed.clone();
+            if paths::remove(&mut changed, &path).is_err() {
+                prop_assert_eq!(&changed, &before);
+            }
+        }
+    }
+}
