@@ -77,7 +77,8 @@ impl Sums {
         };
         let mut step_before = if first == 0 { 0.0 } else { step * (skipped + 1.0) / b };
         let mut n = skipped;
-        while q_b > 1e-17 || n < b {
+        // what is left of q_b may be rounding error alone: the steps decide that nothing more will come
+        while n < b || (q_b > 1e-17 && step > 1e-20) {
             sums.effectiveness += q_a * q_b;
             sums.slope_a += p_a * q_b;
             sums.slope_b += q_a * q_b_slope;
@@ -125,7 +126,7 @@ fn summed_with_derivatives<S: Scalar>(a: S, b: S) -> S {
         sum = q_b * skipped;
     }
     let mut n = skipped;
-    while q_b.value() > 1e-17 || n < b.value() {
+    while n < b.value() || (q_b.value() > 1e-17 && step.value() > 1e-20) {
         sum += q_a * q_b;
         q_b -= step;
         n += 1.0;
