@@ -6,7 +6,7 @@
 //!   without range checks, smooth (value and slope continuous) for every positive input. Where a publication
 //!   switches formula at a fixed value, a narrow band around the switch is blended; the band is named in the
 //!   doc comment and is a public constant.
-//! * **The list** in `registry`: every relation by name with its inputs, range, scatter and source, and an
+//! * **The list** in [`registry`]: every relation by name with its inputs, range, scatter and source, and an
 //!   evaluation that returns the intermediate steps and whether every input lay inside its range.
 //!
 //! Invariant: no media, no components, no unit conversion, no I/O, no threads. Numbers with a dimension are SI and
@@ -23,6 +23,7 @@ pub mod minor_loss;
 pub mod natural;
 pub mod pump_fan;
 pub mod radiation;
+pub mod registry;
 pub mod rotating_free;
 pub mod rotating_gap;
 pub mod windage;
@@ -32,3 +33,6 @@ mod maths;
 mod range;
 
 pub use range::Range;
+pub use registry::{
+    Evaluated, Input, OutOfRange, Relation, RelationError, Step, evaluate, evaluate_words, relations,
+};

@@ -99,8 +99,7 @@ fn mean_one_velocity(long: f64) -> Vec<f64> {
             coefficients.push(c);
         }
     }
-    coefficients.iter_mut().for_each(|c| *c /= mean);
-    coefficients
+    coefficients.into_iter().map(|c| c / mean).collect()
 }
 
 /// `integral of u sin sin sin sin` over the unit square for every pair of waves.
