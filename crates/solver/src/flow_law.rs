@@ -111,8 +111,11 @@ impl FlowLaw {
                 if mass_flow_kg_s.value() <= 0.0 {
                     mass_flow_kg_s * SHUT_PA_S_KG
                 } else {
-                    // the slope at rest equals that of the shut valve
-                    (mass_flow_kg_s * (SHUT_PA_S_KG / opening_pa.max(1.0))).tanh() * opening_pa.max(1.0) + loss
+                    // the slope at rest equals that of the shut valve; far up the hyperbolic functions would overflow
+                    let lift_pa = opening_pa.max(1.0);
+                    let stroke = mass_flow_kg_s * (SHUT_PA_S_KG / lift_pa);
+                    let lift = if stroke.value() > 20.0 { constant(1.0) } else { stroke.tanh() };
+                    lift * lift_pa + loss
                 }
             }
             Self::Valve { coefficient, area_m2, leak } => {

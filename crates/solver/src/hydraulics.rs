@@ -8,9 +8,22 @@ use num_dual::Dual64;
 use numerics::{constant, root_rising};
 
 /// Newton steps before bracketing takes over.
-const MOST_STEPS: usize = 25;
+const MOST_STEPS: usize = 60;
+/// Times that one step is halved.
+const MOST_HALVINGS: u32 = 6;
 /// Net pressure that counts as zero, as a share of the sum of all losses.
 const CLOSED_TO: f64 = 1e-11;
+/// How finely bracketing closes in: on the flow of a run, kg/s, and on the loss of a parallel group, Pa.
+#[derive(Clone, Copy)]
+struct Fineness {
+    flow_kg_s: f64,
+    drop_pa: f64,
+}
+
+/// Good enough for Newton steps to start from.
+const COARSE: Fineness = Fineness { flow_kg_s: 1e-6, drop_pa: 1.0 };
+/// Good enough to stand where Newton steps do not settle.
+const FINE: Fineness = Fineness { flow_kg_s: 1e-11, drop_pa: 1e-5 };
 /// Largest flow that bracketing looks at, kg/s.
 const MOST_FLOW_KG_S: f64 = 1e4;
 
@@ -20,6 +33,7 @@ pub(crate) struct FlowWork {
     matrix: Vec<f64>,
     step: Vec<f64>,
     kept: Vec<f64>,
+    last: Vec<f64>,
 }
 
 /// How often each method was needed.
@@ -34,7 +48,7 @@ pub struct FlowCount {
 impl FlowWork {
     pub(crate) fn for_network(network: &Network) -> Self {
         let most = network.courses.iter().map(|c| c.runs.len()).max().unwrap_or(0);
-        Self { matrix: vec![0.0; most * most], step: vec![0.0; most], kept: vec![0.0; most] }
+        Self { matrix: vec![0.0; most * most], step: vec![0.0; most], kept: vec![0.0; most], last: vec![0.0; most] }
     }
 }
 
@@ -44,7 +58,7 @@ impl Network {
         for circuit in 0..self.courses.len() {
             if !self.newton_flows(circuit, state, work, count) {
                 count.bracketed += 1;
-                self.bracket_flows(circuit, state);
+                self.bracket_flows(circuit, state, FINE);
                 self.polish_flows(circuit, state, work, count);
             }
         }
@@ -53,7 +67,7 @@ impl Network {
     /// Bracketed flows of all circuits: the start without any knowledge.
     pub(crate) fn first_flows(&self, state: &mut [f64], work: &mut FlowWork, count: &mut FlowCount) {
         for circuit in 0..self.courses.len() {
-            self.bracket_flows(circuit, state);
+            self.bracket_flows(circuit, state, COARSE);
         }
         self.settle_flows(state, work, count);
     }
@@ -89,6 +103,8 @@ impl Network {
         let size = course.runs.len();
         let base = course.runs[0].flow;
         let mut last_error = f64::INFINITY;
+        let mut halvings = 0;
+        work.last.fill(0.0);
         for _ in 0..MOST_STEPS {
             let (matrix, step) = (&mut work.matrix[..size * size], &mut work.step[..size]);
             matrix.fill(0.0);
@@ -123,13 +139,24 @@ impl Network {
             if balanced >= last_error && balanced <= 1e-8 * scale {
                 return true;
             }
-            last_error = balanced;
             count.newton_steps += 1;
+            if balanced > last_error && halvings < MOST_HALVINGS {
+                // too far: take back half of the last step, and half of that
+                halvings += 1;
+                for (run, change) in course.runs.iter().zip(work.last.iter_mut()) {
+                    *change *= 0.5;
+                    state[run.flow] += *change;
+                }
+                continue;
+            }
+            halvings = 0;
+            last_error = balanced;
             if !solve_dense(matrix, step) {
                 return false;
             }
-            for (run, change) in course.runs.iter().zip(step.iter()) {
+            for ((run, change), last) in course.runs.iter().zip(step.iter()).zip(work.last.iter_mut()) {
                 state[run.flow] -= change;
+                *last = *change;
             }
         }
         false
@@ -165,49 +192,65 @@ impl Network {
 
     /// Net pressure loss around a circuit at a trunk flow, Pa.
     pub(crate) fn circuit_drop(&self, circuit: usize, flow: f64, state: &[f64]) -> f64 {
-        self.drop_of_run(circuit, 0, flow, state)
+        self.drop_of_run(circuit, 0, flow, state, FINE)
     }
 
-    fn bracket_flows(&self, circuit: usize, state: &mut [f64]) {
-        let trunk = self.flow_of_run(circuit, 0, 0.0, state);
-        self.set_run(circuit, 0, trunk, state);
+    fn bracket_flows(&self, circuit: usize, state: &mut [f64], fineness: Fineness) {
+        let trunk = self.flow_of_run(circuit, 0, 0.0, state, fineness);
+        self.set_run(circuit, 0, trunk, state, fineness);
     }
 
     /// Pressure loss of a run at a flow, Pa; parallel groups are solved inside.
-    fn drop_of_run(&self, circuit: usize, run: usize, flow: f64, state: &[f64]) -> f64 {
+    fn drop_of_run(&self, circuit: usize, run: usize, flow: f64, state: &[f64], fineness: Fineness) -> f64 {
         self.courses[circuit].runs[run]
             .entries
             .iter()
             .map(|entry| match entry {
                 RunEntry::Element(element) => self.element_drop(*element, flow, state),
-                RunEntry::Parallel(branches) => self.drop_of_branches(circuit, branches, flow, state),
+                RunEntry::Parallel(branches) => {
+                    self.drop_of_branches(circuit, branches, flow, state, fineness)
+                }
             })
             .sum()
     }
 
     /// Common pressure loss of parallel branches at their joint flow, Pa.
-    fn drop_of_branches(&self, circuit: usize, branches: &[usize], flow: f64, state: &[f64]) -> f64 {
+    fn drop_of_branches(
+        &self,
+        circuit: usize,
+        branches: &[usize],
+        flow: f64,
+        state: &[f64],
+        fineness: Fineness,
+    ) -> f64 {
         rising_root(
-            |drop| branches.iter().map(|&b| self.flow_of_run(circuit, b, drop, state)).sum::<f64>() - flow,
+            |drop| {
+                branches.iter().map(|&b| self.flow_of_run(circuit, b, drop, state, fineness)).sum::<f64>() - flow
+            },
             1e3,
             1e9,
-            1e-7,
+            fineness.drop_pa,
         )
     }
 
     /// Flow of a run at a pressure loss, kg/s.
-    fn flow_of_run(&self, circuit: usize, run: usize, drop: f64, state: &[f64]) -> f64 {
-        rising_root(|flow| self.drop_of_run(circuit, run, flow, state) - drop, 1e-2, MOST_FLOW_KG_S, 1e-13)
+    fn flow_of_run(&self, circuit: usize, run: usize, drop: f64, state: &[f64], fineness: Fineness) -> f64 {
+        rising_root(
+            |flow| self.drop_of_run(circuit, run, flow, state, fineness) - drop,
+            1e-2,
+            MOST_FLOW_KG_S,
+            fineness.flow_kg_s,
+        )
     }
 
-    fn set_run(&self, circuit: usize, run: usize, flow: f64, state: &mut [f64]) {
+    fn set_run(&self, circuit: usize, run: usize, flow: f64, state: &mut [f64], fineness: Fineness) {
         state[self.courses[circuit].runs[run].flow] = flow;
         for entry in &self.courses[circuit].runs[run].entries {
             if let RunEntry::Parallel(branches) = entry {
-                let drop = self.drop_of_branches(circuit, branches, flow, state);
+                let drop = self.drop_of_branches(circuit, branches, flow, state, fineness);
                 for &branch in branches {
-                    let branch_flow = self.flow_of_run(circuit, branch, drop, state);
-                    self.set_run(circuit, branch, branch_flow, state);
+                    let branch_flow = self.flow_of_run(circuit, branch, drop, state, fineness);
+                    self.set_run(circuit, branch, branch_flow, state, fineness);
                 }
             }
         }

@@ -163,7 +163,6 @@ pub(crate) struct Run {
     pub(crate) entries: Vec<RunEntry>,
     /// Unknown that holds the mass flow.
     pub(crate) flow: usize,
-    pub(crate) parent: Option<usize>,
     /// Rows that the pressure loss of this run enters, with sign.
     pub(crate) rows: Vec<(usize, f64)>,
 }
@@ -408,7 +407,7 @@ impl Compiler {
         let mut branch_runs = Vec::with_capacity(branches.len());
         for branch in branches {
             let number = self.courses[circuit].runs.len();
-            self.courses[circuit].runs.push(Run { parent: Some(run), ..Run::default() });
+            self.courses[circuit].runs.push(Run::default());
             branch_runs.push(number);
             let (_, last) = self.lay_out_run(circuit, number, branch, Some(split))?;
             self.joints.push((circuit, last, merge, number));

@@ -2,7 +2,7 @@
 
 use crate::network::Network;
 use crate::sparse::SparseLu;
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, Schur};
 
 /// Verdict of the quick test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -44,8 +44,7 @@ impl Network {
         self.capacities(state, LEAST_CAPACITY_J_K, &mut capacity);
         let size = self.temperatures;
         let rates = DMatrix::from_fn(size, size, |r, c| reduced[(r, c)] / capacity[r]);
-        let fastest = rates.complex_eigenvalues().iter().fold(f64::NEG_INFINITY, |most, e| most.max(e.re));
-        (fastest > 0.0).then_some(fastest)
+        largest_real_part(rates).filter(|&fastest| fastest > 0.0)
     }
 
     /// Derivative of the net heats with the temperatures, flows and electrical unknowns following.
@@ -75,10 +74,13 @@ impl Network {
         self.lu = lu;
         let total = self.reduced_jacobian();
         let slopes = self.loss_slopes(state);
+        if slopes.iter().all(|&slope| slope == 0.0) {
+            return 0.0;
+        }
         let size = self.temperatures;
         let passive = DMatrix::from_fn(size, size, |r, c| slopes[(r, c)] - total[(r, c)]);
         let Some(gain) = passive.lu().solve(&slopes) else { return f64::INFINITY };
-        gain.complex_eigenvalues().iter().fold(0.0, |most: f64, e| most.max(e.re))
+        largest_real_part(gain).unwrap_or(f64::INFINITY)
     }
 
     /// Derivative of the heat sources with the temperatures, W/K.
@@ -92,6 +94,15 @@ impl Network {
         }
         slopes
     }
+}
+
+/// Largest real part of the eigenvalues; none if the iteration for them does not end.
+fn largest_real_part(matrix: DMatrix<f64>) -> Option<f64> {
+    if matrix.iter().any(|entry| !entry.is_finite()) {
+        return None;
+    }
+    let schur = Schur::try_new(matrix, 1e-13, 10_000)?;
+    Some(schur.complex_eigenvalues().iter().fold(f64::NEG_INFINITY, |most, e| most.max(e.re)))
 }
 
 /// Massless places respond at once; a small capacity lets them take part in the modes.
