@@ -38,7 +38,7 @@ pub const PLATE_BLEND: Range = Range::new(5e5, 6e5);
 /// Re < 5e5    0.664 Re^(1/2) Pr^(1/3)
 /// Re > 6e5    (0.037 Re^0.8 - 871) Pr^(1/3)
 /// ```
-/// blended over [`PLATE_BLEND`], inside which it lies below the second formula by up to 9 %. A surface in a propeller's wake or behind
+/// blended over [`PLATE_BLEND`], inside which it lies below the second formula by up to 8 %. A surface in a propeller's wake or behind
 /// a rough edge is turbulent from the start and transfers more: [`flat_plate_vdi`].
 ///
 /// # Valid range

@@ -148,3 +148,12 @@ fn slips_are_named_with_a_remedy() {
     assert_eq!(rows.to_string(), "`rows` is 2.5; it must be 1, 2, 3 or 4");
     assert!(evaluate("xyzzy_plugh", &[]).unwrap_err().to_string().ends_with("`xyzzy_plugh`"));
 }
+
+#[test]
+fn the_theory_page_names_every_relation() {
+    let page = testkit::data_path("").join("../../docs/theory/correlations.md");
+    let text = std::fs::read_to_string(page).expect("the theory page is there");
+    let absent: Vec<&str> =
+        relations().iter().map(|r| r.name).filter(|name| !text.contains(&format!("`{name}`"))).collect();
+    assert!(absent.is_empty(), "not in docs/theory/correlations.md: {absent:?}");
+}

@@ -23,8 +23,8 @@ pub const TURBULENT_START_BLEND: Range = Range::new(3800.0, 4000.0);
 /// Re > 4000           turbulent_vdi
 /// ```
 /// The two corners are rounded inside the transition, over [`LAMINAR_END_BLEND`] and [`TURBULENT_START_BLEND`]; outside these bands
-/// the published values are returned unchanged. Inside them the result is below the line by up to 26 % of its rise over 200 in Re
-/// at the laminar end, and above it by up to 1.5 % at the turbulent end. It rises throughout.
+/// the published values are returned unchanged. Inside them the result is below the line by up to 25 % of its rise over 200 in Re (2 to 15 % of Nu)
+/// at the laminar end, and above it by up to 1.7 % at the turbulent end. It rises throughout.
 ///
 /// # Valid range
 /// Reynolds number 0 to 1e6, Prandtl number 0.6 to 1000, `L/D >= 1`. At rest it is `laminar_nusselt` with slope zero.

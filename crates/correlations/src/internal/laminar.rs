@@ -81,7 +81,7 @@ fn entry_term<S: Scalar>(graetz: S) -> S {
 /// Nu = (laminar_nusselt^3 + s(Gz) [0.7^3 + (1.615 Gz^(1/3) - 0.7)^3])^(1/3)      s = 3 Gz^2 - 2 Gz^3 below Gz = 1, else 1
 /// ```
 /// With 3.66 and `Gz >= 1` it is the VDI form [`laminar_vdi`]. `s` is ours: it removes the infinite slope at rest and costs
-/// less than 0.8 % of Nu. The entry term is that of the tube at constant wall temperature: low by up to 13 % far upstream
+/// less than 0.5 % of Nu. The entry term is that of the tube at constant wall temperature: low by up to 13 % far upstream
 /// in a flat duct, by 17 % at constant flux.
 ///
 /// # Valid range
