@@ -1,1 +1,19 @@
 //! Quantities: parse, format and convert text with a unit.
+//!
+//! # Invariant
+//! No physics, no I/O. The text typed is the text kept; conversion rounds once, in the last step.
+
+mod atoms;
+mod dimension;
+mod double_double;
+mod error;
+mod expression;
+mod kind;
+mod menu;
+mod number;
+mod quantity;
+
+pub use error::UnitError;
+pub use kind::Kind;
+pub use menu::{System, UnitName, preferred_unit, reference_table, units_of};
+pub use quantity::{Quantity, format_si, to_unit};
