@@ -142,6 +142,7 @@ impl<S: Subject> Window<S> {
             Command::Open(overlay) => self.state.overlay = Some(overlay),
             Command::CloseOverlay => self.state.overlay = None,
             Command::Theme(choice) => set_theme(ctx, choice),
+            Command::Quit => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
         }
     }
 
@@ -197,7 +198,9 @@ impl<S: Subject> Window<S> {
         commands.sort_by_key(|command| !command.shortcut().is_some_and(|keys| keys.modifiers.shift));
         for command in commands {
             let is_of_text = matches!(command, Command::Undo | Command::Redo | Command::CloseOverlay);
-            if is_typing && is_of_text {
+            // Escape in a field drops its text: it is taken from the field only while something can be closed.
+            let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none();
+            if (is_typing && is_of_text) || closes_nothing {
                 continue;
             }
             if let Some(keys) = command.shortcut()
@@ -238,7 +241,9 @@ impl<S: Subject> Window<S> {
                 commands,
             ),
             Page::Temperatures => {
-                look::sheet(colors).show(ui, |ui| temperatures_ui(ui, &screen.temperatures, commands));
+                look::sheet(colors).show(ui, |ui| {
+                    temperatures_ui(ui, &screen.temperatures, &state.choice.case_name(), commands);
+                });
             }
             Page::Margins => {
                 look::sheet(colors).show(ui, |ui| {

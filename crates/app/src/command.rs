@@ -114,6 +114,8 @@ pub enum Command {
     CloseOverlay,
     /// Light, dark or as the desktop.
     Theme(ThemeChoice),
+    /// Close the window.
+    Quit,
 }
 
 impl Command {
@@ -133,6 +135,7 @@ impl Command {
             Self::Open(Overlay::Keys),
             Self::Open(Overlay::About),
             Self::CloseOverlay,
+            Self::Quit,
         ]);
         all
     }
@@ -157,6 +160,7 @@ impl Command {
             Self::Open(Overlay::Keys) => "Keys".to_owned(),
             Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
             Self::CloseOverlay => "Close".to_owned(),
+            Self::Quit => "Quit".to_owned(),
             Self::Theme(ThemeChoice::System) => "Theme of the desktop".to_owned(),
             Self::Theme(ThemeChoice::Light) => "Light theme".to_owned(),
             Self::Theme(ThemeChoice::Dark) => "Dark theme".to_owned(),
@@ -187,6 +191,7 @@ impl Command {
             }
             Self::CloseOverlay => "Back to the page".to_owned(),
             Self::Theme(_) => "Light or dark".to_owned(),
+            Self::Quit => "Close the window".to_owned(),
         }
     }
 
@@ -204,6 +209,7 @@ impl Command {
             Self::StepCase(_) => ctrl_shift(Key::PageUp),
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
+            Self::Quit => ctrl(Key::Q),
             Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
             Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),
             _ => None,

@@ -58,13 +58,17 @@ impl Invented {
         let area = area.split(' ').next().and_then(|number| number.parse::<f64>().ok()).unwrap_or(0.082);
         let outside = match choice.condition.as_str() {
             "hot day, 5000 ft" => 0.0,
-            "hot day, sea level" => 3.5,
+            "hot day, sea level" => 1.2,
             "standard day" => -23.0,
-            _ => -60.0,
+            _ => -30.0,
         };
         let variant = if choice.variant == "Large nose core" { -4.0 } else { 0.0 };
-        let failed = if choice.case.ends_with(" out") { 9.0 } else { 0.0 };
-        let power = if choice.case.starts_with("cruise") { -8.0 } else { 0.0 };
+        let failed = if choice.case.ends_with(" out") { 6.2 } else { 0.0 };
+        let power = match choice.case.split(' ').next() {
+            Some("climb") => -0.9,
+            Some("cruise" | "cruise/nose") => -8.0,
+            _ => 0.0,
+        };
         outside + variant + failed + power + 25.0 * (0.082 / area - 1.0)
     }
 }

@@ -70,7 +70,7 @@ fn motor_loop(project: &Invented, warmer: f64) -> StripPage {
                 0.52,
                 vec![
                     part("Motor 1 jacket", "jacket", 9.4, 21.0, 3.96)
-                        .walls(&[("Motor 1 stator", 88.2), ("Motor 1 winding", 121.0)])
+                        .walls(&[("Motor 1 stator", 84.2), ("Motor 1 winding", 136.0)])
                         .inputs(&[("conductance", "182 W/K", Fitted), ("volume", "0.31 L", Measured)]),
                     part("Motor 1 hose", "hose", 0.0, 2.2, 0.0).inputs(&[("bore", "16 mm", Vendor)]),
                 ],
@@ -80,7 +80,7 @@ fn motor_loop(project: &Invented, warmer: f64) -> StripPage {
                 0.48,
                 vec![
                     part("Motor 2 jacket", "jacket", 10.3, 23.2, 3.98)
-                        .walls(&[("Motor 2 stator", 89.7), ("Motor 2 winding", 123.4)])
+                        .walls(&[("Motor 2 stator", 85.7), ("Motor 2 winding", 138.4)])
                         .inputs(&[("conductance", "176 W/K", Fitted), ("volume", "0.31 L", Measured)]),
                 ],
             ),
@@ -128,7 +128,7 @@ fn battery_loop(project: &Invented, warmer: f64) -> StripPage {
         ),
         Step::Split(vec![
             (
-                "core",
+                "through core",
                 0.71,
                 vec![
                     part("Tail core", "core", -4.2, 11.0, -1.70)

@@ -87,23 +87,43 @@ pub struct Draft {
 pub type Drafts = BTreeMap<String, Draft>;
 
 /// Widths in points: label, field, mark.
-const LABEL: f32 = 84.0;
-const FIELD: f32 = 92.0;
+const LABEL: f32 = 76.0;
+const FIELD: f32 = 76.0;
+const WIDEST_FIELD: f32 = 112.0;
 const MARK: f32 = 12.0;
-/// The room one field with its label and mark takes.
-pub const WIDTH: f32 = LABEL + FIELD + MARK + 2.0 * look::space::NEAR + look::space::STEP;
+/// The room beside a field: its label, its mark and the gaps.
+const BESIDE: f32 = LABEL + MARK + 3.0 * look::space::NEAR;
 
-/// Draws the field. `owner` is the name of the device, so that the accessible name is unique on the page.
-pub fn input_ui(
+/// How many fields fit side by side, and how wide each becomes.
+pub fn columns(room: f32) -> (usize, f32) {
+    let count = (room / (FIELD + BESIDE)).floor().max(1.0);
+    (count as usize, (room / count - BESIDE).clamp(FIELD, WIDEST_FIELD))
+}
+
+/// Draws the field wide enough for its text, for a line of fields that are not in columns.
+pub fn free_input_ui(
     ui: &mut Ui,
     owner: &str,
     input: &InputField,
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
+    let width = 7.0 * input.text.chars().count() as f32 + 20.0;
+    input_ui(ui, owner, input, width.clamp(FIELD, 260.0), drafts, commands);
+}
+
+/// Draws the field. `owner` is the name of the device, so that the accessible name is unique on the page.
+pub fn input_ui(
+    ui: &mut Ui,
+    owner: &str,
+    input: &InputField,
+    width: f32,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
     let colors = look::palette(ui);
     let problem = drafts.get(&input.path).and_then(|draft| draft.problem.clone());
-    ui.allocate_ui(Vec2::new(WIDTH - look::space::STEP, look::space::ROW), |ui| {
+    ui.allocate_ui(Vec2::new(width + BESIDE - look::space::NEAR, look::space::ROW), |ui| {
         ui.horizontal_centered(|ui| {
             ui.spacing_mut().item_spacing.x = look::space::NEAR;
             let label = ui
@@ -117,7 +137,7 @@ pub fn input_ui(
                 )
                 .inner;
             label.on_hover_text(hover(input));
-            edit_ui(ui, owner, input, problem.as_deref(), drafts, commands);
+            edit_ui(ui, owner, input, (width, problem.as_deref()), drafts, commands);
             let (rect, mark) = ui.allocate_exact_size(Vec2::new(MARK, MARK), Sense::hover());
             input.evidence.paint(ui.painter(), rect.center(), colors.soft);
             mark.on_hover_text(hover(input));
@@ -129,7 +149,7 @@ fn edit_ui(
     ui: &mut Ui,
     owner: &str,
     input: &InputField,
-    problem: Option<&str>,
+    (width, problem): (f32, Option<&str>),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
@@ -138,8 +158,8 @@ fn edit_ui(
     let mut text = drafts.get(&input.path).map_or_else(|| input.text.clone(), |draft| draft.text.clone());
     let edit = TextEdit::singleline(&mut text)
         .id(id)
-        .desired_width(FIELD - 10.0)
-        .margin(egui::Margin::symmetric(5, 2))
+        .desired_width(width - 8.0)
+        .margin(egui::Margin::symmetric(4, 2))
         .text_color(if problem.is_some() { colors.bad } else { colors.ink });
     let mut output = edit.show(ui);
     let response = output.response.response;

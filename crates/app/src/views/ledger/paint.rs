@@ -31,6 +31,7 @@ pub fn ledger_ui(ui: &mut Ui, ledger: &LedgerData, case: &str) {
         .map(|item| item.value.abs())
         .fold(0.0, f64::max);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        ui.spacing_mut().item_spacing.x = 3.0 * look::space::GROUP;
         ui.columns(2, |columns| {
             side_ui(&mut columns[0], "Generated", &ledger.generated, ledger, largest, colors.hot);
             side_ui(&mut columns[1], "Rejected", &ledger.rejected, ledger, largest, colors.cool);
@@ -55,7 +56,11 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
             });
         };
         let sign = |ui: &mut Ui, text: &str| {
-            ui.label(RichText::new(text).size(look::size::LARGE).color(colors.soft));
+            ui.vertical(|ui| {
+                ui.spacing_mut().item_spacing.y = 0.0;
+                ui.label(RichText::new(" ").small());
+                ui.label(RichText::new(text).size(look::size::LARGE).color(colors.soft));
+            });
         };
         term(ui, "generated", total(&ledger.generated), colors.hot);
         sign(ui, "=");

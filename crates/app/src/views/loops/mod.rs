@@ -32,6 +32,8 @@ pub fn loops_ui(
         ui.label("This project has no loop and no duct yet.");
         return;
     };
+    // Half of the page at most, so that the table keeps its place.
+    let height = 0.5 * ui.available_height() - 40.0;
     strip_choice_ui(ui, strips, &page.strip.name, commands);
     ui.add_space(look::space::NEAR);
     let colors = look::palette(ui);
@@ -40,7 +42,7 @@ pub fn loops_ui(
         ScrollArea::horizontal().id_salt(("strip", &page.strip.name)).auto_shrink([false, true]).show(
             ui,
             |ui| {
-                strip_ui(ui, &page.strip, selected, commands);
+                strip_ui(ui, &page.strip, height, selected, commands);
             },
         );
     });

@@ -7,14 +7,20 @@ use eframe::egui::{
 };
 
 use super::data::{FlowStripData, StripDevice};
-use super::layout::{Column, HEAT, Junction, NAMES, StripLayout};
+use super::layout::{BRANCH, Column, HEAT, Junction, StripLayout};
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::figure::{Flag, hatch, number, signed};
 
 /// Draws a strip in the available width; a click on a device selects it.
-pub fn strip_ui(ui: &mut Ui, strip: &FlowStripData, selected: Option<&str>, commands: &mut Vec<Command>) {
-    let layout = StripLayout::new(strip, ui.available_width());
+pub fn strip_ui(
+    ui: &mut Ui,
+    strip: &FlowStripData,
+    height: f32,
+    selected: Option<&str>,
+    commands: &mut Vec<Command>,
+) {
+    let layout = StripLayout::new(strip, ui.available_width(), height);
     let (rect, _) = ui.allocate_exact_size(layout.size, Sense::hover());
     let colors = look::palette(ui);
     let canvas = Canvas { painter: ui.painter_at(rect), origin: rect.min.to_vec2(), colors, layout: &layout };
@@ -41,8 +47,8 @@ pub fn strip_ui(ui: &mut Ui, strip: &FlowStripData, selected: Option<&str>, comm
     layout.junctions.iter().for_each(|junction| canvas.junction(junction));
     for (index, column) in layout.columns.iter().enumerate() {
         canvas.names(column);
-        canvas.heat(column.device, column.plot);
-        canvas.temperatures(column, index == 0);
+        let heat_label = canvas.heat(column.device, column.plot);
+        canvas.temperatures(column, index == 0, heat_label);
         canvas.pressure(column);
     }
     canvas.end(strip);
@@ -86,7 +92,8 @@ impl Canvas<'_> {
 
     /// Grid lines and their values, for each run of plots that starts a lane.
     fn grid(&self, strip: &FlowStripData) {
-        let ticks = self.layout.temperature.ticks(4);
+        let rows = self.layout.columns.first().map_or(4.0, |column| column.plot.height() / 19.0);
+        let ticks = self.layout.temperature.ticks(rows as usize);
         let mut labelled: Vec<f32> = Vec::new();
         for column in &self.layout.columns {
             for &tick in &ticks {
@@ -104,13 +111,16 @@ impl Canvas<'_> {
             let x = column.plot.right();
             self.dashed(pos2(x, column.plot.top()), pos2(x, column.plot.bottom()), self.colors.rule);
         }
-        self.text(pos2(0.0, NAMES), Align2::LEFT_TOP, &strip.temperature_unit, self.colors.soft);
+        if let Some(first) = self.layout.columns.first() {
+            let at = pos2(first.plot.left() - 6.0, first.plot.top() - 10.0);
+            self.text(at, Align2::RIGHT_BOTTOM, &strip.temperature_unit, self.colors.soft);
+        }
         self.pressure_grid(strip);
     }
 
     fn pressure_grid(&self, strip: &FlowStripData) {
         let band = self.layout.pressure_band;
-        let ticks = self.layout.pressure.ticks(2);
+        let ticks = self.layout.pressure.ticks(3);
         for &tick in &ticks {
             let y = self.layout.pressure.y(tick, band);
             self.line(pos2(band.left(), y), pos2(band.right(), y), look::hairline(self.colors.rule));
@@ -123,18 +133,24 @@ impl Canvas<'_> {
 
     /// Where branches part and join: one vertical line at each end, with the name and the share of each branch.
     fn junction(&self, junction: &Junction) {
-        let (Some(first), Some(last)) = (junction.lanes.first(), junction.lanes.last()) else { return };
-        for x in [junction.x.0, junction.x.1] {
-            let stroke = Stroke::new(1.5, self.colors.outline);
-            self.line(pos2(x, first.center().y), pos2(x, last.center().y), stroke);
-        }
+        let y = |lane: &Rect, temperature: f64| self.layout.temperature.y(temperature, *lane);
+        let lanes = || junction.lanes.iter().zip(&junction.temperatures);
+        let (Some((top, high)), Some((bottom, low))) = (lanes().next(), lanes().next_back()) else { return };
+        let stroke = Stroke::new(1.5, self.colors.accent);
+        let (left, right) = junction.x;
+        self.line(pos2(left, y(top, high.0)), pos2(left, y(bottom, low.0)), stroke);
+        let mixed = junction.mixed.map_or(y(top, high.1), |mixed| y(top, mixed));
+        self.line(pos2(right, mixed.min(y(top, high.1))), pos2(right, y(bottom, low.1)), stroke);
         for (lane, label) in junction.lanes.iter().zip(&junction.labels) {
-            let at = pos2(junction.x.0 + 5.0, lane.bottom() - 2.0);
-            self.text(at, Align2::LEFT_BOTTOM, label, self.colors.soft);
+            let top = lane.top() - HEAT - 16.0 * self.layout.name_lines as f32 - BRANCH;
+            self.text(pos2(junction.x.0 + 4.0, top), Align2::LEFT_TOP, label, self.colors.soft);
         }
-        for lane in &junction.empty {
-            let y = lane.center().y;
-            self.line(pos2(junction.x.0, y), pos2(junction.x.1, y), Stroke::new(2.0, self.colors.accent));
+        for index in &junction.empty {
+            if let (Some(lane), Some(ends)) = (junction.lanes.get(*index), junction.temperatures.get(*index))
+            {
+                let y = y(lane, ends.0);
+                self.line(pos2(left, y), pos2(right, y), Stroke::new(2.5, self.colors.accent));
+            }
         }
     }
 
@@ -142,33 +158,34 @@ impl Canvas<'_> {
         let width = column.rect.width() - 8.0;
         let mut job = LayoutJob::simple(column.device.name.clone(), look::small(), self.colors.ink, width);
         job.halign = eframe::egui::Align::Center;
-        job.wrap = TextWrapping { max_width: width, max_rows: 2, ..TextWrapping::default() };
+        job.wrap =
+            TextWrapping { max_width: width, max_rows: self.layout.name_lines, ..TextWrapping::default() };
         let galley = self.painter.layout_job(job);
-        let top = pos2(column.rect.center().x, column.rect.top() + NAMES - 4.0);
+        let top = pos2(column.rect.center().x, column.plot.top() - HEAT - 2.0);
         let at = self.at(top) - Vec2::new(0.0, galley.size().y);
         self.painter.galley(at, galley, self.colors.ink);
     }
 
     /// An arrow onto the coolant line for heat taken up, away from it for heat given off; its width follows the heat.
-    fn heat(&self, device: &StripDevice, plot: Rect) {
+    fn heat(&self, device: &StripDevice, plot: Rect) -> Option<Rect> {
         let part = (device.heat_kw.abs() / self.layout.largest_heat_kw.max(1e-12)) as f32;
         if number(device.heat_kw, 2) == "0.00" || !device.heat_kw.is_finite() {
-            return;
+            return None;
         }
-        let x = plot.left() + 0.34 * plot.width();
-        let middle = 0.66 * device.temperature_in + 0.34 * device.temperature_out;
+        let x = plot.left() + 0.3 * plot.width();
+        let middle = 0.7 * device.temperature_in + 0.3 * device.temperature_out;
         let line = self.layout.temperature.y(middle, plot);
         let label = format!("{} kW", signed(device.heat_kw, 2));
         let half_width = 1.0 + 4.0 * part;
         if device.heat_kw > 0.0 {
             let tail = plot.top() - 2.0;
             self.arrow(pos2(x, tail), pos2(x, line - 2.0), half_width, self.colors.hot);
-            self.text(pos2(x, plot.top() - 4.0), Align2::CENTER_BOTTOM, label, self.colors.hot);
+            Some(self.text(pos2(x, plot.top() - 4.0), Align2::CENTER_BOTTOM, label, self.colors.hot))
         } else {
             let head = plot.bottom() + 3.0;
             self.arrow(pos2(x, line + 2.0), pos2(x, head), half_width, self.colors.cool);
             let at = pos2(x, plot.bottom() + HEAT + 1.0);
-            self.text(at, Align2::CENTER_BOTTOM, label, self.colors.cool);
+            Some(self.text(at, Align2::CENTER_BOTTOM, label, self.colors.cool))
         }
     }
 
@@ -189,7 +206,7 @@ impl Canvas<'_> {
         self.painter.add(Shape::convex_polygon(corners, color, Stroke::NONE));
     }
 
-    fn temperatures(&self, column: &Column<'_>, is_first: bool) {
+    fn temperatures(&self, column: &Column<'_>, is_first: bool, heat_label: Option<Rect>) {
         let (device, plot, scale) = (column.device, column.plot, self.layout.temperature);
         if !(device.temperature_in.is_finite() && device.temperature_out.is_finite()) {
             self.text(plot.center(), Align2::CENTER_CENTER, "no result", self.colors.soft);
@@ -202,29 +219,49 @@ impl Canvas<'_> {
             let at = from + Vec2::new(3.0, -3.0);
             self.text(at, Align2::LEFT_BOTTOM, number(device.temperature_in, 1), self.colors.accent);
         }
+        let mut taken: Vec<Rect> = heat_label.into_iter().collect();
         if (device.temperature_out - device.temperature_in).abs() >= 0.05 {
-            let at = to + Vec2::new(-3.0, -3.0);
-            self.text(at, Align2::RIGHT_BOTTOM, number(device.temperature_out, 1), self.colors.accent);
+            // On the side of the line where it does not come from.
+            let (shift, anchor) = if to.y <= from.y {
+                (Vec2::new(-3.0, -3.0), Align2::RIGHT_BOTTOM)
+            } else {
+                (Vec2::new(-3.0, 3.0), Align2::RIGHT_TOP)
+            };
+            taken.push(self.text(to + shift, anchor, number(device.temperature_out, 1), self.colors.accent));
         }
-        self.walls(device, plot);
+        self.walls(device, plot, (from, to), taken);
     }
 
-    /// A diamond for each wall, with its value.
-    fn walls(&self, device: &StripDevice, plot: Rect) {
+    /// A diamond for each wall, with its value; a triangle at the edge for one that is off the scale.
+    fn walls(&self, device: &StripDevice, plot: Rect, line: (Pos2, Pos2), mut taken: Vec<Rect>) {
         let x = plot.left() + 0.62 * plot.width();
-        let mut last_label = f32::INFINITY;
         let mut walls: Vec<_> = device.walls.iter().filter(|wall| wall.temperature.is_finite()).collect();
-        walls.sort_by(|a, b| a.temperature.total_cmp(&b.temperature));
+        walls.sort_by(|a, b| b.temperature.total_cmp(&a.temperature));
         for wall in walls {
             let y = self.layout.temperature.y(wall.temperature, plot);
             let corner = |dx, dy| self.at(pos2(x + dx, y + dy));
-            let corners = vec![corner(0.0, -5.0), corner(5.0, 0.0), corner(0.0, 5.0), corner(-5.0, 0.0)];
+            let corners = if self.layout.temperature.holds(wall.temperature) {
+                vec![corner(0.0, -5.0), corner(5.0, 0.0), corner(0.0, 5.0), corner(-5.0, 0.0)]
+            } else {
+                let up = if y <= plot.center().y { 1.0 } else { -1.0 };
+                vec![corner(0.0, -5.0 * up), corner(5.0, 4.0 * up), corner(-5.0, 4.0 * up)]
+            };
             self.painter.add(Shape::convex_polygon(corners, self.colors.wall, Stroke::NONE));
-            // A label that would cover the one below it is left out: the tooltip has all values.
-            if last_label - y >= look::size::SMALL {
-                let text = number(wall.temperature, 1);
-                self.text(pos2(x + 8.0, y), Align2::LEFT_CENTER, text, self.colors.wall);
-                last_label = y;
+            let text = number(wall.temperature, 1);
+            let galley = self.painter.layout_no_wrap(text, look::small(), self.colors.wall);
+            // Beside the mark, else below or above it. A label that would cover another is left out: the tooltip
+            // has all values.
+            let beside = Align2::LEFT_CENTER.anchor_size(corner(8.0, 0.0), galley.size());
+            let below = Align2::CENTER_TOP.anchor_size(corner(0.0, 5.0), galley.size());
+            let above = Align2::CENTER_BOTTOM.anchor_size(corner(0.0, -5.0), galley.size());
+            let before = Align2::RIGHT_CENTER.anchor_size(corner(-8.0, 0.0), galley.size());
+            let is_free = |place: &&Rect| {
+                let covers_label = taken.iter().any(|other| other.expand(3.0).intersects(**place));
+                !covers_label && !crosses(line, place.translate(-self.origin))
+            };
+            if let Some(place) = [&beside, &below, &above, &before].into_iter().find(is_free).copied() {
+                self.painter.galley(place.min, galley, self.colors.wall);
+                taken.push(place);
             }
         }
     }
@@ -258,6 +295,13 @@ impl Canvas<'_> {
         self.painter.add(Shape::convex_polygon(corners, self.colors.accent, Stroke::NONE));
         self.text(to + Vec2::new(8.0, 0.0), Align2::LEFT_CENTER, strip.kind.end(), self.colors.soft);
     }
+}
+
+/// Whether a line that runs from left to right touches a rectangle.
+fn crosses((from, to): (Pos2, Pos2), rect: Rect) -> bool {
+    let y = |x: f32| from.y + (to.y - from.y) * ((x - from.x) / (to.x - from.x)).clamp(0.0, 1.0);
+    let (a, b) = (y(rect.left()), y(rect.right()));
+    a.min(b) <= rect.bottom() && rect.top() <= a.max(b)
 }
 
 /// As many decimals as the distance of the ticks needs.
@@ -312,6 +356,15 @@ mod tests {
         assert_eq!(decimals(&[0.2, 0.4]), 1);
         assert_eq!(decimals(&[0.05, 0.1]), 2);
         assert_eq!(decimals(&[1.0]), 0);
+    }
+
+    #[test]
+    fn a_label_on_the_line_is_seen() {
+        let line = (pos2(0.0, 0.0), pos2(100.0, 50.0));
+        let label = |x, y| Rect::from_min_size(pos2(x, y), Vec2::new(20.0, 10.0));
+        assert!(crosses(line, label(40.0, 20.0)));
+        assert!(!crosses(line, label(40.0, 40.0)));
+        assert!(!crosses(line, label(60.0, 10.0)));
     }
 
     #[test]

@@ -6,7 +6,7 @@ use egui_extras::{Column, TableBuilder, TableRow};
 use super::data::{DeviceRow, DeviceTable};
 use crate::command::Command;
 use crate::look;
-use crate::views::field::{self, Drafts, InputField, input_ui};
+use crate::views::field::{self, Drafts, InputField, free_input_ui, input_ui};
 use crate::views::figure::{Figure, figure_ui, number_head_ui, text_head_ui};
 
 const NUMBERS: [&str; 6] = ["Flow", "In", "Out", "Pressure out", "Drop", "Heat"];
@@ -25,19 +25,23 @@ pub fn device_table_ui(
 ) {
     if !table.inputs.is_empty() {
         ui.horizontal_wrapped(|ui| {
-            table.inputs.iter().for_each(|input| input_ui(ui, "Whole loop", input, drafts, commands));
+            for input in &table.inputs {
+                free_input_ui(ui, "Whole loop", input, drafts, commands);
+            }
         });
         ui.separator();
     }
     let gaps = ui.spacing().item_spacing.x * (NUMBERS.len() + 1) as f32;
-    let name_width = if ui.available_width() > 1100.0 { 190.0 } else { 150.0 };
+    let name_width = if ui.available_width() > 1100.0 { 190.0 } else { 140.0 };
     let rest = ui.available_width() - name_width - WIDTHS.iter().sum::<f32>() - gaps - 12.0;
-    let per_line = ((rest / field::WIDTH).floor() as usize).max(1);
+    let columns = field::columns(rest);
+    let per_line = columns.0;
     let mut builder = TableBuilder::new(ui)
         .striped(true)
         .sense(Sense::hover())
         .cell_layout(Layout::left_to_right(Align::Center))
         .auto_shrink([false, false])
+        .min_scrolled_height(80.0)
         .column(Column::exact(name_width).clip(true));
     for width in WIDTHS {
         builder = builder.column(Column::exact(width));
@@ -54,7 +58,7 @@ pub fn device_table_ui(
                     (look::space::ROW * lines as f32 + 4.0).max(LEAST_HEIGHT) + 16.0 * problems as f32;
                 body.row(height, |mut cells| {
                     cells.set_selected(selected == Some(row.name.as_str()));
-                    row_ui(&mut cells, row, per_line, drafts, commands);
+                    row_ui(&mut cells, row, columns, drafts, commands);
                 });
             }
         });
@@ -82,7 +86,7 @@ fn header_ui(header: &mut TableRow<'_, '_>, table: &DeviceTable) {
 fn row_ui(
     cells: &mut TableRow<'_, '_>,
     row: &DeviceRow,
-    per_line: usize,
+    (per_line, width): (usize, f32),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
@@ -97,9 +101,9 @@ fn row_ui(
             ui.add_space(2.0);
             for line in row.inputs.chunks(per_line) {
                 ui.horizontal(|ui| {
-                    ui.add_space(look::space::STEP);
+                    ui.spacing_mut().item_spacing.x = look::space::NEAR;
                     for input in line {
-                        input_ui(ui, &row.name, input, drafts, commands);
+                        input_ui(ui, &row.name, input, width, drafts, commands);
                     }
                 });
                 if let Some(reason) = problem(line, drafts) {

@@ -43,16 +43,29 @@ pub fn margins_ui(ui: &mut Ui, grid: &MarginGrid, shown_case: &str, commands: &m
 fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
-        ui.label(format!("{} limits in {} cases:", grid.rows.len(), grid.cases.len()));
+        ui.heading("Margins");
+        let count = format!("{} limits in {} cases", grid.rows.len(), grid.cases.len());
+        ui.label(RichText::new(count).color(colors.soft));
+        ui.add_space(look::space::STEP);
         for standing in [Standing::Passed, Standing::Short, Standing::Holds, Standing::Unknown] {
             let count = grid.count(standing);
             let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, look::space::ROW - 6.0), Sense::empty());
             standing.paint(ui.painter(), rect.center(), colors);
-            ui.label(RichText::new(format!("{count} {}", standing.word())).color(standing.ink(colors)));
+            ui.label(RichText::new(format!("{count} {}", plural(standing))).color(standing.ink(colors)));
             ui.add_space(look::space::NEAR);
         }
         ui.label(RichText::new("worst at the top left; a click shows the case").color(colors.soft).small());
     });
+}
+
+/// The word behind a count.
+fn plural(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Passed => "past the limit",
+        Standing::Short => "short",
+        Standing::Unknown => "without result",
+        Standing::Holds => "hold",
+    }
 }
 
 fn cells_ui(
@@ -186,7 +199,8 @@ fn names_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled
         let id = ui.scope_id().with(("limit", &row.where_, &row.limit));
         ui.interact(rect.intersect(area), id, Sense::hover()).on_hover_text(text);
     }
-    painter.vline(area.right() - 0.5, area.y_range(), look::hairline(colors.rule));
+    let bottom = area.bottom().min(area.top() + layout.size().y - scrolled);
+    painter.vline(area.right() - 0.5, area.top()..=bottom, look::hairline(colors.rule));
 }
 
 /// One number when the required margin is the same in all cases, else the range.

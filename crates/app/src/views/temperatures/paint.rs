@@ -15,7 +15,12 @@ use crate::views::loops::ticks;
 const WIDTHS: [f32; 5] = [82.0, 58.0, 58.0, 58.0, 58.0];
 
 /// Draws the table with a dot for each temperature and a mark for its limit on a common scale.
-pub fn temperatures_ui(ui: &mut Ui, table: &TemperatureTable, commands: &mut Vec<Command>) {
+pub fn temperatures_ui(ui: &mut Ui, table: &TemperatureTable, case: &str, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        ui.heading("Temperatures");
+        ui.label(RichText::new(case).color(colors.soft));
+    });
     if table.rows.is_empty() {
         ui.label("There is no component with a temperature in this case.");
         return;

@@ -1,0 +1,134 @@
+//! Every page shows its data under names that can be found, and leads where it says.
+
+use app::Page;
+use eframe::egui::{Key, Modifiers, Role, Theme};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+
+use crate::{open, open_sized, settle};
+
+#[test]
+fn the_worst_margin_is_on_every_page() {
+    for page in Page::ALL {
+        let harness = open(page);
+        let worst = harness.state().screen().header.worst.clone().expect("the invented project has margins");
+        harness.get_by_label(&worst.margin);
+        harness.get_by_label(&format!("{} · {}", worst.where_, worst.case));
+    }
+}
+
+#[test]
+fn the_rail_and_the_keys_lead_to_every_page() {
+    let mut harness = open(Page::Loops);
+    for page in [Page::Margins, Page::Ledger, Page::Temperatures, Page::Loops] {
+        harness.get_by_role_and_label(Role::Button, page.label()).click();
+        harness.run_steps(2);
+        assert_eq!(harness.state().page(), page);
+    }
+    for (key, page) in [(Key::Num3, Page::Margins), (Key::Num4, Page::Ledger), (Key::Num1, Page::Loops)] {
+        harness.key_press_modifiers(Modifiers::COMMAND, key);
+        harness.run_steps(2);
+        assert_eq!(harness.state().page(), page);
+    }
+}
+
+#[test]
+fn a_strip_shows_its_devices_in_flow_order_and_a_click_selects_one() {
+    let mut harness = open(Page::Loops);
+    let place = |harness: &crate::Session, label: &str| harness.get_by_label_contains(label).rect();
+    let plate = place(&harness, "Inverter plate, cold plate: 56.1 to 58.7 °C, heat +2.11 kW");
+    let first_branch = place(&harness, "Motor 1 jacket, jacket:");
+    let second_branch = place(&harness, "Motor 2 jacket, jacket:");
+    let core = place(&harness, "Nose core, core:");
+    assert!(plate.right() <= first_branch.left() + 0.5 && first_branch.right() < core.left());
+    assert!((first_branch.left() - second_branch.left()).abs() < 0.5, "branches begin at the same place");
+    assert!(first_branch.bottom() <= second_branch.top(), "branches stack");
+    harness.get_by_label_contains("Nose core, core:").click();
+    harness.run_steps(2);
+    let toggled = harness.get_by_label_contains("Nose core, core:").accesskit_node().toggled();
+    assert_eq!(toggled, Some(eframe::egui::accesskit::Toggled::True));
+}
+
+#[test]
+fn ducts_are_strips_too() {
+    let mut harness = open(Page::Loops);
+    harness.get_by_role_and_label(Role::Button, "Nose duct").click();
+    harness.run_steps(2);
+    harness.get_by_label_contains("Nose core, air side, core: 38.0 to 49.8 °C, heat +9.99 kW");
+    harness.get_by_label_contains("Nose fan, fan:");
+}
+
+#[test]
+fn temperatures_are_listed_with_limit_and_margin() {
+    let harness = open(Page::Temperatures);
+    harness.get_by_label("Motor 2 winding, continuous, temperature: 138.4");
+    harness.get_by_label("Motor 2 winding, continuous, margin: 6.6");
+    harness.get_by_label("Motor 2 winding: 138.4 of 145.0");
+}
+
+#[test]
+fn a_margin_leads_to_its_case() {
+    let mut harness = open(Page::Margins);
+    let label = "Motor 2 winding, continuous, hot day, sea level/hover/pump 1 out: −0.8 K, limit passed";
+    harness.get_by_role_and_label(Role::Button, label).click();
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().case_name(), "hot day, sea level/hover/pump 1 out");
+}
+
+#[test]
+fn the_ledger_shows_both_sides_and_their_sums() {
+    let harness = open(Page::Ledger);
+    harness.get_by_label("Motor 1, copper, iron and magnet loss: 4.147 kW");
+    harness.get_by_label("Generated, total: 15.173");
+    harness.get_by_label("Rejected, total: 15.173");
+    harness.get_by_label_contains("the balance closes");
+}
+
+#[test]
+fn another_condition_is_solved_and_shown() {
+    let mut harness = open(Page::Temperatures);
+    harness.get_by_role_and_label(Role::ComboBox, "Condition").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, "standard day").click();
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().condition, "standard day");
+    harness.get_by_label("Motor 2 winding, continuous, temperature: 115.4");
+}
+
+#[test]
+fn a_number_explains_itself_and_escape_closes_it() {
+    let mut harness = open(Page::Loops);
+    harness.get_by_label("Inverter plate, Heat: 2.11").click();
+    harness.run_steps(3);
+    harness.get_by_label_contains("Gnielinski 1976");
+    harness.key_press(Key::Escape);
+    harness.run_steps(2);
+    assert!(harness.query_by_label_contains("Gnielinski 1976").is_none());
+}
+
+#[test]
+fn about_shows_every_caution_and_the_font_licences() {
+    let mut harness = open(Page::Loops);
+    harness.get_by_role_and_label(Role::Button, "About").click();
+    harness.run_steps(3);
+    harness.get_by_label_contains("replaces neither a compliance test nor the approval");
+    assert_eq!(app::views::about::CAUTIONS.len(), 14);
+    harness.get_by_label_contains("Ubuntu font licence");
+}
+
+#[test]
+fn nothing_leaves_the_window_at_any_size_or_theme() {
+    for theme in [Theme::Light, Theme::Dark] {
+        for size in [[1440.0, 900.0], [1100.0, 700.0], [900.0, 560.0]] {
+            for page in Page::ALL {
+                let harness = open_sized(page, theme, size);
+                // Undo, redo, keys, about and the rail are never scrolled away.
+                for label in ["Undo", "Redo", "Keys", "About", "Ledger"] {
+                    let rect = harness.get_by_role_and_label(Role::Button, label).rect();
+                    let [width, height] = size;
+                    let inside = rect.left() >= 0.0 && rect.right() <= width && rect.bottom() <= height;
+                    assert!(inside, "{label} on {page:?} at {size:?}: {rect:?}");
+                }
+            }
+        }
+    }
+}

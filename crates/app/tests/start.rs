@@ -1,0 +1,26 @@
+//! The window opens, or says why it cannot.
+
+use app::{Choice, Page, Start};
+
+use crate::invented::Invented;
+use crate::open;
+
+#[test]
+fn an_unknown_first_choice_becomes_the_first_there_is() {
+    let start = Start {
+        choice: Choice { variant: "none".into(), condition: "standard day".into(), case: "none".into() },
+        ..Start::new(Invented::new())
+    };
+    let settled = app::Subject::choices(&start.subject).settle(&start.choice);
+    assert_eq!(
+        (settled.variant.as_str(), settled.case_name().as_str()),
+        ("Base design", "standard day/hover")
+    );
+}
+
+#[test]
+fn a_window_has_results_soon_after_it_opens() {
+    let harness = open(Page::Ledger);
+    assert!(harness.state().is_settled());
+    assert_eq!(harness.state().screen().strips.len(), 5);
+}
