@@ -81,7 +81,9 @@ pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
     match opened {
         Ok(Ok(())) => Ok(()),
         Ok(Err(error @ (eframe::Error::Winit(_) | eframe::Error::WinitEventLoop(_)))) => {
-            Err(WindowError::NoDisplay(error.to_string()))
+            // The message begins with the place in the source of the library, which says nothing to the user.
+            let message = error.to_string();
+            Err(WindowError::NoDisplay(message.rsplit(": ").next().unwrap_or_default().to_owned()))
         }
         Ok(Err(error)) => Err(WindowError::NoGraphics(error.to_string())),
         Err(_) => Err(WindowError::NoGraphics("a part of the display system is missing".to_owned())),

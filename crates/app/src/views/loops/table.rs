@@ -32,9 +32,9 @@ pub fn device_table_ui(
         ui.separator();
     }
     let gaps = ui.spacing().item_spacing.x * (NUMBERS.len() + 1) as f32;
-    let name_width = if ui.available_width() > 1100.0 { 190.0 } else { 140.0 };
+    let name_width = if ui.available_width() > 1100.0 { 190.0 } else { 132.0 };
     let rest = ui.available_width() - name_width - WIDTHS.iter().sum::<f32>() - gaps - 12.0;
-    let columns = field::columns(rest);
+    let columns = field::columns(rest - look::space::STEP);
     let per_line = columns.0;
     let mut builder = TableBuilder::new(ui)
         .striped(true)
@@ -102,6 +102,7 @@ fn row_ui(
             for line in row.inputs.chunks(per_line) {
                 ui.horizontal(|ui| {
                     ui.spacing_mut().item_spacing.x = look::space::NEAR;
+                    ui.add_space(look::space::STEP);
                     for input in line {
                         input_ui(ui, &row.name, input, width, drafts, commands);
                     }
