@@ -137,7 +137,8 @@ impl Network {
             collector.take(&stream.stencil, &StreamPiece { fluid, share: 1.0, added_j_kg: 0.0 });
         }
         for (circuit, course) in self.circuits.iter().zip(&self.courses) {
-            let (Some(inlet), Ends::Open { recirculation, ram_heat_j_kg, .. }) = (&course.inlet, circuit.ends)
+            let (Some(inlet), Ends::Open { recirculation, ram_heat_j_kg, .. }) =
+                (&course.inlet, circuit.ends)
             else {
                 continue;
             };

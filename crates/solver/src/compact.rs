@@ -74,7 +74,8 @@ impl CompactSide {
             FinForm::Louver(geometry) => compact::louver::fanning_f_times_reynolds(reynolds, geometry),
         };
         let flux = mass_flow_kg_s / self.free_area_m2;
-        let friction = fanning_times_reynolds * fluid.viscosity(temperature_k)
+        let friction = fanning_times_reynolds
+            * fluid.viscosity(temperature_k)
             * (self.total_area_m2 / (self.free_area_m2 * self.reynolds_length_m));
         flux * (friction + flux.abs() * self.end_losses) / (fluid.density(temperature_k) * 2.0)
     }

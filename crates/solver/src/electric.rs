@@ -197,24 +197,12 @@ impl Piece<6, 7> for DrivePiece<'_> {
         }
         let shaft = self.shaft_power(gear_power_w, sensed_k);
         let motor = self.motor(shaft, bus_v, winding_k, magnet_k);
-        let inverter = self
-            .0
-            .inverter
-            .heat(&InverterState::from_motor(&motor, bus_v, device_k))
-            .total()
+        let inverter = self.0.inverter.heat(&InverterState::from_motor(&motor, bus_v, device_k)).total()
             * f64::from(self.0.active_sets.min(self.0.motor.winding_sets()));
         let before_cable = motor.electrical_power_w + inverter;
         let cable_current = before_cable / bus_v;
         let cable = cable_current * cable_current * self.0.cable_ohm;
-        [
-            motor.copper_w,
-            motor.iron_w,
-            motor.magnet_w,
-            motor.windage_w,
-            inverter,
-            cable,
-            before_cable + cable,
-        ]
+        [motor.copper_w, motor.iron_w, motor.magnet_w, motor.windage_w, inverter, cable, before_cable + cable]
     }
 }
 
@@ -333,7 +321,11 @@ impl Electric {
                     (drive_output::CABLE, node(at.cable)),
                     (drive_output::DEMAND, start + CURRENT),
                 ];
-                Stencil::new(columns, targets.map(|(output, row)| Target { output, row, weight: 1.0 }).into(), n)
+                Stencil::new(
+                    columns,
+                    targets.map(|(output, row)| Target { output, row, weight: 1.0 }).into(),
+                    n,
+                )
             })
             .collect();
         let gear = match &spec.gear {
@@ -373,11 +365,7 @@ impl Electric {
                 ));
             }
         }
-        let bus = Stencil::new(
-            vec![column(0, start + VOLTAGE), column(1, start + CURRENT)],
-            bus_targets,
-            n,
-        );
+        let bus = Stencil::new(vec![column(0, start + VOLTAGE), column(1, start + CURRENT)], bus_targets, n);
         Self { spec, start, drives, gear, groups, bus }
     }
 
@@ -466,10 +454,9 @@ impl Electric {
             BusFeed::Fixed(_) => 0.0,
             BusFeed::Pack { interconnect_ohm, .. } => *interconnect_ohm,
         };
-        self.pack_groups()
-            .iter()
-            .zip(&self.groups)
-            .fold(interconnect, |sum, (group, stencil)| sum + group.resistance.at(stencil.gather::<2>(state)[1]))
+        self.pack_groups().iter().zip(&self.groups).fold(interconnect, |sum, (group, stencil)| {
+            sum + group.resistance.at(stencil.gather::<2>(state)[1])
+        })
     }
 
     /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, interconnects.

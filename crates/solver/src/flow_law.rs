@@ -120,7 +120,8 @@ impl FlowLaw {
             }
             Self::Valve { coefficient, area_m2, leak } => {
                 let opening = (signal * signal + leak * leak).sqrt();
-                minor_loss(fluid, mass_flow_kg_s, temperature_k, *area_m2) * *coefficient / (opening * opening)
+                minor_loss(fluid, mass_flow_kg_s, temperature_k, *area_m2) * *coefficient
+                    / (opening * opening)
             }
             Self::Machine(machine) => {
                 let density = fluid.density(temperature_k);
@@ -263,7 +264,8 @@ impl Machine {
                 if hydraulic.value() > 0.0 { hydraulic / *efficiency } else { constant(0.0) }
             }
             MachinePower::Curve(curve) => {
-                speed * speed * speed * curve.at(flow_m3_s / speed) * density_kg_m3 / self.reference_density_kg_m3
+                speed * speed * speed * curve.at(flow_m3_s / speed) * density_kg_m3
+                    / self.reference_density_kg_m3
             }
             MachinePower::Fixed(power_w) => speed * speed * speed * *power_w,
         }

@@ -48,7 +48,12 @@ pub struct FlowCount {
 impl FlowWork {
     pub(crate) fn for_network(network: &Network) -> Self {
         let most = network.courses.iter().map(|c| c.runs.len()).max().unwrap_or(0);
-        Self { matrix: vec![0.0; most * most], step: vec![0.0; most], kept: vec![0.0; most], last: vec![0.0; most] }
+        Self {
+            matrix: vec![0.0; most * most],
+            step: vec![0.0; most],
+            kept: vec![0.0; most],
+            last: vec![0.0; most],
+        }
     }
 }
 
@@ -225,7 +230,8 @@ impl Network {
     ) -> f64 {
         rising_root(
             |drop| {
-                branches.iter().map(|&b| self.flow_of_run(circuit, b, drop, state, fineness)).sum::<f64>() - flow
+                branches.iter().map(|&b| self.flow_of_run(circuit, b, drop, state, fineness)).sum::<f64>()
+                    - flow
             },
             1e3,
             1e9,
@@ -278,9 +284,8 @@ fn rising_root(mut function: impl FnMut(f64) -> f64, first: f64, most: f64, tole
 fn solve_dense(matrix: &mut [f64], right: &mut [f64]) -> bool {
     let n = right.len();
     for k in 0..n {
-        let pivot = (k..n)
-            .max_by(|&a, &b| matrix[a * n + k].abs().total_cmp(&matrix[b * n + k].abs()))
-            .unwrap_or(k);
+        let pivot =
+            (k..n).max_by(|&a, &b| matrix[a * n + k].abs().total_cmp(&matrix[b * n + k].abs())).unwrap_or(k);
         if !(matrix[pivot * n + k].abs() > 0.0) {
             return false;
         }

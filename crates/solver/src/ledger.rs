@@ -89,7 +89,8 @@ impl Network {
 
     fn book_air(&self, state: &[f64], book: &mut impl FnMut(Booking)) {
         for (index, (circuit, course)) in self.circuits.iter().zip(&self.courses).enumerate() {
-            let (Some(inlet), Ends::Open { recirculation, ram_heat_j_kg, .. }) = (&course.inlet, circuit.ends)
+            let (Some(inlet), Ends::Open { recirculation, ram_heat_j_kg, .. }) =
+                (&course.inlet, circuit.ends)
             else {
                 continue;
             };
@@ -100,10 +101,7 @@ impl Network {
             let leaving_k = if flow >= 0.0 { state[course.last_cell] } else { state[inlet.cell] };
             let rise_j_kg = circuit.fluid.enthalpy(leaving_k) - circuit.fluid.enthalpy(outside_k);
             let axial = AXIAL_W_K * (state[course.last_cell] + state[inlet.cell] - 2.0 * outside_k);
-            book(Booking {
-                what: Booked::Exhaust(CircuitId(index)),
-                heat_w: fresh * rise_j_kg + axial,
-            });
+            book(Booking { what: Booked::Exhaust(CircuitId(index)), heat_w: fresh * rise_j_kg + axial });
             let ram_w = if flow >= 0.0 { fresh * ram_heat_j_kg } else { 0.0 };
             book(Booking { what: Booked::Ram(CircuitId(index)), heat_w: ram_w });
         }

@@ -122,10 +122,14 @@ impl LinkLaw {
         let mut part = self.clone();
         match &mut part {
             Self::Conductance { conductance_w_k } => *conductance_w_k *= share,
-            Self::StillAir { area_m2, .. } | Self::MovingAir { area_m2, .. } | Self::Radiation { area_m2, .. } => {
+            Self::StillAir { area_m2, .. }
+            | Self::MovingAir { area_m2, .. }
+            | Self::Radiation { area_m2, .. } => {
                 *area_m2 *= share;
             }
-            Self::RotatingGap { length_m, .. } | Self::RotatingCylinder { length_m, .. } => *length_m *= share,
+            Self::RotatingGap { length_m, .. } | Self::RotatingCylinder { length_m, .. } => {
+                *length_m *= share
+            }
             Self::Vent { mass_flow_kg_s } => *mass_flow_kg_s *= share,
         }
         part
@@ -190,9 +194,7 @@ impl LinkLaw {
                 let nusselt = rotating_free::cylinder(reynolds, air.prandtl);
                 nusselt * air.conductivity * (std::f64::consts::PI * length_m)
             }
-            Self::Vent { mass_flow_kg_s } => {
-                air::specific_heat((first_k + second_k) * 0.5) * *mass_flow_kg_s
-            }
+            Self::Vent { mass_flow_kg_s } => air::specific_heat((first_k + second_k) * 0.5) * *mass_flow_kg_s,
         }
     }
 }

@@ -572,18 +572,18 @@ impl Network {
                     });
                 }
                 if let (Some(row), Some(_)) = (power_row, element.law.machine()) {
-                    targets.push(Target {
-                        output: crate::pieces::element_output::POWER,
-                        row,
-                        weight: 1.0,
-                    });
+                    targets.push(Target { output: crate::pieces::element_output::POWER, row, weight: 1.0 });
                 }
                 Stencil::new(columns, targets, n)
             };
             let stencils = [stencil(placed.before, last), stencil(placed.after, first)];
             let flow = run.flow;
             for (cell, spec) in self.elements[index].cells.iter().enumerate() {
-                self.cell_volumes.push((self.placed[index].cells[cell], self.placed[index].circuit, spec.volume_m3));
+                self.cell_volumes.push((
+                    self.placed[index].cells[cell],
+                    self.placed[index].circuit,
+                    spec.volume_m3,
+                ));
                 if spec.wall.is_some() {
                     self.walls.push(self.wall_place(index, cell, flow));
                 }
@@ -639,7 +639,12 @@ impl Network {
                 let before = if cell == 0 { placed.before } else { placed.cells[cell - 1] };
                 let after =
                     if cell + 1 == placed.cells.len() { placed.after } else { placed.cells[cell + 1] };
-                (placed.cells[cell], [before, after], self.courses[placed.circuit].runs[placed.run].flow, placed.circuit)
+                (
+                    placed.cells[cell],
+                    [before, after],
+                    self.courses[placed.circuit].runs[placed.run].flow,
+                    placed.circuit,
+                )
             };
             let (cell_1, beside_1, flow_1, circuit_1) = side(exchanger.first);
             let (cell_2, beside_2, flow_2, circuit_2) = side(exchanger.second);

@@ -29,7 +29,8 @@ impl Passage {
     /// Reynolds number on the hydraulic diameter, for flow in either direction.
     #[inline]
     pub fn reynolds<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        mass_flow_kg_s.abs() * self.hydraulic_diameter_m / (fluid.viscosity(temperature_k) * self.flow_area_m2)
+        mass_flow_kg_s.abs() * self.hydraulic_diameter_m
+            / (fluid.viscosity(temperature_k) * self.flow_area_m2)
     }
 
     /// Static pressure loss in the direction of flow, Pa: Darcy-Weisbach with friction of all regimes.
@@ -43,7 +44,9 @@ impl Passage {
             self.roughness_m / self.hydraulic_diameter_m,
             self.laminar_friction,
         );
-        let viscous = friction_times_reynolds * fluid.viscosity(temperature_k) * velocity
+        let viscous = friction_times_reynolds
+            * fluid.viscosity(temperature_k)
+            * velocity
             * (self.length_m / (2.0 * self.hydraulic_diameter_m * self.hydraulic_diameter_m));
         viscous + density * velocity * velocity.abs() * (0.5 * self.loss_coefficient)
     }

@@ -1,7 +1,7 @@
 //! The local functions of the network: streams, films, elements, exchangers, inlets.
 
-use crate::film_law::{Side, TransferLaw};
 use crate::circuit::Wall;
+use crate::film_law::{Side, TransferLaw};
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
@@ -150,7 +150,8 @@ impl Piece<6, 1> for ExchangerPiece<'_> {
             &Side { fluid: self.first, mass_flow_kg_s: m_1, temperature_k: mean_1 },
             &Side { fluid: self.second, mass_flow_kg_s: m_2, temperature_k: mean_2 },
         );
-        let flowing = effective_capacity(self.arrangement, conductance, capacity_1, capacity_2) * (in_1 - in_2);
+        let flowing =
+            effective_capacity(self.arrangement, conductance, capacity_1, capacity_2) * (in_1 - in_2);
         let (rest_1, rest_2) =
             (rest_weight(capacity_1, self.resting_w_k), rest_weight(capacity_2, self.resting_w_k));
         let rest = rest_1 + rest_2 - rest_1 * rest_2;

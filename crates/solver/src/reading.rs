@@ -171,8 +171,7 @@ impl<'a> Reading<'a> {
     /// What passes through the wall of a cell, if it has one.
     pub fn wall(&self, element: ElementId, cell: usize) -> Option<WallReading> {
         let network = self.network;
-        let place =
-            network.walls.iter().find(|w| w.element == element.index() && w.cell == cell)?;
+        let place = network.walls.iter().find(|w| w.element == element.index() && w.cell == cell)?;
         let wall: &Wall = network.elements[place.element].cells[cell].wall.as_ref()?;
         let fluid = &network.circuits[network.placed[place.element].circuit].fluid;
         let piece = WallPiece { fluid, wall, resting_w_k: place.resting_w_k };
@@ -239,9 +238,7 @@ impl Network {
             let index = self
                 .courses
                 .iter()
-                .rposition(|course| {
-                    course.elements.iter().any(|&e| self.placed[e].cells[0] <= unknown + 1)
-                })
+                .rposition(|course| course.elements.iter().any(|&e| self.placed[e].cells[0] <= unknown + 1))
                 .unwrap_or(0);
             return Place::Junction(CircuitId(index));
         }

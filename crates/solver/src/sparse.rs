@@ -230,8 +230,9 @@ mod tests {
     #[test]
     fn it_solves_a_matrix_with_fill_like_a_dense_solver() {
         let size = 12;
-        let pairs: Vec<(usize, usize)> =
-            (0..size).flat_map(|i| [(i, (i * 5 + 1) % size), ((i * 7 + 3) % size, i), (i, (i + 1) % size)]).collect();
+        let pairs: Vec<(usize, usize)> = (0..size)
+            .flat_map(|i| [(i, (i * 5 + 1) % size), ((i * 7 + 3) % size, i), (i, (i + 1) % size)])
+            .collect();
         let mut lu = SparseLu::new(size, pairs.iter().copied());
         let mut dense = nalgebra::DMatrix::<f64>::zeros(size, size);
         for (k, &(r, c)) in pairs.iter().enumerate() {

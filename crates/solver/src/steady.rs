@@ -160,10 +160,7 @@ impl SteadySolver {
                     temperature_k: self.state[hottest],
                 });
             }
-            return Err(Failure::NotConverged {
-                steps: statistics.jacobians,
-                worst: self.worst(),
-            });
+            return Err(Failure::NotConverged { steps: statistics.jacobians, worst: self.worst() });
         }
         if let Some(rate_1_s) = self.network.growth_rate(&self.state) {
             let hottest = self.hottest();
@@ -173,9 +170,9 @@ impl SteadySolver {
                 temperature_k: self.state[hottest],
             });
         }
-        if let Some(n) = (0..self.network.temperatures).find(|&u| {
-            !(self.state[u] >= options.lowest_k && self.state[u] <= options.highest_k)
-        }) {
+        if let Some(n) = (0..self.network.temperatures)
+            .find(|&u| !(self.state[u] >= options.lowest_k && self.state[u] <= options.highest_k))
+        {
             return Err(Failure::NoEquilibrium {
                 loop_gain: self.network.loop_gain(&self.state),
                 hottest: self.network.name_of(n),
@@ -206,9 +203,12 @@ impl SteadySolver {
     }
 
     fn worst_heat(residual: &[f64], temperatures: usize) -> f64 {
-        residual[..temperatures].iter().fold(0.0, |worst: f64, r| {
-            if r.is_nan() { f64::INFINITY } else { worst.max(r.abs()) }
-        })
+        residual[..temperatures].iter().fold(
+            0.0,
+            |worst: f64, r| {
+                if r.is_nan() { f64::INFINITY } else { worst.max(r.abs()) }
+            },
+        )
     }
 
     fn newton(&mut self, options: &SteadyOptions, statistics: &mut Statistics) -> Result<Attempt, Failure> {
@@ -345,9 +345,7 @@ impl SteadySolver {
     }
 
     fn hottest(&self) -> usize {
-        (0..self.network.temperatures)
-            .max_by(|&a, &b| self.state[a].total_cmp(&self.state[b]))
-            .unwrap_or(0)
+        (0..self.network.temperatures).max_by(|&a, &b| self.state[a].total_cmp(&self.state[b])).unwrap_or(0)
     }
 
     fn worst(&self) -> Worst {

@@ -139,8 +139,7 @@ impl Stencil {
         for target in self.targets.iter().filter(|t| t.row < temperatures) {
             let Some(gradient) = outputs[target.output].eps.0.as_ref() else { continue };
             for column in self.columns.iter().filter(|c| c.unknown < temperatures) {
-                slopes[(target.row, column.unknown)] +=
-                    target.weight * column.weight * gradient[column.lane];
+                slopes[(target.row, column.unknown)] += target.weight * column.weight * gradient[column.lane];
             }
         }
     }

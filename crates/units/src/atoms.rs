@@ -320,7 +320,11 @@ mod tests {
     fn every_prefix_letter_is_known() {
         for atom in ATOMS {
             for letter in atom.prefixes.chars() {
-                assert!(PREFIXES.iter().any(|(known, _)| *known == letter), "{letter} of {:?}", atom.spellings);
+                assert!(
+                    PREFIXES.iter().any(|(known, _)| *known == letter),
+                    "{letter} of {:?}",
+                    atom.spellings
+                );
             }
         }
     }

@@ -249,9 +249,8 @@ fn joined_start(words: &[String]) -> Option<(String, usize)> {
 /// Whether a name has forms marked as gauge and absolute.
 fn is_plain_pressure(name: &str) -> bool {
     ["a", "g"].iter().all(|mark| atoms::find(&format!("{name}{mark}")).is_some())
-        && atoms::find(name).is_some_and(|named| {
-            matches!(named.atom.role, Role::Pressure | Role::LoosePressure)
-        })
+        && atoms::find(name)
+            .is_some_and(|named| matches!(named.atom.role, Role::Pressure | Role::LoosePressure))
 }
 
 fn push_name(
@@ -260,8 +259,7 @@ fn push_name(
     tokens: &mut Vec<Token>,
     power_of_next: &mut Option<i8>,
 ) -> Result<(), NotUnderstood> {
-    let run_together =
-        RUN_TOGETHER.iter().find(|(typed, _)| *typed == word && (compound || *typed != "mK"));
+    let run_together = RUN_TOGETHER.iter().find(|(typed, _)| *typed == word && (compound || *typed != "mK"));
     if let Some((_, parts)) = run_together {
         for part in *parts {
             match *part {
@@ -324,7 +322,9 @@ impl Reader<'_> {
                 return Err(NotUnderstood);
             }
         } else {
-            let Some((Token::Name(name), rest)) = self.tokens.split_first() else { return Err(NotUnderstood) };
+            let Some((Token::Name(name), rest)) = self.tokens.split_first() else {
+                return Err(NotUnderstood);
+            };
             self.tokens = rest;
             let named = atoms::find(name).ok_or(NotUnderstood)?;
             self.terms.push(Term { named, power: sign });
@@ -363,8 +363,18 @@ mod tests {
     fn one_unit_in_many_spellings() {
         let groups: &[&[&str]] = &[
             &[
-                "W/(m2 K)", "W/m2/K", "W/m2K", "W/m² K", "W/m^2-K", "W/(m²·K)", "W m-2 K-1", "W·m⁻²·K⁻¹",
-                "W per m2 per K", "W/(m2*K)", "watt/(square metre kelvin)", "W/m²·°C",
+                "W/(m2 K)",
+                "W/m2/K",
+                "W/m2K",
+                "W/m² K",
+                "W/m^2-K",
+                "W/(m²·K)",
+                "W m-2 K-1",
+                "W·m⁻²·K⁻¹",
+                "W per m2 per K",
+                "W/(m2*K)",
+                "watt/(square metre kelvin)",
+                "W/m²·°C",
             ],
             &["J/(kg K)", "J/kgK", "J/kg K", "J/kg/K", "J/kg-K", "J/(kg·degC)", "J/(kg °C)"],
             &["W/(m K)", "W/mK", "W/m-K", "W/m/K", "W/m K"],
@@ -373,7 +383,13 @@ mod tests {
             &["uV", "µV", "μV"],
             &["degC", "°C", "deg C", "º C", "℃", "degrees Celsius", "degree C"],
             &["L/min", "l/min", "litre per minute", "liters/minute", "lpm", "LPM", "L min-1"],
-            &["BTU/(h ft2 degF)", "Btu/hr-ft²-°F", "BTU/h/ft2/degF", "btu/(hr sq ft deg F)", "BTU/h sqft degF"],
+            &[
+                "BTU/(h ft2 degF)",
+                "Btu/hr-ft²-°F",
+                "BTU/h/ft2/degF",
+                "btu/(hr sq ft deg F)",
+                "BTU/h sqft degF",
+            ],
             &["mPa s", "mPas", "cP", "mPa·s"],
             &["kPag", "kPa(g)", "kPa g", "kPa gauge", "kPa (gauge)"],
             &["psia", "psi(a)", "psi abs", "PSIA"],
@@ -398,8 +414,30 @@ mod tests {
     #[test]
     fn nonsense_is_refused() {
         for text in [
-            "", "/", "m/", "/s", "(", "m)", "(m", "m0", "m99", "m-", "-m", "m//s", "sq", "m sq", "°", "W/()", "x",
-            "m.s", "m+s", "C/s", "kFL", "((((((m))))))", "5 m", "m 2",
+            "",
+            "/",
+            "m/",
+            "/s",
+            "(",
+            "m)",
+            "(m",
+            "m0",
+            "m99",
+            "m-",
+            "-m",
+            "m//s",
+            "sq",
+            "m sq",
+            "°",
+            "W/()",
+            "x",
+            "m.s",
+            "m+s",
+            "C/s",
+            "kFL",
+            "((((((m))))))",
+            "5 m",
+            "m 2",
         ] {
             assert!(read(text).is_err() || text == "°", "{text:?} was understood: {:?}", read(text));
         }

@@ -155,7 +155,8 @@ pub fn reference_table() -> String {
     );
     for &kind in Kind::ALL {
         let si = if kind.si_unit().is_empty() { "1" } else { kind.si_unit() };
-        let _infallible = write!(page, "\n## {}\n\n| unit | in {si} | also written |\n| --- | --- | --- |\n", kind.name());
+        let _infallible =
+            write!(page, "\n## {}\n\n| unit | in {si} | also written |\n| --- | --- | --- |\n", kind.name());
         for unit in units_of(kind) {
             let size = if unit.offset == 0.0 {
                 format!("{}", unit.factor)

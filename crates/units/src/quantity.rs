@@ -137,7 +137,10 @@ fn read_number(text: &str, digits: &str, unit: &str, kind: Kind) -> Result<Doubl
         return Err(UnitError::NotFinite { text: text.to_owned(), example: examples("", kind) });
     }
     if unit.starts_with(',') && !digits.is_empty() {
-        return Err(UnitError::DecimalComma { text: text.to_owned(), suggestion: text.replacen(',', ".", 1) });
+        return Err(UnitError::DecimalComma {
+            text: text.to_owned(),
+            suggestion: text.replacen(',', ".", 1),
+        });
     }
     let value = number::read(digits)
         .ok_or_else(|| UnitError::NotANumber { text: text.to_owned(), example: examples("", kind) })?;

@@ -4,7 +4,8 @@ use media::{Liquid, air};
 use numerics::Curve;
 use solver::{
     Arrangement, Builder, Cell, Circuit, Element, Ends, Entry, Exchanger, FilmLaw, FlowLaw, Fluid, LinkLaw,
-    Machine, MachinePower, Node, Passage, Series, Signal, Source, SteadyOptions, SteadySolver, TransferLaw, Wall,
+    Machine, MachinePower, Node, Passage, Series, Signal, Source, SteadyOptions, SteadySolver, TransferLaw,
+    Wall,
 };
 
 fn glycol() -> Fluid {
@@ -23,8 +24,16 @@ fn two_conductances_in_series() {
     let mut builder = Builder::new();
     let (hot, middle) = (builder.component(100.0), builder.component(0.0));
     let outside = builder.boundary(300.0);
-    builder.link(Node::Component(hot), Node::Component(middle), LinkLaw::Conductance { conductance_w_k: 2.0 });
-    builder.link(Node::Component(middle), Node::Boundary(outside), LinkLaw::Conductance { conductance_w_k: 4.0 });
+    builder.link(
+        Node::Component(hot),
+        Node::Component(middle),
+        LinkLaw::Conductance { conductance_w_k: 2.0 },
+    );
+    builder.link(
+        Node::Component(middle),
+        Node::Boundary(outside),
+        LinkLaw::Conductance { conductance_w_k: 4.0 },
+    );
     builder.source(Source { into: hot, heat_w: 100.0, slope_1_k: 0.0, reference_k: 0.0 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
@@ -41,7 +50,11 @@ fn loss_that_grows_with_temperature() {
     let mut builder = Builder::new();
     let winding = builder.component(500.0);
     let outside = builder.boundary(293.15);
-    builder.link(Node::Component(winding), Node::Boundary(outside), LinkLaw::Conductance { conductance_w_k: 2.0 });
+    builder.link(
+        Node::Component(winding),
+        Node::Boundary(outside),
+        LinkLaw::Conductance { conductance_w_k: 2.0 },
+    );
     builder.source(Source { into: winding, heat_w: 200.0, slope_1_k: 0.00393, reference_k: 293.15 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
@@ -74,17 +87,19 @@ fn one_loop_with_a_core() {
     let mut washed = Element::plain(FlowLaw::Loss { coefficient: 2.0, area_m2: 1e-4 }, 1e-4);
     washed.cells = vec![Cell {
         volume_m3: 1e-4,
-        wall: Some(Wall {
-            node: Node::Component(plate),
-            film: FilmLaw::Fixed { conductance_w_k: 400.0 },
-        }),
+        wall: Some(Wall { node: Node::Component(plate), film: FilmLaw::Fixed { conductance_w_k: 400.0 } }),
         heat_w: 0.0,
     }];
     let washed = builder.element(washed);
     let core = builder.element(Element::plain(FlowLaw::Loss { coefficient: 4.0, area_m2: 1.5e-4 }, 3e-4));
     let glycol_loop = builder.circuit(Circuit {
         fluid: glycol(),
-        course: Series(vec![Entry::Element(pump), Entry::Element(hose), Entry::Element(washed), Entry::Element(core)]),
+        course: Series(vec![
+            Entry::Element(pump),
+            Entry::Element(hose),
+            Entry::Element(washed),
+            Entry::Element(core),
+        ]),
         ends: Ends::Closed,
         least_flow_kg_s: 1e-3,
     });
@@ -125,7 +140,8 @@ fn one_loop_with_a_core() {
     let outer = reading.element(air_side);
     let air_capacity = air_flow * air::specific_heat(0.5 * (outer.inlet_k + outer.outlet_k));
     let least = capacity.min(air_capacity);
-    let effectiveness = correlations::exchanger::crossflow_unmixed(300.0 / least, least / capacity.max(air_capacity));
+    let effectiveness =
+        correlations::exchanger::crossflow_unmixed(300.0 / least, least / capacity.max(air_capacity));
     let heat = effectiveness * least * (inside.inlet_k - outer.inlet_k);
     assert!((heat - reading.exchanger(exchanger).heat_w).abs() < 1e-6 * heat);
     // it carries the heat of the plate, of the pump and of nothing else
@@ -152,10 +168,8 @@ fn parallel_branches_share_by_their_loss() {
         let loss = |coefficient| Element::plain(FlowLaw::Loss { coefficient, area_m2: 1e-4 }, 1e-4);
         let (one, other) = (builder.element(loss(3.0)), builder.element(loss(3.0 * ratio)));
         let mut cooler = loss(1.0);
-        cooler.cells[0].wall = Some(Wall {
-            node: Node::Boundary(outside),
-            film: FilmLaw::Fixed { conductance_w_k: 50.0 },
-        });
+        cooler.cells[0].wall =
+            Some(Wall { node: Node::Boundary(outside), film: FilmLaw::Fixed { conductance_w_k: 50.0 } });
         let cooler = builder.element(cooler);
         builder.circuit(Circuit {
             fluid: glycol(),
@@ -186,9 +200,8 @@ fn a_check_valve_holds_back_the_flow_of_the_other_pump() {
     let (a, mut b) = (pump(60e3, 5e-4), pump(60e3, 5e-4));
     b.signal = Signal::Fixed(0.0);
     let (a, b) = (builder.element(a), builder.element(b));
-    let valve = || {
-        Element::plain(FlowLaw::CheckValve { opening_pa: 2000.0, coefficient: 2.0, area_m2: 1e-4 }, 0.0)
-    };
+    let valve =
+        || Element::plain(FlowLaw::CheckValve { opening_pa: 2000.0, coefficient: 2.0, area_m2: 1e-4 }, 0.0);
     let (valve_a, valve_b) = (builder.element(valve()), builder.element(valve()));
     let mut cooler = Element::plain(FlowLaw::Loss { coefficient: 6.0, area_m2: 1e-4 }, 1e-4);
     cooler.cells[0].wall =

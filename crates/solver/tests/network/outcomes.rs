@@ -3,8 +3,8 @@
 use media::Liquid;
 use numerics::Curve;
 use solver::{
-    Builder, Circuit, Element, Ends, Entry, Failure, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine, MachinePower, Node,
-    Series, Source, SteadyOptions, SteadySolver, Wall,
+    Builder, Circuit, Element, Ends, Entry, Failure, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine, MachinePower,
+    Node, Series, Source, SteadyOptions, SteadySolver, Wall,
 };
 
 /// Gain P0 R a = 600 W x 0.5 K/W x 0.00393/K = 1.179: each kelvin brings more than a kelvin.
@@ -13,7 +13,11 @@ fn a_copper_loss_gain_above_one_has_no_equilibrium() {
     let mut builder = Builder::new();
     let winding = builder.component(500.0);
     let outside = builder.boundary(293.15);
-    builder.link(Node::Component(winding), Node::Boundary(outside), LinkLaw::Conductance { conductance_w_k: 2.0 });
+    builder.link(
+        Node::Component(winding),
+        Node::Boundary(outside),
+        LinkLaw::Conductance { conductance_w_k: 2.0 },
+    );
     builder.source(Source { into: winding, heat_w: 600.0, slope_1_k: 0.00393, reference_k: 293.15 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     match solver.solve(&SteadyOptions::default()) {
@@ -61,7 +65,8 @@ fn a_pump_that_cannot_move_cold_oil_is_told() {
         }),
         2e-4,
     );
-    hose.cells[0].wall = Some(Wall { node: Node::Boundary(cold), film: FilmLaw::Fixed { conductance_w_k: 5.0 } });
+    hose.cells[0].wall =
+        Some(Wall { node: Node::Boundary(cold), film: FilmLaw::Fixed { conductance_w_k: 5.0 } });
     let hose = builder.element(hose);
     builder.circuit(Circuit {
         fluid: Fluid::Liquid(Liquid::named("iso-vg-46").unwrap()),

@@ -4,8 +4,8 @@ use media::Liquid;
 use numerics::Curve;
 use proptest::prelude::*;
 use solver::{
-    Builder, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine, MachinePower,
-    Node, Series, Source, SteadyOptions, SteadySolver, Wall,
+    Builder, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine,
+    MachinePower, Node, Series, Source, SteadyOptions, SteadySolver, Wall,
 };
 
 #[derive(Clone, Debug)]
@@ -49,11 +49,17 @@ fn solve(sketch: &Sketch, order: &[usize]) -> (Vec<f64>, f64, f64) {
     for &i in order {
         let component = builder.component(500.0);
         components[i] = Some(component);
-        builder.source(Source { into: component, heat_w: sketch.heats[i], slope_1_k: 1e-4, reference_k: 300.0 });
+        builder.source(Source {
+            into: component,
+            heat_w: sketch.heats[i],
+            slope_1_k: 1e-4,
+            reference_k: 300.0,
+        });
         let leak = LinkLaw::Conductance { conductance_w_k: 0.7 };
         builder.link(Node::Component(component), Node::Boundary(outside), leak);
         let bore = 1e-3 * sketch.bores_mm[i];
-        let mut plate = Element::plain(FlowLaw::Loss { coefficient: 2.5, area_m2: 0.785 * bore * bore }, 1e-4);
+        let mut plate =
+            Element::plain(FlowLaw::Loss { coefficient: 2.5, area_m2: 0.785 * bore * bore }, 1e-4);
         plate.cells[0].wall = Some(Wall {
             node: Node::Component(component),
             film: FilmLaw::Power { conductance_w_k: sketch.films[i], at_m3_s: 2e-4, exponent: 0.7 },

@@ -1,0 +1,445 @@
+//! Devices in loops and ducts, in the order of flow.
+
+use crate::schema::prelude::*;
+
+record! {
+    /// A closed coolant or oil circuit.
+    pub struct Loop {
+        /// Name.
+        pub name: Name,
+        /// Liquid: a fluid of the library such as "ethylene-glycol:0.5", or one of the project.
+        pub fluid: String,
+        /// Devices in flow order, from the pump outlet back to the pump inlet.
+        pub path: List<Device>,
+        /// Flow below which a running pump counts as stalled.
+        pub least_flow: Input<VolumeFlow> = "0.2 L/min" where at_least_zero,
+        /// Margin to local boiling that bulk and walls must keep.
+        pub boiling_margin: Input<TemperatureDifference> = "15 K" where at_least_zero,
+        /// Margin to freezing that the surroundings must keep.
+        pub freezing_margin: Input<TemperatureDifference> = "3 K" where at_least_zero,
+        /// Limits on coolant temperatures.
+        pub limits: List<StationLimit>,
+        /// Remark.
+        pub note: Option<String>,
+    }
+}
+
+record! {
+    /// An air path from inlet to outlet.
+    pub struct Duct {
+        /// Name.
+        pub name: Name,
+        /// Devices in flow order.
+        pub path: List<Device>,
+        /// Share of the exhaust that is drawn in again.
+        pub recirculation: Input<Ratio> = 0 where fraction,
+        /// Remark.
+        pub note: Option<String>,
+    }
+}
+
+choice! {
+    /// Which side of a device.
+    pub enum Side {
+        /// Where the flow comes in.
+        Inlet,
+        /// Where the flow goes out.
+        Outlet,
+    }
+}
+
+record! {
+    /// A limit on the coolant at a device.
+    pub struct StationLimit {
+        /// Name.
+        pub name: Name = "coolant",
+        /// Device.
+        pub device: String,
+        /// Inlet or outlet.
+        pub side: Side = Outlet,
+        /// Maximum or minimum.
+        pub bound: super::component::Bound = Maximum,
+        /// Value.
+        pub value: Input<Temperature>,
+        /// Margin to keep, instead of the one the policy of the project asks for.
+        pub required: Option<Input<TemperatureDifference>>,
+        /// Document the limit is taken from.
+        pub source: Option<String>,
+        /// Who answers for the limit.
+        pub owner: Option<String>,
+    }
+}
+
+choice! {
+    /// An item in a loop or duct.
+    pub enum Device {
+        /// Pump (loops).
+        Pump(Machine),
+        /// Fan (ducts).
+        Fan(Machine),
+        /// Hose or pipe.
+        Hose(Hose),
+        /// Cold plate under components.
+        ColdPlate(Plate),
+        /// Jacket around components, or a sump they heat.
+        Jacket(Plate),
+        /// Surface washed by duct air.
+        Surface(Plate),
+        /// Radiator or oil cooler, named in `cores`: stands in one loop and in one duct.
+        Core(CoreRef),
+        /// Liquid-to-liquid exchanger, named in `exchangers`: stands in two loops.
+        Exchanger(ExchangerRef),
+        /// Reservoir: sets the pressure of its loop.
+        Reservoir(Reservoir),
+        /// Restrictor, orifice, coupling.
+        Restrictor(Resistor),
+        /// Filter or strainer.
+        Filter(Resistor),
+        /// Screen against insects and grass (ducts).
+        Screen(Resistor),
+        /// Check valve.
+        CheckValve(CheckValve),
+        /// Thermostat: a valve that follows temperature.
+        Thermostat(Thermostat),
+        /// Inlet of a duct.
+        Inlet(Opening),
+        /// Outlet of a duct.
+        Outlet(Opening),
+        /// Branches that share one pressure drop.
+        Parallel(Parallel),
+    }
+}
+
+record! {
+    /// Branches that share one pressure drop.
+    pub struct Parallel {
+        /// Name.
+        pub name: Name,
+        /// Branches.
+        pub branches: List<Branch>,
+    }
+}
+
+record! {
+    /// One branch of a parallel group.
+    pub struct Branch {
+        /// Name.
+        pub name: Name,
+        /// Devices in flow order.
+        pub path: List<Device>,
+    }
+}
+
+record! {
+    /// A pump or a fan.
+    pub struct Machine {
+        /// Name.
+        pub name: Name,
+        /// Pressure rise over flow at full speed; must fall.
+        pub curve: Curve<VolumeFlow, PressureDifference>,
+        /// Density of the fluid the curve was measured with.
+        pub curve_density: Option<Input<Density>>,
+        /// Electrical power.
+        pub power: MachinePower,
+        /// Speed over the speed of the curve.
+        pub speed: Input<Ratio> = 1 where at_least_zero,
+        /// Speed that follows a temperature, instead of `speed`.
+        pub control: Option<Control>,
+        /// Supply that feeds it.
+        pub supply: Option<String>,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.1 L" where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>>,
+    }
+}
+
+choice! {
+    /// Electrical power of a pump or fan.
+    pub enum MachinePower {
+        /// Hydraulic over electrical power.
+        Efficiency(Input<Ratio>),
+        /// Power over flow at full speed.
+        Table(Curve<VolumeFlow, Power>),
+        /// Power at full speed.
+        Fixed(Input<Power>),
+    }
+}
+
+record! {
+    /// A setting that follows a temperature with a smooth ramp.
+    pub struct Control {
+        /// Component, or device whose outlet is sensed.
+        pub sensor: String,
+        /// Start of the ramp.
+        pub from: Input<Temperature>,
+        /// End of the ramp.
+        pub to: Input<Temperature>,
+        /// Setting at and below the start.
+        pub at_from: Input<Ratio> where at_least_zero,
+        /// Setting at and above the end.
+        pub at_to: Input<Ratio> where at_least_zero,
+    }
+}
+
+record! {
+    /// Hose or pipe.
+    pub struct Hose {
+        /// Name.
+        pub name: Name,
+        /// Length along the centre line.
+        pub length: Input<Length> where positive,
+        /// Inner diameter.
+        pub diameter: Input<Length> where positive,
+        /// Wall roughness.
+        pub roughness: Input<Length> = "1.5 um" where at_least_zero,
+        /// Sum of minor loss coefficients: bends, fittings.
+        pub losses: Input<Ratio> = 0 where at_least_zero,
+        /// Rise of the outlet above the inlet.
+        pub climb: Input<Length> = "0 m",
+        /// Heat to the surroundings.
+        pub surroundings: Option<HoseSurroundings>,
+    }
+}
+
+record! {
+    /// Heat path from the coolant in a hose to what surrounds it.
+    pub struct HoseSurroundings {
+        /// A component such as the bay air, or "outside air".
+        pub to: String,
+        /// Conductance from coolant to surroundings.
+        pub conductance: Input<ThermalConductance> where at_least_zero,
+    }
+}
+
+record! {
+    /// Cold plate, jacket, or surface in a duct: passes heat from components to the flow.
+    pub struct Plate {
+        /// Name.
+        pub name: Name,
+        /// Components in flow order; each of their segments is a part of the plate.
+        pub walls: List<String>,
+        /// Conductance from wall to fluid, for the whole plate.
+        pub film: Film,
+        /// Pressure loss.
+        pub flow: FlowResistance,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.1 L" where at_least_zero,
+        /// Dry mass.
+        pub mass: Option<Input<Mass>>,
+    }
+}
+
+choice! {
+    /// Conductance between a wall and the flow along it.
+    pub enum Film {
+        /// Known value.
+        Fixed(Input<ThermalConductance>),
+        /// Measured value and exponent of the flow: `hA = a (V/V0)^n`.
+        PowerLaw(PowerLaw),
+        /// Measured over the flow.
+        Table(Curve<VolumeFlow, ThermalConductance>),
+        /// Rectangular channels in parallel, handbook relation.
+        Channels(Channels),
+        /// Round tubes in parallel, handbook relation.
+        Tubes(Tubes),
+    }
+}
+
+record! {
+    /// `hA = a (V/V0)^n`.
+    pub struct PowerLaw {
+        /// Conductance at the measured flow.
+        pub conductance: Input<ThermalConductance> where positive,
+        /// Measured flow.
+        pub at: Input<VolumeFlow> where positive,
+        /// Exponent.
+        pub exponent: Input<Ratio> = 0.8 where at_least_zero,
+    }
+}
+
+record! {
+    /// Equal rectangular channels side by side.
+    pub struct Channels {
+        /// How many.
+        pub count: Count,
+        /// Width of one.
+        pub width: Input<Length> where positive,
+        /// Height of one.
+        pub height: Input<Length> where positive,
+        /// Length along the flow.
+        pub length: Input<Length> where positive,
+        /// Wall roughness.
+        pub roughness: Input<Length> = "1.5 um" where at_least_zero,
+        /// Sum of minor loss coefficients.
+        pub losses: Input<Ratio> = 1.5 where at_least_zero,
+    }
+}
+
+record! {
+    /// Equal round tubes side by side.
+    pub struct Tubes {
+        /// How many.
+        pub count: Count,
+        /// Inner diameter.
+        pub diameter: Input<Length> where positive,
+        /// Length along the flow.
+        pub length: Input<Length> where positive,
+        /// Wall roughness.
+        pub roughness: Input<Length> = "1.5 um" where at_least_zero,
+        /// Sum of minor loss coefficients.
+        pub losses: Input<Ratio> = 1.5 where at_least_zero,
+    }
+}
+
+choice! {
+    /// Pressure loss of a device.
+    pub enum FlowResistance {
+        /// One measured point and an exponent.
+        Point(DropPoint),
+        /// Measured over the flow, from zero up.
+        Table(DropTable),
+        /// Loss coefficient on a bore.
+        Loss(Loss),
+        /// Rectangular channels, handbook friction.
+        Channels(Channels),
+        /// Round tubes, handbook friction.
+        Tubes(Tubes),
+        /// The channels or tubes of the film of the same device.
+        OfFilm,
+    }
+}
+
+record! {
+    /// One measured point of pressure loss.
+    pub struct DropPoint {
+        /// Pressure loss.
+        pub drop: Input<PressureDifference> where positive,
+        /// Flow.
+        pub at: Input<VolumeFlow> where positive,
+        /// Exponent of the flow: 1 laminar, 1.75 smooth turbulent, 2 rough.
+        pub exponent: Input<Ratio> = 1.8,
+        /// Fluid of the measurement; without it, the fluid of the loop.
+        pub fluid: Option<String>,
+        /// Temperature of the measurement.
+        pub temperature: Input<Temperature> = "60 degC",
+    }
+}
+
+record! {
+    /// Measured pressure loss over flow.
+    pub struct DropTable {
+        /// Points from zero flow up.
+        pub points: Curve<VolumeFlow, PressureDifference>,
+        /// Fluid of the measurement; without it, the fluid of the loop.
+        pub fluid: Option<String>,
+        /// Temperature of the measurement.
+        pub temperature: Input<Temperature> = "60 degC",
+    }
+}
+
+record! {
+    /// Loss coefficient on a bore.
+    pub struct Loss {
+        /// Coefficient on the mean velocity.
+        pub coefficient: Input<Ratio> where positive,
+        /// Bore that the velocity is taken in.
+        pub diameter: Input<Length> where positive,
+    }
+}
+
+record! {
+    /// A core, by the name it has in `cores`.
+    pub struct CoreRef {
+        /// Name.
+        pub name: Name,
+    }
+}
+
+record! {
+    /// An exchanger, by the name it has in `exchangers`.
+    pub struct ExchangerRef {
+        /// Name.
+        pub name: Name,
+    }
+}
+
+record! {
+    /// Reservoir with a gas cushion and a pressure cap.
+    pub struct Reservoir {
+        /// Name.
+        pub name: Name,
+        /// Volume of liquid and gas together.
+        pub volume: Input<Volume> where positive,
+        /// Share of the volume that is liquid when filled.
+        pub fill: Input<Ratio> = 0.6 where fraction,
+        /// Temperature when filled and closed.
+        pub filled_at: Input<Temperature> = "20 degC",
+        /// Absolute pressure of the gas when filled and closed.
+        pub charge: Input<AbsolutePressure> = "101.325 kPa" where positive,
+        /// Gauge pressure at which the cap opens; a cap that is open or missing has zero.
+        pub cap: Input<GaugePressure> = "0 kPag" where at_least_zero,
+    }
+}
+
+record! {
+    /// Restrictor, filter or screen.
+    pub struct Resistor {
+        /// Name.
+        pub name: Name,
+        /// Pressure loss.
+        pub flow: FlowResistance,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.02 L" where at_least_zero,
+    }
+}
+
+record! {
+    /// Check valve.
+    pub struct CheckValve {
+        /// Name.
+        pub name: Name,
+        /// Pressure difference that lifts it.
+        pub opening: Input<PressureDifference> = "2 kPa" where positive,
+        /// Loss coefficient when open.
+        pub coefficient: Input<Ratio> = 2 where at_least_zero,
+        /// Bore.
+        pub diameter: Input<Length> where positive,
+    }
+}
+
+record! {
+    /// Thermostat: opens or closes with temperature.
+    pub struct Thermostat {
+        /// Name.
+        pub name: Name,
+        /// Device whose outlet, or component whose temperature, it senses.
+        pub sensor: String,
+        /// Start of the stroke.
+        pub from: Input<Temperature>,
+        /// End of the stroke.
+        pub to: Input<Temperature>,
+        /// Whether it closes with rising temperature, as the bypass port does.
+        pub closes: Flag = false,
+        /// Loss coefficient fully open.
+        pub coefficient: Input<Ratio> = 4 where positive,
+        /// Bore.
+        pub diameter: Input<Length> where positive,
+        /// Opening that remains when shut.
+        pub leak: Input<Ratio> = 0.02 where positive,
+    }
+}
+
+record! {
+    /// Inlet or outlet of a duct.
+    pub struct Opening {
+        /// Name.
+        pub name: Name,
+        /// Area.
+        pub area: Input<Area> where positive,
+        /// Share of the onset dynamic pressure that is recovered (inlet), or suction over it (outlet).
+        pub recovery: Input<Ratio> = 0,
+        /// Loss coefficient on the velocity in the area; an outlet loses at least 1.
+        pub losses: Input<Ratio> = 0.5 where at_least_zero,
+    }
+}

@@ -1,0 +1,387 @@
+//! Motors, inverters, gearbox and pack.
+
+use crate::schema::prelude::*;
+
+record! {
+    /// The electric drive of the aircraft.
+    pub struct Powertrain {
+        /// Motors that share the shaft.
+        pub motors: List<Motor>,
+        /// Gearbox between motors and shaft; without it, direct drive.
+        pub gearbox: Option<Gearbox>,
+        /// What feeds the bus.
+        pub bus: Bus,
+        /// Other loads on the bus: avionics, converters.
+        pub other_load: Input<Power> = "0 W" where at_least_zero,
+    }
+}
+
+record! {
+    /// A motor with its inverters, one for each winding set.
+    pub struct Motor {
+        /// Name.
+        pub name: Name,
+        /// Component that takes the copper loss.
+        pub winding: String,
+        /// Component that takes the iron loss.
+        pub iron: String,
+        /// Component that takes magnet and bearing loss.
+        pub rotor: String,
+        /// Component that takes the windage; without it, the rotor.
+        pub windage_into: Option<String>,
+        /// Component that takes the inverter loss.
+        pub inverter: String,
+        /// Loss law of the motor.
+        pub losses: MotorLosses,
+        /// Loss law of one inverter.
+        pub inverter_losses: InverterLosses,
+        /// Share of the power that this motor takes, in proportion to the others.
+        pub share: Input<Ratio> = 1 where at_least_zero,
+        /// Ratings.
+        pub ratings: List<Rating>,
+        /// Resistance of the cable from the bus, both ways.
+        pub cable: Input<Resistance> = "0 mOhm" where at_least_zero,
+        /// Component that takes the cable loss; without it, the inverter.
+        pub cable_into: Option<String>,
+        /// Power that is left while a component is hot.
+        pub derate: Option<Derate>,
+    }
+}
+
+record! {
+    /// Power taken back as a component gets hot.
+    pub struct Derate {
+        /// Component that is sensed.
+        pub sensor: String,
+        /// Temperature at which derating starts.
+        pub from: Input<Temperature>,
+        /// Temperature at which the least power is reached.
+        pub to: Input<Temperature>,
+        /// Share of the power that is left at the end.
+        pub least: Input<Ratio> = 0.5 where fraction,
+    }
+}
+
+record! {
+    /// What a motor may give, and for how long.
+    pub struct Rating {
+        /// Name.
+        pub name: Name,
+        /// Power at the motor shaft.
+        pub power: Input<Power> where positive,
+        /// Torque.
+        pub torque: Option<Input<Torque>>,
+        /// Speed.
+        pub speed: Option<Input<RotationalSpeed>>,
+        /// How long; without it, always.
+        pub duration: Option<Input<Time>>,
+    }
+}
+
+choice! {
+    /// Losses of a motor.
+    pub enum MotorLosses {
+        /// Losses at one point, used at every point.
+        Fixed(FixedMotor),
+        /// One efficiency with a split of the loss.
+        Efficiency(EfficientMotor),
+        /// Measured loss over torque and speed with a split.
+        Map(MotorMap),
+        /// Machine parameters.
+        Machine(MotorMachine),
+    }
+}
+
+record! {
+    /// Losses at one point.
+    pub struct FixedMotor {
+        /// Copper.
+        pub copper: Input<Power> where at_least_zero,
+        /// Iron.
+        pub iron: Input<Power> where at_least_zero,
+        /// Magnets and bearings.
+        pub magnet: Input<Power> = "0 W" where at_least_zero,
+        /// Windage.
+        pub windage: Input<Power> = "0 W" where at_least_zero,
+        /// Winding sets.
+        pub winding_sets: Count = 1,
+    }
+}
+
+record! {
+    /// Where the loss of a motor goes; the parts add up to 1.
+    pub struct LossSplit {
+        /// Copper.
+        pub copper: Input<Ratio> = 0.65 where fraction,
+        /// Iron.
+        pub iron: Input<Ratio> = 0.27 where fraction,
+        /// Magnets and bearings.
+        pub magnet: Input<Ratio> = 0.05 where fraction,
+        /// Windage.
+        pub windage: Input<Ratio> = 0.03 where fraction,
+    }
+}
+
+record! {
+    /// One efficiency.
+    pub struct EfficientMotor {
+        /// Shaft power over electrical power.
+        pub efficiency: Input<Ratio> where positive,
+        /// Where the loss goes.
+        pub split: LossSplit = (),
+        /// Winding sets.
+        pub winding_sets: Count = 1,
+    }
+}
+
+record! {
+    /// Measured loss: one row for each torque, one column for each speed.
+    pub struct MotorMap {
+        /// Torques, rising from zero.
+        pub torque: List<Input<Torque>>,
+        /// Speeds, rising.
+        pub speed: List<Input<RotationalSpeed>>,
+        /// Losses, row after row.
+        pub loss: List<Input<Power>>,
+        /// Where the loss goes.
+        pub split: LossSplit = (),
+        /// Winding sets.
+        pub winding_sets: Count = 1,
+    }
+}
+
+record! {
+    /// Parameters of a permanent-magnet machine.
+    pub struct MotorMachine {
+        /// Resistance of one phase of one winding set.
+        pub phase_resistance: Input<Resistance> where positive,
+        /// Winding temperature of that resistance.
+        pub resistance_at: Input<Temperature> = "20 degC",
+        /// Torque over phase current, A rms.
+        pub torque_constant: Input<TorqueConstant> where positive,
+        /// Magnet temperature of that constant.
+        pub magnet_at: Input<Temperature> = "20 degC",
+        /// Relative change of the magnets with temperature.
+        pub magnet_coefficient: Input<PerTemperature> = "-0.11 %/K",
+        /// Pole pairs.
+        pub pole_pairs: Count,
+        /// Winding sets.
+        pub winding_sets: Count = 1,
+        /// Iron loss at the reference speed, no load.
+        pub iron_loss: Input<Power> where at_least_zero,
+        /// Magnet and rotor loss at the reference speed.
+        pub magnet_loss: Input<Power> = "0 W" where at_least_zero,
+        /// Windage at the reference speed.
+        pub windage: Input<Power> = "0 W" where at_least_zero,
+        /// Reference speed of these losses.
+        pub reference_speed: Input<RotationalSpeed> where positive,
+    }
+}
+
+choice! {
+    /// Losses of an inverter.
+    pub enum InverterLosses {
+        /// One value whenever it carries current.
+        Fixed(Input<Power>),
+        /// One efficiency.
+        Efficiency(Input<Ratio>),
+        /// Measured loss over phase current and bus voltage.
+        Map(InverterMap),
+        /// Power devices.
+        Devices(InverterDevices),
+    }
+}
+
+record! {
+    /// Measured loss: one row for each phase current, one column for each bus voltage.
+    pub struct InverterMap {
+        /// Phase currents, A rms, rising from zero.
+        pub current: List<Input<Current>>,
+        /// Bus voltages, rising.
+        pub voltage: List<Input<Voltage>>,
+        /// Losses, row after row.
+        pub loss: List<Input<Power>>,
+    }
+}
+
+record! {
+    /// A bridge of channels that conduct both ways (field-effect transistors).
+    pub struct InverterDevices {
+        /// On-state resistance of one switch.
+        pub resistance: Input<Resistance> where positive,
+        /// Turn-on and turn-off energy together at the reference point.
+        pub switching_energy: Input<Energy> where at_least_zero,
+        /// Recovery energy at the reference point.
+        pub recovery_energy: Input<Energy> = "0 mJ" where at_least_zero,
+        /// Current of the energies.
+        pub reference_current: Input<Current> where positive,
+        /// Voltage of the energies.
+        pub reference_voltage: Input<Voltage> where positive,
+        /// Carrier frequency.
+        pub carrier: Input<Frequency> = "16 kHz" where positive,
+        /// Devices in parallel in each switch.
+        pub parallel: Count = 1,
+        /// Junction temperature of the data.
+        pub junction_at: Input<Temperature> = "25 degC",
+        /// Relative growth of the resistance with temperature.
+        pub resistance_growth: Input<PerTemperature> = "0.5 %/K",
+    }
+}
+
+record! {
+    /// Gearbox between motors and shaft.
+    pub struct Gearbox {
+        /// Motor speed over shaft speed.
+        pub ratio: Input<Ratio> where positive,
+        /// Component that takes the heat: the oil sump.
+        pub sump: String,
+        /// Oil; its viscosity at the sump temperature sets the churning.
+        pub oil: String,
+        /// Losses.
+        pub losses: GearLosses,
+    }
+}
+
+choice! {
+    /// Losses of a gearbox.
+    pub enum GearLosses {
+        /// One value while it turns.
+        Fixed(Input<Power>),
+        /// Mesh efficiency and drag at the reference speed.
+        Efficiency(GearEfficiency),
+        /// Teeth and immersion.
+        Geometry(GearGeometry),
+    }
+}
+
+record! {
+    /// Efficiency of the meshes, and drag that grows with speed.
+    pub struct GearEfficiency {
+        /// Output over input power of the meshes.
+        pub efficiency: Input<Ratio> where positive,
+        /// Churning, windage and bearing loss at the reference speed.
+        pub drag: Input<Power> = "0 W" where at_least_zero,
+        /// Motor-side speed of the drag.
+        pub reference_speed: Input<RotationalSpeed> where positive,
+        /// Exponent of the speed.
+        pub exponent: Input<Ratio> = 2,
+    }
+}
+
+record! {
+    /// Meshes and wheels in oil.
+    pub struct GearGeometry {
+        /// Meshes.
+        pub meshes: List<GearMesh>,
+        /// Wheels that dip into the oil.
+        pub wheels: List<GearWheel>,
+    }
+}
+
+record! {
+    /// A pair of teeth in mesh (Ohlendorf; ISO/TR 14179-2).
+    pub struct GearMesh {
+        /// Name.
+        pub name: Name,
+        /// Share of the power that passes here.
+        pub power_share: Input<Ratio> = 1 where fraction,
+        /// Teeth of the pinion.
+        pub pinion_teeth: Count,
+        /// Tooth ratio, 1 or more.
+        pub ratio: Input<Ratio> where positive,
+        /// Base helix angle.
+        pub helix: Input<Angle> = "0 deg",
+        /// Tip contact ratio of the pinion.
+        pub tip_contact_1: Input<Ratio> = 0.8,
+        /// Tip contact ratio of the wheel.
+        pub tip_contact_2: Input<Ratio> = 0.8,
+        /// Mean friction coefficient.
+        pub friction: Input<Ratio> = 0.05 where positive,
+    }
+}
+
+record! {
+    /// A wheel that dips into the oil (Changenet & Velex 2007).
+    pub struct GearWheel {
+        /// Name.
+        pub name: Name,
+        /// Its speed over the motor-side speed.
+        pub speed_ratio: Input<Ratio> where positive,
+        /// Pitch radius.
+        pub pitch_radius: Input<Length> where positive,
+        /// Face width.
+        pub face_width: Input<Length> where positive,
+        /// Module.
+        pub module: Input<Length> where positive,
+        /// Depth of immersion.
+        pub immersion: Input<Length> where positive,
+        /// Oil volume.
+        pub oil_volume: Input<Volume> where positive,
+    }
+}
+
+choice! {
+    /// What feeds the bus.
+    pub enum Bus {
+        /// A supply that holds its voltage.
+        Supply(Input<Voltage>),
+        /// A battery pack.
+        Pack(Pack),
+    }
+}
+
+record! {
+    /// A battery pack.
+    pub struct Pack {
+        /// Component that takes the heat of the cells; its segments are groups of cells along the coolant.
+        pub cells: String,
+        /// Cells in series.
+        pub series: Count,
+        /// Strings in parallel.
+        pub parallel: Count,
+        /// Cell.
+        pub cell: Cell,
+        /// Resistance of busbars and contactors.
+        pub interconnect: Input<Resistance> = "0 mOhm" where at_least_zero,
+        /// Component that takes the heat of busbars and contactors; without it, the cells.
+        pub interconnect_into: Option<String>,
+        /// Strings that are out.
+        pub strings_out: Count = 0,
+    }
+}
+
+choice! {
+    /// How a cell resistance was measured.
+    pub enum ResistanceBasis plain Pulse {
+        /// Direct-current pulse.
+        Pulse(Input<Time>),
+        /// Alternating current at 1 kHz: refused, it is 50 to 80 % of the direct-current value.
+        Ac1kHz,
+    }
+}
+
+record! {
+    /// A cell.
+    pub struct Cell {
+        /// Capacity.
+        pub capacity: Input<Charge> where positive,
+        /// Open-circuit voltage over state of charge.
+        pub open_circuit: Curve<Ratio, Voltage>,
+        /// Direct-current resistance, new, at the reference temperature and half charge.
+        pub resistance: Input<Resistance> where positive,
+        /// How it was measured.
+        pub basis: ResistanceBasis = "10 s",
+        /// Temperature of the resistance.
+        pub resistance_at: Input<Temperature> = "25 degC",
+        /// Growth of the resistance towards cold: `exp(B (1/T - 1/Tref))`.
+        pub cold_growth: Input<TemperatureDifference> = "2500 K" where at_least_zero,
+        /// Factor over state of charge.
+        pub charge_factor: Option<Curve<Ratio, Ratio>>,
+        /// Rise from the pulse of the measurement to minutes of current.
+        pub duration_factor: Input<Ratio> = 1.2 where positive,
+        /// Rise with age; end of life is commonly 1.3 to 2.
+        pub age_factor: Input<Ratio> = 1 where positive,
+        /// Entropic coefficient.
+        pub entropic: Input<EntropicCoefficient> = "0 mV/K",
+    }
+}

@@ -1,0 +1,111 @@
+//! The whole project.
+
+use super::component::{Component, Credibility, Heat, Link};
+use super::core::{Core, Exchanger};
+use super::device::{Duct, Loop};
+use super::powertrain::Powertrain;
+use super::study::{CaseGroup, Failure, Point, Supply, Variant};
+use super::surroundings::Condition;
+use crate::schema::prelude::*;
+
+record! {
+    /// An aircraft's cooling, and what is asked of it.
+    pub struct Project {
+        /// Always "heatledger".
+        pub format: String,
+        /// Version of the file format: 1.
+        pub version: Count,
+        /// Name.
+        pub name: Name,
+        /// What this is; say here if the data are invented.
+        pub note: Option<String>,
+        /// Rules that hold for the whole project.
+        pub policy: Policy = (),
+        /// Surroundings.
+        pub conditions: List<Condition>,
+        /// User-made liquids.
+        pub fluids: List<UserFluid>,
+        /// Lumped temperatures.
+        pub components: List<Component>,
+        /// Heat paths outside the circuits.
+        pub links: List<Link>,
+        /// Heat sources that are not machines of the powertrain.
+        pub heats: List<Heat>,
+        /// Coolant and oil circuits.
+        pub loops: List<Loop>,
+        /// Radiators and oil coolers.
+        pub cores: List<Core>,
+        /// Liquid-to-liquid exchangers.
+        pub exchangers: List<Exchanger>,
+        /// Air paths.
+        pub ducts: List<Duct>,
+        /// Motors, inverters, gearbox, pack.
+        pub powertrain: Option<Powertrain>,
+        /// Supplies of pumps and fans.
+        pub supplies: List<Supply>,
+        /// Steady operating points.
+        pub points: List<Point>,
+        /// Single failures.
+        pub failures: List<Failure>,
+        /// Cases to solve.
+        pub cases: List<CaseGroup>,
+        /// Variants of the design.
+        pub variants: List<Variant>,
+    }
+}
+
+choice! {
+    /// What to do outside the range of a relation or property law.
+    pub enum OutsideRange {
+        /// Hold the value at the edge and flag the result.
+        Hold,
+        /// Refuse the result.
+        Refuse,
+    }
+}
+
+record! {
+    /// Rules that hold for the whole project.
+    pub struct Policy {
+        /// Outside the range of a relation.
+        pub outside_range: OutsideRange = Hold,
+        /// What stands behind the predictions.
+        pub credibility: Credibility = Uncorrelated,
+        /// Margin asked of a prediction that was not compared with a test.
+        pub uncorrelated: Input<TemperatureDifference> = "15 K" where at_least_zero,
+        /// Margin asked of a correlated prediction.
+        pub correlated: Input<TemperatureDifference> = "10 K" where at_least_zero,
+        /// Margin asked of a corrected test result.
+        pub tested: Input<TemperatureDifference> = "5 K" where at_least_zero,
+    }
+}
+
+record! {
+    /// A liquid from a table.
+    pub struct UserFluid {
+        /// Name.
+        pub name: Name,
+        /// Freezing or pour point.
+        pub freezing: Option<Input<Temperature>>,
+        /// Rows with rising temperature.
+        pub rows: List<FluidRow>,
+        /// Where the table comes from.
+        pub source: Option<String>,
+    }
+}
+
+record! {
+    /// Properties at one temperature.
+    pub struct FluidRow {
+        /// Temperature.
+        pub temperature: Input<Temperature>,
+        /// Density.
+        pub density: Input<Density> where positive,
+        /// Specific heat.
+        pub specific_heat: Input<SpecificHeat> where positive,
+        /// Dynamic viscosity.
+        pub viscosity: Input<DynamicViscosity> where positive,
+        /// Thermal conductivity.
+        pub conductivity: Input<ThermalConductivity> where positive,
+    }
+}

@@ -1,0 +1,132 @@
+//! Steady points, failures, cases and variants.
+
+use crate::schema::Change;
+use crate::schema::prelude::*;
+
+record! {
+    /// A steady operating point.
+    pub struct Point {
+        /// Name.
+        pub name: Name,
+        /// Power at the output shaft.
+        pub shaft_power: Input<Power> = "0 W" where at_least_zero,
+        /// Speed of the output shaft.
+        pub shaft_speed: Input<RotationalSpeed> = "0 rpm" where at_least_zero,
+        /// State of charge of the pack.
+        pub state_of_charge: Input<Ratio> = 0.5 where fraction,
+        /// Airspeed, instead of the one of the condition.
+        pub airspeed: Option<Input<Speed>>,
+        /// Heats that differ at this point.
+        pub heats: List<PointHeat>,
+        /// Settings that differ at this point: pumps and fans.
+        pub settings: List<PointSetting>,
+        /// Remark.
+        pub note: Option<String>,
+    }
+}
+
+record! {
+    /// A heat source at a point.
+    pub struct PointHeat {
+        /// Heat source.
+        pub name: Name,
+        /// Heat at this point.
+        pub heat: Input<Power>,
+    }
+}
+
+record! {
+    /// A pump or fan at a point.
+    pub struct PointSetting {
+        /// Pump or fan.
+        pub name: Name,
+        /// Speed over the speed of its curve.
+        pub speed: Input<Ratio> where at_least_zero,
+    }
+}
+
+record! {
+    /// An electrical bus or controller that feeds pumps and fans.
+    pub struct Supply {
+        /// Name.
+        pub name: Name,
+        /// Remark.
+        pub note: Option<String>,
+    }
+}
+
+record! {
+    /// A single failure.
+    pub struct Failure {
+        /// Name.
+        pub name: Name,
+        /// What fails.
+        pub what: Failed,
+        /// Remark.
+        pub note: Option<String>,
+    }
+}
+
+choice! {
+    /// What a failure does.
+    pub enum Failed {
+        /// A pump or fan stops.
+        Stopped(String),
+        /// All pumps and fans of a supply stop.
+        SupplyLost(String),
+        /// A motor gives no power; the others take its share.
+        MotorOut(String),
+        /// One winding set of a motor is out; the other carries its current.
+        WindingSetOut(String),
+        /// Part of the air face of a core is blocked.
+        CoreBlocked(CoreBlocked),
+        /// A thermostat or valve stays at one opening.
+        ThermostatStuck(ThermostatStuck),
+        /// Strings of the pack are out.
+        StringsOut(Count),
+    }
+}
+
+record! {
+    /// A blocked core.
+    pub struct CoreBlocked {
+        /// Core.
+        pub core: String,
+        /// Share of the face.
+        pub share: Input<Ratio> = 0.25 where fraction,
+    }
+}
+
+record! {
+    /// A stuck thermostat.
+    pub struct ThermostatStuck {
+        /// Thermostat.
+        pub thermostat: String,
+        /// Opening it stays at.
+        pub opening: Input<Ratio> where fraction,
+    }
+}
+
+record! {
+    /// Cases: every condition with every point, without failure and with each failure named.
+    pub struct CaseGroup {
+        /// Conditions.
+        pub conditions: List<String>,
+        /// Points.
+        pub points: List<String>,
+        /// Failures flown in addition to the case without failure.
+        pub failures: List<String>,
+    }
+}
+
+record! {
+    /// Named changes to the base design.
+    pub struct Variant {
+        /// Name.
+        pub name: Name,
+        /// What it is for.
+        pub note: Option<String>,
+        /// Changes in order.
+        pub changes: List<Change>,
+    }
+}

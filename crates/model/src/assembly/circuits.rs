@@ -1,0 +1,374 @@
+//! Loops and ducts: devices become elements, sensors become signals.
+
+use super::{Assembler, CircuitPart, DevicePart, Step, laws};
+use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, Plate, Thermostat};
+use crate::aircraft::study::Failed;
+use crate::schema::Problem;
+use solver::{
+    Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal, Wall,
+};
+use std::f64::consts::FRAC_PI_4;
+
+/// Bore and loss that an in-line reservoir is booked with: it passes the whole flow almost freely.
+const RESERVOIR_LOSS: (f64, f64) = (0.5, 0.020);
+
+/// A signal that waits until every device has its number.
+struct Waiting<'a> {
+    element: ElementId,
+    sensor: &'a str,
+    from_k: f64,
+    to_k: f64,
+    at_from: f64,
+    at_to: f64,
+    path: String,
+}
+
+/// A circuit while its devices are numbered.
+struct Laying<'a, 'b> {
+    assembler: &'b mut Assembler<'a>,
+    fluid: Fluid,
+    waiting: &'b mut Vec<Waiting<'a>>,
+}
+
+impl<'a> Assembler<'a> {
+    pub(super) fn add_circuits(&mut self) -> Result<(), Problem> {
+        let project = self.situation.project;
+        let mut waiting = Vec::new();
+        for circuit in &project.loops {
+            let part = self.add_loop(circuit, &mut waiting)?;
+            self.parts.loops.push(part);
+        }
+        for duct in &project.ducts {
+            let part = self.add_duct(duct, &mut waiting)?;
+            self.parts.ducts.push(part);
+        }
+        for signal in waiting {
+            let sensor = self.node(signal.sensor, &signal.path)?;
+            self.builder.set_signal(
+                signal.element,
+                Signal::Ramp {
+                    sensor,
+                    from_k: signal.from_k,
+                    to_k: signal.to_k,
+                    at_from: signal.at_from,
+                    at_to: signal.at_to,
+                },
+            );
+        }
+        Ok(())
+    }
+
+    fn add_loop(
+        &mut self,
+        circuit: &'a Loop,
+        waiting: &mut Vec<Waiting<'a>>,
+    ) -> Result<CircuitPart, Problem> {
+        let path = format!("loops.{}", circuit.name.as_str());
+        let fluid = self.liquid(&circuit.fluid, &format!("{path}.fluid"))?;
+        let mut laying = Laying { assembler: self, fluid: fluid.clone(), waiting };
+        let (series, course) = laying.series(&circuit.path, &format!("{path}.path"))?;
+        let least_flow_kg_s = circuit.least_flow.si() * fluid.density(self.outside.air_k);
+        let id = self.builder.circuit(Circuit {
+            fluid: fluid.clone(),
+            course: series,
+            ends: Ends::Closed,
+            least_flow_kg_s,
+        });
+        Ok(CircuitPart { name: circuit.name.as_str().to_owned(), id, fluid, course })
+    }
+
+    fn add_duct(&mut self, duct: &'a Duct, waiting: &mut Vec<Waiting<'a>>) -> Result<CircuitPart, Problem> {
+        let path = format!("ducts.{}", duct.name.as_str());
+        let fluid = Fluid::Air { pressure_pa: self.outside.pressure_pa };
+        let mut laying = Laying { assembler: self, fluid: fluid.clone(), waiting };
+        let (series, course) = laying.series(&duct.path, &format!("{path}.path"))?;
+        let airspeed = self.outside.airspeed_m_s;
+        let id = self.builder.circuit(Circuit {
+            fluid: fluid.clone(),
+            course: series,
+            ends: Ends::Open {
+                outside: self.outside_node,
+                recirculation: duct.recirculation.si(),
+                ram_heat_j_kg: 0.5 * airspeed * airspeed,
+            },
+            least_flow_kg_s: 0.0,
+        });
+        Ok(CircuitPart { name: duct.name.as_str().to_owned(), id, fluid, course })
+    }
+}
+
+impl<'a> Laying<'a, '_> {
+    fn series(&mut self, devices: &'a [Device], path: &str) -> Result<(Series, Vec<Step>), Problem> {
+        let mut series = Series::default();
+        let mut course = Vec::new();
+        for device in devices {
+            if let Device::Parallel(parallel) = device {
+                let mut branches = Vec::new();
+                let mut steps = Vec::new();
+                for branch in &parallel.branches {
+                    let (inner, step) = self.series(&branch.path, path)?;
+                    branches.push(inner);
+                    steps.push((branch.name.as_str().to_owned(), step));
+                }
+                series.0.push(Entry::Parallel(branches));
+                course.push(Step::Parallel(parallel.name.as_str().to_owned(), steps));
+            } else {
+                let (id, part) = self.device(device, path)?;
+                series.0.push(Entry::Element(id));
+                course.push(Step::Device(part));
+            }
+        }
+        Ok((series, course))
+    }
+
+    fn device(&mut self, device: &'a Device, path: &str) -> Result<(ElementId, DevicePart), Problem> {
+        let name = device.name();
+        let path = format!("{path}.{name}");
+        let project = self.assembler.situation.project;
+        let fluid = self.fluid.clone();
+        let mut climb_m = 0.0;
+        let element = match device {
+            Device::Pump(machine) | Device::Fan(machine) => {
+                let mut element = Element::plain(laws::machine(machine, &fluid, &path)?, machine.volume.si());
+                element.signal = self.machine_signal(machine);
+                element
+            }
+            Device::Hose(hose) => {
+                climb_m = hose.climb.si();
+                self.hose(hose, &path)?
+            }
+            Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
+                self.plate(plate, &path)?
+            }
+            Device::Core(core) => {
+                let core = laws_of_core(project, core.name.as_str(), &path)?;
+                match &fluid {
+                    Fluid::Liquid(_) => {
+                        let law = super::cores::liquid_law(project, core, &fluid)?;
+                        Element::plain(law, core.volume.si())
+                    }
+                    Fluid::Air { .. } => {
+                        let blocked = self.assembler.blocked_share(core);
+                        Element::plain(super::cores::air_law(core, blocked)?, 0.0)
+                    }
+                }
+            }
+            Device::Exchanger(reference) => {
+                let exchanger = project
+                    .exchangers
+                    .iter()
+                    .find(|e| e.name == reference.name)
+                    .ok_or_else(|| missing(&path, "exchanger", name))?;
+                let here = path.split('.').nth(1).unwrap_or_default();
+                let flow =
+                    if exchanger.first == here { &exchanger.first_flow } else { &exchanger.second_flow };
+                Element::plain(laws::resistance(project, flow, &fluid, None, &path)?, exchanger.volume.si())
+            }
+            Device::Reservoir(reservoir) => {
+                let (coefficient, bore) = RESERVOIR_LOSS;
+                let law = FlowLaw::Loss { coefficient, area_m2: FRAC_PI_4 * bore * bore };
+                Element::plain(law, reservoir.volume.si() * reservoir.fill.si())
+            }
+            Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => {
+                let law = laws::resistance(project, &part.flow, &fluid, None, &path)?;
+                Element::plain(law, part.volume.si())
+            }
+            Device::CheckValve(valve) => Element::plain(
+                FlowLaw::CheckValve {
+                    opening_pa: valve.opening.si(),
+                    coefficient: valve.coefficient.si(),
+                    area_m2: FRAC_PI_4 * valve.diameter.si() * valve.diameter.si(),
+                },
+                0.0,
+            ),
+            Device::Thermostat(valve) => {
+                let mut element = Element::plain(
+                    FlowLaw::Valve {
+                        coefficient: valve.coefficient.si(),
+                        area_m2: FRAC_PI_4 * valve.diameter.si() * valve.diameter.si(),
+                        leak: valve.leak.si(),
+                    },
+                    0.0,
+                );
+                element.signal = self.stuck(valve).map_or(Signal::Fixed(1.0), Signal::Fixed);
+                element
+            }
+            Device::Inlet(opening) => Element::plain(self.opening(opening, 0.0, 1.0), 0.0),
+            Device::Outlet(opening) => Element::plain(self.opening(opening, 1.0, 1.0), 0.0),
+            Device::Parallel(_) => unreachable!("parallel groups are laid out by `series`"),
+        };
+        let volume_m3 = element.cells.iter().map(|c| c.volume_m3).sum();
+        let cells = element.cells.len();
+        let id = self.assembler.builder.element(element);
+        let is_air_side = matches!((&fluid, device), (Fluid::Air { .. }, Device::Core(_)));
+        if !is_air_side {
+            self.assembler.nodes.entry(name.to_owned()).or_insert(Node::Cell(id, cells - 1));
+        }
+        self.wait_for_sensor(device, id, &path);
+        Ok((id, DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m }))
+    }
+
+    fn machine_signal(&self, machine: &Machine) -> Signal {
+        let situation = &self.assembler.situation;
+        if situation.is_stopped(machine.name.as_str(), machine.supply.as_deref()) {
+            return Signal::Fixed(0.0);
+        }
+        let at_point = situation.point.settings.iter().find(|s| s.name == machine.name);
+        Signal::Fixed(at_point.map_or(machine.speed.si(), |setting| setting.speed.si()))
+    }
+
+    fn stuck(&self, valve: &Thermostat) -> Option<f64> {
+        match self.assembler.situation.failed() {
+            Some(Failed::ThermostatStuck(stuck)) if stuck.thermostat == valve.name.as_str() => {
+                Some(stuck.opening.si())
+            }
+            _ => None,
+        }
+    }
+
+    /// Notes the sensor of a device whose setting follows a temperature and is not overruled.
+    fn wait_for_sensor(&mut self, device: &'a Device, element: ElementId, path: &str) {
+        match device {
+            Device::Pump(machine) | Device::Fan(machine) => {
+                let situation = &self.assembler.situation;
+                let overruled = situation.is_stopped(machine.name.as_str(), machine.supply.as_deref())
+                    || situation.point.settings.iter().any(|s| s.name == machine.name);
+                if let (Some(control), false) = (&machine.control, overruled) {
+                    let Control { sensor, from, to, at_from, at_to } = control;
+                    self.waiting.push(Waiting {
+                        element,
+                        sensor,
+                        from_k: from.si(),
+                        to_k: to.si(),
+                        at_from: at_from.si(),
+                        at_to: at_to.si(),
+                        path: format!("{path}.control.sensor"),
+                    });
+                }
+            }
+            Device::Thermostat(valve) if self.stuck(valve).is_none() => {
+                let (at_from, at_to) = if valve.closes { (1.0, 0.0) } else { (0.0, 1.0) };
+                self.waiting.push(Waiting {
+                    element,
+                    sensor: &valve.sensor,
+                    from_k: valve.from.si(),
+                    to_k: valve.to.si(),
+                    at_from,
+                    at_to,
+                    path: format!("{path}.sensor"),
+                });
+            }
+            _ => {}
+        }
+    }
+
+    fn hose(&self, hose: &crate::aircraft::device::Hose, path: &str) -> Result<Element, Problem> {
+        let passage = laws::tubes(&crate::aircraft::device::Tubes {
+            count: 1,
+            diameter: hose.diameter.clone(),
+            length: hose.length.clone(),
+            roughness: hose.roughness.clone(),
+            losses: hose.losses.clone(),
+        });
+        let volume = passage.flow_area_m2 * passage.length_m;
+        let mut element = Element::plain(FlowLaw::Passage(passage), volume);
+        if let Some(around) = &hose.surroundings {
+            element.cells[0].wall = Some(Wall {
+                node: self.assembler.node(&around.to, &format!("{path}.surroundings.to"))?,
+                film: FilmLaw::Fixed { conductance_w_k: around.conductance.si() },
+            });
+        }
+        element.climb_m = hose.climb.si();
+        Ok(element)
+    }
+
+    fn plate(&self, plate: &Plate, path: &str) -> Result<Element, Problem> {
+        let film = laws::film(&plate.film, &format!("{path}.film"))?;
+        let project = self.assembler.situation.project;
+        let law = laws::resistance(project, &plate.flow, &self.fluid, Some(&film), &format!("{path}.flow"))?;
+        let mut walls = Vec::new();
+        for wall in &plate.walls {
+            walls.extend(self.assembler.segments(wall, &format!("{path}.walls"))?);
+        }
+        let parts = walls.len().max(1) as f64;
+        let volume_m3 = plate.volume.si() / parts;
+        let mut element = Element::plain(law, volume_m3);
+        if !walls.is_empty() {
+            element.cells = walls
+                .into_iter()
+                .map(|wall| Cell {
+                    volume_m3,
+                    wall: Some(Wall {
+                        node: Node::Component(wall),
+                        film: FilmLaw::Scaled { factor: 1.0 / parts, film: Box::new(film.clone()) },
+                    }),
+                    heat_w: 0.0,
+                })
+                .collect();
+        }
+        Ok(element)
+    }
+
+    /// Ram pressure and loss of an opening; an outlet loses at least its dynamic head.
+    fn opening(&self, opening: &crate::aircraft::device::Opening, least_loss: f64, sign: f64) -> FlowLaw {
+        let rise_pa = sign * opening.recovery.si() * self.assembler.outside.dynamic_pressure_pa();
+        FlowLaw::Series(vec![
+            FlowLaw::Rise { rise_pa },
+            FlowLaw::Loss { coefficient: opening.losses.si().max(least_loss), area_m2: opening.area.si() },
+        ])
+    }
+}
+
+fn missing(path: &str, what: &str, name: &str) -> Problem {
+    Problem::error(path, format!("no {what} is called {name:?}"), format!("add it to `{what}s`"))
+}
+
+fn laws_of_core<'a>(
+    project: &'a crate::aircraft::project::Project,
+    name: &str,
+    path: &str,
+) -> Result<&'a crate::aircraft::core::Core, Problem> {
+    project.cores.iter().find(|c| c.name.as_str() == name).ok_or_else(|| missing(path, "core", name))
+}
+
+impl Device {
+    /// Name its owner gave it.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::Pump(part) | Self::Fan(part) => part.name.as_str(),
+            Self::Hose(part) => part.name.as_str(),
+            Self::ColdPlate(part) | Self::Jacket(part) | Self::Surface(part) => part.name.as_str(),
+            Self::Core(part) => part.name.as_str(),
+            Self::Exchanger(part) => part.name.as_str(),
+            Self::Reservoir(part) => part.name.as_str(),
+            Self::Restrictor(part) | Self::Filter(part) | Self::Screen(part) => part.name.as_str(),
+            Self::CheckValve(part) => part.name.as_str(),
+            Self::Thermostat(part) => part.name.as_str(),
+            Self::Inlet(part) | Self::Outlet(part) => part.name.as_str(),
+            Self::Parallel(part) => part.name.as_str(),
+        }
+    }
+
+    /// Plain word for what it is.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Pump(_) => "pump",
+            Self::Fan(_) => "fan",
+            Self::Hose(_) => "hose",
+            Self::ColdPlate(_) => "cold plate",
+            Self::Jacket(_) => "jacket",
+            Self::Surface(_) => "surface",
+            Self::Core(_) => "core",
+            Self::Exchanger(_) => "exchanger",
+            Self::Reservoir(_) => "reservoir",
+            Self::Restrictor(_) => "restrictor",
+            Self::Filter(_) => "filter",
+            Self::Screen(_) => "screen",
+            Self::CheckValve(_) => "check valve",
+            Self::Thermostat(_) => "thermostat",
+            Self::Inlet(_) => "inlet",
+            Self::Outlet(_) => "outlet",
+            Self::Parallel(_) => "parallel",
+        }
+    }
+}

@@ -1,0 +1,393 @@
+//! Motors, inverters, gearbox and pack at the point of the case.
+
+use super::{Assembler, laws};
+use crate::aircraft::powertrain::{
+    Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, Pack, Powertrain,
+    ResistanceBasis,
+};
+use crate::aircraft::study::Failed;
+use crate::schema::Problem;
+use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw};
+use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
+use powertrain::inverter::{DeviceParameters, Switch};
+use powertrain::loss::{Loss, LossSurface};
+use powertrain::motor::{
+    EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
+    TorqueConstant, Windage,
+};
+use solver::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, Gear, GroupResistance, Node, Signal};
+
+/// Modulation index and power factor of a motor whose parameters are not known. Common practice, no source.
+const ASSUMED_DRIVE: PhaseCurrent = PhaseCurrent::Power { modulation_index: 0.9, power_factor: 0.95 };
+/// Winding and magnet temperature that a measured motor map is taken to hold at, K. Common practice, no source.
+const MAP_TEMPERATURES_K: (f64, f64) = (353.15, 333.15);
+
+/// Speed of the motors at a point, rad/s.
+fn motor_speed_rad_s(powertrain: &Powertrain, shaft_speed_rad_s: f64) -> f64 {
+    shaft_speed_rad_s * powertrain.gearbox.as_ref().map_or(1.0, |gearbox| gearbox.ratio.si())
+}
+
+impl Assembler<'_> {
+    pub(super) fn motor_speed(&self, motor: &str, path: &str) -> Result<f64, Problem> {
+        let powertrain = self.situation.project.powertrain.as_ref();
+        match powertrain.filter(|p| p.motors.iter().any(|m| m.name.as_str() == motor)) {
+            Some(powertrain) => Ok(motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si())),
+            None => Err(Problem::error(path, format!("no motor is called {motor:?}"), "name a motor")),
+        }
+    }
+
+    pub(super) fn add_electric(&mut self) -> Result<(), Problem> {
+        let Some(powertrain) = &self.situation.project.powertrain else { return Ok(()) };
+        let speed_rad_s = motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si());
+        let weights: Vec<f64> = powertrain.motors.iter().map(|m| self.weight(m)).collect();
+        let total: f64 = weights.iter().sum();
+        let mut drives = Vec::new();
+        for (motor, weight) in powertrain.motors.iter().zip(&weights) {
+            let share = if total > 0.0 { weight / total } else { 0.0 };
+            drives.push(self.drive(motor, share, speed_rad_s)?);
+            let name = motor.name.as_str();
+            self.parts.motors.push(name.to_owned());
+            for part in ["copper", "iron", "magnets", "windage", "inverter", "cable"] {
+                self.parts.electric_outlets.push(format!("{name} {part}"));
+            }
+        }
+        let gear = powertrain.gearbox.as_ref().map(|g| self.gear(g, speed_rad_s)).transpose()?;
+        self.parts.electric_outlets.push("gearbox".to_owned());
+        let feed = match &powertrain.bus {
+            Bus::Supply(voltage) => BusFeed::Fixed(voltage.si()),
+            Bus::Pack(pack) => self.pack(pack)?,
+        };
+        self.parts.electric_outlets.push("busbars and contactors".to_owned());
+        self.builder.electric(ElectricSpec {
+            drives,
+            gear,
+            shaft_power_w: self.situation.point.shaft_power.si(),
+            feed,
+            other_load_w: powertrain.other_load.si(),
+        });
+        Ok(())
+    }
+
+    fn weight(&self, motor: &Motor) -> f64 {
+        match self.situation.failed() {
+            Some(Failed::MotorOut(name)) if name == motor.name.as_str() => 0.0,
+            _ => motor.share.si(),
+        }
+    }
+
+    /// The first segment of a component: machines are not cut along the flow.
+    fn place(&self, component: &str, path: &str) -> Result<Node, Problem> {
+        self.segments(component, path).map(|ids| Node::Component(ids[0]))
+    }
+
+    fn drive(&self, motor: &Motor, share: f64, speed_rad_s: f64) -> Result<Drive, Problem> {
+        let path = format!("powertrain.motors.{}", motor.name.as_str());
+        let made = motor_law(motor, &path)?;
+        let inverter = inverter_law(motor, &path)?;
+        let sets = made.winding_sets();
+        let active_sets = match self.situation.failed() {
+            Some(Failed::WindingSetOut(name)) if name == motor.name.as_str() => sets.saturating_sub(1).max(1),
+            _ => sets,
+        };
+        let at = |component: &str, field: &str| self.place(component, &format!("{path}.{field}"));
+        let rotor = at(&motor.rotor, "rotor")?;
+        let inverter_node = at(&motor.inverter, "inverter")?;
+        let derate = match &motor.derate {
+            Some(derate) => Signal::Ramp {
+                sensor: at(&derate.sensor, "derate.sensor")?,
+                from_k: derate.from.si(),
+                to_k: derate.to.si(),
+                at_from: 1.0,
+                at_to: derate.least.si(),
+            },
+            None => Signal::Fixed(1.0),
+        };
+        Ok(Drive {
+            motor: made,
+            inverter,
+            share,
+            speed_rad_s,
+            active_sets,
+            cable_ohm: motor.cable.si(),
+            derate,
+            heats: DriveNodes {
+                winding: at(&motor.winding, "winding")?,
+                iron: at(&motor.iron, "iron")?,
+                magnet: rotor,
+                windage: motor.windage_into.as_ref().map_or(Ok(rotor), |c| at(c, "windage_into"))?,
+                inverter: inverter_node,
+                cable: motor.cable_into.as_ref().map_or(Ok(inverter_node), |c| at(c, "cable_into"))?,
+            },
+        })
+    }
+
+    fn gear(&self, gearbox: &Gearbox, input_speed_rad_s: f64) -> Result<Gear, Problem> {
+        let path = "powertrain.gearbox";
+        let losses = match &gearbox.losses {
+            GearLosses::Fixed(heat) => {
+                powertrain::gearbox::GearLosses::Fixed { mesh_w: heat.si(), churning_w: 0.0 }
+            }
+            GearLosses::Efficiency(law) => powertrain::gearbox::GearLosses::Efficiency {
+                efficiency: law.efficiency.si(),
+                drag: Loss::PowerLaw {
+                    reference_w: law.drag.si(),
+                    reference_load: law.reference_speed.si(),
+                    exponent: law.exponent.si(),
+                },
+            },
+            GearLosses::Geometry(teeth) => powertrain::gearbox::GearLosses::Geometry(GearGeometry {
+                meshes: teeth
+                    .meshes
+                    .iter()
+                    .map(|mesh| Mesh {
+                        power_share: mesh.power_share.si(),
+                        pinion_teeth: count(mesh.pinion_teeth),
+                        tooth_ratio: mesh.ratio.si(),
+                        base_helix_rad: mesh.helix.si(),
+                        tip_contact_ratio_1: mesh.tip_contact_1.si(),
+                        tip_contact_ratio_2: mesh.tip_contact_2.si(),
+                        friction: mesh.friction.si(),
+                    })
+                    .collect(),
+                wheels: teeth
+                    .wheels
+                    .iter()
+                    .map(|wheel| {
+                        let (radius, width) = (wheel.pitch_radius.si(), wheel.face_width.si());
+                        let depth = wheel.immersion.si();
+                        ChurningWheel {
+                            speed_ratio: wheel.speed_ratio.si(),
+                            pitch_radius_m: radius,
+                            face_width_m: width,
+                            module_m: wheel.module.si(),
+                            immersion_depth_m: depth,
+                            oil_volume_m3: wheel.oil_volume.si(),
+                            immersed_area_m2: immersed_area_m2(
+                                radius,
+                                width,
+                                depth,
+                                // pitch diameter over module; tooth height and pressure angle of the standard basic rack
+                                (2.0 * radius / wheel.module.si()).round() as u32,
+                                2.25 * wheel.module.si(),
+                                20_f64.to_radians(),
+                                0.0,
+                            ),
+                        }
+                    })
+                    .collect(),
+                bearings: Vec::new(),
+            }),
+        };
+        Ok(Gear {
+            gearbox: powertrain::gearbox::Gearbox::new(gearbox.ratio.si(), losses)
+                .map_err(|error| refused(format!("{path}.losses"), &error))?,
+            oil_node: self.place(&gearbox.sump, &format!("{path}.sump"))?,
+            oil: laws::liquid(self.situation.project, &gearbox.oil, &format!("{path}.oil"))?,
+            input_speed_rad_s,
+        })
+    }
+
+    fn pack(&mut self, pack: &Pack) -> Result<BusFeed, Problem> {
+        let path = "powertrain.bus";
+        let cell = cell_law(&pack.cell, path)?;
+        let state_of_charge = self.situation.point.state_of_charge.si();
+        let out = match self.situation.failed() {
+            Some(Failed::StringsOut(strings)) => *strings,
+            _ => pack.strings_out,
+        };
+        let strings = pack.parallel.saturating_sub(out);
+        if strings == 0 {
+            return Err(Problem::error(
+                format!("{path}.parallel"),
+                format!("{out} of {} strings are out: nothing is left", pack.parallel),
+                "leave at least one string in service",
+            ));
+        }
+        let nodes = self.segments(&pack.cells, &format!("{path}.cells"))?;
+        let cells_each = pack.series as f64 / nodes.len() as f64;
+        let multiplier = cells_each / strings as f64;
+        let entropic_v_k = cells_each * pack.cell.entropic.si();
+        let open_circuit_v = pack.series as f64 * cell.open_circuit_v(state_of_charge);
+        let groups = nodes
+            .iter()
+            .map(|&node| CellGroup {
+                node: Node::Component(node),
+                resistance: GroupResistance { cell: cell.clone(), state_of_charge, multiplier },
+                entropic_v_k,
+            })
+            .collect();
+        for segment in 1..=nodes.len() {
+            self.parts.electric_outlets.push(if nodes.len() == 1 {
+                pack.cells.clone()
+            } else {
+                format!("{} {segment}", pack.cells)
+            });
+        }
+        let interconnect_node = match &pack.interconnect_into {
+            Some(component) => self.place(component, &format!("{path}.interconnect_into"))?,
+            None => Node::Component(nodes[0]),
+        };
+        Ok(BusFeed::Pack {
+            open_circuit_v,
+            groups,
+            interconnect_ohm: pack.interconnect.si(),
+            interconnect_node,
+        })
+    }
+}
+
+fn refused(path: String, error: &impl std::fmt::Display) -> Problem {
+    Problem::error(path, error.to_string(), "correct the number, or give the loss at another level")
+}
+
+fn count(number: usize) -> u32 {
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+fn terminals(winding_sets: usize) -> Terminals {
+    Terminals { winding_sets: winding_sets.clamp(1, 255) as u8, phase_current: ASSUMED_DRIVE }
+}
+
+fn split(split: &LossSplit) -> powertrain::motor::LossSplit {
+    powertrain::motor::LossSplit {
+        copper: split.copper.si(),
+        iron: split.iron.si(),
+        magnet: split.magnet.si(),
+        windage: split.windage.si(),
+    }
+}
+
+fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, Problem> {
+    let at = format!("{path}.losses");
+    let losses = match &motor.losses {
+        MotorLosses::Fixed(fixed) => powertrain::motor::MotorLosses::Fixed(FixedLosses {
+            copper_w: fixed.copper.si(),
+            iron_w: fixed.iron.si(),
+            magnet_w: fixed.magnet.si(),
+            windage_w: fixed.windage.si(),
+            terminals: terminals(fixed.winding_sets),
+        }),
+        MotorLosses::Efficiency(law) => powertrain::motor::MotorLosses::Efficiency(EfficiencyLosses {
+            efficiency: law.efficiency.si(),
+            split: split(&law.split),
+            terminals: terminals(law.winding_sets),
+        }),
+        MotorLosses::Map(map) => {
+            let surface = surface(
+                &map.torque.iter().map(|q| q.si()).collect::<Vec<_>>(),
+                &map.speed.iter().map(|q| q.si()).collect::<Vec<_>>(),
+                &map.loss.iter().map(|q| q.si()).collect::<Vec<_>>(),
+                &at,
+            )?;
+            let (winding_k, magnet_k) = MAP_TEMPERATURES_K;
+            let map = MotorMap::new(
+                vec![(1.0, surface)],
+                split(&map.split),
+                winding_k,
+                magnet_k,
+                terminals(map.winding_sets),
+            );
+            powertrain::motor::MotorLosses::Map(map.map_err(|error| refused(at.clone(), &error))?)
+        }
+        MotorLosses::Machine(machine) => {
+            let speed_law = |reference_w, hysteresis_share| SpeedLoss {
+                reference_w,
+                reference_speed_rad_s: machine.reference_speed.si(),
+                hysteresis_share,
+                ..SpeedLoss::NONE
+            };
+            let mut parameters = MachineParameters::new(
+                machine.phase_resistance.si(),
+                machine.resistance_at.si(),
+                TorqueConstant {
+                    nm_per_a_rms: machine.torque_constant.si(),
+                    reference_magnet_k: machine.magnet_at.si(),
+                    magnet_coefficient_per_k: machine.magnet_coefficient.si(),
+                },
+            );
+            parameters.pole_pairs = count(machine.pole_pairs);
+            parameters.winding_sets = machine.winding_sets.clamp(1, 255) as u8;
+            parameters.iron = speed_law(machine.iron_loss.si(), 0.5);
+            parameters.magnet = speed_law(machine.magnet_loss.si(), 0.0);
+            parameters.windage = Windage::SpeedLaw {
+                reference_w: machine.windage.si(),
+                reference_speed_rad_s: machine.reference_speed.si(),
+                exponent: 3.0,
+            };
+            powertrain::motor::MotorLosses::Machine(Box::new(parameters))
+        }
+    };
+    powertrain::motor::Motor::new(losses).map_err(|error| refused(at, &error))
+}
+
+fn surface(load: &[f64], second: &[f64], values: &[f64], path: &str) -> Result<LossSurface, Problem> {
+    LossSurface::new(load, second, values).map_err(|error| refused(path.to_owned(), &error))
+}
+
+fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inverter, Problem> {
+    let at = format!("{path}.inverter_losses");
+    let losses = match &motor.inverter_losses {
+        InverterLosses::Fixed(loss) => powertrain::inverter::InverterLosses::Fixed { loss_w: loss.si() },
+        InverterLosses::Efficiency(efficiency) => {
+            powertrain::inverter::InverterLosses::Efficiency { efficiency: efficiency.si() }
+        }
+        InverterLosses::Map(map) => powertrain::inverter::InverterLosses::Map(surface(
+            &map.current.iter().map(|q| q.si()).collect::<Vec<_>>(),
+            &map.voltage.iter().map(|q| q.si()).collect::<Vec<_>>(),
+            &map.loss.iter().map(|q| q.si()).collect::<Vec<_>>(),
+            &at,
+        )?),
+        InverterLosses::Devices(devices) => powertrain::inverter::InverterLosses::Devices(DeviceParameters {
+            switch: Switch::Channel { resistance_ohm: devices.resistance.si() },
+            switching_energy_j: devices.switching_energy.si(),
+            recovery_energy_j: devices.recovery_energy.si(),
+            reference_current_a: devices.reference_current.si(),
+            reference_voltage_v: devices.reference_voltage.si(),
+            current_exponent: 1.0,
+            voltage_exponent: 1.0,
+            carrier_frequency_hz: devices.carrier.si(),
+            parallel_devices: count(devices.parallel),
+            reference_junction_k: devices.junction_at.si(),
+            slope_coefficient_per_k: devices.resistance_growth.si(),
+            threshold_coefficient_v_k: 0.0,
+            energy_coefficient_per_k: 0.0,
+            capacitor_resistance_ohm: 0.0,
+        }),
+    };
+    powertrain::inverter::Inverter::new(losses, 0.0).map_err(|error| refused(at, &error))
+}
+
+fn cell_law(cell: &Cell, path: &str) -> Result<powertrain::cell::Cell, Problem> {
+    let at = format!("{path}.cell");
+    let basis = match &cell.basis {
+        ResistanceBasis::Pulse(length) => {
+            powertrain::cell::ResistanceBasis::DirectCurrentPulse { pulse_s: length.si() }
+        }
+        ResistanceBasis::Ac1kHz => powertrain::cell::ResistanceBasis::AlternatingCurrent1kHz,
+    };
+    let soc_factor = match &cell.charge_factor {
+        Some(points) => Some(laws::curve(&points.si(), &format!("{at}.charge_factor"))?),
+        None => None,
+    };
+    let resistance = CellResistance::new(
+        ResistanceLaw::Reference {
+            resistance_ohm: cell.resistance.si(),
+            reference_k: cell.resistance_at.si(),
+            b_k: cell.cold_growth.si(),
+            soc_factor,
+        },
+        basis,
+        cell.duration_factor.si(),
+        cell.age_factor.si(),
+    )
+    .map_err(|error| refused(format!("{at}.resistance"), &error))?;
+    powertrain::cell::Cell::new(CellData {
+        capacity_ah: cell.capacity.si() / 3600.0,
+        open_circuit_v: laws::curve(&cell.open_circuit.si(), &format!("{at}.open_circuit"))?,
+        resistance,
+        entropic: Entropic::Fixed(cell.entropic.si()),
+        mass_kg: 0.07,
+        specific_heat_j_kgk: 950.0,
+    })
+    .map_err(|error| refused(at, &error))
+}

@@ -1,0 +1,166 @@
+//! Laws of devices: from typed inputs to the solver's laws.
+
+use crate::aircraft::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
+use crate::aircraft::project::Project;
+use crate::schema::Problem;
+use correlations::duct_laminar;
+use media::{Liquid, LiquidRow, TableOptions};
+use numerics::Curve;
+use solver::{FilmLaw, FlowLaw, Fluid, Passage};
+use std::f64::consts::{FRAC_PI_4, PI};
+
+/// Density that fan curves are measured at unless stated, kg/m3.
+const FAN_DENSITY_KG_M3: f64 = 1.2;
+/// Temperature that pump curves and unstated properties refer to, K.
+const REFERENCE_K: f64 = 333.15;
+
+/// A liquid of the library or of the project.
+pub(crate) fn liquid(project: &Project, name: &str, path: &str) -> Result<Liquid, Problem> {
+    let made = match project.fluids.iter().find(|f| f.name.as_str() == name) {
+        Some(table) => {
+            let rows: Vec<LiquidRow> = table
+                .rows
+                .iter()
+                .map(|row| LiquidRow {
+                    temperature_k: row.temperature.si(),
+                    density_kg_m3: row.density.si(),
+                    specific_heat_j_kgk: row.specific_heat.si(),
+                    viscosity_pa_s: row.viscosity.si(),
+                    conductivity_w_mk: row.conductivity.si(),
+                })
+                .collect();
+            let options = TableOptions {
+                freezing_point_k: table.freezing.as_ref().map(|t| t.si()),
+                source: table.source.clone().unwrap_or_else(|| "user's table".to_owned()),
+                ..TableOptions::default()
+            };
+            Liquid::from_table(name, &rows, &options)
+        }
+        None => Liquid::named(name),
+    };
+    made.map_err(|error| {
+        Problem::error(path, error.to_string(), "name a fluid of the library, or add it to `fluids`")
+    })
+}
+
+pub(super) fn tubes(tubes: &Tubes) -> Passage {
+    let (count, diameter) = (tubes.count as f64, tubes.diameter.si());
+    Passage {
+        length_m: tubes.length.si(),
+        hydraulic_diameter_m: diameter,
+        flow_area_m2: count * FRAC_PI_4 * diameter * diameter,
+        wetted_area_m2: count * PI * diameter * tubes.length.si(),
+        roughness_m: tubes.roughness.si(),
+        laminar_friction: 64.0,
+        laminar_nusselt: 3.6568,
+        loss_coefficient: tubes.losses.si(),
+    }
+}
+
+pub(super) fn channels(channels: &Channels) -> Passage {
+    let (count, width, height) = (channels.count as f64, channels.width.si(), channels.height.si());
+    let aspect = width.min(height) / width.max(height);
+    Passage {
+        length_m: channels.length.si(),
+        hydraulic_diameter_m: 2.0 * width * height / (width + height),
+        flow_area_m2: count * width * height,
+        wetted_area_m2: count * 2.0 * (width + height) * channels.length.si(),
+        roughness_m: channels.roughness.si(),
+        laminar_friction: 4.0 * duct_laminar::fanning_f_re(aspect),
+        laminar_nusselt: duct_laminar::nusselt_t(aspect),
+        loss_coefficient: channels.losses.si(),
+    }
+}
+
+pub(super) fn curve(points: &[(f64, f64)], path: &str) -> Result<Curve, Problem> {
+    Curve::new(points)
+        .map_err(|error| Problem::error(path, error.to_string(), "give points with rising flow"))
+}
+
+pub(super) fn film(film: &Film, path: &str) -> Result<FilmLaw, Problem> {
+    Ok(match film {
+        Film::Fixed(conductance) => FilmLaw::Fixed { conductance_w_k: conductance.si() },
+        Film::PowerLaw(law) => FilmLaw::Power {
+            conductance_w_k: law.conductance.si(),
+            at_m3_s: law.at.si(),
+            exponent: law.exponent.si(),
+        },
+        Film::Table(table) => FilmLaw::Curve(curve(&table.si(), path)?),
+        Film::Channels(geometry) => FilmLaw::Passage(channels(geometry)),
+        Film::Tubes(geometry) => FilmLaw::Passage(tubes(geometry)),
+    })
+}
+
+/// Pressure loss law; `own_film` is the film of the same device, for [`FlowResistance::OfFilm`].
+pub(super) fn resistance(
+    project: &Project,
+    law: &FlowResistance,
+    fluid: &Fluid,
+    own_film: Option<&FilmLaw>,
+    path: &str,
+) -> Result<FlowLaw, Problem> {
+    let measured_with = |name: &Option<String>| -> Result<Fluid, Problem> {
+        match name {
+            Some(name) => Ok(Fluid::Liquid(liquid(project, name, &format!("{path}.fluid"))?)),
+            None => Ok(fluid.clone()),
+        }
+    };
+    Ok(match law {
+        FlowResistance::Point(point) => {
+            let medium = measured_with(&point.fluid)?;
+            let temperature_k = point.temperature.si();
+            FlowLaw::Measured {
+                drop_pa: point.drop.si(),
+                at_m3_s: point.at.si(),
+                exponent: point.exponent.si(),
+                density_kg_m3: medium.density(temperature_k),
+                viscosity_pa_s: medium.viscosity(temperature_k),
+            }
+        }
+        FlowResistance::Table(table) => FlowLaw::Curve {
+            curve: curve(&table.points.si(), &format!("{path}.points"))?,
+            density_kg_m3: measured_with(&table.fluid)?.density(table.temperature.si()),
+        },
+        FlowResistance::Loss(loss) => FlowLaw::Loss {
+            coefficient: loss.coefficient.si(),
+            area_m2: FRAC_PI_4 * loss.diameter.si() * loss.diameter.si(),
+        },
+        FlowResistance::Channels(geometry) => FlowLaw::Passage(channels(geometry)),
+        FlowResistance::Tubes(geometry) => FlowLaw::Passage(tubes(geometry)),
+        FlowResistance::OfFilm => match own_film {
+            Some(FilmLaw::Passage(passage)) => FlowLaw::Passage(*passage),
+            _ => {
+                return Err(Problem::error(
+                    path,
+                    "OfFilm needs a film given by channels or tubes",
+                    "give the film by Channels(..) or Tubes(..), or state the pressure loss",
+                ));
+            }
+        },
+    })
+}
+
+pub(super) fn machine(machine: &Machine, fluid: &Fluid, path: &str) -> Result<FlowLaw, Problem> {
+    let density = machine.curve_density.as_ref().map_or_else(
+        || match fluid {
+            Fluid::Liquid(_) => fluid.density(REFERENCE_K),
+            Fluid::Air { .. } => FAN_DENSITY_KG_M3,
+        },
+        |density| density.si(),
+    );
+    let power = match &machine.power {
+        MachinePower::Efficiency(efficiency) => solver::MachinePower::Efficiency(efficiency.si()),
+        MachinePower::Table(table) => {
+            solver::MachinePower::Curve(curve(&table.si(), &format!("{path}.power"))?)
+        }
+        MachinePower::Fixed(power) => solver::MachinePower::Fixed(power.si()),
+    };
+    let rise = curve(&machine.curve.si(), &format!("{path}.curve"))?;
+    solver::Machine::new(rise, density, power).map(FlowLaw::Machine).map_err(|error| {
+        Problem::error(
+            format!("{path}.curve"),
+            error.to_string(),
+            "list points whose pressure rise falls with rising flow",
+        )
+    })
+}

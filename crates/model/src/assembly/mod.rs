@@ -1,0 +1,209 @@
+//! From the aircraft by name to the numbered network of one case.
+
+mod circuits;
+mod components;
+mod cores;
+mod electric;
+mod laws;
+mod surroundings;
+
+use crate::aircraft::project::Project;
+use crate::aircraft::study::{Failed, Failure, Point};
+use crate::aircraft::surroundings::Condition;
+use crate::schema::Problem;
+use solver::{
+    BoundaryId, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network, Node,
+    SourceId,
+};
+use std::collections::HashMap;
+
+pub use cores::{CoreBuild, build as build_core};
+pub(crate) use laws::liquid;
+pub use surroundings::Outside;
+
+/// A numbered network together with the names of its parts.
+#[derive(Clone, Debug)]
+pub struct Assembled {
+    /// Network to solve.
+    pub network: Network,
+    /// Numbers by name.
+    pub parts: Parts,
+    /// Surroundings of the case.
+    pub outside: Outside,
+}
+
+/// Where each named part of the aircraft is in the network.
+#[derive(Clone, Debug, Default)]
+pub struct Parts {
+    /// Temperatures of each component, one for each segment, in the order of the project.
+    pub components: Vec<(String, Vec<ComponentId>)>,
+    /// Links by name.
+    pub links: Vec<(String, LinkId)>,
+    /// Heat sources by name.
+    pub sources: Vec<(String, SourceId)>,
+    /// Loops in the order of the project.
+    pub loops: Vec<CircuitPart>,
+    /// Ducts in the order of the project.
+    pub ducts: Vec<CircuitPart>,
+    /// Cores and liquid-to-liquid exchangers.
+    pub exchangers: Vec<(String, ExchangerId)>,
+    /// Names of the heat outlets of the electric drive, in the solver's order.
+    pub electric_outlets: Vec<String>,
+    /// Motors in order.
+    pub motors: Vec<String>,
+}
+
+/// A loop or duct.
+#[derive(Clone, Debug)]
+pub struct CircuitPart {
+    /// Name.
+    pub name: String,
+    /// Number.
+    pub id: CircuitId,
+    /// Medium.
+    pub fluid: Fluid,
+    /// Devices in flow order.
+    pub course: Vec<Step>,
+}
+
+/// One step of a course.
+#[derive(Clone, Debug)]
+pub enum Step {
+    /// A device.
+    Device(DevicePart),
+    /// Branches by name.
+    Parallel(String, Vec<(String, Vec<Step>)>),
+}
+
+/// A device in a course.
+#[derive(Clone, Debug)]
+pub struct DevicePart {
+    /// Name.
+    pub name: String,
+    /// Plain word for what it is.
+    pub kind: &'static str,
+    /// Number.
+    pub element: ElementId,
+    /// Fluid content of all cells, m3.
+    pub volume_m3: f64,
+    /// Rise of the outlet above the inlet, m.
+    pub climb_m: f64,
+}
+
+impl CircuitPart {
+    /// Devices in flow order, branches one after the other.
+    pub fn devices(&self) -> Vec<&DevicePart> {
+        fn walk<'a>(course: &'a [Step], found: &mut Vec<&'a DevicePart>) {
+            for step in course {
+                match step {
+                    Step::Device(device) => found.push(device),
+                    Step::Parallel(_, branches) => {
+                        for (_, branch) in branches {
+                            walk(branch, found);
+                        }
+                    }
+                }
+            }
+        }
+        let mut found = Vec::new();
+        walk(&self.course, &mut found);
+        found
+    }
+}
+
+/// What is being assembled: a project at one condition and point, with at most one failure.
+#[derive(Clone, Copy, Debug)]
+pub struct Situation<'a> {
+    /// Project, variant applied.
+    pub project: &'a Project,
+    /// Surroundings.
+    pub condition: &'a Condition,
+    /// Operating point.
+    pub point: &'a Point,
+    /// Failure.
+    pub failure: Option<&'a Failure>,
+}
+
+impl<'a> Situation<'a> {
+    fn failed(&self) -> Option<&'a Failed> {
+        self.failure.map(|f| &f.what)
+    }
+
+    /// Whether a pump or fan stands still.
+    fn is_stopped(&self, machine: &str, supply: Option<&str>) -> bool {
+        match self.failed() {
+            Some(Failed::Stopped(name)) => name == machine,
+            Some(Failed::SupplyLost(name)) => supply == Some(name.as_str()),
+            _ => false,
+        }
+    }
+}
+
+/// Collects the network while names are resolved.
+struct Assembler<'a> {
+    situation: Situation<'a>,
+    outside: Outside,
+    outside_node: BoundaryId,
+    builder: Builder,
+    parts: Parts,
+    /// Temperatures that sensors, walls and links may name.
+    nodes: HashMap<String, Node>,
+    fluids: HashMap<String, Fluid>,
+}
+
+/// Numbers a project for one case.
+///
+/// # Errors
+/// A [`Problem`] with the path of the input that stands in the way. A project that passed
+/// [`crate::validate::validate`] fails only for values that contradict each other at this case.
+pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
+    let outside = Outside::of(situation.condition, situation.point)?;
+    let mut builder = Builder::new();
+    let outside_node = builder.boundary(outside.inlet_air_k);
+    let mut assembler = Assembler {
+        situation,
+        outside,
+        outside_node,
+        builder,
+        parts: Parts::default(),
+        nodes: HashMap::new(),
+        fluids: HashMap::new(),
+    };
+    assembler.nodes.insert(OUTSIDE_AIR.to_owned(), Node::Boundary(outside_node));
+    assembler.add_components();
+    assembler.add_circuits()?;
+    assembler.add_cores()?;
+    assembler.add_links()?;
+    assembler.add_heats()?;
+    assembler.add_electric()?;
+    let Assembler { builder, parts, outside, .. } = assembler;
+    let network = builder.build().map_err(|error| {
+        Problem::error("loops", error.to_string(), "give every branch at least one device")
+    })?;
+    Ok(Assembled { network, parts, outside })
+}
+
+/// How links name the surroundings.
+pub const OUTSIDE_AIR: &str = "outside air";
+
+impl Assembler<'_> {
+    fn node(&self, name: &str, path: &str) -> Result<Node, Problem> {
+        self.nodes.get(name).copied().ok_or_else(|| {
+            Problem::error(
+                path,
+                format!("{name:?} is neither a component nor a device"),
+                "name a component, a device or \"outside air\"",
+            )
+        })
+    }
+
+    /// The medium of a loop by name, made once.
+    fn liquid(&mut self, name: &str, path: &str) -> Result<Fluid, Problem> {
+        if let Some(known) = self.fluids.get(name) {
+            return Ok(known.clone());
+        }
+        let fluid = Fluid::Liquid(laws::liquid(self.situation.project, name, path)?);
+        self.fluids.insert(name.to_owned(), fluid.clone());
+        Ok(fluid)
+    }
+}

@@ -1,0 +1,68 @@
+//! The air around the aircraft at one case.
+
+use crate::aircraft::study::Point;
+use crate::aircraft::surroundings::{Condition, Day};
+use crate::schema::Problem;
+use media::air;
+use media::atmosphere::{self, DayTable};
+
+/// Surroundings of a case in SI units.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Outside {
+    /// Pressure altitude, m.
+    pub pressure_altitude_m: f64,
+    /// Outside-air temperature, K.
+    pub air_k: f64,
+    /// Temperature of the air at inlets and around the aircraft: outside air plus the rise over the ramp, K.
+    pub inlet_air_k: f64,
+    /// Static pressure, Pa.
+    pub pressure_pa: f64,
+    /// Density of the air at the inlets, kg/m3.
+    pub density_kg_m3: f64,
+    /// True airspeed, m/s.
+    pub airspeed_m_s: f64,
+    /// Sun, W/m2.
+    pub sun_w_m2: f64,
+}
+
+impl Outside {
+    /// The surroundings of a condition; the point may have its own airspeed.
+    ///
+    /// # Errors
+    /// A [`Problem`] for an altitude outside the atmosphere model.
+    pub fn of(condition: &Condition, point: &Point) -> Result<Self, Problem> {
+        let altitude = condition.pressure_altitude.si();
+        let day = match &condition.day {
+            Day::Standard => atmosphere::Day::Standard { offset_k: 0.0 },
+            Day::Offset(offset) => atmosphere::Day::Standard { offset_k: offset.si() },
+            Day::Fixed(temperature) => atmosphere::Day::Fixed { temperature_k: temperature.si() },
+            Day::HotDay => atmosphere::Day::HotDay27_1043,
+            Day::Hot => atmosphere::Day::Table(DayTable::MilStd210AHot),
+            Day::Tropical => atmosphere::Day::Table(DayTable::MilStd210ATropical),
+            Day::Cold => atmosphere::Day::Table(DayTable::MilStd210ACold),
+            Day::Polar => atmosphere::Day::Table(DayTable::MilStd210APolar),
+        };
+        let air = atmosphere::at(&day, altitude).map_err(|error| {
+            Problem::error(
+                format!("conditions.{}.pressure_altitude", condition.name.as_str()),
+                error.to_string(),
+                "choose an altitude that the atmosphere covers",
+            )
+        })?;
+        let inlet_air_k = air.temperature_k + condition.ramp_rise.si();
+        Ok(Self {
+            pressure_altitude_m: altitude,
+            air_k: air.temperature_k,
+            inlet_air_k,
+            pressure_pa: air.pressure_pa,
+            density_kg_m3: air::density(inlet_air_k, air.pressure_pa),
+            airspeed_m_s: point.airspeed.as_ref().map_or(condition.airspeed.si(), |a| a.si()),
+            sun_w_m2: condition.sun.si(),
+        })
+    }
+
+    /// Dynamic pressure of the onset flow, Pa.
+    pub fn dynamic_pressure_pa(&self) -> f64 {
+        0.5 * self.density_kg_m3 * self.airspeed_m_s * self.airspeed_m_s
+    }
+}

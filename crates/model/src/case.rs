@@ -1,0 +1,486 @@
+//! Solves one case and names its results.
+
+use crate::aircraft::device::Loop;
+use crate::aircraft::project::OutsideRange;
+use crate::assembly::{Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Situation, Step, assemble};
+use crate::margin;
+use crate::pressure::{self, Pressures};
+use crate::result::{
+    CaseName, CaseResult, CircuitResult, ComponentResult, ElectricResult, ExchangerResult, LedgerLine,
+    MotorResult, Notice, StationResult, Status,
+};
+use crate::schema::Problem;
+use solver::{
+    Booked, ElementReading, Failure, Fluid, Ledger, Place, Reading, Statistics, SteadyOptions, SteadySolver,
+};
+
+/// Solves a case from a cold start.
+///
+/// # Errors
+/// A [`Problem`] if the case cannot be assembled; a case without a steady state is a result, not an error.
+pub fn solve(situation: &Situation<'_>) -> Result<CaseResult, Problem> {
+    let assembled = assemble(*situation)?;
+    Ok(solve_assembled(situation, assembled))
+}
+
+/// Solves an assembled case.
+pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseResult {
+    let Assembled { network, parts, outside } = assembled;
+    let mut steady = SteadySolver::new(network);
+    let naming = Naming { situation, parts: &parts };
+    match steady.solve(&SteadyOptions::default()) {
+        Ok(solution) => {
+            let reading = solution.read(steady.network());
+            let named = Named { naming, reading, outside };
+            named.result(solution.ledger, solution.statistics)
+        }
+        Err(failure) => naming.failed(&failure),
+    }
+}
+
+struct Naming<'a> {
+    situation: &'a Situation<'a>,
+    parts: &'a crate::assembly::Parts,
+}
+
+impl Naming<'_> {
+    fn case(&self) -> CaseName {
+        CaseName {
+            condition: self.situation.condition.name.as_str().to_owned(),
+            point: self.situation.point.name.as_str().to_owned(),
+            failure: self.situation.failure.map(|f| f.name.as_str().to_owned()),
+        }
+    }
+
+    fn circuits(&self) -> impl Iterator<Item = &CircuitPart> {
+        self.parts.loops.iter().chain(&self.parts.ducts)
+    }
+
+    fn place(&self, place: Place) -> String {
+        match place {
+            Place::Component(id) => self
+                .parts
+                .components
+                .iter()
+                .find(|(_, ids)| ids.contains(&id))
+                .map_or_else(|| "a component".to_owned(), |(name, _)| name.clone()),
+            Place::Element(id) => self
+                .circuits()
+                .flat_map(CircuitPart::devices)
+                .find(|device| device.element == id)
+                .map_or_else(|| "a device".to_owned(), |device| device.name.clone()),
+            Place::Junction(id) | Place::Flow(id) => self.circuit(id),
+            Place::Electric => "electric drive".to_owned(),
+        }
+    }
+
+    fn circuit(&self, id: solver::CircuitId) -> String {
+        self.circuits().find(|c| c.id == id).map_or_else(|| "a circuit".to_owned(), |c| c.name.clone())
+    }
+
+    /// The result of a case without a state: its status and one notice that says why and what to try.
+    fn failed(&self, failure: &Failure) -> CaseResult {
+        let (status, place, message) = match failure {
+            Failure::NoEquilibrium { loop_gain, hottest, temperature_k } => (
+                Status::NoEquilibrium,
+                self.place(*hottest),
+                format!(
+                    "losses grow faster with temperature than the cooling: loop gain {loop_gain:.3}, the search passed \
+                     {:.0} degC; improve the cooling of this part or lower its loss",
+                    temperature_k - 273.15
+                ),
+            ),
+            Failure::NotConverged { steps, worst } => (
+                Status::NotConverged,
+                self.place(worst.place),
+                format!(
+                    "no steady state found in {steps} steps: {:.3e} W left at {:.1} degC; look for a part without a heat \
+                     path or a flow without a drop",
+                    worst.residual_w,
+                    worst.temperature_k - 273.15
+                ),
+            ),
+            Failure::InsufficientPumpHead { circuit, flow_kg_s, least_kg_s, rise_pa, drop_pa } => (
+                Status::InsufficientPumpHead,
+                self.circuit(*circuit),
+                format!(
+                    "the pump moves {flow_kg_s:.4} kg/s of at least {least_kg_s:.4} kg/s: it gives {:.1} kPa where the loop \
+                     takes {:.1} kPa; warm the fluid, widen the passages or choose a stronger pump",
+                    1e-3 * rise_pa,
+                    1e-3 * drop_pa
+                ),
+            ),
+            Failure::InsufficientPackPower { demand_w, greatest_w } => (
+                Status::InsufficientPackPower,
+                "pack".to_owned(),
+                format!(
+                    "{:.1} kW asked, {:.1} kW is the most the pack gives (U0^2/4R); lower the power, add strings or choose \
+                     cells of less resistance",
+                    1e-3 * demand_w,
+                    1e-3 * greatest_w
+                ),
+            ),
+            Failure::Undetermined { place } => (
+                Status::NotConverged,
+                self.place(*place),
+                "nothing determines the temperature here; give this part a heat path".to_owned(),
+            ),
+        };
+        CaseResult {
+            case: self.case(),
+            status,
+            components: Vec::new(),
+            loops: Vec::new(),
+            ducts: Vec::new(),
+            exchangers: Vec::new(),
+            electric: None,
+            margins: Vec::new(),
+            ledger: Ledger::default(),
+            lines: Vec::new(),
+            notices: vec![Notice { kind: status.word(), place, message }],
+            statistics: Statistics::default(),
+        }
+    }
+}
+
+struct Named<'a> {
+    naming: Naming<'a>,
+    reading: Reading<'a>,
+    outside: crate::assembly::Outside,
+}
+
+impl Named<'_> {
+    fn result(&self, ledger: Ledger, statistics: Statistics) -> CaseResult {
+        let project = self.naming.situation.project;
+        let lines = self.lines();
+        let mut notices = Vec::new();
+        let components = self.components(&lines);
+        let mut loops = Vec::new();
+        for (spec, part) in project.loops.iter().zip(&self.naming.parts.loops) {
+            loops.push(self.circuit(part, &self.loop_pressures(spec, part, &mut notices)));
+        }
+        let ducts: Vec<CircuitResult> = self
+            .naming
+            .parts
+            .ducts
+            .iter()
+            .map(|part| {
+                let pressures = pressure::along(part, &self.reading, None, self.outside.pressure_pa);
+                let mut duct = self.circuit(part, &pressures);
+                duct.inlet_k = self.reading.inlet_air_k(part.id);
+                // the air is brought to rest in the aircraft: its momentum is lost
+                duct.drag_n = duct.mass_flow_kg_s.max(0.0) * self.outside.airspeed_m_s;
+                duct
+            })
+            .collect();
+        self.range_notices(&mut notices);
+        let electric = self.electric();
+        if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
+            notices.push(Notice {
+                kind: "derate",
+                place: "electric drive".to_owned(),
+                message: format!("derating takes {:.1} kW of shaft power", 1e-3 * electric.lost_power_w),
+            });
+        }
+        let refuse = project.policy.outside_range == OutsideRange::Refuse;
+        let outside_range = notices.iter().any(|n| n.kind == "out_of_range");
+        let mut result = CaseResult {
+            case: self.naming.case(),
+            status: if refuse && outside_range { Status::OutOfRange } else { Status::Solved },
+            components,
+            loops,
+            ducts,
+            exchangers: self.exchangers(),
+            electric,
+            margins: Vec::new(),
+            ledger,
+            lines,
+            notices,
+            statistics,
+        };
+        result.margins =
+            margin::margins(self.naming.situation, &result, &self.outside, &self.naming.parts.loops);
+        result
+    }
+
+    fn lines(&self) -> Vec<LedgerLine> {
+        let parts = self.naming.parts;
+        let mut lines: Vec<LedgerLine> = Vec::new();
+        for booking in self.reading.bookings() {
+            let what = match booking.what {
+                Booked::Source(id) => named(&parts.sources, id),
+                Booked::Electric(outlet) => parts.electric_outlets[outlet].clone(),
+                Booked::Element(id) => self.naming.place(Place::Element(id)),
+                Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
+                Booked::Link(id) => named(&parts.links, id),
+                Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Place::Element(id))),
+                Booked::Exhaust(id) => format!("exhaust of {}", self.naming.circuit(id)),
+            };
+            let is_rejection = booking.what.is_rejection();
+            // parts of one thing make one line
+            match lines.iter_mut().find(|line| line.what == what && line.is_rejection == is_rejection) {
+                Some(line) => line.heat_w += booking.heat_w,
+                None => lines.push(LedgerLine { what, heat_w: booking.heat_w, is_rejection }),
+            }
+        }
+        lines
+    }
+
+    fn components(&self, lines: &[LedgerLine]) -> Vec<ComponentResult> {
+        let project = self.naming.situation.project;
+        let heats = self.component_heats(lines);
+        project
+            .components
+            .iter()
+            .zip(&self.naming.parts.components)
+            .zip(heats)
+            .map(|((spec, (name, ids)), heat_w)| {
+                let segments_k: Vec<f64> = ids.iter().map(|&id| self.reading.component_k(id)).collect();
+                let hottest = segments_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                let rise = spec.hot_spot.as_ref().map_or(0.0, |spot| spot.per_heat.si() * heat_w);
+                ComponentResult { name: name.clone(), segments_k, hot_spot_k: hottest + rise, heat_w }
+            })
+            .collect()
+    }
+
+    /// Heat generated in each component, W.
+    fn component_heats(&self, lines: &[LedgerLine]) -> Vec<f64> {
+        let project = self.naming.situation.project;
+        let of =
+            |what: &str| lines.iter().find(|l| !l.is_rejection && l.what == what).map_or(0.0, |l| l.heat_w);
+        let mut heats: Vec<(&str, f64)> = Vec::new();
+        for heat in &project.heats {
+            heats.push((&heat.into, of(heat.name.as_str())));
+        }
+        if let Some(powertrain) = &project.powertrain {
+            for motor in &powertrain.motors {
+                let name = motor.name.as_str();
+                let part = |part: &str| of(&format!("{name} {part}"));
+                heats.push((&motor.winding, part("copper")));
+                heats.push((&motor.iron, part("iron")));
+                heats.push((&motor.rotor, part("magnets")));
+                heats.push((motor.windage_into.as_ref().unwrap_or(&motor.rotor), part("windage")));
+                heats.push((&motor.inverter, part("inverter")));
+                heats.push((motor.cable_into.as_ref().unwrap_or(&motor.inverter), part("cable")));
+            }
+            if let Some(gearbox) = &powertrain.gearbox {
+                heats.push((&gearbox.sump, of("gearbox")));
+            }
+            if let crate::aircraft::powertrain::Bus::Pack(pack) = &powertrain.bus {
+                let cells = lines
+                    .iter()
+                    .filter(|l| {
+                        !l.is_rejection
+                            && (l.what == pack.cells
+                                || l.what
+                                    .strip_prefix(&format!("{} ", pack.cells))
+                                    .is_some_and(|rest| rest.parse::<usize>().is_ok()))
+                    })
+                    .map(|l| l.heat_w)
+                    .sum();
+                heats.push((&pack.cells, cells));
+                let into = pack.interconnect_into.as_ref().unwrap_or(&pack.cells);
+                heats.push((into, of("busbars and contactors")));
+            }
+        }
+        project
+            .components
+            .iter()
+            .map(|component| {
+                let name = component.name.as_str();
+                let sun = of(&format!("sun on {name}"));
+                sun + heats.iter().filter(|(into, _)| *into == name).map(|(_, heat)| heat).sum::<f64>()
+            })
+            .collect()
+    }
+
+    fn loop_pressures(&self, spec: &Loop, part: &CircuitPart, notices: &mut Vec<Notice>) -> Pressures {
+        let Some(reservoir) = pressure::reservoir(&spec.path) else {
+            return pressure::along(part, &self.reading, None, self.outside.pressure_pa);
+        };
+        let cushion = pressure::cushion(part, reservoir, &self.reading, &self.outside);
+        if cushion.gas_volume_m3 <= 0.0 {
+            notices.push(Notice {
+                kind: "no_air_space",
+                place: reservoir.name.as_str().to_owned(),
+                message: format!(
+                    "the liquid grows by {:.2} L, the gas cushion has only {:.2} L; fill less or choose a larger reservoir",
+                    1e3 * cushion.expansion_m3,
+                    1e3 * reservoir.volume.si() * (1.0 - reservoir.fill.si())
+                ),
+            });
+        }
+        pressure::along(part, &self.reading, Some(reservoir.name.as_str()), cushion.pressure_pa)
+    }
+
+    fn circuit(&self, part: &CircuitPart, pressures: &Pressures) -> CircuitResult {
+        let mut stations = Vec::new();
+        self.stations(&part.course, &[], pressures, &mut stations);
+        let mass_flow_kg_s = self.reading.circuit_flow_kg_s(part.id);
+        let machines = || stations.iter().filter(|s| s.kind == "pump" || s.kind == "fan");
+        let rise_pa = machines()
+            .filter(|s| s.branch.is_empty())
+            .map(|s| s.pressure_out_pa - s.pressure_in_pa)
+            .sum::<f64>();
+        CircuitResult {
+            name: part.name.clone(),
+            fluid: match &part.fluid {
+                Fluid::Liquid(liquid) => liquid.description(),
+                Fluid::Air { .. } => "air".to_owned(),
+            },
+            volume_flow_m3_s: stations.first().map_or(0.0, |s| s.volume_flow_m3_s),
+            mass_flow_kg_s,
+            rise_pa,
+            power_w: machines().map(|s| s.power_w).sum(),
+            drag_n: 0.0,
+            inlet_k: None,
+            stations,
+        }
+    }
+
+    fn stations(
+        &self,
+        course: &[Step],
+        branch: &[(String, String)],
+        pressures: &Pressures,
+        stations: &mut Vec<StationResult>,
+    ) {
+        for step in course {
+            match step {
+                Step::Device(device) => stations.push(self.station(device, branch, pressures)),
+                Step::Parallel(group, branches) => {
+                    for (name, inner) in branches {
+                        let mut deeper = branch.to_vec();
+                        deeper.push((group.clone(), name.clone()));
+                        self.stations(inner, &deeper, pressures, stations);
+                    }
+                }
+            }
+        }
+    }
+
+    fn station(
+        &self,
+        device: &DevicePart,
+        branch: &[(String, String)],
+        pressures: &Pressures,
+    ) -> StationResult {
+        let ElementReading {
+            mass_flow_kg_s, density_kg_m3, inlet_k, outlet_k, heat_w, power_w, setting, ..
+        } = self.reading.element(device.element);
+        let cells = self.reading.cells_k(device.element).count();
+        let walls: Vec<_> = (0..cells).filter_map(|cell| self.reading.wall(device.element, cell)).collect();
+        let (pressure_in_pa, pressure_out_pa) =
+            pressures.get(&device.name).copied().unwrap_or((f64::NAN, f64::NAN));
+        StationResult {
+            name: device.name.clone(),
+            kind: device.kind,
+            branch: branch.to_vec(),
+            mass_flow_kg_s,
+            volume_flow_m3_s: mass_flow_kg_s / density_kg_m3,
+            temperature_in_k: inlet_k,
+            temperature_out_k: outlet_k,
+            pressure_in_pa,
+            pressure_out_pa,
+            heat_w,
+            power_w,
+            setting,
+            conductance_w_k: walls.iter().map(|w| w.conductance_w_k).sum(),
+            walls_k: walls.iter().map(|w| w.wall_k).collect(),
+        }
+    }
+
+    fn exchangers(&self) -> Vec<ExchangerResult> {
+        self.naming
+            .parts
+            .exchangers
+            .iter()
+            .map(|(name, id)| {
+                let read = self.reading.exchanger(*id);
+                ExchangerResult {
+                    name: name.clone(),
+                    heat_w: read.heat_w,
+                    conductance_w_k: read.conductance_w_k,
+                    transfer_units: read.transfer_units,
+                    capacity_ratio: read.capacity_ratio,
+                    effectiveness: read.effectiveness,
+                }
+            })
+            .collect()
+    }
+
+    fn electric(&self) -> Option<ElectricResult> {
+        let read = self.reading.electric()?;
+        let motors = self
+            .naming
+            .parts
+            .motors
+            .iter()
+            .zip(&read.drives)
+            .map(|(name, drive)| MotorResult {
+                name: name.clone(),
+                shaft_power_w: drive.shaft_power_w,
+                torque_nm: drive.torque_nm,
+                phase_current_a: drive.phase_current_a,
+                demand_w: drive.demand_w,
+            })
+            .collect();
+        Some(ElectricResult {
+            bus_voltage_v: read.bus_voltage_v,
+            bus_current_a: read.bus_current_a,
+            gear_input_w: read.gear_input_w,
+            lost_power_w: read.lost_power_w,
+            motors,
+        })
+    }
+
+    /// Property laws and measured laws used outside what they were made for.
+    fn range_notices(&self, notices: &mut Vec<Notice>) {
+        for part in self.naming.circuits() {
+            let mut outside: Option<(f64, &str)> = None;
+            for device in part.devices() {
+                for cell in self.reading.cells_k(device.element) {
+                    if !part.fluid.in_range(cell) {
+                        outside = Some((cell, &device.name));
+                    }
+                }
+                let cells = self.reading.cells_k(device.element).count();
+                for reading in (0..cells).filter_map(|cell| self.reading.wall(device.element, cell)) {
+                    if !reading.covered {
+                        notices.push(Notice {
+                            kind: "out_of_range",
+                            place: device.name.clone(),
+                            message: "the flow lies outside the measured table of conductance; the value at the edge is used"
+                                .to_owned(),
+                        });
+                        break;
+                    }
+                }
+            }
+            if let Some((temperature_k, device)) = outside {
+                notices.push(Notice {
+                    kind: "out_of_range",
+                    place: part.name.clone(),
+                    message: format!(
+                        "the fluid reaches {:.1} degC at {device}, outside its property law; values at the edge are used",
+                        temperature_k - 273.15
+                    ),
+                });
+            }
+        }
+        for (name, id) in &self.naming.parts.exchangers {
+            if !self.reading.exchanger(*id).covered {
+                notices.push(Notice {
+                    kind: "out_of_range",
+                    place: name.clone(),
+                    message: "the flows lie outside the measured map; the value at the edge is used"
+                        .to_owned(),
+                });
+            }
+        }
+    }
+}
+
+fn named<I: PartialEq>(names: &[(String, I)], id: I) -> String {
+    names.iter().find(|(_, known)| *known == id).map_or_else(String::new, |(name, _)| name.clone())
+}

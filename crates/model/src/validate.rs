@@ -1,0 +1,602 @@
+//! What types cannot check: names that must exist, circuits that must close, values that contradict each other.
+
+use crate::aircraft::core::AirResistance;
+use crate::aircraft::device::{Device, FlowResistance, Loop};
+use crate::aircraft::powertrain::Bus;
+use crate::aircraft::project::Project;
+use crate::aircraft::study::{Failed, Point};
+use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid};
+use crate::schema::{Problem, Problems, nearest};
+use std::collections::BTreeMap;
+
+/// Name of the format, first field of every file.
+pub const FORMAT: &str = "heatledger";
+/// Version of the file format.
+pub const VERSION: usize = 1;
+
+/// Checks a decoded project. Every problem is told, with the path of the input and what to do.
+pub fn validate(project: &Project) -> Problems {
+    let mut check = Check { project, problems: Problems::default() };
+    check.header();
+    check.names();
+    check.circuits();
+    check.cores();
+    check.links_and_heats();
+    check.powertrain();
+    check.studies();
+    check.fluids();
+    if !check.problems.has_errors() {
+        check.first_case();
+    }
+    check.problems
+}
+
+struct Check<'a> {
+    project: &'a Project,
+    problems: Problems,
+}
+
+/// Devices of a path with those in its branches.
+pub fn devices(path: &[Device]) -> Vec<&Device> {
+    let mut found = Vec::new();
+    for device in path {
+        if let Device::Parallel(parallel) = device {
+            for branch in &parallel.branches {
+                found.extend(devices(&branch.path));
+            }
+        } else {
+            found.push(device);
+        }
+    }
+    found
+}
+
+impl<'a> Check<'a> {
+    fn error(&mut self, path: impl Into<String>, message: impl Into<String>, remedy: impl Into<String>) {
+        self.problems.push(Problem::error(path, message, remedy));
+    }
+
+    fn header(&mut self) {
+        if self.project.format != FORMAT {
+            self.error(
+                "format",
+                format!("{:?} is not a format known here", self.project.format),
+                format!("begin the file with format: {FORMAT:?}"),
+            );
+        }
+        if self.project.version != VERSION {
+            self.error(
+                "version",
+                format!("version {} is not known here", self.project.version),
+                format!("use version {VERSION}, or a newer program"),
+            );
+        }
+    }
+
+    fn components(&self) -> Vec<&'a str> {
+        self.project.components.iter().map(|c| c.name.as_str()).collect()
+    }
+
+    /// A name must be one of `known`.
+    fn refers(&mut self, path: String, name: &str, what: &str, known: &[&str]) {
+        if known.contains(&name) {
+            return;
+        }
+        let remedy = match nearest(name, known.iter().copied()) {
+            Some(close) => format!("did you mean {close:?}?"),
+            None if known.is_empty() => format!("add a {what} of this name"),
+            None => format!("name one of: {}", known.join(", ")),
+        };
+        self.error(path, format!("no {what} is called {name:?}"), remedy);
+    }
+
+    /// Sensors, walls and ledger lines find things by name alone, so names are unique over the aircraft.
+    fn names(&mut self) {
+        let mut seen: BTreeMap<&str, String> = BTreeMap::new();
+        let mut doubles = Vec::new();
+        let project = self.project;
+        let mut meet = |name, path: String| {
+            if let Some(first) = seen.get(name) {
+                doubles.push((path, first.clone(), String::from(name)));
+            } else {
+                seen.insert(name, path);
+            }
+        };
+        for component in &project.components {
+            meet(component.name.as_str(), format!("components.{}", component.name.as_str()));
+        }
+        for circuit in &project.loops {
+            let circuit_path = format!("loops.{}", circuit.name.as_str());
+            for device in devices(&circuit.path) {
+                meet(device.name(), format!("{circuit_path}.path.{}", device.name()));
+            }
+        }
+        for duct in &project.ducts {
+            for device in devices(&duct.path).into_iter().filter(|d| !matches!(d, Device::Core(_))) {
+                meet(device.name(), format!("ducts.{}.path.{}", duct.name.as_str(), device.name()));
+            }
+        }
+        // an exchanger stands in two loops by design
+        doubles.retain(|(_, _, name)| !project.exchangers.iter().any(|e| e.name.as_str() == name));
+        for (path, first, name) in doubles {
+            self.error(path, format!("{name:?} is already the name of {first}"), "give it another name");
+        }
+        if project.components.iter().any(|c| c.name.as_str() == OUTSIDE_AIR) {
+            self.error(
+                format!("components.{OUTSIDE_AIR}"),
+                "\"outside air\" names the surroundings",
+                "give the component another name",
+            );
+        }
+    }
+
+    fn circuits(&mut self) {
+        let components = self.components();
+        for circuit in &self.project.loops {
+            self.one_loop(circuit, &components);
+        }
+        for duct in &self.project.ducts {
+            let path = format!("ducts.{}.path", duct.name.as_str());
+            let inside = devices(&duct.path);
+            for device in &inside {
+                self.device(device, &path, &components);
+                if !matches!(
+                    device,
+                    Device::Fan(_)
+                        | Device::Core(_)
+                        | Device::Surface(_)
+                        | Device::Screen(_)
+                        | Device::Restrictor(_)
+                        | Device::Inlet(_)
+                        | Device::Outlet(_)
+                ) {
+                    self.error(
+                        format!("{path}.{}", device.name()),
+                        format!("a {} has no place in a duct", device.kind()),
+                        "use Inlet, Screen, Core, Surface, Fan, Restrictor, Outlet or Parallel",
+                    );
+                }
+            }
+            if inside.is_empty() {
+                self.error(
+                    &*path,
+                    "the duct is empty",
+                    "add at least an inlet, a core or fan, and an outlet",
+                );
+            }
+        }
+    }
+
+    fn one_loop(&mut self, circuit: &Loop, components: &[&str]) {
+        let name = circuit.name.as_str();
+        let path = format!("loops.{name}.path");
+        let inside = devices(&circuit.path);
+        for device in &inside {
+            self.device(device, &path, components);
+            if matches!(
+                device,
+                Device::Fan(_)
+                    | Device::Inlet(_)
+                    | Device::Outlet(_)
+                    | Device::Surface(_)
+                    | Device::Screen(_)
+            ) {
+                self.error(
+                    format!("{path}.{}", device.name()),
+                    format!("a {} has no place in a loop", device.kind()),
+                    "put it in a duct",
+                );
+            }
+        }
+        if !inside.iter().any(|d| matches!(d, Device::Pump(_))) {
+            self.error(&*path, format!("the loop {name:?} has no pump"), "add a Pump(..) to its path");
+        }
+        let reservoirs: Vec<&str> =
+            inside.iter().filter(|d| matches!(d, Device::Reservoir(_))).map(|d| d.name()).collect();
+        if let [_, second, ..] = reservoirs.as_slice() {
+            self.error(
+                format!("{path}.{second}"),
+                format!("the loop {name:?} has {} reservoirs: two pressure references", reservoirs.len()),
+                "keep one reservoir in each loop",
+            );
+        }
+        if reservoirs.is_empty() {
+            self.problems.push(Problem::warning(
+                &*path,
+                format!(
+                    "the loop {name:?} has no reservoir: its first device is taken to be at ambient pressure"
+                ),
+                "add a Reservoir(..), or boiling margins are those of an open loop",
+            ));
+        }
+        for (index, limit) in circuit.limits.iter().enumerate() {
+            let known: Vec<&str> = inside.iter().map(|d| d.name()).collect();
+            self.refers(
+                format!("loops.{name}.limits.{}.device", index + 1),
+                &limit.device,
+                "device of this loop",
+                &known,
+            );
+        }
+    }
+
+    fn device(&mut self, device: &Device, path: &str, components: &[&str]) {
+        let path = format!("{path}.{}", device.name());
+        let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
+        match device {
+            Device::Pump(machine) | Device::Fan(machine) => {
+                if let Some(supply) = &machine.supply {
+                    self.refers(format!("{path}.supply"), supply, "supply", &supplies);
+                }
+                let rises = machine.curve.si();
+                if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
+                    self.error(
+                        format!("{path}.curve.{}", at + 2),
+                        "the curve rises here: the flow would not be determined",
+                        "list points whose pressure rise falls with rising flow",
+                    );
+                }
+                if let Some(control) = &machine.control {
+                    self.sensor(format!("{path}.control.sensor"), &control.sensor);
+                    self.ramp(format!("{path}.control"), control.from.si(), control.to.si());
+                }
+            }
+            Device::Thermostat(valve) => {
+                self.sensor(format!("{path}.sensor"), &valve.sensor);
+                self.ramp(path, valve.from.si(), valve.to.si());
+            }
+            Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
+                for wall in &plate.walls {
+                    self.refers(format!("{path}.walls"), wall, "component", components);
+                }
+            }
+            Device::Hose(hose) => {
+                if let Some(around) = &hose.surroundings {
+                    let mut known = components.to_vec();
+                    known.push(OUTSIDE_AIR);
+                    self.refers(format!("{path}.surroundings.to"), &around.to, "component", &known);
+                }
+            }
+            _ => {}
+        }
+    }
+
+    fn sensor(&mut self, path: String, sensor: &str) {
+        let project = self.project;
+        let mut known = self.components();
+        for circuit in &project.loops {
+            known.extend(devices(&circuit.path).iter().map(|d| d.name()));
+        }
+        for duct in &project.ducts {
+            known.extend(devices(&duct.path).iter().map(|d| d.name()));
+        }
+        self.refers(path, sensor, "component or device", &known);
+    }
+
+    fn ramp(&mut self, path: String, from: f64, to: f64) {
+        if !(from < to) {
+            self.error(
+                format!("{path}.to"),
+                "the end of the ramp does not lie above its start",
+                "raise `to` above `from`",
+            );
+        }
+    }
+
+    fn cores(&mut self) {
+        let project = self.project;
+        let in_loops = |name: &str| {
+            project
+                .loops
+                .iter()
+                .filter(|l| has(&l.path, |d| matches!(d, Device::Core(c) if c.name.as_str() == name)))
+                .count()
+        };
+        let in_ducts = |name: &str| {
+            project
+                .ducts
+                .iter()
+                .filter(|l| has(&l.path, |d| matches!(d, Device::Core(c) if c.name.as_str() == name)))
+                .count()
+        };
+        for core in &project.cores {
+            let name = core.name.as_str();
+            let path = format!("cores.{name}");
+            let (loops, ducts) = (in_loops(name), in_ducts(name));
+            if ducts != 1 {
+                let message =
+                    if ducts == 0 { "has no duct".to_owned() } else { format!("stands in {ducts} ducts") };
+                self.error(
+                    &*path,
+                    format!("the core {name:?} {message}"),
+                    "put Core(..) into the path of exactly one duct",
+                );
+            }
+            if loops != 1 {
+                let message =
+                    if loops == 0 { "has no loop".to_owned() } else { format!("stands in {loops} loops") };
+                self.error(
+                    &*path,
+                    format!("the core {name:?} {message}"),
+                    "put Core(..) into the path of exactly one loop",
+                );
+            }
+            let built = matches!(
+                core.transfer,
+                crate::aircraft::core::Transfer::Louvered(_)
+                    | crate::aircraft::core::Transfer::OffsetStrip(_)
+            );
+            if matches!(core.air_flow, AirResistance::OfFins) && !built {
+                self.error(
+                    format!("{path}.air_flow"),
+                    "OfFins needs a core given by its fins",
+                    "state the air-side loss by Point(..) or Face(..)",
+                );
+            }
+            let has_film = built || matches!(core.transfer, crate::aircraft::core::Transfer::Sides(_));
+            if matches!(core.liquid_flow, FlowResistance::OfFilm) && !has_film {
+                self.error(
+                    format!("{path}.liquid_flow"),
+                    "OfFilm needs a core given by its dimensions",
+                    "state the liquid-side loss by Point(..), Table(..) or Loss(..)",
+                );
+            }
+        }
+        let cores: Vec<&str> = project.cores.iter().map(|c| c.name.as_str()).collect();
+        let paths = (project.loops.iter().map(|l| (format!("loops.{}.path", l.name.as_str()), &l.path)))
+            .chain(project.ducts.iter().map(|d| (format!("ducts.{}.path", d.name.as_str()), &d.path)));
+        for (path, inside) in paths {
+            for device in devices(inside) {
+                if let Device::Core(core) = device {
+                    self.refers(format!("{path}.{}", device.name()), core.name.as_str(), "core", &cores);
+                }
+            }
+        }
+        let loops: Vec<&str> = project.loops.iter().map(|l| l.name.as_str()).collect();
+        for exchanger in &project.exchangers {
+            let path = format!("exchangers.{}", exchanger.name.as_str());
+            for (field, wanted) in [("first", &exchanger.first), ("second", &exchanger.second)] {
+                self.refers(format!("{path}.{field}"), wanted, "loop", &loops);
+                let stands =
+                    project.loops.iter().filter(|l| l.name.as_str() == wanted).any(|l| {
+                        has(&l.path, |d| matches!(d, Device::Exchanger(e) if e.name == exchanger.name))
+                    });
+                if !stands && loops.contains(&wanted.as_str()) {
+                    self.error(
+                        format!("{path}.{field}"),
+                        format!("the loop {wanted:?} does not pass through it"),
+                        "put Exchanger(..) into the path of both loops",
+                    );
+                }
+            }
+        }
+    }
+
+    fn links_and_heats(&mut self) {
+        let components = self.components();
+        let mut ends = components.clone();
+        ends.push(OUTSIDE_AIR);
+        for (index, link) in self.project.links.iter().enumerate() {
+            let path = match &link.name {
+                Some(name) => format!("links.{}", name.as_str()),
+                None => format!("links.{}", index + 1),
+            };
+            self.refers(format!("{path}.from"), &link.from, "component", &components);
+            self.refers(format!("{path}.to"), &link.to, "component", &ends);
+        }
+        for heat in &self.project.heats {
+            self.refers(format!("heats.{}.into", heat.name.as_str()), &heat.into, "component", &components);
+        }
+    }
+
+    fn powertrain(&mut self) {
+        let Some(powertrain) = &self.project.powertrain else { return };
+        let components = self.components();
+        for motor in &powertrain.motors {
+            let path = format!("powertrain.motors.{}", motor.name.as_str());
+            let needed = [
+                ("winding", Some(&motor.winding)),
+                ("iron", Some(&motor.iron)),
+                ("rotor", Some(&motor.rotor)),
+                ("inverter", Some(&motor.inverter)),
+                ("windage_into", motor.windage_into.as_ref()),
+                ("cable_into", motor.cable_into.as_ref()),
+                ("derate.sensor", motor.derate.as_ref().map(|d| &d.sensor)),
+            ];
+            for (field, component) in needed {
+                if let Some(component) = component {
+                    self.refers(format!("{path}.{field}"), component, "component", &components);
+                }
+            }
+        }
+        if powertrain.motors.is_empty() {
+            self.error("powertrain.motors", "the powertrain has no motor", "add at least one motor");
+        }
+        if let Some(gearbox) = &powertrain.gearbox {
+            self.refers("powertrain.gearbox.sump".to_owned(), &gearbox.sump, "component", &components);
+        }
+        if let Bus::Pack(pack) = &powertrain.bus {
+            self.refers("powertrain.bus.cells".to_owned(), &pack.cells, "component", &components);
+            if pack.series == 0 || pack.parallel == 0 {
+                self.error(
+                    "powertrain.bus",
+                    "a pack needs at least one cell",
+                    "give series and parallel of 1 or more",
+                );
+            }
+        }
+    }
+
+    fn studies(&mut self) {
+        let project = self.project;
+        let conditions: Vec<&str> = project.conditions.iter().map(|c| c.name.as_str()).collect();
+        let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
+        let failures: Vec<&str> = project.failures.iter().map(|f| f.name.as_str()).collect();
+        for (index, group) in project.cases.iter().enumerate() {
+            let path = format!("cases.{}", index + 1);
+            for (field, what, names, known) in [
+                ("conditions", "condition", &group.conditions, &conditions),
+                ("points", "point", &group.points, &points),
+                ("failures", "failure", &group.failures, &failures),
+            ] {
+                for name in names {
+                    self.refers(format!("{path}.{field}"), name, what, known);
+                }
+            }
+            if group.conditions.is_empty() || group.points.is_empty() {
+                self.error(path, "the group has no case", "name at least one condition and one point");
+            }
+        }
+        if project.cases.is_empty() {
+            self.error("cases", "there is no case to solve", "add a group with a condition and a point");
+        }
+        for point in &project.points {
+            self.point(point);
+        }
+        for failure in &project.failures {
+            self.failure(failure.name.as_str(), &failure.what);
+        }
+    }
+
+    fn machines(&self) -> Vec<&'a str> {
+        let project = self.project;
+        let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
+        paths
+            .flat_map(|path| devices(path))
+            .filter(|d| matches!(d, Device::Pump(_) | Device::Fan(_)))
+            .map(Device::name)
+            .collect()
+    }
+
+    fn point(&mut self, point: &Point) {
+        let path = format!("points.{}", point.name.as_str());
+        let heats: Vec<&str> = self.project.heats.iter().map(|h| h.name.as_str()).collect();
+        for heat in &point.heats {
+            self.refers(
+                format!("{path}.heats.{}", heat.name.as_str()),
+                heat.name.as_str(),
+                "heat source",
+                &heats,
+            );
+        }
+        let machines = self.machines();
+        for setting in &point.settings {
+            let name = setting.name.as_str();
+            self.refers(format!("{path}.settings.{name}"), name, "pump or fan", &machines);
+        }
+        if point.shaft_power.si() > 0.0 && self.project.powertrain.is_none() {
+            self.error(
+                format!("{path}.shaft_power"),
+                "there is shaft power but no powertrain",
+                "add a powertrain, or give heats instead",
+            );
+        }
+        if point.shaft_power.si() > 0.0 && point.shaft_speed.si() <= 0.0 {
+            self.error(
+                format!("{path}.shaft_speed"),
+                "there is shaft power at no speed",
+                "give the speed of the output shaft",
+            );
+        }
+    }
+
+    fn failure(&mut self, name: &str, what: &Failed) {
+        let project = self.project;
+        let path = format!("failures.{name}.what");
+        let motors: Vec<&str> =
+            project.powertrain.iter().flat_map(|p| &p.motors).map(|m| m.name.as_str()).collect();
+        match what {
+            Failed::Stopped(machine) => {
+                let machines = self.machines();
+                self.refers(path, machine, "pump or fan", &machines);
+            }
+            Failed::SupplyLost(supply) => {
+                let known: Vec<&str> = project.supplies.iter().map(|s| s.name.as_str()).collect();
+                self.refers(path, supply, "supply", &known);
+            }
+            Failed::MotorOut(motor) | Failed::WindingSetOut(motor) => {
+                self.refers(path, motor, "motor", &motors)
+            }
+            Failed::CoreBlocked(blocked) => {
+                let known: Vec<&str> = project.cores.iter().map(|c| c.name.as_str()).collect();
+                self.refers(path, &blocked.core, "core", &known);
+            }
+            Failed::ThermostatStuck(stuck) => {
+                let known: Vec<&str> = project
+                    .loops
+                    .iter()
+                    .flat_map(|l| devices(&l.path))
+                    .filter(|d| matches!(d, Device::Thermostat(_)))
+                    .map(Device::name)
+                    .collect();
+                self.refers(path, &stuck.thermostat, "thermostat", &known);
+            }
+            Failed::StringsOut(_) => {
+                if !matches!(project.powertrain.as_ref().map(|p| &p.bus), Some(Bus::Pack(_))) {
+                    self.error(
+                        path,
+                        "there is no pack whose strings could fail",
+                        "add a pack, or drop the failure",
+                    );
+                }
+            }
+        }
+    }
+
+    /// Every fluid must be known, and must not freeze in a condition that is flown.
+    fn fluids(&mut self) {
+        let project = self.project;
+        for circuit in &project.loops {
+            let path = format!("loops.{}.fluid", circuit.name.as_str());
+            let fluid = match liquid(project, &circuit.fluid, &path) {
+                Ok(fluid) => fluid,
+                Err(problem) => {
+                    self.problems.push(problem);
+                    continue;
+                }
+            };
+            let Some(freezing_k) = fluid.freezing_point_k() else { continue };
+            for condition in &project.conditions {
+                let Some(point) = project.points.first() else { break };
+                let Ok(outside) = Outside::of(condition, point) else { continue };
+                if outside.air_k < freezing_k {
+                    self.problems.push(Problem::warning(
+                        &*path,
+                        format!(
+                            "{} freezes or stops to pour at {:.1} degC; {:?} is {:.1} degC",
+                            circuit.fluid,
+                            freezing_k - 273.15,
+                            condition.name.as_str(),
+                            outside.air_k - 273.15
+                        ),
+                        "choose a stronger mixture or another fluid, or heat the loop before start",
+                    ));
+                }
+            }
+        }
+        if let Some(gearbox) = project.powertrain.as_ref().and_then(|p| p.gearbox.as_ref()) {
+            if let Err(problem) = liquid(project, &gearbox.oil, "powertrain.gearbox.oil") {
+                self.problems.push(problem);
+            }
+        }
+    }
+
+    /// What only shows when a case is put together: curves, maps, dimensions.
+    fn first_case(&mut self) {
+        let project = self.project;
+        for condition in &project.conditions {
+            let Some(point) = project.points.first() else { return };
+            if let Err(problem) = assemble(Situation { project, condition, point, failure: None }) {
+                let known =
+                    self.problems.iter().any(|p| p.path == problem.path && p.message == problem.message);
+                if !known {
+                    self.problems.push(problem);
+                }
+            }
+        }
+    }
+}
+
+fn has(path: &[Device], wanted: impl Fn(&Device) -> bool) -> bool {
+    devices(path).into_iter().any(wanted)
+}
