@@ -36,7 +36,7 @@ pub(crate) const fn names(kind: Kind) -> &'static [&'static str] {
         Kind::AbsolutePressure => &["kPa", "bara", "Pa", "hPa", "bar", "kPaa", "psia", "inHg", "atm", "mmHg"],
         Kind::GaugePressure => &["kPag", "barg", "psig", "Pag"],
         Kind::PressureDifference => &["kPa", "Pa", "bar", "mbar", "psi", "psid", "inH2O", "mmH2O", "inHg"],
-        Kind::Length => &["m", "mm", "cm", "um", "km", "ft", "in", "mil", "kft", "nmi", "FL"],
+        Kind::Length => &["mm", "m", "cm", "um", "km", "ft", "in", "mil", "kft", "nmi", "FL"],
         Kind::Area => &["m2", "cm2", "mm2", "ft2", "in2"],
         Kind::Volume => &["L", "m3", "mL", "cm3", "gal", "qt", "ft3", "in3", "impgal"],
         Kind::Mass => &["kg", "g", "lb", "oz", "t"],
