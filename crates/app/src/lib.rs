@@ -6,6 +6,7 @@
 //!
 //! | Module | Subject |
 //! |---|---|
+//! | [`aircraft`] | a project as a subject: results to display units |
 //! | [`app`] | the window itself: draws, collects results, applies commands |
 //! | [`subject`] | what the window shows and edits, as a trait |
 //! | [`command`] | every action with label, tooltip and keys |
@@ -14,6 +15,7 @@
 //! | [`look`] | colours, spacing, type |
 //! | [`views`] | the pages |
 
+pub mod aircraft;
 pub mod app;
 pub mod command;
 pub mod history;
@@ -24,6 +26,7 @@ pub mod worker;
 
 mod start;
 
+pub use aircraft::Aircraft;
 pub use app::Window;
 pub use command::{Command, Overlay, Page, ThemeChoice};
 pub use history::History;

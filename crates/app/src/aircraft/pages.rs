@@ -1,0 +1,360 @@
+//! Results as display data: degrees Celsius, kilopascals, litres a minute, kilowatts.
+
+use model::aircraft::device::Device;
+use model::aircraft::project::Project;
+use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
+use model::schema::{Evidence as Basis, InputEntry, list_inputs};
+use model::validate::devices;
+use model::variant::{Varied, project_shape};
+
+use crate::views::field::{Evidence, InputField};
+use crate::views::figure::{Figure, Flag, Standing, signed};
+use crate::views::header::WorstMargin;
+use crate::views::ledger::{LedgerData, LedgerItem};
+use crate::views::loops::{
+    Branch, DeviceRow, DeviceTable, FlowStripData, StripDevice, StripEntry, StripKind, StripPage, WallMark,
+};
+use crate::views::margins::{MarginEntry, MarginGrid};
+use crate::views::temperatures::{TemperatureRow, TemperatureTable};
+
+const ZERO_CELSIUS_K: f64 = 273.15;
+/// A ledger closes when this share of what is turned over is left.
+const LEDGER_CLOSES_TO: f64 = 1e-6;
+
+pub(super) fn celsius(kelvin: f64) -> f64 {
+    kelvin - ZERO_CELSIUS_K
+}
+
+/// Margin and required margin in display units, with the unit.
+fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
+    match margin.kind {
+        MarginKind::Rating => (1e-3 * margin.margin, 1e-3 * margin.required, "kW"),
+        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => {
+            (margin.margin, margin.required, "K")
+        }
+    }
+}
+
+/// The worst of all margins; a case without a state comes before every number.
+pub(super) fn worst(results: &[CaseResult]) -> Option<WorstMargin> {
+    if let Some(failed) = results.iter().find(|r| r.status != Status::Solved) {
+        return Some(WorstMargin {
+            margin: failed.status.word().replace('_', " "),
+            required: String::new(),
+            where_: failed.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+            case: failed.case.to_string(),
+            standing: Standing::Passed,
+        });
+    }
+    let all = results.iter().flat_map(|r| r.margins.iter().map(move |m| (r, m)));
+    let (result, margin) = all.min_by(|a, b| a.1.reserve().total_cmp(&b.1.reserve()))?;
+    let (value, required, unit) = displayed(margin);
+    Some(WorstMargin {
+        margin: format!("{} {unit}", signed(value, 1)),
+        required: format!("{required:.0} {unit}"),
+        where_: format!("{}, {}", margin.place, margin.limit),
+        case: result.case.to_string(),
+        standing: Standing::of(Some(value), required),
+    })
+}
+
+pub(super) fn margins(results: &[CaseResult]) -> MarginGrid {
+    let mut entries: Vec<(f64, MarginEntry)> = Vec::new();
+    for result in results {
+        if result.status != Status::Solved {
+            entries.push((
+                f64::NEG_INFINITY,
+                MarginEntry {
+                    where_: result.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+                    limit: result.status.word().replace('_', " "),
+                    case: result.case.to_string(),
+                    unit: "K".to_owned(),
+                    ..MarginEntry::default()
+                },
+            ));
+        }
+        for margin in &result.margins {
+            let (value, required, unit) = displayed(margin);
+            entries.push((
+                margin.reserve(),
+                MarginEntry {
+                    where_: margin.place.clone(),
+                    limit: margin.limit.clone(),
+                    case: result.case.to_string(),
+                    unit: unit.to_owned(),
+                    margin: value.is_finite().then_some(value),
+                    required,
+                    time: None,
+                },
+            ));
+        }
+    }
+    entries.sort_by(|a, b| a.0.total_cmp(&b.0));
+    MarginGrid::new(entries.into_iter().map(|(_, entry)| entry).collect())
+}
+
+pub(super) fn temperatures(project: &Project, result: &CaseResult) -> TemperatureTable {
+    let mut rows = Vec::new();
+    for (spec, state) in project.components.iter().zip(&result.components) {
+        let name = state.name.as_str();
+        let limits: Vec<&Margin> =
+            result.margins.iter().filter(|m| m.place == name && m.kind.unit() == "K").collect();
+        let heat = Figure::new(1e-3 * state.heat_w, 3);
+        if limits.is_empty() || spec.limits.is_empty() {
+            rows.push(TemperatureRow {
+                component: name.to_owned(),
+                limit_name: "no limit given".to_owned(),
+                temperature: Figure::new(celsius(state.temperature_k()), 1),
+                limit: Figure::none(),
+                margin: Figure::none(),
+                required: Figure::none(),
+                heat,
+                standing: Standing::Unknown,
+                value: celsius(state.temperature_k()),
+                limit_value: None,
+                is_minimum: false,
+            });
+            continue;
+        }
+        for margin in limits {
+            rows.push(TemperatureRow {
+                component: name.to_owned(),
+                limit_name: margin.limit.clone(),
+                temperature: Figure::new(celsius(margin.value), 1),
+                limit: Figure::new(celsius(margin.limit_value), 1),
+                margin: Figure::new(margin.margin, 1),
+                required: Figure::new(margin.required, 1),
+                heat: heat.clone(),
+                standing: Standing::of(Some(margin.margin), margin.required),
+                value: celsius(margin.value),
+                limit_value: Some(celsius(margin.limit_value)),
+                is_minimum: margin.kind == MarginKind::Minimum,
+            });
+        }
+    }
+    TemperatureTable {
+        temperature_unit: "degC".to_owned(),
+        difference_unit: "K".to_owned(),
+        heat_unit: "kW".to_owned(),
+        rows,
+    }
+}
+
+pub(super) fn ledger(result: &CaseResult) -> LedgerData {
+    let side = |is_rejection: bool| {
+        let mut items: Vec<LedgerItem> = result
+            .lines
+            .iter()
+            .filter(|line| line.is_rejection == is_rejection && line.heat_w.abs() > 1e-3)
+            .map(|line| LedgerItem { name: line.what.clone(), how: String::new(), value: 1e-3 * line.heat_w })
+            .collect();
+        items.sort_by(|a, b| b.value.abs().total_cmp(&a.value.abs()));
+        items
+    };
+    LedgerData {
+        unit: "kW".to_owned(),
+        decimals: 3,
+        generated: side(false),
+        rejected: side(true),
+        stored: Vec::new(),
+        residual: 1e-3 * result.ledger.residual_w,
+        allowed_residual: 1e-3 * LEDGER_CLOSES_TO * result.ledger.generated_w.abs(),
+    }
+}
+
+pub(super) fn strips(varied: &Varied, result: &CaseResult) -> Vec<StripPage> {
+    let inputs = list_inputs(&varied.node, project_shape());
+    let project = &varied.project;
+    let loops = project.loops.iter().zip(&result.loops).map(|(spec, state)| {
+        let prefix = format!("loops.{}.", spec.name.as_str());
+        page(StripKind::Loop, &prefix, &spec.path, state, &inputs)
+    });
+    let ducts = project.ducts.iter().zip(&result.ducts).map(|(spec, state)| {
+        let prefix = format!("ducts.{}.", spec.name.as_str());
+        page(StripKind::Duct, &prefix, &spec.path, state, &inputs)
+    });
+    loops.chain(ducts).collect()
+}
+
+fn page(
+    kind: StripKind,
+    prefix: &str,
+    path: &[Device],
+    state: &CircuitResult,
+    inputs: &[InputEntry],
+) -> StripPage {
+    let specs = devices(path);
+    let walls = |station: &StationResult| -> Vec<WallMark> {
+        let spec = specs.iter().find(|d| d.name() == station.name);
+        let names = match spec {
+            Some(Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate)) => {
+                plate.walls.clone()
+            }
+            _ => Vec::new(),
+        };
+        station
+            .walls_k
+            .iter()
+            .enumerate()
+            .map(|(index, wall)| WallMark {
+                name: names.get(index).or(names.last()).cloned().unwrap_or_default(),
+                temperature: celsius(*wall),
+            })
+            .collect()
+    };
+    let mut entries = entries(&state.stations, 0, &walls);
+    // the strip runs from the pump outlet back to the pump inlet
+    if kind == StripKind::Loop {
+        let pump = entries.iter().position(|e| matches!(e, StripEntry::Device(d) if d.kind == "pump"));
+        if let Some(pump) = pump {
+            entries.rotate_left(pump + 1);
+        }
+    }
+    let own = |label: &str| -> Vec<InputField> {
+        inputs
+            .iter()
+            .filter(|entry| {
+                let path = entry.path.to_string();
+                path.starts_with(prefix) && !path[prefix.len()..].starts_with("path.") && !entry.in_curve
+            })
+            .map(|entry| field(entry, label))
+            .collect()
+    };
+    StripPage {
+        strip: FlowStripData {
+            name: state.name.clone(),
+            kind,
+            medium: state.fluid.clone(),
+            flow: match kind {
+                StripKind::Loop => format!("{:.2} L/min", 6e4 * state.volume_flow_m3_s),
+                StripKind::Duct => {
+                    format!("{:.3} m3/s, {:.3} kg/s", state.volume_flow_m3_s, state.mass_flow_kg_s)
+                }
+            },
+            temperature_unit: "degC".to_owned(),
+            pressure_unit: "kPa".to_owned(),
+            entries,
+        },
+        table: DeviceTable {
+            flow_unit: if kind == StripKind::Loop { "L/min" } else { "m3/s" }.to_owned(),
+            temperature_unit: "degC".to_owned(),
+            pressure_unit: "kPa".to_owned(),
+            heat_unit: "kW".to_owned(),
+            inputs: own(&state.name),
+            rows: state.stations.iter().map(|station| row(kind, prefix, station, inputs)).collect(),
+        },
+    }
+}
+
+/// Stations as strip entries; those of deeper branches are gathered into parallel groups.
+fn entries(
+    stations: &[StationResult],
+    depth: usize,
+    walls: &impl Fn(&StationResult) -> Vec<WallMark>,
+) -> Vec<StripEntry> {
+    let mut all = Vec::new();
+    let mut index = 0;
+    while index < stations.len() {
+        let Some((group, _)) = stations[index].branch.get(depth) else {
+            all.push(StripEntry::Device(device(&stations[index], walls)));
+            index += 1;
+            continue;
+        };
+        let same = |s: &&StationResult| s.branch.get(depth).is_some_and(|(name, _)| name == group);
+        let end = index + stations[index..].iter().take_while(same).count();
+        all.push(StripEntry::Parallel(branches(&stations[index..end], depth, walls)));
+        index = end;
+    }
+    all
+}
+
+fn branches(
+    stations: &[StationResult],
+    depth: usize,
+    walls: &impl Fn(&StationResult) -> Vec<WallMark>,
+) -> Vec<Branch> {
+    let name_of = |s: &StationResult| s.branch[depth].1.clone();
+    let chunks: Vec<&[StationResult]> = stations.chunk_by(|a, b| name_of(a) == name_of(b)).collect();
+    let total: f64 = chunks.iter().map(|chunk| chunk[0].mass_flow_kg_s).sum();
+    chunks
+        .into_iter()
+        .map(|chunk| Branch {
+            name: name_of(&chunk[0]),
+            share: if total.abs() > 1e-9 { chunk[0].mass_flow_kg_s / total } else { 0.0 },
+            entries: entries(chunk, depth + 1, walls),
+        })
+        .collect()
+}
+
+fn device(station: &StationResult, walls: &impl Fn(&StationResult) -> Vec<WallMark>) -> StripDevice {
+    StripDevice {
+        name: station.name.clone(),
+        kind: station.kind.to_owned(),
+        temperature_in: celsius(station.temperature_in_k),
+        temperature_out: celsius(station.temperature_out_k),
+        pressure_in: 1e-3 * station.pressure_in_pa,
+        pressure_out: 1e-3 * station.pressure_out_pa,
+        heat_kw: 1e-3 * station.heat_w,
+        walls: walls(station),
+        flag: Flag::Plain,
+    }
+}
+
+fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEntry]) -> DeviceRow {
+    let flow = match kind {
+        StripKind::Loop => Figure::new(6e4 * station.volume_flow_m3_s, 2),
+        StripKind::Duct => Figure::new(station.volume_flow_m3_s, 3),
+    };
+    let decimals = if kind == StripKind::Loop { 1 } else { 3 };
+    let key = format!("{prefix}{}", station.name);
+    // a core is described in `cores`, whatever circuit it stands in
+    let places = [format!("cores.{}.", station.name), format!("exchangers.{}.", station.name)];
+    let inputs = inputs
+        .iter()
+        .filter(|entry| !entry.in_curve)
+        .filter(|entry| {
+            let path = entry.path.to_string();
+            let in_path = path.starts_with(prefix) && path.contains(&format!(".{}.", station.name));
+            let described =
+                matches!(station.kind, "core" | "exchanger") && places.iter().any(|p| path.starts_with(p));
+            in_path || described
+        })
+        .map(|entry| field(entry, &station.name))
+        .collect();
+    DeviceRow {
+        name: station.name.clone(),
+        kind: station.kind.to_owned(),
+        branch: station.branch.last().map(|(_, branch)| branch.clone()),
+        flow,
+        inlet: Figure::new(celsius(station.temperature_in_k), 1),
+        outlet: Figure::new(celsius(station.temperature_out_k), 1),
+        pressure: Figure::new(1e-3 * station.pressure_out_pa, decimals),
+        drop: Figure::new(1e-3 * (station.pressure_in_pa - station.pressure_out_pa), decimals),
+        heat: Figure::new(1e-3 * station.heat_w, 3).explained(key),
+        inputs,
+    }
+}
+
+fn field(entry: &InputEntry, owner: &str) -> InputField {
+    let path = entry.path.to_string();
+    let last = path.rsplit('.').next().unwrap_or_default().replace('_', " ");
+    let mut note = entry.doc.trim().to_owned();
+    if !entry.stated {
+        note.push_str(" Default, not stated in the file.");
+    }
+    if let Some(tolerance) = &entry.tolerance {
+        note.push_str(&format!(" Tolerance {tolerance}."));
+    }
+    InputField {
+        label: format!("{owner} {last}"),
+        path,
+        text: entry.text.clone(),
+        evidence: match entry.evidence {
+            Basis::Vendor => Evidence::Vendor,
+            Basis::Measured => Evidence::Measured,
+            Basis::Fitted => Evidence::Fitted,
+            _ => Evidence::Assumed,
+        },
+        note,
+    }
+}
