@@ -481,6 +481,6 @@ impl Named<'_> {
     }
 }
 
-fn named<I: PartialEq>(names: &[(String, I)], id: I) -> String {
+fn named<I: PartialEq + Copy>(names: &[(String, I)], id: I) -> String {
     names.iter().find(|(_, known)| *known == id).map_or_else(String::new, |(name, _)| name.clone())
 }

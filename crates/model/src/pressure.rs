@@ -3,13 +3,13 @@
 use crate::aircraft::device::{Device, Reservoir};
 use crate::assembly::{CircuitPart, DevicePart, Outside, Step};
 use solver::{Fluid, Reading};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
 
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
 
 /// Absolute pressures at the inlet and outlet of each device, Pa.
-pub type Pressures = HashMap<String, (f64, f64)>;
+pub type Pressures = BTreeMap<String, (f64, f64)>;
 
 /// What the gas cushion of a reservoir does.
 #[derive(Clone, Copy, Debug, PartialEq)]

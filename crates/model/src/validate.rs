@@ -238,12 +238,12 @@ impl<'a> Check<'a> {
                 }
                 if let Some(control) = &machine.control {
                     self.sensor(format!("{path}.control.sensor"), &control.sensor);
-                    self.ramp(format!("{path}.control"), control.from.si(), control.to.si());
+                    self.ramp(&format!("{path}.control"), control.from.si(), control.to.si());
                 }
             }
             Device::Thermostat(valve) => {
                 self.sensor(format!("{path}.sensor"), &valve.sensor);
-                self.ramp(path, valve.from.si(), valve.to.si());
+                self.ramp(&path, valve.from.si(), valve.to.si());
             }
             Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
                 for wall in &plate.walls {
@@ -273,7 +273,7 @@ impl<'a> Check<'a> {
         self.refers(path, sensor, "component or device", &known);
     }
 
-    fn ramp(&mut self, path: String, from: f64, to: f64) {
+    fn ramp(&mut self, path: &str, from: f64, to: f64) {
         if !(from < to) {
             self.error(
                 format!("{path}.to"),
@@ -515,7 +515,7 @@ impl<'a> Check<'a> {
                 self.refers(path, supply, "supply", &known);
             }
             Failed::MotorOut(motor) | Failed::WindingSetOut(motor) => {
-                self.refers(path, motor, "motor", &motors)
+                self.refers(path, motor, "motor", &motors);
             }
             Failed::CoreBlocked(blocked) => {
                 let known: Vec<&str> = project.cores.iter().map(|c| c.name.as_str()).collect();
@@ -574,10 +574,9 @@ impl<'a> Check<'a> {
                 }
             }
         }
-        if let Some(gearbox) = project.powertrain.as_ref().and_then(|p| p.gearbox.as_ref()) {
-            if let Err(problem) = liquid(project, &gearbox.oil, "powertrain.gearbox.oil") {
-                self.problems.push(problem);
-            }
+        let gearbox = project.powertrain.as_ref().and_then(|p| p.gearbox.as_ref());
+        if let Some(Err(problem)) = gearbox.map(|g| liquid(project, &g.oil, "powertrain.gearbox.oil")) {
+            self.problems.push(problem);
         }
     }
 

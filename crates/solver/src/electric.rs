@@ -131,12 +131,8 @@ pub struct ElectricSpec {
     pub other_load_w: f64,
 }
 
-impl ElectricSpec {
-    pub(crate) fn unknowns(&self) -> usize {
-        3
-    }
-}
-
+/// Unknowns of the electric drive: power into the gearbox, bus voltage, bus current.
+pub(crate) const ELECTRIC_UNKNOWNS: usize = 3;
 const POWER: usize = 0;
 const VOLTAGE: usize = 1;
 const CURRENT: usize = 2;
@@ -369,8 +365,9 @@ impl Electric {
         Self { spec, start, drives, gear, groups, bus }
     }
 
-    pub(crate) fn power_row(&self) -> Option<usize> {
-        Some(self.start + CURRENT)
+    /// Row of the power balance of the bus.
+    pub(crate) fn power_row(&self) -> usize {
+        self.start + CURRENT
     }
 
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {

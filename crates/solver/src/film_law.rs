@@ -31,7 +31,7 @@ pub enum FilmLaw {
     /// A film in series with a wall or a fouling layer.
     Layered {
         /// The film itself.
-        film: Box<FilmLaw>,
+        film: Box<Self>,
         /// Resistance in series, K/W.
         resistance_k_w: f64,
     },
@@ -40,7 +40,7 @@ pub enum FilmLaw {
         /// Multiplies the conductance.
         factor: f64,
         /// The whole film.
-        film: Box<FilmLaw>,
+        film: Box<Self>,
     },
 }
 
@@ -99,6 +99,10 @@ impl FilmLaw {
 
 /// Conductance UA between the two flows of an exchanger.
 #[derive(Clone, Debug, PartialEq)]
+#[expect(
+    clippy::large_enum_variant,
+    reason = "one for each exchanger, and the large variant is the usual one"
+)]
 pub enum TransferLaw {
     /// Known and constant, W/K.
     Fixed {
@@ -121,7 +125,7 @@ pub enum TransferLaw {
         /// Multiplies the conductance.
         factor: f64,
         /// The whole law.
-        law: Box<TransferLaw>,
+        law: Box<Self>,
     },
 }
 

@@ -69,13 +69,13 @@ pub enum FlowLaw {
         rise_pa: f64,
     },
     /// Several laws in a row at the same flow.
-    Series(Vec<FlowLaw>),
+    Series(Vec<Self>),
     /// A law made worse by a factor: fouling or a blocked face.
     Scaled {
         /// Multiplies the loss.
         factor: f64,
         /// The clean law.
-        law: Box<FlowLaw>,
+        law: Box<Self>,
     },
 }
 

@@ -8,7 +8,7 @@ use crate::circuit::Ends;
 use crate::ids::{CircuitId, ElementId, LinkId, Node, SourceId};
 use crate::network::Network;
 use crate::pieces::{AXIAL_W_K, ElementPiece, LinkPiece, WallPiece, cell_capacity, element_output};
-use crate::stencil::Piece;
+use crate::stencil::Piece as _;
 
 /// Totals of a heat balance at one instant.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

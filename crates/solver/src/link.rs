@@ -128,7 +128,7 @@ impl LinkLaw {
                 *area_m2 *= share;
             }
             Self::RotatingGap { length_m, .. } | Self::RotatingCylinder { length_m, .. } => {
-                *length_m *= share
+                *length_m *= share;
             }
             Self::Vent { mass_flow_kg_s } => *mass_flow_kg_s *= share,
         }

@@ -1,7 +1,7 @@
 //! The builder of a network and its compiled, numbered form.
 
 use crate::circuit::{Circuit, Element, Ends, Entry, Series};
-use crate::electric::{Electric, ElectricSpec};
+use crate::electric::{ELECTRIC_UNKNOWNS, Electric, ElectricSpec};
 use crate::film_law::TransferLaw;
 use crate::ids::{BoundaryId, CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node, SourceId};
 use crate::link::LinkLaw;
@@ -136,7 +136,7 @@ impl Builder {
     /// # Errors
     /// [`BuildError`] for an element that is misplaced or empty.
     pub fn build(self) -> Result<Network, BuildError> {
-        Compiler::new(self)?.finish()
+        Ok(Compiler::new(self)?.finish())
     }
 }
 
@@ -417,7 +417,7 @@ impl Compiler {
         Ok((split, merge))
     }
 
-    fn finish(mut self) -> Result<Network, BuildError> {
+    fn finish(mut self) -> Network {
         let mut next = self.temperatures;
         for course in &mut self.courses {
             for run in &mut course.runs {
@@ -428,7 +428,7 @@ impl Compiler {
         }
         let electric_start = next;
         let parts = std::mem::take(&mut self.parts);
-        next += parts.electric.as_ref().map_or(0, ElectricSpec::unknowns);
+        next += parts.electric.as_ref().map_or(0, |_| ELECTRIC_UNKNOWNS);
         let unknowns = next;
         let placed: Vec<Placed> = std::mem::take(&mut self.placed).into_iter().flatten().collect();
         let mut network = Network {
@@ -457,13 +457,13 @@ impl Compiler {
         }
         let electric = parts.electric.map(|spec| Electric::new(spec, electric_start, &network));
         network.electric = electric;
-        let power_row = network.electric.as_ref().and_then(Electric::power_row);
+        let power_row = network.electric.as_ref().map(Electric::power_row);
         network.connect_elements(power_row);
         network.connect_links(parts.links);
         network.connect_exchangers(parts.exchangers);
         network.connect_sources(parts.sources);
         network.bind();
-        Ok(network)
+        network
     }
 
     fn connect_cells(&self, network: &mut Network) {

@@ -9,7 +9,7 @@ use crate::ledger::Booking;
 use crate::network::Network;
 use crate::pieces::{ElementPiece, ExchangerPiece, LinkPiece, WallPiece, element_output};
 use crate::steady::Solution;
-use crate::stencil::Piece;
+use crate::stencil::Piece as _;
 
 /// Flow, pressure and temperatures of an element.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -79,6 +79,7 @@ pub struct SteadySolver {
 /// Capacity given to massless temperatures during continuation, J/K.
 const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 
+#[derive(Clone, Copy)]
 enum Attempt {
     Converged,
     Stuck,

@@ -79,13 +79,7 @@ const fn turning(
     powers: [i8; 6],
     prefixes: &'static str,
 ) -> Atom {
-    Atom {
-        spellings,
-        size: (size.0, size.1, 1),
-        dimension: Dimension::new(powers),
-        prefixes,
-        role: Role::Plain,
-    }
+    Atom { spellings, size: (size.0, size.1, 1), dimension: Dimension::new(powers), prefixes, role: Plain }
 }
 
 const NUMBER: [i8; 6] = [0, 0, 0, 0, 0, 0];

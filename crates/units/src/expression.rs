@@ -142,7 +142,7 @@ const RUN_TOGETHER: &[(&str, &[&str])] = &[
 ];
 
 fn tokens(plain: &str) -> Result<Vec<Token>, NotUnderstood> {
-    let words = joined(words(plain)?);
+    let words = joined(&words(plain)?);
     let compound = words.len() > 1;
     let mut tokens = Vec::with_capacity(words.len());
     let mut power_of_next = None;
@@ -168,12 +168,12 @@ fn words(plain: &str) -> Result<Vec<String>, NotUnderstood> {
     let mut index = 0;
     while let Some(&character) = characters.get(index) {
         match character {
-            ' ' => index += 1,
+            // a dash between names is a product
+            ' ' | '-' => index += 1,
             '/' | '(' | ')' => {
                 words.push(character.to_string());
                 index += 1;
             }
-            '-' => index += 1, // between names: a product
             _ if is_word(character) => {
                 let start = index;
                 while characters.get(index).copied().is_some_and(is_word) {
@@ -198,9 +198,9 @@ fn is_word(character: char) -> bool {
 }
 
 /// Joins words that belong together: "deg C", "kPa (g)", "bar abs", "in H2O".
-fn joined(words: Vec<String>) -> Vec<String> {
+fn joined(words: &[String]) -> Vec<String> {
     let mut result: Vec<String> = Vec::with_capacity(words.len());
-    let mut rest = words.as_slice();
+    let mut rest = words;
     while let Some((word, after)) = rest.split_first() {
         if let Some((name, used)) = joined_start(rest) {
             result.push(name);
@@ -280,7 +280,7 @@ fn push_name(
     let (name, rest) = word.split_at(digits);
     let sign_and_digits = rest.find(|c: char| c.is_ascii_alphabetic() || c == '%').unwrap_or(rest.len());
     let (power, rest) = rest.split_at(sign_and_digits);
-    let power: i8 = power.parse().map_err(|_| NotUnderstood)?;
+    let power: i8 = power.parse().map_err(|_not_a_power| NotUnderstood)?;
     if power == 0 || power.abs() > LARGEST_POWER || power_of_next.is_some() || atoms::find(name).is_none() {
         return Err(NotUnderstood);
     }

@@ -62,7 +62,7 @@ pub(crate) const fn names(kind: Kind) -> &'static [&'static str] {
         Kind::ThermalConductivity => &["W/(m K)", "BTU/(h ft degF)"],
         Kind::ThermalConductance => &["W/K", "kW/K", "BTU/(h degF)"],
         Kind::HeatTransferCoefficient => &["W/(m2 K)", "kW/(m2 K)", "BTU/(h ft2 degF)"],
-        Kind::ThermalResistance => &["K/W", "mK/W", "K/kW", "degF h/BTU"],
+        Kind::ThermalResistance => &["K/W", "K/kW", "degF h/BTU"],
         Kind::AreaThermalResistance => &["m2 K/W", "h ft2 degF/BTU"],
         Kind::HeatFlux => &["W/m2", "kW/m2", "W/cm2", "BTU/(h ft2)"],
         Kind::VolumetricHeating => &["W/m3", "kW/m3", "W/L"],
@@ -97,33 +97,37 @@ pub(crate) const fn names(kind: Kind) -> &'static [&'static str] {
 
 /// The unit a kind is shown in when nothing else was typed; empty for a ratio.
 pub const fn preferred_unit(kind: Kind, system: System) -> &'static str {
-    match (kind, system) {
-        (Kind::Ratio, _) => "",
-        (_, System::Si) => names(kind)[0],
-        (Kind::Temperature | Kind::TemperatureDifference, System::Us) => "degF",
-        (Kind::AbsolutePressure, System::Us) => "psia",
-        (Kind::GaugePressure, System::Us) => "psig",
-        (Kind::PressureDifference, System::Us) => "psi",
-        (Kind::Length, System::Us) => "ft",
-        (Kind::Area, System::Us) => "ft2",
-        (Kind::Volume, System::Us) => "gal",
-        (Kind::Mass, System::Us) => "lb",
-        (Kind::Speed, System::Us) => "kt",
-        (Kind::VolumeFlow, System::Us) => "gpm",
-        (Kind::MassFlow, System::Us) => "lb/h",
-        (Kind::Power, System::Us) => "hp",
-        (Kind::Energy, System::Us) => "BTU",
-        (Kind::Torque, System::Us) => "ft lbf",
-        (Kind::Force, System::Us) => "lbf",
-        (Kind::HeatCapacity, System::Us) => "BTU/degF",
-        (Kind::SpecificHeat, System::Us) => "BTU/(lb degF)",
-        (Kind::Density, System::Us) => "lb/ft3",
-        (Kind::ThermalConductivity, System::Us) => "BTU/(h ft degF)",
-        (Kind::ThermalConductance, System::Us) => "BTU/(h degF)",
-        (Kind::HeatTransferCoefficient, System::Us) => "BTU/(h ft2 degF)",
-        (Kind::TemperatureGradient, System::Us) => "degF/kft",
-        (Kind::TemperatureRate, System::Us) => "degF/min",
-        (_, System::Us) => names(kind)[0],
+    if matches!(kind, Kind::Ratio) {
+        return "";
+    }
+    if matches!(system, System::Si) {
+        return names(kind)[0];
+    }
+    match kind {
+        Kind::Temperature | Kind::TemperatureDifference => "degF",
+        Kind::AbsolutePressure => "psia",
+        Kind::GaugePressure => "psig",
+        Kind::PressureDifference => "psi",
+        Kind::Length => "ft",
+        Kind::Area => "ft2",
+        Kind::Volume => "gal",
+        Kind::Mass => "lb",
+        Kind::Speed => "kt",
+        Kind::VolumeFlow => "gpm",
+        Kind::MassFlow => "lb/h",
+        Kind::Power => "hp",
+        Kind::Energy => "BTU",
+        Kind::Torque => "ft lbf",
+        Kind::Force => "lbf",
+        Kind::HeatCapacity => "BTU/degF",
+        Kind::SpecificHeat => "BTU/(lb degF)",
+        Kind::Density => "lb/ft3",
+        Kind::ThermalConductivity => "BTU/(h ft degF)",
+        Kind::ThermalConductance => "BTU/(h degF)",
+        Kind::HeatTransferCoefficient => "BTU/(h ft2 degF)",
+        Kind::TemperatureGradient => "degF/kft",
+        Kind::TemperatureRate => "degF/min",
+        _ => names(kind)[0],
     }
 }
 

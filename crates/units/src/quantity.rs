@@ -87,7 +87,7 @@ impl Quantity {
         if !si.is_finite() {
             return Err(UnitError::NotFinite { text: si.to_string(), example: examples("", kind) });
         }
-        let shown = parsed.from_si(DoubleDouble::from_f64(si)).value();
+        let shown = parsed.typed(DoubleDouble::from_f64(si)).value();
         let digits = number::shortest(shown, |rounded| {
             number::read(&rounded.to_string()).is_some_and(|exact| parsed.to_si(exact).value() == si)
         });
@@ -194,7 +194,7 @@ impl Unit {
         (number + self.zero) * self.size
     }
 
-    fn from_si(&self, si: DoubleDouble) -> DoubleDouble {
+    fn typed(&self, si: DoubleDouble) -> DoubleDouble {
         si / self.size + -self.zero
     }
 }
@@ -291,5 +291,5 @@ pub fn format_si(si: f64, kind: Kind, unit: &str, decimals: usize) -> String {
 /// A value in SI as a number in a unit; none if the unit does not belong to the kind.
 pub fn to_unit(si: f64, kind: Kind, unit: &str) -> Option<f64> {
     let parsed = Unit::of(unit, kind, unit, "1").ok()?;
-    Some(parsed.from_si(DoubleDouble::from_f64(si)).value())
+    Some(parsed.typed(DoubleDouble::from_f64(si)).value())
 }

@@ -38,7 +38,7 @@ pub struct CoreBuild {
 }
 
 /// Builds a core with louvered fins between flat tubes.
-pub fn build_louvered(core: &LouveredCore) -> Result<CoreBuild, GeometryError> {
+fn build_louvered(core: &LouveredCore) -> Result<CoreBuild, GeometryError> {
     let (width, height, depth) = (core.width.si(), core.height.si(), core.depth.si());
     let (pitch, thickness, wall) = (core.tube_pitch.si(), core.tube_thickness.si(), core.tube_wall.si());
     let (fin_pitch, fin_thickness) = (core.fin_pitch.si(), core.fin_thickness.si());
@@ -100,7 +100,7 @@ pub fn build_louvered(core: &LouveredCore) -> Result<CoreBuild, GeometryError> {
 }
 
 /// Builds a plate core with offset strip fins on the air side.
-pub fn build_offset_strip(core: &OffsetStripCore) -> Result<CoreBuild, GeometryError> {
+fn build_offset_strip(core: &OffsetStripCore) -> Result<CoreBuild, GeometryError> {
     let (width, height, depth) = (core.width.si(), core.height.si(), core.depth.si());
     let (fin_height, spacing, fin) = (core.fin_height.si(), core.fin_spacing.si(), core.fin_thickness.si());
     let (liquid_height, plate) = (core.liquid_height.si(), core.plate.si());

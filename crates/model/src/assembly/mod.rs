@@ -72,7 +72,7 @@ pub enum Step {
     /// A device.
     Device(DevicePart),
     /// Branches by name.
-    Parallel(String, Vec<(String, Vec<Step>)>),
+    Parallel(String, Vec<(String, Vec<Self>)>),
 }
 
 /// A device in a course.
@@ -202,7 +202,7 @@ impl Assembler<'_> {
         if let Some(known) = self.fluids.get(name) {
             return Ok(known.clone());
         }
-        let fluid = Fluid::Liquid(laws::liquid(self.situation.project, name, path)?);
+        let fluid = Fluid::Liquid(liquid(self.situation.project, name, path)?);
         self.fluids.insert(name.to_owned(), fluid.clone());
         Ok(fluid)
     }

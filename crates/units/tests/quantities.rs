@@ -1,0 +1,167 @@
+//! Reading and writing of quantities.
+#![expect(clippy::unwrap_used, reason = "a helper of a test may fail like the test itself")]
+
+use proptest::prelude::*;
+use units::{Kind, Quantity, UnitError, to_unit, units_of};
+
+fn si(text: &str, kind: Kind) -> f64 {
+    Quantity::parse(text, kind).unwrap().si()
+}
+
+fn told(text: &str, kind: Kind) -> String {
+    Quantity::parse(text, kind).unwrap_err().to_string()
+}
+
+/// Exact definitions: NIST SP 811 (2008), appendix B.8, and the definitions it rests on.
+#[test]
+fn the_units_of_the_trade_have_their_exact_size() {
+    for (text, kind, expected) in [
+        ("12 L/min", Kind::VolumeFlow, 0.0002),
+        ("1 gpm", Kind::VolumeFlow, 3.785411784e-3 / 60.0),
+        ("1 cfm", Kind::VolumeFlow, 0.3048 * 0.3048 * 0.3048 / 60.0),
+        ("65 degC", Kind::Temperature, 338.15),
+        ("-40 degF", Kind::Temperature, 233.15),
+        ("100 degF", Kind::Temperature, 310.92777777777775),
+        ("10 K", Kind::TemperatureDifference, 10.0),
+        ("18 degF", Kind::TemperatureDifference, 10.0),
+        ("1.8 mOhm", Kind::Resistance, 0.0018),
+        ("150 psia", Kind::AbsolutePressure, 150.0 * 6894.757293168361),
+        ("15 psig", Kind::GaugePressure, 103421.35939752542),
+        ("1 psi", Kind::PressureDifference, 6894.757293168361),
+        ("1 inH2O", Kind::PressureDifference, 249.08891),
+        ("29.92 inHg", Kind::AbsolutePressure, 29.92 * 3386.388640341),
+        ("3.6 degF/kft", Kind::TemperatureGradient, 2.0 / 304.8),
+        ("2 degF/min", Kind::TemperatureRate, 2.0 / 1.8 / 60.0),
+        ("1 kt", Kind::Speed, 1852.0 / 3600.0),
+        ("100 fpm", Kind::Speed, 0.508),
+        ("8000 ft", Kind::Length, 2438.4),
+        ("FL80", Kind::Length, 2438.4),
+        ("1 lb/h", Kind::MassFlow, 0.45359237 / 3600.0),
+        ("1 BTU/h", Kind::Power, 1055.05585262 / 3600.0),
+        ("1 hp", Kind::Power, 745.6998715822702),
+        ("6000 rpm", Kind::RotationalSpeed, 200.0 * std::f64::consts::PI),
+        ("1 ft-lbf", Kind::Torque, 1.3558179483314004),
+        ("0.2 mV/K", Kind::EntropicCoefficient, 0.0002),
+        ("90 %", Kind::Ratio, 0.9),
+        ("0.9", Kind::Ratio, 0.9),
+        ("5 Ah", Kind::Charge, 18000.0),
+        ("100 uS/cm", Kind::ElectricalConductivity, 0.01),
+        ("0.393 %/K", Kind::PerTemperature, 0.00393),
+        ("180 W/(m K)", Kind::ThermalConductivity, 180.0),
+        ("12 W/m²K", Kind::HeatTransferCoefficient, 12.0),
+    ] {
+        let found = si(text, kind);
+        assert!(
+            (found - expected).abs() <= 3e-5 * expected.abs() * 1e-6 + 1e-15,
+            "{text}: {found} {expected}"
+        );
+    }
+}
+
+#[test]
+fn the_text_is_kept_and_cold_fahrenheit_comes_back_clean() {
+    let cold = Quantity::parse("-40 degF", Kind::Temperature).unwrap();
+    assert_eq!(cold.text(), "-40 degF");
+    assert_eq!(Quantity::from_si(cold.si(), Kind::Temperature, "degF").unwrap().text(), "-40 degF");
+    let flow = Quantity::parse("12 l/min", Kind::VolumeFlow).unwrap();
+    assert_eq!(Quantity::from_si_like(0.0003, &flow).text(), "18 l/min");
+}
+
+#[test]
+fn every_mistake_says_what_to_write() {
+    for (text, kind, expected) in [
+        ("12 K", Kind::Temperature, None),
+        (
+            "12 L",
+            Kind::VolumeFlow,
+            Some("\"12 L\" is a volume, a volume flow is expected: write 12 L/min, 12 m3/s or 12 L/s"),
+        ),
+        (
+            "12 l/mn",
+            Kind::VolumeFlow,
+            Some("\"l/mn\" is no unit known here, a volume flow is expected: write 12 L/min"),
+        ),
+        ("12", Kind::Power, Some("\"12\" has no unit, a power is expected: write 12 kW, 12 W or 12 hp")),
+        ("1,5 kW", Kind::Power, Some("\"1,5 kW\" has a comma: write 1.5 kW with a point")),
+        ("NaN kW", Kind::Power, Some("\"NaN kW\" is not a finite number: write 12 kW, 12 W or 12 hp")),
+        ("warm", Kind::Power, Some("\"warm\" does not begin with a number: write 12 kW, 12 W or 12 hp")),
+        ("65 degC", Kind::TemperatureDifference, None),
+        (
+            "15 psi",
+            Kind::AbsolutePressure,
+            Some("\"15 psi\" may be gauge or absolute: write 15 psia for absolute, 15 psig for gauge"),
+        ),
+        (
+            "15 psi",
+            Kind::GaugePressure,
+            Some(
+                "\"15 psi\" is a pressure difference, a gauge pressure is expected: write 15 kPag, 15 barg or 15 psig",
+            ),
+        ),
+        (
+            "90 kPa",
+            Kind::GaugePressure,
+            Some(
+                "\"90 kPa\" is a pressure difference, a gauge pressure is expected: write 90 kPag, 90 barg or 90 psig",
+            ),
+        ),
+        (
+            "-300 degC",
+            Kind::Temperature,
+            Some("\"-300 degC\" lies below absolute zero: write a temperature above -273.15 degC"),
+        ),
+    ] {
+        match expected {
+            Some(expected) => assert_eq!(told(text, kind), expected),
+            None => assert!(Quantity::parse(text, kind).is_ok(), "{text}"),
+        }
+    }
+    assert!(matches!(Quantity::parse("1e999 W", Kind::Power), Err(UnitError::NotFinite { .. })));
+}
+
+#[test]
+fn the_reference_page_is_current() {
+    let file = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/units.md");
+    let page = units::reference_table();
+    if std::env::var_os("UPDATE_DOCS").is_some() {
+        std::fs::write(&file, &page).unwrap();
+    }
+    let stored = std::fs::read_to_string(&file).unwrap_or_default();
+    assert!(stored == page, "docs/units.md is out of date: run this test with UPDATE_DOCS=1");
+}
+
+#[test]
+fn every_menu_unit_belongs_to_its_kind() {
+    for &kind in Kind::ALL {
+        for unit in units_of(kind) {
+            let text = if unit.name == "FL" { "FL12".to_owned() } else { format!("12 {}", unit.name) };
+            let ambiguous = matches!(Quantity::parse(&text, kind), Err(UnitError::Ambiguous { .. }));
+            assert!(Quantity::parse(&text, kind).is_ok() || ambiguous, "{text} as {}", kind.name());
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn what_is_written_reads_back(value in -1e6..1e6_f64, pick in 0_usize..10_000) {
+        let kind = Kind::ALL[pick % Kind::ALL.len()];
+        let units = units_of(kind);
+        let unit = units[pick / Kind::ALL.len() % units.len()].name;
+        let value = if matches!(kind, Kind::Temperature | Kind::AbsolutePressure) { value.abs() } else { value };
+        if let Ok(quantity) = Quantity::from_si(value, kind, unit) {
+            let back = Quantity::parse(quantity.text(), kind).unwrap();
+            prop_assert_eq!(back.text(), quantity.text());
+            let error = (back.si() - value).abs();
+            prop_assert!(error <= 4.0 * f64::EPSILON * value.abs() + 1e-13, "{} {} {}", value, unit, back.si());
+            let shown = to_unit(value, kind, unit).unwrap();
+            prop_assert!((shown - quantity.number()).abs() <= 1e-12 * shown.abs() + 1e-12);
+        }
+    }
+
+    #[test]
+    fn no_text_panics(text in ".{0,40}", pick in 0_usize..100) {
+        let _outcome = Quantity::parse(&text, Kind::ALL[pick % Kind::ALL.len()]);
+    }
+}
