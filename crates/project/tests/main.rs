@@ -1,5 +1,7 @@
 //! Reading, writing and saving of project files.
 
+#[path = "main/demos.rs"]
+mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
 #[path = "main/mistakes.rs"]
