@@ -127,8 +127,7 @@ static ATOMS: &[Atom] = &[
     atom(&["%", "pct", "percent", "%SOC"], (1, 100), NUMBER, "", Plain),
     atom(&["ppm"], (1, 1_000_000), NUMBER, "", Plain),
     // mass
-    atom(&["g", "gram", "grams"], (1, 1000), MASS, "uk", Plain),
-    atom(&["mg"], (1, 1_000_000), MASS, "", Plain),
+    atom(&["g", "gram", "grams"], (1, 1000), MASS, "umk", Plain),
     atom(&["t", "tonne", "tonnes"], (1000, 1), MASS, "", Plain),
     atom(&["lb", "lbs", "lbm", "pound", "pounds"], (POUND, 100_000_000), MASS, "", Plain),
     atom(&["oz", "ounce", "ounces"], (POUND, 1_600_000_000), MASS, "", Plain),
@@ -292,6 +291,21 @@ pub(crate) fn find(name: &str) -> Option<Named> {
     }
 }
 
+/// Names that are read and differ from this one in case only.
+pub(crate) fn other_cases(name: &str) -> Vec<String> {
+    let meanings = INDEX.folded.get(&name.to_ascii_lowercase()).map_or(&[][..], Vec::as_slice);
+    let spelled = |named: &Named| {
+        let letter = PREFIXES.iter().find(|(_, power)| *power == named.prefix).map(|(letter, _)| *letter);
+        let same = |spelling: &&&str| {
+            let length = spelling.len() + usize::from(letter.is_some());
+            length == name.len() && name.to_ascii_lowercase().ends_with(&spelling.to_ascii_lowercase())
+        };
+        let spelling = named.atom.spellings.iter().find(same)?;
+        Some(letter.map_or_else(String::new, String::from) + spelling)
+    };
+    meanings.iter().filter_map(spelled).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -328,7 +342,7 @@ mod tests {
         for (name, prefix) in [("mOhm", -3), ("MOhm", 6), ("mW", -3), ("MW", 6), ("mohm", -3), ("Mohm", 6)] {
             assert_eq!(find(name).map(|named| named.prefix), Some(prefix), "{name}");
         }
-        for name in ["MOHM", "mw", "Mw", "mpa", "MPA", "MV", "mHz", "MM", "us/cm"] {
+        for name in ["MOHM", "mw", "Mw", "mpa", "MPA", "MV", "mHz", "MM", "MG", "us/cm"] {
             assert!(find(name).is_none(), "{name} must not be guessed");
         }
     }

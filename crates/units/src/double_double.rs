@@ -16,6 +16,9 @@ pub(crate) struct DoubleDouble {
     low: f64,
 }
 
+/// Largest power of ten whose reciprocal still has a normal low part.
+pub(crate) const LARGEST_POWER_OF_TEN: i32 = 250;
+
 impl DoubleDouble {
     pub(crate) const ZERO: Self = Self { high: 0.0, low: 0.0 };
     pub(crate) const ONE: Self = Self { high: 1.0, low: 0.0 };
@@ -57,6 +60,17 @@ impl DoubleDouble {
         if exponent < 0 { Self::ONE / result } else { result }
     }
 
+    /// Absolute value.
+    pub(crate) fn abs(self) -> Self {
+        if self.high < 0.0 { -self } else { self }
+    }
+
+    /// Nearest integer of a value below 2^100 in magnitude.
+    pub(crate) fn round(self) -> i128 {
+        let whole = self.high.round();
+        whole as i128 + ((self.high - whole) + self.low).round() as i128
+    }
+
     /// The nearest `f64`.
     pub(crate) const fn value(self) -> f64 {
         self.high
@@ -83,6 +97,9 @@ impl Add for DoubleDouble {
     type Output = Self;
     fn add(self, other: Self) -> Self {
         let (high, high_error) = two_sum(self.high, other.high);
+        if !high.is_finite() {
+            return Self::from_f64(high);
+        }
         let (low, low_error) = two_sum(self.low, other.low);
         let first = fast_two_sum(high, high_error + low);
         fast_two_sum(first.high, first.low + low_error)
@@ -107,6 +124,9 @@ impl Mul for DoubleDouble {
     type Output = Self;
     fn mul(self, other: Self) -> Self {
         let product = self.high * other.high;
+        if !product.is_finite() {
+            return Self::from_f64(product);
+        }
         if !product.is_finite() {
             return Self::from_f64(product);
         }

@@ -23,6 +23,14 @@ pub enum UnitError {
         /// The text with a point.
         suggestion: String,
     },
+    /// More than one number, or a number in a form that is not read: a range, a fraction, separators.
+    #[error("{text:?} is not one number with one unit: write {remedy}")]
+    NotOneNumber {
+        /// Text as typed.
+        text: String,
+        /// How to write it.
+        remedy: String,
+    },
     /// NaN, infinity, or a number too large.
     #[error("{text:?} is not a finite number: write {example}")]
     NotFinite {
@@ -48,7 +56,7 @@ pub enum UnitError {
         unit: String,
         /// Wanted kind.
         expected: Kind,
-        /// The number with the nearest unit.
+        /// The number with what may have been meant, or with units of the kind.
         suggestion: String,
     },
     /// A unit of another kind.
@@ -70,6 +78,12 @@ pub enum UnitError {
         text: String,
         /// Both readings.
         example: String,
+    },
+    /// An absolute pressure below vacuum.
+    #[error("{text:?} lies below vacuum, an absolute pressure is expected: write the pressure above vacuum")]
+    BelowVacuum {
+        /// Text as typed.
+        text: String,
     },
     /// A temperature below absolute zero.
     #[error("{text:?} lies below absolute zero: write a temperature above -273.15 degC")]

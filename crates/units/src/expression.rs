@@ -4,7 +4,7 @@
 //! ```text
 //! unit    = product { "/" product }          everything after a slash divides: W/m2 K = W/(m2 K)
 //! product = factor { [space | "-"] factor }
-//! factor  = ( name | "(" unit ")" ) [ whole power ]
+//! factor  = name [ whole power ] | "(" unit ")"
 //! ```
 
 use crate::atoms::{self, Named, Role};
@@ -67,13 +67,17 @@ pub(crate) fn read(text: &str) -> Result<Expression, NotUnderstood> {
     combine(reader.terms)
 }
 
-fn combine(terms: Vec<Term>) -> Result<Expression, NotUnderstood> {
+/// Multiplies the terms up.
+pub(crate) fn combine(terms: Vec<Term>) -> Result<Expression, NotUnderstood> {
     let compound = terms.iter().filter(|term| term.named.atom.dimension != Dimension::NONE).count() > 1;
     let mut dimension = Dimension::NONE;
     let mut size = DoubleDouble::ONE;
     for Term { named, power } in &terms {
-        // "per millikelvin" is not written; "mK" inside a compound is metre kelvin and was split before.
-        let only_alone = matches!(named.atom.role, Role::FlightLevel | Role::ChargeRate);
+        // a mark of gauge or absolute means nothing inside a compound ("psig/ft")
+        let only_alone = matches!(
+            named.atom.role,
+            Role::FlightLevel | Role::ChargeRate | Role::Gauge | Role::Absolute | Role::Differential
+        );
         if compound && only_alone {
             return Err(NotUnderstood);
         }

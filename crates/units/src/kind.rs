@@ -172,3 +172,15 @@ impl std::fmt::Display for Kind {
         formatter.write_str(self.name())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn all_is_in_the_order_of_the_variants() {
+        for (index, kind) in Kind::ALL.iter().enumerate() {
+            assert_eq!(*kind as usize, index, "{kind:?}");
+        }
+    }
+}

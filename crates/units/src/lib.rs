@@ -12,6 +12,7 @@ mod kind;
 mod menu;
 mod number;
 mod quantity;
+mod suggest;
 
 pub use error::UnitError;
 pub use kind::Kind;

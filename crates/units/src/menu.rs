@@ -4,6 +4,7 @@ use crate::atoms::Role;
 use crate::expression;
 use crate::kind::Kind;
 use std::fmt::Write as _;
+use std::sync::LazyLock;
 
 /// Units that values are shown in when nothing else was typed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -132,7 +133,13 @@ pub const fn preferred_unit(kind: Kind, system: System) -> &'static str {
 }
 
 /// Units of a kind, for menus and documentation. Other units of the same dimension are read too.
-pub fn units_of(kind: Kind) -> Vec<UnitName> {
+pub fn units_of(kind: Kind) -> &'static [UnitName] {
+    static MENUS: LazyLock<Vec<Vec<UnitName>>> =
+        LazyLock::new(|| Kind::ALL.iter().map(|&kind| menu(kind)).collect());
+    &MENUS[kind as usize] // `Kind::ALL` is in the order of the variants (tested)
+}
+
+fn menu(kind: Kind) -> Vec<UnitName> {
     names(kind)
         .iter()
         .filter_map(|&name| {

@@ -4,9 +4,10 @@ use crate::atoms::Role;
 use crate::dimension::Dimension;
 use crate::double_double::DoubleDouble;
 use crate::error::{UnitError, examples};
-use crate::expression::{self, Expression};
+use crate::expression::{self, Expression, NotUnderstood};
 use crate::kind::Kind;
-use crate::{menu, number};
+use crate::number::{self, Number};
+use crate::{atoms, suggest};
 use std::fmt;
 
 /// A number with the unit its author typed; the text is kept exactly.
@@ -48,33 +49,11 @@ impl Quantity {
     /// ```
     pub fn parse(text: &str, kind: Kind) -> Result<Self, UnitError> {
         let trimmed = text.trim();
-        let (digits, unit) = match trimmed.strip_prefix("FL") {
-            // a flight level is written before its number
-            Some(level) if kind == Kind::Length => (level.trim(), "FL"),
-            _ => {
-                let (digits, rest) = number::split(trimmed);
-                (digits, rest.trim())
-            }
-        };
-        let value = read_number(trimmed, digits, unit, kind)?;
+        let (number, digits, unit) = number_and_unit(trimmed, kind)?;
         let parsed = Unit::of(unit, kind, trimmed, digits)?;
-        let si = parsed.to_si(value).value();
-        if !si.is_finite() {
-            return Err(UnitError::NotFinite { text: trimmed.to_owned(), example: examples("", kind) });
-        }
-        if matches!(kind, Kind::Temperature | Kind::AbsolutePressure) && si < 0.0 {
-            return Err(if kind == Kind::Temperature {
-                UnitError::BelowAbsoluteZero { text: trimmed.to_owned() }
-            } else {
-                UnitError::WrongKind {
-                    text: trimmed.to_owned(),
-                    found: None,
-                    expected: kind,
-                    example: examples("101.3", kind),
-                }
-            });
-        }
-        Ok(Self { text: text.to_owned(), unit: unit.to_owned(), number: value.value(), si, kind })
+        let si = parsed.to_si(number.exact);
+        check_value(si, trimmed, kind)?;
+        Ok(Self { text: text.to_owned(), unit: unit.to_owned(), number: number.value, si, kind })
     }
 
     /// The quantity of a value in SI, written in a unit with the fewest digits that read back to the same value.
@@ -87,22 +66,23 @@ impl Quantity {
         if !si.is_finite() {
             return Err(UnitError::NotFinite { text: si.to_string(), example: examples("", kind) });
         }
-        let shown = parsed.typed(DoubleDouble::from_f64(si)).value();
-        let digits = number::shortest(shown, |rounded| {
-            number::read(&rounded.to_string()).is_some_and(|exact| parsed.to_si(exact).value() == si)
-        });
-        let text = match unit {
-            "" => digits,
-            "FL" => format!("FL{digits}"),
-            _ => format!("{digits} {unit}"),
-        };
-        Self::parse(&text, kind)
+        let digits = number::shortest(parsed.typed(si), |number| parsed.to_si(number) == si);
+        Self::parse(&joined(&digits, unit), kind)
     }
 
     /// The quantity of a value in SI, written in the unit of another quantity.
+    ///
+    /// # Errors
+    /// [`UnitError`] if no quantity of the kind has this value: not finite, below absolute zero, below vacuum.
+    pub fn try_from_si_like(si: f64, like: &Self) -> Result<Self, UnitError> {
+        Self::from_si(si, like.kind, &like.unit)
+    }
+
+    /// The quantity of a value in SI, written in the unit of another quantity. A value that no quantity of the kind
+    /// can have leaves `like` as it is: where that can happen, use [`Self::try_from_si_like`] and show the error.
     #[must_use]
     pub fn from_si_like(si: f64, like: &Self) -> Self {
-        Self::from_si(si, like.kind, &like.unit).unwrap_or_else(|_not_finite| like.clone())
+        Self::try_from_si_like(si, like).unwrap_or_else(|_not_a_value| like.clone())
     }
 
     /// Value in the SI unit of the kind: K, Pa, m3/s, W ...
@@ -131,23 +111,100 @@ impl Quantity {
     }
 }
 
-fn read_number(text: &str, digits: &str, unit: &str, kind: Kind) -> Result<DoubleDouble, UnitError> {
-    let lower = text.trim_start_matches(['+', '-']).to_ascii_lowercase();
-    if lower.starts_with("nan") || lower.starts_with("inf") {
-        return Err(UnitError::NotFinite { text: text.to_owned(), example: examples("", kind) });
-    }
-    if unit.starts_with(',') && !digits.is_empty() {
-        return Err(UnitError::DecimalComma {
-            text: text.to_owned(),
-            suggestion: text.replacen(',', ".", 1),
+/// Number, its digits as typed, and unit.
+fn number_and_unit(text: &str, kind: Kind) -> Result<(Number, &str, &str), UnitError> {
+    let not_finite = || UnitError::NotFinite { text: text.to_owned(), example: examples("", kind) };
+    let level = flight_level(text);
+    let rest = level.unwrap_or(text);
+    let Some(number) = number::read(rest) else {
+        let word = text.trim_start_matches(['+', '-', '\u{2212}']).to_lowercase();
+        return Err(if word.starts_with("nan") || word.starts_with("inf") || word.starts_with('∞') {
+            not_finite()
+        } else {
+            UnitError::NotANumber { text: text.to_owned(), example: examples("", kind) }
         });
+    };
+    if !number.value.is_finite() {
+        return Err(not_finite());
     }
-    let value = number::read(digits)
-        .ok_or_else(|| UnitError::NotANumber { text: text.to_owned(), example: examples("", kind) })?;
-    if value.value().is_finite() {
-        Ok(value)
-    } else {
-        Err(UnitError::NotFinite { text: text.to_owned(), example: examples("", kind) })
+    let (digits, unit) = rest.split_at(number.length);
+    check_end(text, digits, unit)?;
+    match (level, unit.trim()) {
+        (None, unit) => Ok((number, digits, unit)),
+        (Some(_), "") => Ok((number, digits, &text[..2])),
+        (Some(_), _) => Err(UnitError::NotOneNumber {
+            text: text.to_owned(),
+            remedy: "a flight level alone, as in FL100 for 10,000 ft".to_owned(),
+        }),
+    }
+}
+
+/// What follows "FL" if a number does: a flight level is written before its number.
+fn flight_level(text: &str) -> Option<&str> {
+    let (start, rest) = text.split_at_checked(2)?;
+    let rest = rest.trim_start();
+    (start.eq_ignore_ascii_case("FL") && number::read(rest).is_some()).then_some(rest)
+}
+
+/// Refuses what looks like more of the number, so that no part of it is taken for a unit.
+fn check_end(text: &str, digits: &str, rest: &str) -> Result<(), UnitError> {
+    let close = rest.chars().next();
+    let rest = rest.trim_start();
+    let mut characters = rest.chars();
+    let first = characters.next();
+    let digit_next = characters.as_str().trim_start().starts_with(|c: char| c.is_ascii_digit());
+    let remedy = match first {
+        Some(',') if close == first && digit_next => return Err(comma(text, rest)),
+        Some('_' | '\'' | ',') if digit_next => "the digits without separators",
+        Some('.') => "one decimal point",
+        Some('-' | '\u{2212}' | '\u{2013}' | '\u{2026}') if digit_next => "one number, not a range",
+        Some('/') if digit_next => "a decimal number, not a fraction",
+        Some('x' | 'X') if digits == "0" && close == first => "a decimal number",
+        Some('±' | '+') => "one number, and the tolerance in a field of its own",
+        Some(c) if c.is_ascii_digit() && !is_reciprocal(rest) => "the digits without spaces, then one unit",
+        _ => return Ok(()),
+    };
+    Err(UnitError::NotOneNumber { text: text.to_owned(), remedy: remedy.to_owned() })
+}
+
+/// "1/K" and a lone "1" are units.
+fn is_reciprocal(rest: &str) -> bool {
+    rest.strip_prefix('1').is_some_and(|rest| {
+        let rest = rest.trim_start();
+        rest.is_empty() || rest.starts_with('/') || rest.starts_with("per ")
+    })
+}
+
+/// "1,5" is meant as 1.5; "1,000" may be a thousand or one.
+fn comma(text: &str, rest: &str) -> UnitError {
+    let group = rest[1..].bytes().take_while(u8::is_ascii_digit).count();
+    if group == 3 || text.matches(',').count() > 1 || text.contains('.') {
+        let remedy = format!(
+            "the digits without separators and a point for decimals, as in {}",
+            text.replace(',', "")
+        );
+        return UnitError::NotOneNumber { text: text.to_owned(), remedy };
+    }
+    UnitError::DecimalComma { text: text.to_owned(), suggestion: text.replacen(',', ".", 1) }
+}
+
+/// Refuses values that no quantity of the kind can have.
+fn check_value(si: f64, text: &str, kind: Kind) -> Result<(), UnitError> {
+    let text = || text.to_owned();
+    match kind {
+        _ if !si.is_finite() => Err(UnitError::NotFinite { text: text(), example: examples("", kind) }),
+        Kind::Temperature if si < 0.0 => Err(UnitError::BelowAbsoluteZero { text: text() }),
+        Kind::AbsolutePressure if si < 0.0 => Err(UnitError::BelowVacuum { text: text() }),
+        _ => Ok(()),
+    }
+}
+
+/// Number and unit as text; a flight level goes before its number.
+fn joined(number: &str, unit: &str) -> String {
+    match unit {
+        "" => number.to_owned(),
+        _ if unit.eq_ignore_ascii_case("FL") => format!("{unit}{number}"),
+        _ => format!("{number} {unit}"),
     }
 }
 
@@ -158,44 +215,62 @@ struct Unit {
     zero: DoubleDouble,
 }
 
+/// Why a text is not a unit of the kind.
+enum Refusal {
+    Missing,
+    Unknown,
+    Unmarked,
+    Other(Option<Kind>),
+}
+
 impl Unit {
+    /// A unit of the kind, or words for its author.
     fn of(unit: &str, kind: Kind, text: &str, digits: &str) -> Result<Self, UnitError> {
+        Self::read(unit, kind).map_err(|refusal| explain(&refusal, unit, kind, text, digits))
+    }
+
+    /// Without words, because suggestions are tried with it.
+    fn read(unit: &str, kind: Kind) -> Result<Self, Refusal> {
         if unit.is_empty() {
-            return if kind == Kind::Ratio {
-                Ok(Self { size: DoubleDouble::ONE, zero: DoubleDouble::ZERO })
-            } else {
-                let example = examples(digits, kind);
-                Err(UnitError::MissingUnit { text: text.to_owned(), expected: kind, example })
-            };
+            let bare = Self { size: DoubleDouble::ONE, zero: DoubleDouble::ZERO };
+            return if kind == Kind::Ratio { Ok(bare) } else { Err(Refusal::Missing) };
         }
-        let Ok(read) = expression::read(unit) else {
-            return Err(UnitError::UnknownUnit {
-                unit: unit.to_owned(),
-                expected: kind,
-                suggestion: format!("{digits} {}", nearest(unit, kind)),
-            });
-        };
+        let read = expression::read(unit).map_err(|NotUnderstood| Refusal::Unknown)?;
+        let read = as_force(unit, &read, kind).unwrap_or(read);
         match suits(&read, kind) {
             Suit::Yes => Ok(Self { size: read.size, zero: zero(&read, kind) }),
-            Suit::Ambiguous => Err(UnitError::Ambiguous {
-                text: text.to_owned(),
-                example: format!("{digits} {unit}a for absolute, {digits} {unit}g for gauge"),
-            }),
-            Suit::No => Err(UnitError::WrongKind {
-                text: text.to_owned(),
-                found: kind_of(&read),
-                expected: kind,
-                example: examples(digits, kind),
-            }),
+            Suit::Ambiguous => Err(Refusal::Unmarked),
+            // nautical mile or nanometre, not newton metre
+            Suit::No if kind == Kind::Length && unit.eq_ignore_ascii_case("nm") => Err(Refusal::Unknown),
+            Suit::No => Err(Refusal::Other(kind_of(&read))),
         }
     }
 
-    fn to_si(&self, number: DoubleDouble) -> DoubleDouble {
-        (number + self.zero) * self.size
+    fn to_si(&self, number: DoubleDouble) -> f64 {
+        ((number + self.zero) * self.size).value()
     }
 
-    fn typed(&self, si: DoubleDouble) -> DoubleDouble {
-        si / self.size + -self.zero
+    fn typed(&self, si: f64) -> DoubleDouble {
+        DoubleDouble::from_f64(si) / self.size - self.zero
+    }
+}
+
+fn explain(refusal: &Refusal, unit: &str, expected: Kind, text: &str, digits: &str) -> UnitError {
+    let text = text.to_owned();
+    match refusal {
+        Refusal::Missing => UnitError::MissingUnit { text, expected, example: examples(digits, expected) },
+        Refusal::Unknown => UnitError::UnknownUnit {
+            unit: unit.to_owned(),
+            expected,
+            suggestion: suggest::instead(unit, digits, expected),
+        },
+        Refusal::Unmarked => UnitError::Ambiguous { text, example: suggest::marked(unit, digits, expected) },
+        Refusal::Other(found) => UnitError::WrongKind {
+            text,
+            found: *found,
+            expected,
+            example: suggest::with_slip_first(unit, digits, expected),
+        },
     }
 }
 
@@ -206,6 +281,29 @@ fn zero(unit: &Expression, kind: Kind) -> DoubleDouble {
         }
         _ => DoubleDouble::ZERO,
     }
+}
+
+/// "ft-lb" is a torque by custom: pound and ounce are read as forces where a torque is expected, unless the text says
+/// "lbm".
+fn as_force(text: &str, unit: &Expression, kind: Kind) -> Option<Expression> {
+    let torque = matches!(kind, Kind::Torque | Kind::TorqueConstant);
+    if !torque || unit.has(Role::Force) || text.contains("lbm") {
+        return None;
+    }
+    let mut terms = unit.terms.clone();
+    for term in &mut terms {
+        match term.named.atom.spellings[0] {
+            "lb" => term.named = atoms::find("lbf")?,
+            "oz" => term.named = atoms::find("ozf")?,
+            _ => {}
+        }
+    }
+    expression::combine(terms).ok()
+}
+
+/// Whether a text is a unit of the kind.
+pub(crate) fn belongs(unit: &str, kind: Kind) -> bool {
+    Unit::read(unit, kind).is_ok()
 }
 
 enum Suit {
@@ -253,43 +351,16 @@ fn kind_of(unit: &Expression) -> Option<Kind> {
     order.iter().chain(Kind::ALL).copied().find(|&kind| matches!(suits(unit, kind), Suit::Yes))
 }
 
-/// Spelling of the kind that looks most like what was typed.
-fn nearest(typed: &str, kind: Kind) -> &'static str {
-    let folded = typed.to_lowercase();
-    menu::names(kind)
-        .iter()
-        .copied()
-        .min_by_key(|name| distance(&folded, &name.to_lowercase()))
-        .unwrap_or_else(|| kind.si_unit())
-}
-
-/// Number of letters to change, add or drop (Levenshtein).
-fn distance(a: &str, b: &str) -> usize {
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, letter) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, other) in b.iter().enumerate() {
-            let changed = diagonal + usize::from(letter != *other);
-            diagonal = row[j + 1];
-            row[j + 1] = changed.min(row[j] + 1).min(diagonal + 1);
-        }
-    }
-    row[b.len()]
-}
-
 /// A value in SI written in a unit with fixed decimals: "65.0 degC"; in SI if the unit does not belong to the kind.
 pub fn format_si(si: f64, kind: Kind, unit: &str, decimals: usize) -> String {
     match to_unit(si, kind, unit) {
-        Some(number) if unit.is_empty() => format!("{number:.decimals$}"),
-        Some(number) => format!("{number:.decimals$} {unit}"),
-        None => format!("{si:.decimals$} {}", kind.si_unit()),
+        Some(number) => joined(&number::fixed(number, decimals), unit.trim()),
+        None => joined(&number::fixed(si, decimals), kind.si_unit()),
     }
 }
 
 /// A value in SI as a number in a unit; none if the unit does not belong to the kind.
 pub fn to_unit(si: f64, kind: Kind, unit: &str) -> Option<f64> {
-    let parsed = Unit::of(unit, kind, unit, "1").ok()?;
-    Some(parsed.typed(DoubleDouble::from_f64(si)).value())
+    let unit = unit.trim();
+    Some(Unit::read(unit, kind).ok()?.typed(si).value())
 }

@@ -12,6 +12,66 @@ fn told(text: &str, kind: Kind) -> String {
     Quantity::parse(text, kind).unwrap_err().to_string()
 }
 
+/// Advice that is followed must not change the size: no prefix dropped or guessed, no digits taken for a unit.
+#[test]
+fn advice_never_changes_the_size() {
+    for (text, kind, remedy) in [
+        ("3 mw", Kind::Power, "write 3 mW or 3 MW"),
+        ("3 MOHM", Kind::Resistance, "write 3 mOhm or 3 MOhm"),
+        ("5 MG", Kind::Mass, "write 5 kg, 5 g or 5 lb"),
+        ("3 pW", Kind::Power, "write 3 kW, 3 W or 3 hp"),
+        ("100 KIAS", Kind::Speed, "write 100 kt"),
+        ("5 nm", Kind::Length, "write 5 nmi for nautical miles; nanometres are written in um"),
+        ("1 000 m", Kind::Length, "write the digits without spaces, then one unit"),
+        ("1_000 m", Kind::Length, "write the digits without separators"),
+        (
+            "1,000 m",
+            Kind::Length,
+            "write the digits without separators and a point for decimals, as in 1000 m",
+        ),
+        ("1,5 m", Kind::Length, "write 1.5 m with a point"),
+        ("10-20 L/min", Kind::VolumeFlow, "write one number, not a range"),
+        ("1/2 in", Kind::Length, "write a decimal number, not a fraction"),
+        ("12 ± 1 K", Kind::Temperature, "write one number, and the tolerance in a field of its own"),
+        ("-5 kPa", Kind::AbsolutePressure, "write the pressure above vacuum"),
+        (
+            "10 inH2O",
+            Kind::AbsolutePressure,
+            "write the pressure above vacuum, as in 90 kPa, 90 bara or 90 Pa",
+        ),
+        ("30 lb/in2", Kind::PressureDifference, "write 30 lbf/in2, 30 kPa, 30 Pa or 30 bar"),
+        ("0.2 mV/C", Kind::EntropicCoefficient, "write 0.2 mV/degC"),
+    ] {
+        let words = told(text, kind);
+        assert!(words.ends_with(&format!(": {remedy}")), "{text}: {words}");
+    }
+}
+
+#[test]
+fn signs_flight_levels_and_torques_are_read_as_typed() {
+    for (text, kind, expected) in [
+        ("\u{2212}40 degC", Kind::Temperature, 233.15),
+        ("-459.670 degF", Kind::Temperature, 0.0),
+        ("fl 100", Kind::Length, 3048.0),
+        // practice.md section 11: 1 ft-lb is 1.355818 N m; digits from 0.3048 x 0.45359237 x 9.80665
+        ("1 ft-lb", Kind::Torque, 1.3558179483314004),
+        ("1 lb ft", Kind::Torque, 1.3558179483314004),
+    ] {
+        assert_eq!(si(text, kind), expected, "{text}");
+    }
+    assert!(Quantity::parse("1 ft lbm", Kind::Torque).is_err(), "a pound mass is no force");
+}
+
+#[test]
+fn shown_values_have_no_dust() {
+    assert_eq!(units::format_si(-1e-9, Kind::TemperatureDifference, "K", 1), "0.0 K");
+    assert_eq!(units::format_si(2438.4, Kind::Length, "FL", 0), "FL80");
+    assert_eq!(units::format_si(0.5, Kind::Ratio, "kW", 1), "0.5");
+    assert_eq!(Quantity::from_si(273.15, Kind::Temperature, "degC").unwrap().text(), "0 degC");
+    let power = Quantity::parse("12 W", Kind::Power).unwrap();
+    assert!(Quantity::try_from_si_like(f64::NAN, &power).is_err(), "NaN is no power");
+}
+
 /// Exact definitions: NIST SP 811 (2008), appendix B.8, and the definitions it rests on.
 #[test]
 fn the_units_of_the_trade_have_their_exact_size() {
@@ -153,10 +213,39 @@ proptest! {
         if let Ok(quantity) = Quantity::from_si(value, kind, unit) {
             let back = Quantity::parse(quantity.text(), kind).unwrap();
             prop_assert_eq!(back.text(), quantity.text());
-            let error = (back.si() - value).abs();
-            prop_assert!(error <= 4.0 * f64::EPSILON * value.abs() + 1e-13, "{} {} {}", value, unit, back.si());
+            prop_assert_eq!(back.si(), value, "{} {}", unit, quantity.text());
             let shown = to_unit(value, kind, unit).unwrap();
             prop_assert!((shown - quantity.number()).abs() <= 1e-12 * shown.abs() + 1e-12);
+        }
+    }
+
+    /// What was typed comes back from its SI value: no digits appear, none are lost.
+    #[test]
+    fn what_is_typed_comes_back(hundredths in -10_000_000_i64..10_000_000, pick in 0_usize..10_000) {
+        let kind = Kind::ALL[pick % Kind::ALL.len()];
+        let units = units_of(kind);
+        let unit = units[pick / Kind::ALL.len() % units.len()].name;
+        let number = hundredths as f64 / 100.0;
+        let text = if unit == "FL" { format!("FL{number}") } else { format!("{number} {unit}") };
+        if let Ok(typed) = Quantity::parse(&text, kind) {
+            let back = Quantity::from_si(typed.si(), kind, unit).unwrap();
+            prop_assert_eq!(back.si(), typed.si());
+            prop_assert_eq!(back.text(), if number == 0.0 { text.replace("-0", "0") } else { text });
+        }
+    }
+
+    /// Mutations of real quantities reach deeper than random text.
+    #[test]
+    fn no_near_quantity_panics(pick in 0_usize..10_000, at in 0_usize..20, c in any::<char>(), wanted in 0_usize..100) {
+        let kind = Kind::ALL[pick % Kind::ALL.len()];
+        let units = units_of(kind);
+        let mut text: Vec<char> = format!("12 {}", units[pick / Kind::ALL.len() % units.len()].name).chars().collect();
+        text.insert(at.min(text.len()), c);
+        let text: String = text.into_iter().collect();
+        let wanted = Kind::ALL[wanted % Kind::ALL.len()];
+        if let Err(error) = Quantity::parse(&text, wanted) {
+            let words = error.to_string();
+            prop_assert!(words.contains(": write ") && !words.ends_with('.'), "{}", words);
         }
     }
 
