@@ -1,1 +1,139 @@
-//! Margins over cases and other studies made of many solves.
+//! Studies made of many solves: the cases of a project and the margins over all of them.
+//!
+//! # Invariant
+//! Knows nothing of the file format. Owns parallelism and the cancel flag: cases are solved on all cores and come back in the
+//! order of the project, with the same bits on any number of threads.
+
+use model::aircraft::project::Project;
+use model::aircraft::study::Failure;
+use model::assembly::Situation;
+use model::case;
+use model::result::{CaseName, CaseResult, Margin, Status};
+use model::schema::Problem;
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use thiserror::Error;
+
+/// Why a study gave no result.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum StudyError {
+    /// A case could not be put together.
+    #[error("{case}: {}; {}", problem.message, problem.remedy)]
+    Assembly {
+        /// Case.
+        case: CaseName,
+        /// What stands in the way.
+        problem: Box<Problem>,
+    },
+    /// A wanted case does not exist.
+    #[error("no case is called {wanted:?}; the cases are: {}", known.join(", "))]
+    UnknownCase {
+        /// Name as given.
+        wanted: String,
+        /// All names.
+        known: Vec<String>,
+    },
+    /// Cancelled before the end.
+    #[error("cancelled")]
+    Cancelled,
+}
+
+/// A case of a project.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// What is assembled.
+    pub situation: Situation<'a>,
+}
+
+impl Case<'_> {
+    /// Name: condition, point, failure.
+    pub fn name(&self) -> CaseName {
+        CaseName {
+            condition: self.situation.condition.name.as_str().to_owned(),
+            point: self.situation.point.name.as_str().to_owned(),
+            failure: self.situation.failure.map(|f: &Failure| f.name.as_str().to_owned()),
+        }
+    }
+}
+
+/// All cases of a project: every group's conditions with its points, without failure and with each of its failures. A case named by
+/// several groups counts once.
+pub fn cases(project: &Project) -> Vec<Case<'_>> {
+    let mut all: Vec<Case<'_>> = Vec::new();
+    for group in &project.cases {
+        let conditions = project.conditions.iter().filter(|c| group.conditions.iter().any(|n| n == c.name.as_str()));
+        for condition in conditions {
+            for point in project.points.iter().filter(|p| group.points.iter().any(|n| n == p.name.as_str())) {
+                let failures = project.failures.iter().filter(|f| group.failures.iter().any(|n| n == f.name.as_str()));
+                for failure in std::iter::once(None).chain(failures.map(Some)) {
+                    let case = Case { situation: Situation { project, condition, point, failure } };
+                    if all.iter().all(|known| known.name() != case.name()) {
+                        all.push(case);
+                    }
+                }
+            }
+        }
+    }
+    all
+}
+
+/// The cases whose full name is wanted; all if none is named.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] lists the known names.
+pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<Case<'a>>, StudyError> {
+    let all = cases(project);
+    let known: Vec<String> = all.iter().map(|case| case.name().to_string()).collect();
+    if let Some(stranger) = wanted.iter().find(|name| !known.contains(name)) {
+        return Err(StudyError::UnknownCase { wanted: stranger.clone(), known });
+    }
+    Ok(all.into_iter().filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string())).collect())
+}
+
+/// Solves cases on all cores; `progress` is told how many are done.
+///
+/// # Errors
+/// [`StudyError::Assembly`] for the first case that cannot be put together, [`StudyError::Cancelled`] once the flag is set.
+pub fn solve(
+    cases: &[Case<'_>],
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Vec<CaseResult>, StudyError> {
+    let done = AtomicUsize::new(0);
+    cases
+        .par_iter()
+        .map(|one| {
+            if cancel.load(Ordering::Relaxed) {
+                return Err(StudyError::Cancelled);
+            }
+            let result = case::solve(&one.situation)
+                .map_err(|problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) });
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+            result
+        })
+        .collect()
+}
+
+/// A margin and the case it belongs to.
+#[derive(Clone, Copy, Debug)]
+pub struct CaseMargin<'a> {
+    /// Case.
+    pub case: &'a CaseName,
+    /// Margin.
+    pub margin: &'a Margin,
+}
+
+/// Margins of all solved cases, least reserve over the required margin first.
+pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
+    let mut all: Vec<CaseMargin<'_>> = results
+        .iter()
+        .flat_map(|result| result.margins.iter().map(move |margin| CaseMargin { case: &result.case, margin }))
+        .collect();
+    all.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+    all
+}
+
+/// Whether every case has a state and keeps every required margin.
+pub fn holds(results: &[CaseResult]) -> bool {
+    results.iter().all(|r| r.status == Status::Solved && r.margins.iter().all(|m| !m.is_short()))
+}

@@ -1,0 +1,89 @@
+//! What may be typed.
+
+use clap::{Args, Parser, Subcommand};
+
+/// Size aircraft cooling loops and book their heat.
+#[derive(Debug, Parser)]
+#[command(name = "heatledger", version, args_conflicts_with_subcommands = true, after_help = report::CAUTIONS)]
+pub(crate) struct Arguments {
+    /// Project to open in the window; without it, the demo.
+    pub(crate) file: Option<String>,
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Validate a project: every problem with line, column and remedy.
+    Check(FileOnly),
+    /// Solve cases: temperatures, flows, pressures, heat balance.
+    Solve(Solve),
+    /// Every limit in every case, worst first.
+    Margins(Margins),
+    /// Property table of a fluid with source and range.
+    Fluid(Fluid),
+    /// List relations with source and range, or evaluate one.
+    Relation(Relation),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct FileOnly {
+    /// Project file, or `demo`.
+    pub(crate) file: String,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Solve {
+    /// Project file, or `demo`.
+    pub(crate) file: String,
+    /// Full name of a case, condition/point or condition/point/failure; may be repeated.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Say which law gave each number.
+    #[arg(long)]
+    pub(crate) explain: bool,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Margins {
+    /// Project file, or `demo`.
+    pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Fluid {
+    /// Name, with the strength of a glycol: ethylene-glycol:0.5 by mass, :0.5vol by volume; air.
+    pub(crate) name: String,
+    /// Temperatures with unit, separated by commas.
+    #[arg(long, value_delimiter = ',', required = true, allow_hyphen_values = true)]
+    pub(crate) at: Vec<String>,
+    /// Absolute pressure with unit.
+    #[arg(long)]
+    pub(crate) pressure: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Relation {
+    /// Name; without it, all are listed.
+    pub(crate) name: Option<String>,
+    /// Inputs as key=value.
+    pub(crate) inputs: Vec<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}

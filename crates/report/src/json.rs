@@ -1,0 +1,186 @@
+//! Results as JSON: SI with the unit in the key, pressures absolute, a number that is not finite is null. Documented in docs/json.md.
+
+use model::result::{CaseResult, CircuitResult, Margin};
+use serde_json::{Value, json};
+use studies::CaseMargin;
+
+/// Version of the JSON layout.
+pub const SCHEMA: u32 = 1;
+
+/// What every result file says about its origin.
+#[derive(Clone, Copy, Debug)]
+pub struct Origin<'a> {
+    /// Program and version.
+    pub program: &'a str,
+    /// Project.
+    pub project: &'a str,
+    /// Variant.
+    pub variant: &'a str,
+    /// Hash of the project file.
+    pub input_hash: &'a str,
+}
+
+impl Origin<'_> {
+    fn head(&self) -> Value {
+        json!({
+            "schema": SCHEMA,
+            "program": self.program,
+            "project": self.project,
+            "variant": self.variant,
+            "input_hash": self.input_hash,
+        })
+    }
+}
+
+fn with(mut head: Value, key: &str, value: Value) -> Value {
+    if let Value::Object(fields) = &mut head {
+        fields.insert(key.to_owned(), value);
+    }
+    head
+}
+
+/// Results of `solve`.
+pub fn results(origin: &Origin<'_>, results: &[CaseResult]) -> Value {
+    with(origin.head(), "results", results.iter().map(case).collect())
+}
+
+/// Result of `margins`.
+pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> Value {
+    let failed: Vec<Value> = results
+        .iter()
+        .filter(|r| r.components.is_empty())
+        .map(|r| {
+            let notice = r.notices.first();
+            json!({
+                "case": r.case.to_string(),
+                "variant": origin.variant,
+                "where": notice.map(|n| n.place.clone()),
+                "limit": r.status.word(),
+                "kind": "outcome",
+                "unit": Value::Null,
+                "value": Value::Null,
+                "limit_value": Value::Null,
+                "margin": Value::Null,
+                "required": Value::Null,
+                "time_s": Value::Null,
+            })
+        })
+        .collect();
+    let lines = margins.iter().map(|line| {
+        with(
+            with(margin(line.margin), "case", json!(line.case.to_string())),
+            "variant",
+            json!(origin.variant),
+        )
+    });
+    with(origin.head(), "margins", failed.into_iter().chain(lines).collect())
+}
+
+fn margin(margin: &Margin) -> Value {
+    json!({
+        "where": margin.place,
+        "limit": margin.limit,
+        "kind": margin.kind.word(),
+        "unit": margin.kind.unit(),
+        "value": margin.value,
+        "limit_value": margin.limit_value,
+        "margin": margin.margin,
+        "required": margin.required,
+        "time_s": Value::Null,
+        "source": margin.source,
+        "owner": margin.owner,
+    })
+}
+
+fn case(result: &CaseResult) -> Value {
+    json!({
+        "case": result.case.to_string(),
+        "status": result.status.word(),
+        "components": result.components.iter().map(|c| json!({
+            "name": c.name,
+            "temperature_K": c.temperature_k(),
+            "segments_K": c.segments_k,
+            "hot_spot_K": c.hot_spot_k,
+            "heat_W": c.heat_w,
+        })).collect::<Value>(),
+        "loops": result.loops.iter().map(loop_).collect::<Value>(),
+        "ducts": result.ducts.iter().map(duct).collect::<Value>(),
+        "exchangers": result.exchangers.iter().map(|e| json!({
+            "name": e.name,
+            "heat_W": e.heat_w,
+            "conductance_W_K": e.conductance_w_k,
+            "transfer_units": e.transfer_units,
+            "capacity_ratio": e.capacity_ratio,
+            "effectiveness": e.effectiveness,
+        })).collect::<Value>(),
+        "electric": result.electric.as_ref().map(|e| json!({
+            "bus_voltage_V": e.bus_voltage_v,
+            "pack_current_A": e.bus_current_a,
+            "gearbox_input_W": e.gear_input_w,
+            "lost_power_W": e.lost_power_w,
+            "motors": e.motors.iter().map(|m| json!({
+                "name": m.name,
+                "shaft_power_W": m.shaft_power_w,
+                "torque_Nm": m.torque_nm,
+                "phase_current_A": m.phase_current_a,
+                "demand_W": m.demand_w,
+            })).collect::<Value>(),
+        })),
+        "margins": result.margins.iter().map(margin).collect::<Value>(),
+        "ledger": {
+            "generated_W": result.ledger.generated_w,
+            "stored_W": result.ledger.stored_w,
+            "rejected_W": result.ledger.rejected_w,
+            "residual_W": result.ledger.residual_w,
+            "lines": result.lines.iter().map(|l| json!({
+                "what": l.what,
+                "heat_W": l.heat_w,
+                "rejected": l.is_rejection,
+            })).collect::<Value>(),
+        },
+        "notices": result.notices.iter().map(|n| json!({
+            "kind": n.kind,
+            "where": n.place,
+            "message": n.message,
+        })).collect::<Value>(),
+    })
+}
+
+fn loop_(circuit: &CircuitResult) -> Value {
+    json!({
+        "name": circuit.name,
+        "fluid": circuit.fluid,
+        "volume_flow_m3_s": circuit.volume_flow_m3_s,
+        "mass_flow_kg_s": circuit.mass_flow_kg_s,
+        "pump_rise_Pa": circuit.rise_pa,
+        "pump_power_W": circuit.power_w,
+        "stations": circuit.stations.iter().map(|s| json!({
+            "name": s.name,
+            "kind": s.kind,
+            "temperature_in_K": s.temperature_in_k,
+            "temperature_out_K": s.temperature_out_k,
+            "pressure_out_Pa": s.pressure_out_pa,
+            "heat_to_coolant_W": s.heat_w,
+            "mass_flow_kg_s": s.mass_flow_kg_s,
+        })).collect::<Value>(),
+    })
+}
+
+fn duct(circuit: &CircuitResult) -> Value {
+    json!({
+        "name": circuit.name,
+        "mass_flow_kg_s": circuit.mass_flow_kg_s,
+        "fan_power_W": circuit.power_w,
+        "drag_N": circuit.drag_n,
+        "inlet_K": circuit.inlet_k,
+        "stations": circuit.stations.iter().map(|s| json!({
+            "name": s.name,
+            "kind": s.kind,
+            "temperature_in_K": s.temperature_in_k,
+            "temperature_out_K": s.temperature_out_k,
+            "pressure_out_Pa": s.pressure_out_pa,
+            "heat_to_air_W": s.heat_w,
+            "mass_flow_kg_s": s.mass_flow_kg_s,
+        })).collect::<Value>(),
+    })
+}

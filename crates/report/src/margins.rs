@@ -1,0 +1,76 @@
+//! The margin sheet: every limit in every case, worst first.
+
+use crate::{celsius, table::table};
+use model::result::{CaseResult, Margin, MarginKind, Status};
+use std::fmt::Write as _;
+use studies::CaseMargin;
+
+/// Value, limit and margin of a line in the units of the trade.
+fn shown(margin: &Margin) -> [String; 4] {
+    match margin.kind {
+        MarginKind::Rating => [
+            format!("{:.1} kW", 1e-3 * margin.value),
+            format!("{:.1} kW", 1e-3 * margin.limit_value),
+            format!("{:+.1} kW", 1e-3 * margin.margin),
+            format!("{:.1}", 1e-3 * margin.required),
+        ],
+        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => [
+            format!("{:.1} degC", celsius(margin.value)),
+            format!("{:.1} degC", celsius(margin.limit_value)),
+            format!("{:+.1} K", margin.margin),
+            format!("{:.1}", margin.required),
+        ],
+    }
+}
+
+/// Every limit in every case, least reserve first; cases without a state come before all numbers.
+pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
+    let mut text = format!("{project}, variant {variant}: margins of {} cases, worst first\n\n", results.len());
+    for result in results.iter().filter(|r| r.status != Status::Solved) {
+        for notice in &result.notices {
+            let _infallible =
+                writeln!(text, "{}  {}: {}: {}", result.status.word(), result.case, notice.place, notice.message);
+        }
+    }
+    let rows = margins
+        .iter()
+        .map(|CaseMargin { case, margin }| {
+            let [value, limit, distance, required] = shown(margin);
+            let verdict = if margin.is_short() { "SHORT" } else { "" };
+            vec![
+                verdict.to_owned(),
+                distance,
+                required,
+                format!("{}, {}", margin.place, margin.limit),
+                value,
+                limit,
+                case.to_string(),
+            ]
+        })
+        .collect();
+    text.push_str(&table(
+        &["", "margin", "required", "where, limit", "value", "limit", "case"],
+        &[1, 2, 4, 5],
+        rows,
+    ));
+    text.push_str(&worst(results, margins));
+    text
+}
+
+/// One line: the worst margin, or the first case without a state.
+pub fn worst(results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
+    if let Some(failed) = results.iter().find(|r| r.status != Status::Solved) {
+        return format!("Worst: {} has no steady state ({})\n", failed.case, failed.status.word());
+    }
+    match margins.first() {
+        Some(CaseMargin { case, margin }) => {
+            let [_, _, distance, required] = shown(margin);
+            let verdict = if margin.is_short() { "short of" } else { "keeps" };
+            format!(
+                "Worst margin: {distance} at {}, {}, in {case}; it {verdict} the {required} required\n",
+                margin.place, margin.limit
+            )
+        }
+        None => "No limits are given: there is no margin to show\n".to_owned(),
+    }
+}
