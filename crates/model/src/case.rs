@@ -13,6 +13,7 @@ use crate::schema::Problem;
 use solver::{
     Booked, ElementReading, Failure, Fluid, Ledger, Place, Reading, Statistics, SteadyOptions, SteadySolver,
 };
+use std::collections::BTreeMap;
 
 /// Solves a case from a cold start.
 ///
@@ -317,11 +318,7 @@ impl Named<'_> {
         let mut stations = Vec::new();
         self.stations(&part.course, &[], pressures, &mut stations);
         let mass_flow_kg_s = self.reading.circuit_flow_kg_s(part.id);
-        let machines = || stations.iter().filter(|s| s.kind == "pump" || s.kind == "fan");
-        let rise_pa = machines()
-            .filter(|s| s.branch.is_empty())
-            .map(|s| s.pressure_out_pa - s.pressure_in_pa)
-            .sum::<f64>();
+        let rise_pa = machine_rise(&stations);
         CircuitResult {
             name: part.name.clone(),
             fluid: match &part.fluid {
@@ -331,7 +328,7 @@ impl Named<'_> {
             volume_flow_m3_s: stations.first().map_or(0.0, |s| s.volume_flow_m3_s),
             mass_flow_kg_s,
             rise_pa,
-            power_w: machines().map(|s| s.power_w).sum(),
+            power_w: machines(&stations).fold(0.0, |sum, s| sum + s.power_w),
             drag_n: 0.0,
             inlet_k: None,
             stations,
@@ -479,6 +476,27 @@ impl Named<'_> {
             }
         }
     }
+}
+
+fn machines(stations: &[StationResult]) -> impl Iterator<Item = &StationResult> {
+    stations.iter().filter(|s| s.kind == "pump" || s.kind == "fan")
+}
+
+/// Pressure rise of the pumps or fans along the trunk, Pa. Of machines in a parallel group the branch with the greatest rise
+/// counts: redundant pumps share one rise.
+fn machine_rise(stations: &[StationResult]) -> f64 {
+    let mut trunk = 0.0;
+    let mut branches: BTreeMap<&str, BTreeMap<&str, f64>> = BTreeMap::new();
+    for station in machines(stations) {
+        let rise = station.pressure_out_pa - station.pressure_in_pa;
+        match station.branch.first() {
+            None => trunk += rise,
+            Some((group, branch)) => *branches.entry(group).or_default().entry(branch).or_default() += rise,
+        }
+    }
+    branches.values().fold(trunk, |sum, group| {
+        sum + group.values().copied().fold(f64::NEG_INFINITY, f64::max)
+    })
 }
 
 fn named<I: PartialEq + Copy>(names: &[(String, I)], id: I) -> String {

@@ -119,7 +119,7 @@ pub struct CircuitResult {
     pub volume_flow_m3_s: f64,
     /// Mass flow of the trunk, kg/s.
     pub mass_flow_kg_s: f64,
-    /// Pressure rise of pumps or fans in the trunk, Pa.
+    /// Pressure rise of pumps or fans along the trunk, Pa; of redundant machines in parallel the greatest.
     pub rise_pa: f64,
     /// Electrical power of all pumps and fans, W.
     pub power_w: f64,

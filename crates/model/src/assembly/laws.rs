@@ -15,7 +15,10 @@ const FAN_DENSITY_KG_M3: f64 = 1.2;
 const REFERENCE_K: f64 = 333.15;
 
 /// A liquid of the library or of the project.
-pub(crate) fn liquid(project: &Project, name: &str, path: &str) -> Result<Liquid, Problem> {
+///
+/// # Errors
+/// A [`Problem`] at `path` for a name that is neither, or a table that no liquid can have.
+pub fn liquid(project: &Project, name: &str, path: &str) -> Result<Liquid, Problem> {
     let made = match project.fluids.iter().find(|f| f.name.as_str() == name) {
         Some(table) => {
             let rows: Vec<LiquidRow> = table

@@ -18,7 +18,7 @@ use solver::{
 use std::collections::HashMap;
 
 pub use cores::{CoreBuild, build as build_core};
-pub(crate) use laws::liquid;
+pub use laws::liquid;
 pub use surroundings::Outside;
 
 /// A numbered network together with the names of its parts.
