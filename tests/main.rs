@@ -1,3 +1,4 @@
 //! Checks of the whole project against the outside.
 
 mod architecture;
+mod validation;
