@@ -38,9 +38,12 @@ approval: verify by test.**
   trade facts, with its section.
 
 Not independent although outside: specific heat and conductivity of air were fitted to the reference they are compared with, so those
-lines show the quality of a fit; the mid-points of the ISO grades, the anchors of the named oils and the day tables are inputs, so those
-lines show that they come out again; the spread of glycol properties was sized to cover the second
-law and the handbook viscosities it is compared with.
+lines show the quality of a fit. The mid-points of the ISO grades, the anchors of the named oils and the day tables are inputs, so those
+lines show that they come out again. The spread of glycol properties was sized to cover the second law and the handbook viscosities it
+is compared with.
+
+Not here: networks, which the tests of `solver` check against closed forms; whole aircraft over time; and the rotor-power formulas of the
+trade, for which there is no function yet.
 ";
 
 /// The whole page.
