@@ -1,36 +1,43 @@
 //! The headless commands.
 
-use crate::Outcome;
 use crate::arguments::{Fluid, Margins, Relation, Solve};
-use crate::input;
+use crate::input::{self, Read};
+use crate::{Outcome, Page, output};
 use anyhow::{Context as _, anyhow};
 use model::result::CaseResult;
 use model::variant::Varied;
 use report::json::Origin;
 use serde_json::Value;
 use std::sync::atomic::AtomicBool;
-use studies::StudyError;
 use units::{Kind, Quantity};
 
 /// Program and version as results name it.
 const PROGRAM: &str = concat!("heatledger ", env!("CARGO_PKG_VERSION"));
 
-pub(crate) fn check(file: &str) -> anyhow::Result<Outcome> {
+/// Every problem of a project. The list is the result of this command, so it goes to standard output.
+pub(crate) fn check(file: &str) -> anyhow::Result<Page> {
     let read = input::read(file)?;
-    let (lines, has_errors) = read.all_problems();
-    for line in &lines {
-        eprintln!("{line}\n");
+    let found = read.findings();
+    let mut text = found.lines.join("\n");
+    if !text.is_empty() {
+        text.push('\n');
     }
-    if has_errors {
-        return Err(anyhow!("{} problems in {}", lines.len(), read.name));
-    }
-    println!("{}: no errors, {} warnings", read.name, lines.len());
-    Ok(Outcome::Fine)
+    let plural = |count: usize, word: &str| format!("{count} {word}{}", if count == 1 { "" } else { "s" });
+    let total =
+        format!("{}: {}, {}\n", read.name, plural(found.errors, "error"), plural(found.warnings, "warning"));
+    text.push_str(&total);
+    Ok(Page { text, outcome: if found.errors > 0 { Outcome::BadInput } else { Outcome::Fine } })
 }
 
-fn solved(varied: &Varied, wanted: &[String]) -> Result<Vec<CaseResult>, StudyError> {
+fn solved(read: &Read, varied: &Varied, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
+    for warning in read.warnings(varied) {
+        eprintln!("{warning}");
+    }
     let cases = studies::chosen(&varied.project, wanted)?;
-    studies::solve(&cases, &AtomicBool::new(false), |_done| {})
+    let bar = output::progress(cases.len());
+    let results = studies::solve(&cases, &AtomicBool::new(false), |_done| bar.inc(1));
+    bar.finish_and_clear();
+    results.map_err(|error| read.failed(varied, error))
 }
 
 fn outcome(results: &[CaseResult]) -> Outcome {
@@ -46,81 +53,120 @@ fn origin<'a>(varied: &'a Varied, hash: &'a str) -> Origin<'a> {
     }
 }
 
-fn print_json(value: &Value) -> anyhow::Result<()> {
-    println!("{}", serde_json::to_string_pretty(value).context("results cannot be written as JSON")?);
-    Ok(())
+fn json_text(value: &Value) -> anyhow::Result<String> {
+    let text = serde_json::to_string_pretty(value).context("results cannot be written as JSON")?;
+    Ok(text + "\n")
 }
 
-pub(crate) fn solve(solve: &Solve) -> anyhow::Result<Outcome> {
-    let (varied, hash) = input::for_solve(solve)?;
-    let results = solved(&varied, &solve.cases)?;
-    if solve.json {
-        print_json(&report::json::results(&origin(&varied, &hash), &results))?;
-        return Ok(outcome(&results));
-    }
-    println!("{}, variant {}, input {hash}\n", varied.project.name.as_str(), varied.name);
-    for result in &results {
-        println!("{}", report::solve::sheet(result));
-        if solve.explain {
-            println!("{}", report::solve::explanation(&varied.project, result));
-        }
-    }
-    println!("{}", report::CAUTIONS);
-    Ok(outcome(&results))
-}
-
-pub(crate) fn margins(margins: &Margins) -> anyhow::Result<Outcome> {
-    let (varied, hash) = input::read(&margins.file)?.varied(margins.variant.as_deref())?;
-    let results = solved(&varied, &[])?;
-    let lines = studies::margins(&results);
-    if margins.json {
-        print_json(&report::json::margins(&origin(&varied, &hash), &results, &lines))?;
+/// Cases in full.
+pub(crate) fn solve(solve: &Solve) -> anyhow::Result<Page> {
+    let read = input::read(&solve.file)?;
+    let (varied, hash) = read.varied(solve.variant.as_deref())?;
+    let results = solved(&read, &varied, &solve.cases)?;
+    let outcome = outcome(&results);
+    let text = if solve.json {
+        solve_json(solve, &varied, &hash, results)?
     } else {
-        print!("{}", report::margins::sheet(varied.project.name.as_str(), &varied.name, &results, &lines));
-        println!("\n{}", report::CAUTIONS);
-    }
-    Ok(outcome(&results))
+        output::coloured(solve_text(solve, &varied, &hash, &results))
+    };
+    Ok(Page { text, outcome })
 }
 
-pub(crate) fn fluid(fluid: &Fluid) -> anyhow::Result<Outcome> {
+fn solve_json(
+    solve: &Solve,
+    varied: &Varied,
+    hash: &str,
+    results: Vec<CaseResult>,
+) -> anyhow::Result<String> {
+    let origin = origin(varied, hash);
+    if !solve.explain {
+        return json_text(&report::json::results(&origin, &results));
+    }
+    let explained: Vec<_> = results
+        .into_iter()
+        .map(|result| {
+            let explanations = report::explain::explanations(&varied.project, &result);
+            (result, explanations)
+        })
+        .collect();
+    json_text(&report::json::explained(&origin, &explained))
+}
+
+fn solve_text(solve: &Solve, varied: &Varied, hash: &str, results: &[CaseResult]) -> String {
+    let mut text = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
+    for result in results {
+        text.push_str(&report::solve::sheet(result));
+        if solve.explain {
+            text.push_str(&report::explain::text(&report::explain::explanations(&varied.project, result)));
+        }
+        text.push('\n');
+    }
+    text + report::CAUTIONS + "\n"
+}
+
+/// Every limit in every case.
+pub(crate) fn margins(margins: &Margins) -> anyhow::Result<Page> {
+    let read = input::read(&margins.file)?;
+    let (varied, hash) = read.varied(margins.variant.as_deref())?;
+    let results = solved(&read, &varied, &[])?;
+    let lines = studies::margins(&results);
+    let text = if margins.json {
+        json_text(&report::json::margins(&origin(&varied, &hash), &results, &lines))?
+    } else {
+        let sheet = report::margins::sheet(varied.project.name.as_str(), &varied.name, &results, &lines);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: outcome(&results) })
+}
+
+/// Property table of a fluid.
+pub(crate) fn fluid(fluid: &Fluid) -> anyhow::Result<Page> {
     let at: Vec<f64> = fluid
         .at
         .iter()
-        .map(|text| Quantity::parse(text, Kind::Temperature).map(|q| q.si()))
+        .map(|text| Quantity::parse(text.trim(), Kind::Temperature).map(|q| q.si()))
         .collect::<Result<_, _>>()?;
     let pressure = match &fluid.pressure {
         Some(text) => Some(Quantity::parse(text, Kind::AbsolutePressure)?.si()),
         None => None,
     };
     let rows = media::property_table(&fluid.name, &at, pressure)?;
-    if fluid.json {
-        print_json(&report::properties::json(&rows))?;
+    let text = if fluid.json {
+        json_text(&report::properties::json(&rows))?
     } else {
-        print!("{}", report::properties::text(&fluid.name, &rows));
-    }
-    Ok(Outcome::Fine)
+        report::properties::text(&fluid.name, &rows)
+    };
+    Ok(Page { text, outcome: Outcome::Fine })
 }
 
-pub(crate) fn relation(relation: &Relation) -> anyhow::Result<Outcome> {
-    let Some(name) = &relation.name else {
-        let all = correlations::relations();
-        if relation.json {
-            print_json(&report::relations::list_json(all))?;
-        } else {
-            print!("{}", report::relations::list_text(all));
+/// The list of relations, what one of them takes, or one evaluated.
+pub(crate) fn relation(relation: &Relation) -> anyhow::Result<Page> {
+    let one =
+        relation.name.as_deref().filter(|_| relation.inputs.is_empty()).and_then(report::relations::named);
+    let text = match (&relation.name, one) {
+        (None, _) => relation_list(correlations::relations(), relation.json)?,
+        (Some(_), Some(one)) => relation_list(&[*one], relation.json)?,
+        (Some(name), None) => {
+            let inputs: Vec<(&str, &str)> = relation
+                .inputs
+                .iter()
+                .map(|pair| pair.split_once('=').ok_or_else(|| anyhow!("{pair:?} is no key=value")))
+                .collect::<Result<_, _>>()?;
+            let evaluated = correlations::evaluate_words(name, &inputs)?;
+            if relation.json {
+                json_text(&report::json::evaluated(&evaluated))?
+            } else {
+                report::relations::text(&evaluated)
+            }
         }
-        return Ok(Outcome::Fine);
     };
-    let inputs: Vec<(&str, &str)> = relation
-        .inputs
-        .iter()
-        .map(|pair| pair.split_once('=').ok_or_else(|| anyhow!("{pair:?} is no key=value")))
-        .collect::<Result<_, _>>()?;
-    let evaluated = correlations::evaluate_words(name, &inputs)?;
-    if relation.json {
-        print_json(&report::relations::json(&evaluated))?;
+    Ok(Page { text, outcome: Outcome::Fine })
+}
+
+fn relation_list(relations: &[correlations::Relation], json: bool) -> anyhow::Result<String> {
+    if json {
+        json_text(&report::relations::list_json(relations))
     } else {
-        print!("{}", report::relations::text(&evaluated));
+        Ok(report::relations::list_text(relations))
     }
-    Ok(Outcome::Fine)
 }

@@ -1,18 +1,20 @@
-//! Reading a project by file name, or the demo that is part of the program.
+//! Reading a project by file name, or a demo that is part of the program.
 
-use crate::arguments::Solve;
 use anyhow::{Context as _, anyhow};
-use model::schema::{Node, Problems};
+use model::schema::{Node, Problems, Severity};
 use model::variant::{self, Varied};
 use project::{InputHash, render_problem};
+use studies::StudyError;
 
-/// The demo projects that are part of the program; the first is `demo`.
-const DEMOS: [(&str, &str); 2] = [
+/// The demo projects that are part of the program.
+const DEMOS: [(&str, &str); 3] = [
     ("demo", include_str!("../../../demo-projects/tug.ron")),
+    ("demo:tug", include_str!("../../../demo-projects/tug.ron")),
     ("demo:rig", include_str!("../../../demo-projects/rig.ron")),
 ];
 
 /// A project as it was read.
+#[derive(Debug)]
 pub(crate) struct Read {
     /// Name of the file as given.
     pub(crate) name: String,
@@ -21,42 +23,73 @@ pub(crate) struct Read {
     problems: Problems,
 }
 
+/// All problems of a file.
+#[derive(Debug)]
+pub(crate) struct Findings {
+    /// Rendered, in the order of the file.
+    pub(crate) lines: Vec<String>,
+    /// How many are errors.
+    pub(crate) errors: usize,
+    /// How many are warnings or notices.
+    pub(crate) warnings: usize,
+}
+
 /// Reads a file or a demo; syntax problems are kept.
 pub(crate) fn read(name: &str) -> anyhow::Result<Read> {
     let bytes = match DEMOS.iter().find(|(demo, _)| *demo == name) {
         Some((_, text)) => text.as_bytes().to_vec(),
-        None => std::fs::read(name).with_context(|| format!("cannot read the project: {name}"))?,
+        None => std::fs::read(name).with_context(|| format!("cannot read the project {name}"))?,
     };
     let (node, problems) = project::parse(&bytes);
-    Ok(Read { name: name.to_owned(), text: String::from_utf8_lossy(&bytes).into_owned(), node, problems })
+    Ok(Read { name: name.to_owned(), text: project::decode_text(&bytes).0, node, problems })
 }
 
 impl Read {
-    /// Every problem of the file and of its variants, rendered.
-    pub(crate) fn all_problems(&self) -> (Vec<String>, bool) {
+    /// Every problem of the file and of its variants.
+    pub(crate) fn findings(&self) -> Findings {
         let mut problems = self.problems.clone();
         if let Some(node) = &self.node {
             problems.append(model_problems(node));
         }
         problems.sort_by_place();
-        let lines = problems.iter().map(|p| render_problem(p, &self.text, &self.name)).collect();
-        (lines, problems.has_errors())
+        let errors = problems.iter().filter(|p| p.severity == Severity::Error).count();
+        Findings { lines: self.rendered(&problems), errors, warnings: problems.len() - errors }
+    }
+
+    fn rendered(&self, problems: &Problems) -> Vec<String> {
+        problems.iter().map(|p| render_problem(p, &self.text, &self.name)).collect()
     }
 
     /// The project with a variant applied, and the hash of the input.
     pub(crate) fn varied(&self, variant: Option<&str>) -> anyhow::Result<(Varied, String)> {
-        let rendered = |problems: &Problems| {
-            let lines: Vec<String> =
-                problems.iter().map(|p| render_problem(p, &self.text, &self.name)).collect();
-            anyhow!("{}", lines.join("\n"))
-        };
         if self.problems.has_errors() {
-            let (lines, _) = self.all_problems();
-            return Err(anyhow!("{}", lines.join("\n")));
+            return Err(anyhow!("{}", self.findings().lines.join("\n")));
         }
-        let node = self.node.as_ref().ok_or_else(|| anyhow!("there is nothing in the file: {}", self.name))?;
-        let varied = variant::apply(node, variant).map_err(|problems| rendered(&problems))?;
+        let node =
+            self.node.as_ref().ok_or_else(|| anyhow!("there is nothing in the file: {}", self.name))?;
+        let varied = variant::apply(node, variant)
+            .map_err(|problems| anyhow!("{}", self.rendered(&problems).join("\n")))?;
         Ok((varied, InputHash::of(node).to_string()))
+    }
+
+    /// Warnings of the varied design, rendered.
+    pub(crate) fn warnings(&self, varied: &Varied) -> Vec<String> {
+        let mut problems = model::validate::validate(&varied.project);
+        problems.locate(&varied.node);
+        self.rendered(&problems)
+    }
+
+    /// A study that failed, with the place in the file where there is one.
+    pub(crate) fn failed(&self, varied: &Varied, error: StudyError) -> anyhow::Error {
+        match error {
+            StudyError::Assembly { case, problem } => {
+                let mut problems = Problems::new();
+                problems.push(*problem);
+                problems.locate(&varied.node);
+                anyhow!("case {case}:\n{}", self.rendered(&problems).join("\n"))
+            }
+            other => other.into(),
+        }
     }
 
     /// Tree of the project.
@@ -67,24 +100,16 @@ impl Read {
 
 /// Problems of the base design, with its warnings, and of every variant.
 fn model_problems(node: &Node) -> Problems {
-    let mut problems = match variant::apply(node, None) {
-        Ok(base) => {
-            let mut warnings = model::validate::validate(&base.project);
-            warnings.locate(node);
-            for variant in &base.project.variants {
-                if let Err(found) = variant::apply(node, Some(variant.name.as_str())) {
-                    warnings.append(found);
-                }
-            }
-            warnings
-        }
-        Err(found) => found,
+    let base = match variant::apply(node, None) {
+        Ok(base) => base,
+        Err(found) => return found,
     };
-    problems.sort_by_place();
+    let mut problems = model::validate::validate(&base.project);
+    problems.locate(node);
+    for variant in &base.project.variants {
+        if let Err(found) = variant::apply(node, Some(variant.name.as_str())) {
+            problems.append(found);
+        }
+    }
     problems
-}
-
-/// The project, variant and hash that a solve asks for.
-pub(crate) fn for_solve(solve: &Solve) -> anyhow::Result<(Varied, String)> {
-    read(&solve.file)?.varied(solve.variant.as_deref())
 }

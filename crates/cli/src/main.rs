@@ -2,15 +2,17 @@
 //!
 //! Results go to standard output, messages to standard error. Exit codes: 0 fine; 1 bad input; 2 a margin is short or a case has no
 //! solution; 3 internal failure.
-#![expect(clippy::print_stdout, clippy::print_stderr, reason = "this is the command line")]
+#![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod arguments;
 mod commands;
 mod input;
+mod output;
 mod window;
 
 use arguments::{Arguments, Command};
 use clap::Parser as _;
+use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
 
 /// How a command ended.
@@ -18,8 +20,30 @@ use std::process::ExitCode;
 enum Outcome {
     /// All is well.
     Fine,
+    /// What was given is wrong; the page says where.
+    BadInput,
     /// A margin is short or a case has no solution.
     Short,
+}
+
+impl Outcome {
+    fn code(self) -> u8 {
+        match self {
+            Self::Fine => 0,
+            Self::BadInput => 1,
+            Self::Short => 2,
+        }
+    }
+}
+
+/// Code of a failure that is a mistake in the program or of the system, not of the input.
+const INTERNAL: u8 = 3;
+
+/// What a command has to say on standard output.
+#[derive(Clone, Debug)]
+struct Page {
+    text: String,
+    outcome: Outcome,
 }
 
 fn main() -> ExitCode {
@@ -27,13 +51,16 @@ fn main() -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => {
             let is_mistake = error.use_stderr();
-            if error.print().is_err() {
-                return ExitCode::from(3);
-            }
-            return ExitCode::from(u8::from(is_mistake));
+            let code = if error.print().is_ok() { u8::from(is_mistake) } else { INTERNAL };
+            return ExitCode::from(code);
         }
     };
-    let done = match arguments.command {
+    // The message of a panic is already on standard error by the time it is caught.
+    ExitCode::from(catch_unwind(AssertUnwindSafe(|| run(arguments))).unwrap_or(INTERNAL))
+}
+
+fn run(arguments: Arguments) -> u8 {
+    let page = match arguments.command {
         None => window::open(arguments.file.as_deref()),
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
@@ -41,12 +68,17 @@ fn main() -> ExitCode {
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
     };
-    match done {
-        Ok(Outcome::Fine) => ExitCode::SUCCESS,
-        Ok(Outcome::Short) => ExitCode::from(2),
+    match page {
+        Ok(page) => match output::write(&page.text) {
+            Ok(()) => page.outcome.code(),
+            Err(error) => {
+                eprintln!("the results cannot be written: {error}");
+                INTERNAL
+            }
+        },
         Err(error) => {
             eprintln!("{error:#}");
-            ExitCode::from(1)
+            Outcome::BadInput.code()
         }
     }
 }

@@ -1,7 +1,9 @@
 //! Results as JSON: SI with the unit in the key, pressures absolute, a number that is not finite is null. Documented in docs/json.md.
 
-use model::result::{CaseResult, CircuitResult, Margin};
-use serde_json::{Value, json};
+use crate::explain::{self, Explanation};
+use correlations::Evaluated;
+use model::result::{CaseResult, CircuitResult, Margin, Status};
+use serde_json::{Map, Value, json};
 use studies::CaseMargin;
 
 /// Version of the JSON layout.
@@ -44,28 +46,19 @@ pub fn results(origin: &Origin<'_>, results: &[CaseResult]) -> Value {
     with(origin.head(), "results", results.iter().map(case).collect())
 }
 
+/// Results of `solve` with what stands behind each.
+pub fn explained(origin: &Origin<'_>, results: &[(CaseResult, Vec<Explanation>)]) -> Value {
+    let cases = results
+        .iter()
+        .map(|(result, explanations)| with(case(result), "explanations", explain::json(explanations)))
+        .collect();
+    with(origin.head(), "results", cases)
+}
+
 /// Result of `margins`.
 pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> Value {
-    let failed: Vec<Value> = results
-        .iter()
-        .filter(|r| r.components.is_empty())
-        .map(|r| {
-            let notice = r.notices.first();
-            json!({
-                "case": r.case.to_string(),
-                "variant": origin.variant,
-                "where": notice.map(|n| n.place.clone()),
-                "limit": r.status.word(),
-                "kind": "outcome",
-                "unit": Value::Null,
-                "value": Value::Null,
-                "limit_value": Value::Null,
-                "margin": Value::Null,
-                "required": Value::Null,
-                "time_s": Value::Null,
-            })
-        })
-        .collect();
+    let failed: Vec<Value> =
+        results.iter().filter(|r| r.status != Status::Solved).map(|r| outcome(origin, r)).collect();
     let lines = margins.iter().map(|line| {
         with(
             with(margin(line.margin), "case", json!(line.case.to_string())),
@@ -74,6 +67,25 @@ pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargi
         )
     });
     with(origin.head(), "margins", failed.into_iter().chain(lines).collect())
+}
+
+/// The line of a case without a state: its status where a limit would stand.
+fn outcome(origin: &Origin<'_>, result: &CaseResult) -> Value {
+    let notice = result.notices.first();
+    json!({
+        "case": result.case.to_string(),
+        "variant": origin.variant,
+        "where": notice.map(|n| n.place.clone()),
+        "limit": result.status.word(),
+        "kind": "outcome",
+        "unit": Value::Null,
+        "value": Value::Null,
+        "limit_value": Value::Null,
+        "margin": Value::Null,
+        "required": Value::Null,
+        "time_s": Value::Null,
+        "message": notice.map(|n| n.message.clone()),
+    })
 }
 
 fn margin(margin: &Margin) -> Value {
@@ -127,21 +139,35 @@ fn case(result: &CaseResult) -> Value {
             })).collect::<Value>(),
         })),
         "margins": result.margins.iter().map(margin).collect::<Value>(),
-        "ledger": {
-            "generated_W": result.ledger.generated_w,
-            "stored_W": result.ledger.stored_w,
-            "rejected_W": result.ledger.rejected_w,
-            "residual_W": result.ledger.residual_w,
-            "lines": result.lines.iter().map(|l| json!({
-                "what": l.what,
-                "heat_W": l.heat_w,
-                "rejected": l.is_rejection,
-            })).collect::<Value>(),
-        },
+        "ledger": ledger(result),
         "notices": result.notices.iter().map(|n| json!({
             "kind": n.kind,
             "where": n.place,
             "message": n.message,
+        })).collect::<Value>(),
+    })
+}
+
+/// The heat balance; null where there is no state to balance.
+fn ledger(result: &CaseResult) -> Value {
+    if result.components.is_empty() && result.status != Status::Solved {
+        return json!({
+            "generated_W": Value::Null,
+            "stored_W": Value::Null,
+            "rejected_W": Value::Null,
+            "residual_W": Value::Null,
+            "lines": [],
+        });
+    }
+    json!({
+        "generated_W": result.ledger.generated_w,
+        "stored_W": result.ledger.stored_w,
+        "rejected_W": result.ledger.rejected_w,
+        "residual_W": result.ledger.residual_w,
+        "lines": result.lines.iter().map(|l| json!({
+            "what": l.what,
+            "heat_W": l.heat_w,
+            "rejected": l.is_rejection,
         })).collect::<Value>(),
     })
 }
@@ -182,5 +208,28 @@ fn duct(circuit: &CircuitResult) -> Value {
             "heat_to_air_W": s.heat_w,
             "mass_flow_kg_s": s.mass_flow_kg_s,
         })).collect::<Value>(),
+    })
+}
+
+/// One evaluated relation.
+pub fn evaluated(evaluated: &Evaluated) -> Value {
+    let inputs: Map<String, Value> =
+        evaluated.inputs.iter().map(|(name, value)| (name.clone(), json!(value))).collect();
+    json!({
+        "name": evaluated.name,
+        "quantity": evaluated.quantity,
+        "value": evaluated.value,
+        "unit": evaluated.unit,
+        "in_range": evaluated.in_range,
+        "out_of_range": evaluated.out_of_range.iter().map(|o| json!({
+            "name": o.name, "value": o.value, "low": o.low, "high": o.high
+        })).collect::<Value>(),
+        "inputs": inputs,
+        "chain": evaluated.chain.iter().map(|s| json!({
+            "quantity": s.quantity, "value": s.value, "unit": s.unit, "by": s.by
+        })).collect::<Value>(),
+        "range": evaluated.range,
+        "scatter": evaluated.scatter,
+        "source": evaluated.source,
     })
 }

@@ -3,6 +3,7 @@
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
+pub mod explain;
 pub mod json;
 pub mod margins;
 pub mod properties;
@@ -12,9 +13,10 @@ mod table;
 
 /// Cautions that go with every result.
 pub const CAUTIONS: &str = "\
-Estimates for engineering judgement, not airworthiness approval: verify by test, work to the certification
-basis and with a licensed or delegated engineer. Limits come from component makers; defaults are placeholders.
-High voltage, pressurised hot coolant, rotating parts and lithium cells can injure: follow local codes.";
+Estimates for engineering judgement, not airworthiness approval: verify by test, work to the
+certification basis and with a licensed or delegated engineer. Limits come from component makers;
+defaults are placeholders. High voltage, pressurised hot coolant, rotating parts and lithium cells
+can injure: follow local codes.";
 
 /// Kelvin as degrees Celsius.
 pub(crate) fn celsius(kelvin: f64) -> f64 {

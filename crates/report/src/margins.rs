@@ -25,11 +25,12 @@ fn shown(margin: &Margin) -> [String; 4] {
 
 /// Every limit in every case, least reserve first; cases without a state come before all numbers.
 pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
-    let mut text = format!("{project}, variant {variant}: margins of {} cases, worst first\n\n", results.len());
+    let mut text =
+        format!("{project}, variant {variant}: margins of {} cases, worst first\n\n", results.len());
     for result in results.iter().filter(|r| r.status != Status::Solved) {
+        let _infallible = writeln!(text, "SHORT {}: {}", result.case, result.status.word());
         for notice in &result.notices {
-            let _infallible =
-                writeln!(text, "{}  {}: {}: {}", result.status.word(), result.case, notice.place, notice.message);
+            let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
         }
     }
     let rows = margins
@@ -38,8 +39,7 @@ pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[Ca
             let [value, limit, distance, required] = shown(margin);
             let verdict = if margin.is_short() { "SHORT" } else { "" };
             vec![
-                verdict.to_owned(),
-                distance,
+                format!("{verdict} {distance}"),
                 required,
                 format!("{}, {}", margin.place, margin.limit),
                 value,
@@ -49,8 +49,8 @@ pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[Ca
         })
         .collect();
     text.push_str(&table(
-        &["", "margin", "required", "where, limit", "value", "limit", "case"],
-        &[1, 2, 4, 5],
+        &["margin", "needs", "where, limit", "value", "limit", "case"],
+        &[0, 1, 3, 4],
         rows,
     ));
     text.push_str(&worst(results, margins));
@@ -65,9 +65,9 @@ pub fn worst(results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
     match margins.first() {
         Some(CaseMargin { case, margin }) => {
             let [_, _, distance, required] = shown(margin);
-            let verdict = if margin.is_short() { "short of" } else { "keeps" };
+            let verdict = if margin.is_short() { "is short of" } else { "keeps" };
             format!(
-                "Worst margin: {distance} at {}, {}, in {case}; it {verdict} the {required} required\n",
+                "Worst margin: {distance} at {}, {}, in {case}; it {verdict} the {required} that is required\n",
                 margin.place, margin.limit
             )
         }

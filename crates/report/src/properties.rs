@@ -3,10 +3,12 @@
 use crate::{celsius, table::table};
 use media::PropertyRow;
 use serde_json::{Value, json};
+use std::fmt::Write as _;
 
 /// Properties as a table with source and range.
 pub fn text(name: &str, rows: &[PropertyRow]) -> String {
-    let optional = |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |k| format!("{:.1}", celsius(k)));
+    let optional =
+        |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |k| format!("{:.1}", celsius(k)));
     let lines = rows
         .iter()
         .map(|r| {
@@ -28,12 +30,13 @@ pub fn text(name: &str, rows: &[PropertyRow]) -> String {
         lines,
     ));
     if let Some(row) = rows.first() {
-        page.push_str(&format!(
+        let _infallible = write!(
+            page,
             "freezes or stops to pour at {} degC, boils at {} degC at this pressure\nsource: {}\n",
             optional(row.freezing_point_k),
             optional(row.boiling_point_k),
             row.source
-        ));
+        );
     }
     page
 }

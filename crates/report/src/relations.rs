@@ -1,12 +1,19 @@
 //! The list of relations, and one evaluated with its steps.
 
 use correlations::{Evaluated, Relation};
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 use std::fmt::Write as _;
+
+/// The relation of that name or alias.
+pub fn named(name: &str) -> Option<&'static Relation> {
+    let is = |known: &str| known.eq_ignore_ascii_case(name);
+    correlations::relations().iter().find(|r| is(r.name) || r.aliases.iter().any(|alias| is(alias)))
+}
 
 /// All relations with inputs, range, scatter and source.
 pub fn list_text(relations: &[Relation]) -> String {
-    let mut text = format!("{} relations; evaluate one with: heatledger relation NAME key=value ...\n", relations.len());
+    let mut text =
+        format!("{} relations; evaluate one with: heatledger relation NAME key=value ...\n", relations.len());
     for relation in relations {
         let inputs: Vec<&str> = relation.inputs.iter().map(|i| i.name).collect();
         let _infallible = write!(
@@ -43,7 +50,8 @@ pub fn list_json(relations: &[Relation]) -> Value {
 
 /// One evaluated relation.
 pub fn text(evaluated: &Evaluated) -> String {
-    let mut text = format!("{}: {} = {} {}\n", evaluated.name, evaluated.quantity, evaluated.value, evaluated.unit);
+    let mut text =
+        format!("{}: {} = {} {}\n", evaluated.name, evaluated.quantity, evaluated.value, evaluated.unit);
     for (name, value) in &evaluated.inputs {
         let _infallible = writeln!(text, "  {name} = {value}");
     }
@@ -57,24 +65,4 @@ pub fn text(evaluated: &Evaluated) -> String {
         evaluated.range, evaluated.scatter, evaluated.source
     );
     text
-}
-
-/// One evaluated relation as JSON.
-pub fn json(evaluated: &Evaluated) -> Value {
-    let inputs: Map<String, Value> =
-        evaluated.inputs.iter().map(|(name, value)| (name.clone(), json!(value))).collect();
-    json!({
-        "name": evaluated.name,
-        "quantity": evaluated.quantity,
-        "value": evaluated.value,
-        "unit": evaluated.unit,
-        "in_range": evaluated.in_range,
-        "inputs": inputs,
-        "chain": evaluated.chain.iter().map(|s| json!({
-            "quantity": s.quantity, "value": s.value, "unit": s.unit, "by": s.by
-        })).collect::<Value>(),
-        "range": evaluated.range,
-        "scatter": evaluated.scatter,
-        "source": evaluated.source,
-    })
 }

@@ -1,10 +1,7 @@
 //! The sheet of one solved case: components, circuits by station, heat ledger, notices.
 
 use crate::{celsius, table::table};
-use model::aircraft::device::{Device, Film, FlowResistance};
-use model::aircraft::project::Project;
 use model::result::{CaseResult, CircuitResult, Status};
-use model::validate::devices;
 use std::fmt::Write as _;
 
 /// Everything about one case.
@@ -44,11 +41,7 @@ fn components(result: &CaseResult) -> String {
             ]
         })
         .collect();
-    table(
-        &["component", "hottest degC", "coldest degC", "hot spot degC", "own heat kW"],
-        &[1, 2, 3, 4],
-        rows,
-    )
+    table(&["component", "hottest degC", "coldest degC", "hot spot degC", "own heat kW"], &[1, 2, 3, 4], rows)
 }
 
 fn loop_sheet(circuit: &CircuitResult) -> String {
@@ -168,92 +161,4 @@ fn ledger(result: &CaseResult) -> String {
         result.ledger.residual_w.abs() / result.ledger.generated_w.abs().max(f64::MIN_POSITIVE),
         table(&["booked", "generated kW", "rejected kW"], &[1, 2], rows)
     )
-}
-
-/// What stands behind the numbers of each device: level, law, source, state.
-pub fn explanation(project: &Project, result: &CaseResult) -> String {
-    let mut text = String::from("Explanation: which law gave each number\n");
-    let paths = (project.loops.iter().map(|l| (&l.path, l.name.as_str())).zip(&result.loops))
-        .chain(project.ducts.iter().map(|d| (&d.path, d.name.as_str())).zip(&result.ducts));
-    for ((path, name), circuit) in paths {
-        let specs = devices(path);
-        for station in &circuit.stations {
-            let Some(spec) = specs.iter().find(|d| d.name() == station.name) else { continue };
-            let _infallible = writeln!(text, "\n{name} / {} ({})", station.name, station.kind);
-            for line in device_lines(spec) {
-                let _infallible = writeln!(text, "  {line}");
-            }
-            if station.conductance_w_k > 0.0 {
-                let _infallible = writeln!(
-                    text,
-                    "  conductance {:.1} W/K at {:.4} kg/s, walls {}",
-                    station.conductance_w_k,
-                    station.mass_flow_kg_s,
-                    station.walls_k.iter().map(|w| format!("{:.1} degC", celsius(*w))).collect::<Vec<_>>().join(", ")
-                );
-            }
-            if let Some(e) = result.exchangers.iter().find(|e| e.name == station.name) {
-                let _infallible = writeln!(
-                    text,
-                    "  UA {:.1} W/K, NTU {:.3}, Cr {:.3}, effectiveness {:.4} (crossflow, both unmixed: exact series, Mason 1955)",
-                    e.conductance_w_k, e.transfer_units, e.capacity_ratio, e.effectiveness
-                );
-            }
-            let drop = 1e-3 * (station.pressure_in_pa - station.pressure_out_pa);
-            let _infallible = writeln!(text, "  pressure drop {drop:.3} kPa");
-        }
-    }
-    for margin in &result.margins {
-        let source = margin.source.as_deref().unwrap_or("no source given");
-        let _infallible = writeln!(text, "limit {}, {}: {source}", margin.place, margin.limit);
-    }
-    text
-}
-
-fn device_lines(spec: &Device) -> Vec<String> {
-    match spec {
-        Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
-            vec![film_line(&plate.film), flow_line(&plate.flow)]
-        }
-        Device::Pump(_) | Device::Fan(_) => vec![
-            "measured curve, carried to other speeds and densities by similarity (pump affinity, ISO 5801)".to_owned(),
-        ],
-        Device::Hose(_) => vec!["geometry: Darcy friction of all regimes, Churchill 1977".to_owned()],
-        Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => vec![flow_line(&part.flow)],
-        Device::Core(_) => vec!["core: see `cores` of the project for its level".to_owned()],
-        Device::Reservoir(_) => {
-            vec!["gas cushion: ideal gas, expansion of the liquid, cap above local ambient".to_owned()]
-        }
-        _ => Vec::new(),
-    }
-}
-
-fn film_line(film: &Film) -> String {
-    match film {
-        Film::Fixed(value) => format!("level fixed: conductance {}, {:?}", value.text(), value.evidence()),
-        Film::PowerLaw(law) => format!(
-            "level measured: {} at {}, exponent {}, {:?}",
-            law.conductance.text(),
-            law.at.text(),
-            law.exponent.text(),
-            law.conductance.evidence()
-        ),
-        Film::Table(_) => "level measured: table of conductance over flow".to_owned(),
-        Film::Channels(_) | Film::Tubes(_) => "level geometry: laminar with thermal entry (VDI G1), transition and turbulent \
-             (Gnielinski 2013, 1976); scatter about 10 %"
-            .to_owned(),
-    }
-}
-
-fn flow_line(flow: &FlowResistance) -> String {
-    match flow {
-        FlowResistance::Point(point) => {
-            format!("loss measured: {} at {}, exponent {}", point.drop.text(), point.at.text(), point.exponent.text())
-        }
-        FlowResistance::Table(_) => "loss measured: table over flow".to_owned(),
-        FlowResistance::Loss(loss) => format!("loss coefficient {}", loss.coefficient.text()),
-        FlowResistance::Channels(_) | FlowResistance::Tubes(_) | FlowResistance::OfFilm => {
-            "loss from geometry: Churchill 1977 with the laminar constant of the shape".to_owned()
-        }
-    }
 }

@@ -61,10 +61,12 @@ impl Case<'_> {
 pub fn cases(project: &Project) -> Vec<Case<'_>> {
     let mut all: Vec<Case<'_>> = Vec::new();
     for group in &project.cases {
-        let conditions = project.conditions.iter().filter(|c| group.conditions.iter().any(|n| n == c.name.as_str()));
+        let conditions =
+            project.conditions.iter().filter(|c| group.conditions.iter().any(|n| n == c.name.as_str()));
         for condition in conditions {
             for point in project.points.iter().filter(|p| group.points.iter().any(|n| n == p.name.as_str())) {
-                let failures = project.failures.iter().filter(|f| group.failures.iter().any(|n| n == f.name.as_str()));
+                let failures =
+                    project.failures.iter().filter(|f| group.failures.iter().any(|n| n == f.name.as_str()));
                 for failure in std::iter::once(None).chain(failures.map(Some)) {
                     let case = Case { situation: Situation { project, condition, point, failure } };
                     if all.iter().all(|known| known.name() != case.name()) {
@@ -87,7 +89,10 @@ pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<Case<'a
     if let Some(stranger) = wanted.iter().find(|name| !known.contains(name)) {
         return Err(StudyError::UnknownCase { wanted: stranger.clone(), known });
     }
-    Ok(all.into_iter().filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string())).collect())
+    Ok(all
+        .into_iter()
+        .filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string()))
+        .collect())
 }
 
 /// Solves cases on all cores; `progress` is told how many are done.
@@ -123,13 +128,14 @@ pub struct CaseMargin<'a> {
     pub margin: &'a Margin,
 }
 
-/// Margins of all solved cases, least reserve over the required margin first.
+/// Margins of all solved cases, least reserve over the required margin first; one that is no number comes before all others.
 pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
     let mut all: Vec<CaseMargin<'_>> = results
         .iter()
         .flat_map(|result| result.margins.iter().map(move |margin| CaseMargin { case: &result.case, margin }))
         .collect();
-    all.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+    let reserve = |line: &CaseMargin<'_>| Some(line.margin.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY);
+    all.sort_by(|a, b| reserve(a).total_cmp(&reserve(b)));
     all
 }
 
@@ -137,3 +143,6 @@ pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
 pub fn holds(results: &[CaseResult]) -> bool {
     results.iter().all(|r| r.status == Status::Solved && r.margins.iter().all(|m| !m.is_short()))
 }
+
+#[cfg(test)]
+mod tests;

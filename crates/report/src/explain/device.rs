@@ -1,0 +1,524 @@
+//! Devices of loops and ducts.
+
+use super::state::{Bores, Medium, mean_k};
+use super::{Explanation, Level};
+use crate::celsius;
+use correlations::Evaluated;
+use model::aircraft::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Transfer};
+use model::aircraft::device::{Device, Film, FlowResistance, Hose, Machine, MachinePower, Plate};
+use model::aircraft::project::Project;
+use model::assembly::{CoreBuild, build_core, liquid};
+use model::result::{CaseResult, CircuitResult, ExchangerResult, StationResult};
+use model::validate::devices;
+
+/// Explanations of every station of a case.
+pub(super) fn all(project: &Project, result: &CaseResult) -> Vec<Explanation> {
+    let mut found = Vec::new();
+    for circuit in &result.loops {
+        let Some(spec) = project.loops.iter().find(|l| l.name.as_str() == circuit.name) else { continue };
+        let Ok(fluid) = liquid(project, &spec.fluid, "loops") else { continue };
+        let source = fluid.source().to_owned();
+        let medium = Medium::Liquid(Box::new(fluid));
+        let mut properties = Explanation::new("fluid", "properties", Level::Measured, circuit.fluid.as_str())
+            .sourced(Some(&source));
+        properties.circuit.clone_from(&circuit.name);
+        found.push(properties);
+        found.extend(circuit_lines(project, result, circuit, &devices(&spec.path), &medium));
+    }
+    for circuit in &result.ducts {
+        let Some(spec) = project.ducts.iter().find(|d| d.name.as_str() == circuit.name) else { continue };
+        found.extend(circuit_lines(project, result, circuit, &devices(&spec.path), &Medium::Air));
+    }
+    found
+}
+
+fn circuit_lines(
+    project: &Project,
+    result: &CaseResult,
+    circuit: &CircuitResult,
+    specs: &[&Device],
+    medium: &Medium,
+) -> Vec<Explanation> {
+    let mut found = Vec::new();
+    for station in &circuit.stations {
+        let Some(spec) = specs.iter().find(|d| d.name() == station.name) else { continue };
+        let at = Station { station, medium };
+        let lines = match spec {
+            Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => at.plate(plate),
+            Device::Pump(machine) | Device::Fan(machine) => at.machine(machine),
+            Device::Hose(hose) => at.hose(hose),
+            Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => {
+                vec![at.resistance(&part.flow, None)]
+            }
+            Device::Core(_) => at.core(project, result),
+            Device::Exchanger(_) => at.exchanger_state(result).into_iter().collect(),
+            Device::Reservoir(_) => vec![Explanation::new(
+                &station.name,
+                "pressure",
+                Level::Geometry,
+                "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient",
+            )],
+            Device::CheckValve(valve) => vec![at.loss(
+                Level::Fixed,
+                format!(
+                    "loss coefficient {} on {}, lifts at {}",
+                    valve.coefficient.text(),
+                    valve.diameter.text(),
+                    valve.opening.text()
+                ),
+            )],
+            Device::Thermostat(valve) => vec![
+                at.loss(
+                    Level::Fixed,
+                    format!(
+                        "loss coefficient {} on {} fully open; stroke from {} to {}",
+                        valve.coefficient.text(),
+                        valve.diameter.text(),
+                        valve.from.text(),
+                        valve.to.text()
+                    ),
+                )
+                .giving(format!("opening {:.3}", station.setting)),
+            ],
+            Device::Inlet(opening) | Device::Outlet(opening) => vec![at.loss(
+                Level::Fixed,
+                format!(
+                    "recovery {} of the onset dynamic pressure, loss coefficient {} on {}",
+                    opening.recovery.text(),
+                    opening.losses.text(),
+                    opening.area.text()
+                ),
+            )],
+            Device::Parallel(_) => Vec::new(),
+        };
+        found.extend(lines.into_iter().map(|mut line| {
+            line.circuit.clone_from(&circuit.name);
+            line
+        }));
+    }
+    found
+}
+
+/// A station with its medium.
+struct Station<'a> {
+    station: &'a StationResult,
+    medium: &'a Medium,
+}
+
+impl Station<'_> {
+    fn loss(&self, level: Level, law: String) -> Explanation {
+        let drop_kpa = 1e-3 * (self.station.pressure_in_pa - self.station.pressure_out_pa);
+        Explanation::new(&self.station.name, "pressure loss", level, law).giving(format!(
+            "static pressure falls by {drop_kpa:.3} kPa at {:.4} kg/s",
+            self.station.mass_flow_kg_s
+        ))
+    }
+
+    fn plate(&self, plate: &Plate) -> Vec<Explanation> {
+        let walls: Vec<String> =
+            self.station.walls_k.iter().map(|wall| format!("{:.1} degC", celsius(*wall))).collect();
+        let film = self.film(&plate.film).giving(format!(
+            "conductance {:.1} W/K in this case; walls {}",
+            self.station.conductance_w_k,
+            walls.join(", ")
+        ));
+        vec![film, self.resistance(&plate.flow, Some(&plate.film))]
+    }
+
+    fn film(&self, film: &Film) -> Explanation {
+        let line = |level, law: String| Explanation::new(&self.station.name, "conductance", level, law);
+        match film {
+            Film::Fixed(value) => {
+                line(Level::Fixed, format!("{} ({})", value.text(), value.evidence())).sourced(value.source())
+            }
+            Film::PowerLaw(law) => line(
+                Level::Measured,
+                format!(
+                    "{} at {}, exponent {} of the flow ({})",
+                    law.conductance.text(),
+                    law.at.text(),
+                    law.exponent.text(),
+                    law.conductance.evidence()
+                ),
+            )
+            .sourced(law.conductance.source()),
+            Film::Table(_) => {
+                line(Level::Measured, "table over the flow, straight between its points".to_owned())
+            }
+            Film::Channels(channels) => self.passage_film(
+                &Bores::channels(channels),
+                format!(
+                    "{} channels of {} by {}, {} long",
+                    channels.count,
+                    channels.width.text(),
+                    channels.height.text(),
+                    channels.length.text()
+                ),
+            ),
+            Film::Tubes(tubes) => self.passage_film(
+                &Bores::tubes(tubes),
+                format!("{} tubes of {}, {} long", tubes.count, tubes.diameter.text(), tubes.length.text()),
+            ),
+        }
+    }
+
+    fn passage_film(&self, bores: &Bores, law: String) -> Explanation {
+        let nusselt = bores.nusselt(self.medium, self.station);
+        let mut line = Explanation::new(&self.station.name, "conductance", Level::Geometry, law)
+            .sourced(nusselt.as_ref().map(|n| n.source));
+        if let Some(nusselt) = &nusselt {
+            line = line.giving(format!(
+                "{:.1} W/K from this Nusselt number at the mean temperature {:.1} degC, on {:.4} m2",
+                bores.conductance(self.medium, self.station, nusselt.value),
+                celsius(mean_k(self.station)),
+                bores.wetted_area_m2
+            ));
+        }
+        line.by(nusselt)
+    }
+
+    fn resistance(&self, flow: &FlowResistance, film: Option<&Film>) -> Explanation {
+        match flow {
+            FlowResistance::Point(point) => self
+                .loss(
+                    Level::Measured,
+                    format!(
+                        "{} at {}, exponent {}, measured at {} ({})",
+                        point.drop.text(),
+                        point.at.text(),
+                        point.exponent.text(),
+                        point.temperature.text(),
+                        point.drop.evidence()
+                    ),
+                )
+                .sourced(point.drop.source()),
+            FlowResistance::Table(table) => self.loss(
+                Level::Measured,
+                format!("table over the flow, measured at {}", table.temperature.text()),
+            ),
+            FlowResistance::Loss(loss) => self
+                .loss(
+                    Level::Fixed,
+                    format!("loss coefficient {} on {}", loss.coefficient.text(), loss.diameter.text()),
+                )
+                .sourced(loss.coefficient.source()),
+            FlowResistance::Channels(channels) => self.friction(&Bores::channels(channels)),
+            FlowResistance::Tubes(tubes) => self.friction(&Bores::tubes(tubes)),
+            FlowResistance::OfFilm => match film {
+                Some(Film::Channels(channels)) => self.friction(&Bores::channels(channels)),
+                Some(Film::Tubes(tubes)) => self.friction(&Bores::tubes(tubes)),
+                _ => self.loss(Level::Geometry, "friction of the liquid channels of the core".to_owned()),
+            },
+        }
+    }
+
+    /// Friction of a passage. The relation is that of round tubes; the laminar part of other shapes follows their own constant.
+    fn friction(&self, bores: &Bores) -> Explanation {
+        let found = bores.friction(self.medium, self.station);
+        self.loss(
+            Level::Geometry,
+            "Darcy friction in all regimes with minor losses; laminar with the constant of the shape (Shah and London \
+             1978), the relation below is the one of a round tube"
+                .to_owned(),
+        )
+        .sourced(found.as_ref().map(|f| f.source))
+        .by(found)
+    }
+
+    fn hose(&self, hose: &Hose) -> Vec<Explanation> {
+        let (length, diameter) = (hose.length.si(), hose.diameter.si());
+        let bores = Bores {
+            length_m: length,
+            diameter_m: diameter,
+            flow_area_m2: std::f64::consts::FRAC_PI_4 * diameter * diameter,
+            wetted_area_m2: std::f64::consts::PI * diameter * length,
+            roughness_m: hose.roughness.si(),
+            laminar_nusselt: 3.6568,
+        };
+        let mut lines = vec![self.friction(&bores)];
+        lines[0].law = format!(
+            "{} of {}, sum of minor loss coefficients {}; Darcy friction in all regimes",
+            hose.length.text(),
+            hose.diameter.text(),
+            hose.losses.text()
+        );
+        if let Some(around) = &hose.surroundings {
+            lines.push(
+                Explanation::new(
+                    &self.station.name,
+                    "conductance",
+                    Level::Fixed,
+                    format!(
+                        "{} to {} ({})",
+                        around.conductance.text(),
+                        around.to,
+                        around.conductance.evidence()
+                    ),
+                )
+                .sourced(around.conductance.source()),
+            );
+        }
+        lines
+    }
+
+    fn machine(&self, machine: &Machine) -> Vec<Explanation> {
+        let rise = 1e-3 * (self.station.pressure_out_pa - self.station.pressure_in_pa);
+        let curve = Explanation::new(
+            &self.station.name,
+            "pressure rise",
+            Level::Measured,
+            "curve of rise over flow; other speeds and densities by similarity",
+        )
+        .sourced(Some("affinity laws (see: relation affinity)"))
+        .giving(format!("static pressure rises by {rise:.3} kPa at speed ratio {:.3}", self.station.setting));
+        let (level, law, source) = match &machine.power {
+            MachinePower::Efficiency(value) => {
+                (Level::Fixed, format!("hydraulic over electrical power {}", value.text()), value.source())
+            }
+            MachinePower::Table(_) => (Level::Measured, "table over the flow".to_owned(), None),
+            MachinePower::Fixed(value) => {
+                (Level::Fixed, format!("{} at full speed", value.text()), value.source())
+            }
+        };
+        let power = Explanation::new(&self.station.name, "electrical power", level, law)
+            .sourced(source)
+            .giving(format!("{:.1} W, all of it into the fluid", self.station.power_w));
+        vec![curve, power]
+    }
+
+    fn exchanger_state(&self, result: &CaseResult) -> Option<Explanation> {
+        let exchanger = result.exchangers.iter().find(|e| e.name == self.station.name)?;
+        Some(
+            Explanation::new(
+                &self.station.name,
+                "exchange",
+                Level::Fixed,
+                "effectiveness from transfer units",
+            )
+            .giving(state_line(exchanger)),
+        )
+    }
+
+    fn core(&self, project: &Project, result: &CaseResult) -> Vec<Explanation> {
+        let Some(core) = project.cores.iter().find(|c| c.name.as_str() == self.station.name) else {
+            return Vec::new();
+        };
+        let built = build_core(core).ok().flatten();
+        if matches!(self.medium, Medium::Air) {
+            return self.air_side(core, built.as_ref());
+        }
+        let mut lines = vec![self.loss_of_liquid(core, built.as_ref())];
+        match &core.transfer {
+            Transfer::Fixed(value) => lines.push(
+                Explanation::new(
+                    &self.station.name,
+                    "conductance UA",
+                    Level::Fixed,
+                    format!("{} ({})", value.text(), value.evidence()),
+                )
+                .sourced(value.source()),
+            ),
+            Transfer::Map(_) => lines.push(Explanation::new(
+                &self.station.name,
+                "conductance UA",
+                Level::Measured,
+                "map over both flows",
+            )),
+            Transfer::Sides(sides) => {
+                let mut line = self.film(&sides.liquid);
+                line.what = "liquid-side conductance";
+                lines.push(line);
+            }
+            Transfer::Louvered(_) | Transfer::OffsetStrip(_) => {
+                if let Some(built) = &built {
+                    let mut line =
+                        self.passage_film(&bores_of(built), "liquid channels in the tubes".to_owned());
+                    line.what = "liquid-side conductance";
+                    lines.push(line.giving(format!(
+                        "dry mass {:.2} kg with tanks, face {:.4} m2, liquid in the channels {:.2} L",
+                        built.dry_mass_kg,
+                        built.face_area_m2,
+                        1e3 * built.liquid_volume_m3
+                    )));
+                }
+            }
+        }
+        if let Some(exchanger) = result.exchangers.iter().find(|e| e.name == self.station.name) {
+            let found = correlations::evaluate(
+                "crossflow_both_unmixed_exact",
+                &[
+                    ("NTU", exchanger.transfer_units),
+                    ("capacity_ratio_Cmin_over_Cmax", exchanger.capacity_ratio),
+                ],
+            )
+            .ok();
+            lines.push(
+                Explanation::new(
+                    &self.station.name,
+                    "effectiveness",
+                    Level::Geometry,
+                    "crossflow, both fluids unmixed; until a measured map stands here, expect +24/-10 % in UA",
+                )
+                .sourced(found.as_ref().map(|f| f.source))
+                .by(found)
+                .giving(state_line(exchanger)),
+            );
+        }
+        lines
+    }
+
+    fn loss_of_liquid(&self, core: &Core, built: Option<&CoreBuild>) -> Explanation {
+        match (&core.liquid_flow, &core.transfer, built) {
+            (FlowResistance::OfFilm, _, Some(built)) => self.friction(&bores_of(built)),
+            (flow, Transfer::Sides(sides), _) => self.resistance(flow, Some(&sides.liquid)),
+            (flow, _, _) => self.resistance(flow, None),
+        }
+    }
+
+    fn air_side(&self, core: &Core, built: Option<&CoreBuild>) -> Vec<Explanation> {
+        let fins = built.and_then(|built| Fins::of(core, built));
+        let relation = |name: &str| {
+            let (fins, built) = (fins.as_ref()?, built?);
+            fins.evaluate(name, built, self.station, self.medium)
+        };
+        let loss = match &core.air_flow {
+            AirResistance::Point(point) => self
+                .loss(
+                    Level::Measured,
+                    format!(
+                        "{} at {}, exponent {} ({})",
+                        point.drop.text(),
+                        point.at.text(),
+                        point.exponent.text(),
+                        point.drop.evidence()
+                    ),
+                )
+                .sourced(point.drop.source()),
+            AirResistance::Face(face) => self
+                .loss(
+                    Level::Fixed,
+                    format!("loss coefficient {} on {}", face.coefficient.text(), face.area.text()),
+                )
+                .sourced(face.coefficient.source()),
+            AirResistance::OfFins => {
+                let found = fins.as_ref().and_then(|f| relation(f.friction));
+                self.loss(Level::Geometry, "friction of the fins".to_owned())
+                    .sourced(found.as_ref().map(|f| f.source))
+                    .by(found)
+            }
+        };
+        let mut lines = vec![loss];
+        if let (Some(fins), Some(built)) = (&fins, built) {
+            let found = relation(fins.transfer);
+            lines.push(
+                Explanation::new(&self.station.name, "air-side conductance", Level::Geometry, fins.law)
+                    .sourced(found.as_ref().map(|f| f.source))
+                    .by(found)
+                    .giving(format!(
+                        "{:.3} m2 of fins and tubes, {:.0} % of it fins; fin efficiency by the adiabatic-tip relation",
+                        built.air.total_area_m2,
+                        100.0 * built.air.fin_share
+                    )),
+            );
+        } else if let Transfer::Sides(sides) = &core.transfer {
+            let mut line = self.film(&sides.air);
+            line.what = "air-side conductance";
+            lines.push(line);
+        }
+        lines
+    }
+}
+
+fn state_line(exchanger: &ExchangerResult) -> String {
+    format!(
+        "UA {:.1} W/K, NTU {:.3}, Cr {:.3}, effectiveness {:.4}, {:.3} kW",
+        exchanger.conductance_w_k,
+        exchanger.transfer_units,
+        exchanger.capacity_ratio,
+        exchanger.effectiveness,
+        1e-3 * exchanger.heat_w
+    )
+}
+
+fn bores_of(built: &CoreBuild) -> Bores {
+    Bores {
+        length_m: built.liquid.length_m,
+        diameter_m: built.liquid.hydraulic_diameter_m,
+        flow_area_m2: built.liquid.flow_area_m2,
+        wetted_area_m2: built.liquid.wetted_area_m2,
+        roughness_m: built.liquid.roughness_m,
+        laminar_nusselt: built.liquid.laminar_nusselt,
+    }
+}
+
+/// The fin relations of a core with their inputs, but for the Reynolds number.
+struct Fins {
+    law: &'static str,
+    transfer: &'static str,
+    friction: &'static str,
+    reynolds: &'static str,
+    dimensions: Vec<(&'static str, f64)>,
+}
+
+impl Fins {
+    fn of(core: &Core, built: &CoreBuild) -> Option<Self> {
+        match &core.transfer {
+            Transfer::Louvered(louvered) => Some(Self::louvered(louvered, built)),
+            Transfer::OffsetStrip(strip) => Some(Self::offset_strip(strip)),
+            Transfer::Fixed(_) | Transfer::Map(_) | Transfer::Sides(_) => None,
+        }
+    }
+
+    fn louvered(core: &LouveredCore, built: &CoreBuild) -> Self {
+        Self {
+            law: "louvered fins between flat tubes",
+            transfer: "chang_wang_1997",
+            friction: "chang_et_al_2006_amended",
+            reynolds: "reynolds_louver_pitch",
+            dimensions: vec![
+                ("louver_angle_deg", core.louver_angle.si().to_degrees()),
+                ("fin_pitch_m", core.fin_pitch.si()),
+                ("louver_pitch_m", core.louver_pitch.si()),
+                ("fin_height_m", core.tube_pitch.si() - core.tube_thickness.si()),
+                ("flow_depth_m", core.depth.si()),
+                ("louver_length_m", core.louver_length.si()),
+                ("tube_pitch_m", core.tube_pitch.si()),
+                ("fin_thickness_m", core.fin_thickness.si()),
+                ("tube_minor_dimension_m", core.tube_thickness.si()),
+                (
+                    "fin_array_hydraulic_diameter_m",
+                    4.0 * built.air.free_area_m2 * core.depth.si() / built.air.total_area_m2,
+                ),
+            ],
+        }
+    }
+
+    fn offset_strip(core: &OffsetStripCore) -> Self {
+        Self {
+            law: "offset strip fins between plates",
+            transfer: "manglik_bergles_1995",
+            friction: "manglik_bergles_1995",
+            reynolds: "reynolds_Dh",
+            dimensions: vec![
+                ("fin_spacing_s_m", core.fin_spacing.si()),
+                ("fin_height_h_m", core.fin_height.si()),
+                ("strip_length_l_m", core.strip_length.si()),
+                ("fin_thickness_t_m", core.fin_thickness.si()),
+            ],
+        }
+    }
+
+    fn evaluate(
+        &self,
+        name: &str,
+        built: &CoreBuild,
+        station: &StationResult,
+        medium: &Medium,
+    ) -> Option<Evaluated> {
+        let reynolds = station.mass_flow_kg_s.abs() * built.air.reynolds_length_m
+            / (built.air.free_area_m2 * medium.viscosity(mean_k(station)));
+        let mut inputs = vec![(self.reynolds, reynolds)];
+        inputs.extend(&self.dimensions);
+        correlations::evaluate(name, &inputs).ok()
+    }
+}

@@ -1,0 +1,112 @@
+//! The state of a flow at a device in dimensionless groups.
+
+use correlations::{Evaluated, duct_laminar};
+use media::{Liquid, air};
+use model::aircraft::device::{Channels, Tubes};
+use model::result::StationResult;
+use std::f64::consts::FRAC_PI_4;
+use std::f64::consts::PI;
+
+/// The medium of a circuit.
+pub(super) enum Medium {
+    /// Coolant or oil.
+    Liquid(Box<Liquid>),
+    /// Duct air.
+    Air,
+}
+
+impl Medium {
+    pub(super) fn viscosity(&self, temperature_k: f64) -> f64 {
+        match self {
+            Self::Liquid(liquid) => liquid.viscosity(temperature_k),
+            Self::Air => air::viscosity(temperature_k),
+        }
+    }
+
+    fn prandtl(&self, temperature_k: f64) -> f64 {
+        match self {
+            Self::Liquid(liquid) => liquid.prandtl(temperature_k),
+            Self::Air => air::prandtl(temperature_k),
+        }
+    }
+
+    fn conductivity(&self, temperature_k: f64) -> f64 {
+        match self {
+            Self::Liquid(liquid) => liquid.conductivity(temperature_k),
+            Self::Air => air::conductivity(temperature_k),
+        }
+    }
+}
+
+/// Passages in parallel, as far as an explanation needs them.
+pub(super) struct Bores {
+    pub(super) length_m: f64,
+    pub(super) diameter_m: f64,
+    pub(super) flow_area_m2: f64,
+    pub(super) wetted_area_m2: f64,
+    pub(super) roughness_m: f64,
+    pub(super) laminar_nusselt: f64,
+}
+
+impl Bores {
+    pub(super) fn channels(channels: &Channels) -> Self {
+        let (count, width, height) = (channels.count as f64, channels.width.si(), channels.height.si());
+        let aspect = width.min(height) / width.max(height);
+        Self {
+            length_m: channels.length.si(),
+            diameter_m: 2.0 * width * height / (width + height),
+            flow_area_m2: count * width * height,
+            wetted_area_m2: count * 2.0 * (width + height) * channels.length.si(),
+            roughness_m: channels.roughness.si(),
+            laminar_nusselt: duct_laminar::nusselt_t(aspect),
+        }
+    }
+
+    pub(super) fn tubes(tubes: &Tubes) -> Self {
+        let (count, diameter) = (tubes.count as f64, tubes.diameter.si());
+        Self {
+            length_m: tubes.length.si(),
+            diameter_m: diameter,
+            flow_area_m2: count * FRAC_PI_4 * diameter * diameter,
+            wetted_area_m2: count * PI * diameter * tubes.length.si(),
+            roughness_m: tubes.roughness.si(),
+            laminar_nusselt: 3.6568,
+        }
+    }
+
+    fn reynolds(&self, medium: &Medium, station: &StationResult) -> f64 {
+        station.mass_flow_kg_s.abs() * self.diameter_m
+            / (medium.viscosity(mean_k(station)) * self.flow_area_m2)
+    }
+
+    /// The Nusselt relation at the mean state of a station.
+    pub(super) fn nusselt(&self, medium: &Medium, station: &StationResult) -> Option<Evaluated> {
+        let inputs = [
+            ("reynolds", self.reynolds(medium, station)),
+            ("prandtl", medium.prandtl(mean_k(station))),
+            ("length_over_diameter", self.length_m / self.diameter_m),
+            ("relative_roughness", self.roughness_m / self.diameter_m),
+            ("laminar_nusselt", self.laminar_nusselt),
+        ];
+        correlations::evaluate("tube_all_regimes", &inputs).ok()
+    }
+
+    /// Conductance that the Nusselt number stands for, W/K.
+    pub(super) fn conductance(&self, medium: &Medium, station: &StationResult, nusselt: f64) -> f64 {
+        nusselt * medium.conductivity(mean_k(station)) * self.wetted_area_m2 / self.diameter_m
+    }
+
+    /// The friction relation at the mean state of a station.
+    pub(super) fn friction(&self, medium: &Medium, station: &StationResult) -> Option<Evaluated> {
+        let inputs = [
+            ("reynolds", self.reynolds(medium, station)),
+            ("relative_roughness", self.roughness_m / self.diameter_m),
+        ];
+        correlations::evaluate("churchill_1977_all_regimes", &inputs).ok()
+    }
+}
+
+/// Mean of the temperatures coming in and going out.
+pub(super) fn mean_k(station: &StationResult) -> f64 {
+    0.5 * (station.temperature_in_k + station.temperature_out_k)
+}
