@@ -325,7 +325,11 @@ impl Named<'_> {
                 Fluid::Liquid(liquid) => liquid.description(),
                 Fluid::Air { .. } => "air".to_owned(),
             },
-            volume_flow_m3_s: stations.first().map_or(0.0, |s| s.volume_flow_m3_s),
+            volume_flow_m3_s: stations
+                .iter()
+                .find(|s| s.branch.is_empty())
+                .or(stations.first())
+                .map_or(0.0, |s| s.volume_flow_m3_s),
             mass_flow_kg_s,
             rise_pa,
             power_w: machines(&stations).fold(0.0, |sum, s| sum + s.power_w),
