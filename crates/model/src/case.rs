@@ -82,15 +82,22 @@ impl Naming<'_> {
     /// The result of a case without a state: its status and one notice that says why and what to try.
     fn failed(&self, failure: &Failure) -> CaseResult {
         let (status, place, message) = match failure {
-            Failure::NoEquilibrium { loop_gain, hottest, temperature_k } => (
-                Status::NoEquilibrium,
-                self.place(*hottest),
-                format!(
-                    "losses grow faster with temperature than the cooling: loop gain {loop_gain:.3}, the search passed \
-                     {:.0} degC; improve the cooling of this part or lower its loss",
-                    temperature_k - 273.15
-                ),
-            ),
+            Failure::NoEquilibrium { loop_gain, hottest, temperature_k } => {
+                let why = if *loop_gain > 1.0 {
+                    "losses grow faster with temperature than the cooling"
+                } else {
+                    "the heat path is too weak to balance the heat at any sensible temperature"
+                };
+                (
+                    Status::NoEquilibrium,
+                    self.place(*hottest),
+                    format!(
+                        "{why}: loop gain {loop_gain:.3}, the search passed {:.0} degC; improve the cooling of this part or \
+                         lower its loss, or judge it over time instead of in a steady state",
+                        temperature_k - 273.15
+                    ),
+                )
+            }
             Failure::NotConverged { steps, worst } => (
                 Status::NotConverged,
                 self.place(worst.place),
