@@ -505,9 +505,9 @@ fn machine_rise(stations: &[StationResult]) -> f64 {
             Some((group, branch)) => *branches.entry(group).or_default().entry(branch).or_default() += rise,
         }
     }
-    branches.values().fold(trunk, |sum, group| {
-        sum + group.values().copied().fold(f64::NEG_INFINITY, f64::max)
-    })
+    branches
+        .values()
+        .fold(trunk, |sum, group| sum + group.values().copied().fold(f64::NEG_INFINITY, f64::max))
 }
 
 fn named<I: PartialEq + Copy>(names: &[(String, I)], id: I) -> String {

@@ -137,7 +137,8 @@ fn relation_text(text: &mut String, relation: &Evaluated) {
         inputs.join(", ")
     );
     for step in &relation.chain {
-        let _infallible = writeln!(text, "      {} = {} by {}", step.quantity, with_unit(step.value, step.unit), step.by);
+        let _infallible =
+            writeln!(text, "      {} = {} by {}", step.quantity, with_unit(step.value, step.unit), step.by);
     }
     let _infallible = writeln!(text, "      range: {}\n      scatter: {}", relation.range, relation.scatter);
 }

@@ -134,7 +134,9 @@ pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
         .iter()
         .flat_map(|result| result.margins.iter().map(move |margin| CaseMargin { case: &result.case, margin }))
         .collect();
-    let reserve = |line: &CaseMargin<'_>| Some(line.margin.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY);
+    let reserve = |line: &CaseMargin<'_>| {
+        Some(line.margin.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
+    };
     all.sort_by(|a, b| reserve(a).total_cmp(&reserve(b)));
     all
 }

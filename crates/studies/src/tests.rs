@@ -104,7 +104,8 @@ fn the_number_of_threads_changes_nothing() {
     let project = project(PLATE);
     let all = cases(&project);
     let on = |threads| {
-        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
+        let pool =
+            rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
         pool.install(|| solved(&all))
     };
     assert_eq!(on(1), on(4));
