@@ -141,8 +141,12 @@ pub(crate) fn fluid(fluid: &Fluid) -> anyhow::Result<Page> {
 
 /// The list of relations, what one of them takes, or one evaluated.
 pub(crate) fn relation(relation: &Relation) -> anyhow::Result<Page> {
-    let one =
-        relation.name.as_deref().filter(|_| relation.inputs.is_empty()).and_then(report::relations::named);
+    let one = relation
+        .name
+        .as_deref()
+        .filter(|_| relation.inputs.is_empty())
+        .and_then(report::relations::named)
+        .filter(|r| !r.inputs.is_empty());
     let text = match (&relation.name, one) {
         (None, _) => relation_list(correlations::relations(), relation.json)?,
         (Some(_), Some(one)) => relation_list(&[*one], relation.json)?,

@@ -1,0 +1,14 @@
+//! The program as a user runs it: exit codes, what goes to which stream, and the JSON of docs/json.md.
+
+#[path = "program/margins.rs"]
+mod margins;
+#[path = "program/mistakes.rs"]
+mod mistakes;
+#[path = "program/run.rs"]
+mod run;
+#[path = "program/solve.rs"]
+mod solve;
+#[path = "program/tables.rs"]
+mod tables;
+#[path = "program/window.rs"]
+mod window;
