@@ -1,6 +1,6 @@
 //! Devices of loops and ducts.
 
-use super::state::{Bores, Medium, mean_k};
+use super::state::{Bores, Medium, ROUND, mean_k};
 use super::{Explanation, Level};
 use crate::celsius;
 use correlations::Evaluated;
@@ -212,17 +212,20 @@ impl Station<'_> {
         }
     }
 
-    /// Friction of a passage. The relation is that of round tubes; the laminar part of other shapes follows their own constant.
+    /// Friction of a passage: the listed relation for a round tube, else with the laminar constant of the shape.
     fn friction(&self, bores: &Bores) -> Explanation {
-        let found = bores.friction(self.medium, self.station);
-        self.loss(
-            Level::Geometry,
-            "Darcy friction in all regimes with minor losses; laminar with the constant of the shape (Shah and London \
-             1978), the relation below is the one of a round tube"
-                .to_owned(),
-        )
-        .sourced(found.as_ref().map(|f| f.source))
-        .by(found)
+        let law = "Darcy friction in all regimes with minor losses";
+        match bores.round_friction(self.medium, self.station) {
+            Some(found) => {
+                self.loss(Level::Geometry, law.to_owned()).sourced(Some(found.source)).by(Some(found))
+            }
+            None => self
+                .loss(Level::Geometry, format!("{law}; laminar with the constant of the shape"))
+                .sourced(Some(
+                    "Churchill 1977, Chem. Eng. 84(24), 91; laminar constant: Shah and London 1978",
+                ))
+                .giving(bores.shaped_friction(self.medium, self.station)),
+        }
     }
 
     fn hose(&self, hose: &Hose) -> Vec<Explanation> {
@@ -234,6 +237,7 @@ impl Station<'_> {
             wetted_area_m2: std::f64::consts::PI * diameter * length,
             roughness_m: hose.roughness.si(),
             laminar_nusselt: 3.6568,
+            laminar_friction: ROUND,
         };
         let mut lines = vec![self.friction(&bores)];
         lines[0].law = format!(
@@ -448,6 +452,7 @@ fn bores_of(built: &CoreBuild) -> Bores {
         wetted_area_m2: built.liquid.wetted_area_m2,
         roughness_m: built.liquid.roughness_m,
         laminar_nusselt: built.liquid.laminar_nusselt,
+        laminar_friction: built.liquid.laminar_friction,
     }
 }
 

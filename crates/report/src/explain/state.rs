@@ -1,6 +1,6 @@
 //! The state of a flow at a device in dimensionless groups.
 
-use correlations::{Evaluated, duct_laminar};
+use correlations::{Evaluated, duct_laminar, friction};
 use media::{Liquid, air};
 use model::aircraft::device::{Channels, Tubes};
 use model::result::StationResult;
@@ -46,7 +46,12 @@ pub(super) struct Bores {
     pub(super) wetted_area_m2: f64,
     pub(super) roughness_m: f64,
     pub(super) laminar_nusselt: f64,
+    /// Developed laminar Darcy factor times Reynolds number; 64 in a round tube.
+    pub(super) laminar_friction: f64,
 }
+
+/// Darcy factor times Reynolds number of developed laminar flow in a round tube.
+pub(super) const ROUND: f64 = 64.0;
 
 impl Bores {
     pub(super) fn channels(channels: &Channels) -> Self {
@@ -59,6 +64,7 @@ impl Bores {
             wetted_area_m2: count * 2.0 * (width + height) * channels.length.si(),
             roughness_m: channels.roughness.si(),
             laminar_nusselt: duct_laminar::nusselt_t(aspect),
+            laminar_friction: 4.0 * duct_laminar::fanning_f_re(aspect),
         }
     }
 
@@ -71,6 +77,7 @@ impl Bores {
             wetted_area_m2: count * PI * diameter * tubes.length.si(),
             roughness_m: tubes.roughness.si(),
             laminar_nusselt: 3.6568,
+            laminar_friction: ROUND,
         }
     }
 
@@ -96,13 +103,28 @@ impl Bores {
         nusselt * medium.conductivity(mean_k(station)) * self.wetted_area_m2 / self.diameter_m
     }
 
-    /// The friction relation at the mean state of a station.
-    pub(super) fn friction(&self, medium: &Medium, station: &StationResult) -> Option<Evaluated> {
+    /// The friction relation of a round tube at the mean state of a station; `None` for another shape.
+    pub(super) fn round_friction(&self, medium: &Medium, station: &StationResult) -> Option<Evaluated> {
         let inputs = [
             ("reynolds", self.reynolds(medium, station)),
             ("relative_roughness", self.roughness_m / self.diameter_m),
         ];
+        if (self.laminar_friction - ROUND).abs() > 1e-9 {
+            return None;
+        }
         correlations::evaluate("churchill_1977_all_regimes", &inputs).ok()
+    }
+
+    /// Darcy factor with the laminar constant of another shape, in words.
+    pub(super) fn shaped_friction(&self, medium: &Medium, station: &StationResult) -> String {
+        let reynolds = self.reynolds(medium, station);
+        let roughness = self.roughness_m / self.diameter_m;
+        let product = friction::darcy_times_reynolds(reynolds, roughness, self.laminar_friction);
+        format!(
+            "Darcy friction factor {:.5} at Re {reynolds:.1}, relative roughness {roughness:.3e}, laminar f Re {:.2}",
+            product / reynolds,
+            self.laminar_friction
+        )
     }
 }
 
