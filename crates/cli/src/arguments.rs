@@ -28,13 +28,13 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args)]
 pub(crate) struct FileOnly {
-    /// Project file, or `demo`.
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
 }
 
 #[derive(Debug, Args)]
 pub(crate) struct Solve {
-    /// Project file, or `demo`.
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Full name of a case, condition/point or condition/point/failure; may be repeated.
     #[arg(long = "case", value_name = "NAME")]
@@ -52,7 +52,7 @@ pub(crate) struct Solve {
 
 #[derive(Debug, Args)]
 pub(crate) struct Margins {
-    /// Project file, or `demo`.
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Variant of the design.
     #[arg(long)]

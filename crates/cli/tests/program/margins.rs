@@ -17,9 +17,15 @@ const KEYS: [&str; 11] = [
 ];
 
 #[test]
-fn the_rig_keeps_its_margins_and_the_worst_comes_first() {
-    let ended = run(&["margins", "demo:rig", "--json"]);
-    assert_eq!(ended.code, 0, "{}", ended.err);
+fn the_demos_keep_their_margins_and_the_worst_comes_first() {
+    for demo in ["demo", "demo:rescue", "demo:rig"] {
+        keeps_its_margins(demo);
+    }
+}
+
+fn keeps_its_margins(demo: &str) {
+    let ended = run(&["margins", demo, "--json"]);
+    assert_eq!(ended.code, 0, "{demo}: {}", ended.err);
     let json = ended.json();
     let lines = list(&json, "margins");
     let reserves: Vec<f64> = lines

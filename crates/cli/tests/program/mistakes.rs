@@ -114,7 +114,7 @@ fn help_and_version_are_results() {
 
 #[test]
 fn the_demos_check_clean() {
-    for demo in ["demo", "demo:rig"] {
+    for demo in ["demo", "demo:rescue", "demo:rig"] {
         let ended = run(&["check", demo]);
         assert_eq!(ended.code, 0, "{}", ended.out);
         assert!(ended.out.contains(": 0 errors"), "{}", ended.out);

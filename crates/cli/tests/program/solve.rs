@@ -23,7 +23,7 @@ fn a_plate_comes_out_as_by_hand() {
 
 #[test]
 fn json_has_the_keys_of_the_contract_and_every_ledger_closes() {
-    for demo in ["demo", "demo:rig"] {
+    for demo in ["demo", "demo:rescue", "demo:rig"] {
         let ended = run(&["solve", demo, "--json"]);
         assert!(ended.code == 0 || ended.code == 2, "{demo}: {}", ended.err);
         let json = ended.json();
