@@ -32,7 +32,8 @@ fn keeps_its_margins(demo: &str) {
         .iter()
         .map(|line| {
             has_keys(line, &KEYS);
-            line["margin"].as_f64().unwrap() - line["required"].as_f64().unwrap()
+            let number = |key: &str| line[key].as_f64().expect("a number");
+            number("margin") - number("required")
         })
         .collect();
     assert!(reserves.is_sorted(), "{reserves:?}");
