@@ -343,7 +343,9 @@ fn field(entry: &InputEntry, owner: &str) -> InputField {
         note.push_str(" Default, not stated in the file.");
     }
     if let Some(tolerance) = &entry.tolerance {
-        note.push_str(&format!(" Tolerance {tolerance}."));
+        note.push_str(" Tolerance ");
+        note.push_str(tolerance);
+        note.push('.');
     }
     InputField {
         label: format!("{owner} {last}"),
