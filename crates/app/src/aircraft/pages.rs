@@ -210,14 +210,14 @@ fn page(
             entries.rotate_left(pump + 1);
         }
     }
-    let own = |label: &str| -> Vec<InputField> {
+    let own = || -> Vec<InputField> {
         inputs
             .iter()
             .filter(|entry| {
                 let path = entry.path.to_string();
                 path.starts_with(prefix) && !path[prefix.len()..].starts_with("path.") && !entry.in_curve
             })
-            .map(|entry| field(entry, label))
+            .map(field)
             .collect()
     };
     StripPage {
@@ -240,7 +240,7 @@ fn page(
             temperature_unit: "degC".to_owned(),
             pressure_unit: "kPa".to_owned(),
             heat_unit: "kW".to_owned(),
-            inputs: own(&state.name),
+            inputs: own(),
             rows: state.stations.iter().map(|station| row(kind, prefix, station, inputs)).collect(),
         },
     }
@@ -319,7 +319,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
                 matches!(station.kind, "core" | "exchanger") && places.iter().any(|p| path.starts_with(p));
             in_path || described
         })
-        .map(|entry| field(entry, &station.name))
+        .map(field)
         .collect();
     DeviceRow {
         name: station.name.clone(),
@@ -335,7 +335,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
     }
 }
 
-fn field(entry: &InputEntry, owner: &str) -> InputField {
+fn field(entry: &InputEntry) -> InputField {
     let path = entry.path.to_string();
     let last = path.rsplit('.').next().unwrap_or_default().replace('_', " ");
     let mut note = entry.doc.trim().to_owned();
@@ -348,7 +348,7 @@ fn field(entry: &InputEntry, owner: &str) -> InputField {
         note.push('.');
     }
     InputField {
-        label: format!("{owner} {last}"),
+        label: last,
         path,
         text: entry.text.clone(),
         evidence: match entry.evidence {
