@@ -20,8 +20,6 @@ struct Fineness {
     drop_pa: f64,
 }
 
-/// Good enough for Newton steps to start from.
-const COARSE: Fineness = Fineness { flow_kg_s: 1e-6, drop_pa: 1.0 };
 /// Good enough to stand where Newton steps do not settle.
 const FINE: Fineness = Fineness { flow_kg_s: 1e-11, drop_pa: 1e-5 };
 /// Largest flow that bracketing looks at, kg/s.
@@ -69,12 +67,41 @@ impl Network {
         }
     }
 
-    /// Bracketed flows of all circuits: the start without any knowledge.
+    /// Flows of all circuits without any knowledge of them: from a guess by Newton steps, bracketed where that fails.
     pub(crate) fn first_flows(&self, state: &mut [f64], work: &mut FlowWork, count: &mut FlowCount) {
         for circuit in 0..self.courses.len() {
-            self.bracket_flows(circuit, state, COARSE);
+            let guess = self.guess_flow(circuit, state);
+            self.spread(circuit, 0, guess, state);
         }
         self.settle_flows(state, work, count);
+    }
+
+    /// Six tenths of what the strongest running machine can move, kg/s; a share of a kilogram where there is none.
+    fn guess_flow(&self, circuit: usize, state: &[f64]) -> f64 {
+        let course = &self.courses[circuit];
+        let fluid = &self.circuits[circuit].fluid;
+        let strongest = course
+            .elements
+            .iter()
+            .filter_map(|&element| {
+                let setting = self.elements[element].signal.at(state[self.placed[element].sensed]);
+                let machine = self.elements[element].law.machine()?;
+                Some(machine.greatest_flow_m3_s() * setting)
+            })
+            .fold(0.0, f64::max);
+        if strongest > 0.0 { 0.6 * strongest * fluid.density(state[course.last_cell]) } else { 0.1 }
+    }
+
+    /// Gives a run its flow and equal shares of it to the branches of its parallel groups.
+    fn spread(&self, circuit: usize, run: usize, flow: f64, state: &mut [f64]) {
+        state[self.courses[circuit].runs[run].flow] = flow;
+        for entry in &self.courses[circuit].runs[run].entries {
+            if let RunEntry::Parallel(branches) = entry {
+                for &branch in branches {
+                    self.spread(circuit, branch, flow / branches.len() as f64, state);
+                }
+            }
+        }
     }
 
     /// Mean temperature and setting of an element for flow in the given direction.

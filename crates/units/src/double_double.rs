@@ -127,9 +127,6 @@ impl Mul for DoubleDouble {
         if !product.is_finite() {
             return Self::from_f64(product);
         }
-        if !product.is_finite() {
-            return Self::from_f64(product);
-        }
         let error = self.high.mul_add(other.high, -product);
         fast_two_sum(product, error + (self.high * other.low + self.low * other.high))
     }

@@ -432,7 +432,6 @@ mod tests {
             "m//s",
             "sq",
             "m sq",
-            "°",
             "W/()",
             "x",
             "m.s",
@@ -443,7 +442,7 @@ mod tests {
             "5 m",
             "m 2",
         ] {
-            assert!(read(text).is_err() || text == "°", "{text:?} was understood: {:?}", read(text));
+            assert!(read(text).is_err(), "{text:?} was understood: {:?}", read(text));
         }
         assert!(read(&"m ".repeat(100)).is_err());
     }

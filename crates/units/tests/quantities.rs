@@ -112,7 +112,8 @@ fn the_units_of_the_trade_have_their_exact_size() {
     ] {
         let found = si(text, kind);
         assert!(
-            (found - expected).abs() <= 3e-5 * expected.abs() * 1e-6 + 1e-15,
+            // the expected value is itself rounded a few times
+            (found - expected).abs() <= 4.0 * f64::EPSILON * expected.abs(),
             "{text}: {found} {expected}"
         );
     }
@@ -195,8 +196,7 @@ fn every_menu_unit_belongs_to_its_kind() {
     for &kind in Kind::ALL {
         for unit in units_of(kind) {
             let text = if unit.name == "FL" { "FL12".to_owned() } else { format!("12 {}", unit.name) };
-            let ambiguous = matches!(Quantity::parse(&text, kind), Err(UnitError::Ambiguous { .. }));
-            assert!(Quantity::parse(&text, kind).is_ok() || ambiguous, "{text} as {}", kind.name());
+            assert!(Quantity::parse(&text, kind).is_ok(), "{text} as {}", kind.name());
         }
     }
 }
