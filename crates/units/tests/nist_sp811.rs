@@ -1,7 +1,8 @@
 //! Sizes against the conversion factors of NIST Special Publication 811 (2008), Appendix B.8.
 //!
-//! The digits are those printed there, written down from memory and compared with a second, independent table (the
-//! unit library pint 0.25, whole column). Tolerance: half a unit in the last printed digit.
+//! The digits are those printed there, written down from memory and compared with a second, independent table: the
+//! unit library pint 0.25 (international table BTU), whole column; the columns of water, which it takes at 4 degC, with
+//! 1000 kg/m3 and standard gravity instead. Tolerance: half a unit in the last printed digit.
 
 use units::{Kind, Quantity};
 
