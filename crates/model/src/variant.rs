@@ -1,7 +1,8 @@
 //! Variants: named changes applied to the project's tree before it is decoded.
 
 use crate::aircraft::project::Project;
-use crate::schema::{self, Decode as _, Node, Problem, Problems};
+use crate::assembly::OUTSIDE_AIR;
+use crate::schema::{self, Decode as _, Node, Path, Problem, Problems, Tree, list_references};
 
 /// Name of the design without changes.
 pub const BASE: &str = "base";
@@ -54,6 +55,7 @@ pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
 pub fn decode(node: &Node) -> Result<Project, Problems> {
     let decoded = schema::decode::<Project>(node);
     let mut problems = decoded.problems;
+    let decoded_cleanly = decoded.value.is_some();
     if let Some(project) = decoded.value {
         let mut found = crate::validate::validate(&project);
         found.locate(node);
@@ -62,8 +64,53 @@ pub fn decode(node: &Node) -> Result<Project, Problems> {
             return Ok(project);
         }
     }
+    // names are checked on the tree as well, so that one slip elsewhere does not hide them
+    if !decoded_cleanly {
+        problems.append(strangers(node));
+    }
     problems.sort_by_place();
     Err(problems)
+}
+
+/// Names that lead nowhere, found on the tree alone.
+fn strangers(node: &Node) -> Problems {
+    let mut problems = Problems::default();
+    for reference in list_references(node, project_shape()) {
+        let Some(path) = list_of(reference.sort) else { continue };
+        let known: Vec<String> = match schema::path::get(node, &path).map(|found| &found.tree) {
+            Ok(Tree::List(items)) => {
+                items.iter().filter_map(|item| item.own_name()).map(str::to_owned).collect()
+            }
+            _ => Vec::new(),
+        };
+        let name = reference.name.as_str();
+        if known.iter().any(|k| k == name) || (reference.sort == "component" && name == OUTSIDE_AIR) {
+            continue;
+        }
+        let remedy = match schema::nearest(name, known.iter().map(String::as_str)) {
+            Some(close) => format!("did you mean {close:?}?"),
+            None => format!("add a {} of this name", reference.sort),
+        };
+        let message = format!("no {} is called {name:?}", reference.sort);
+        problems.push(Problem::error(reference.path.to_string(), message, remedy).at(reference.place));
+    }
+    problems
+}
+
+/// Where the things of a sort are listed.
+fn list_of(sort: &str) -> Option<Path> {
+    let path = match sort {
+        "component" => "components",
+        "core" => "cores",
+        "loop" => "loops",
+        "supply" => "supplies",
+        "condition" => "conditions",
+        "point" => "points",
+        "failure" => "failures",
+        "motor" => "powertrain.motors",
+        _ => return None,
+    };
+    Path::parse(path).ok()
 }
 
 /// Shape of a project file, for documentation, completion and addressable inputs.

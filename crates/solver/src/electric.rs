@@ -15,7 +15,7 @@ use num_dual::Dual64;
 use numerics::{Scalar, constant};
 use powertrain::gearbox::{GearPoint, Gearbox};
 use powertrain::inverter::{Inverter, InverterState};
-use powertrain::motor::{Motor, MotorHeat, MotorState};
+use powertrain::motor::{GapAir, Motor, MotorHeat, MotorState};
 
 /// A motor with its inverter.
 #[derive(Clone, Debug)]
@@ -32,6 +32,8 @@ pub struct Drive {
     pub active_sets: u8,
     /// Resistance of the cable from the bus, ohm.
     pub cable_ohm: f64,
+    /// Density of the air round the rotor over the density that the windage law was made at.
+    pub air_density_ratio: f64,
     /// Power that is left at the temperature of a sensor, as a share.
     pub derate: Signal,
     /// Where its heat goes.
@@ -171,14 +173,16 @@ impl DrivePiece<'_> {
     #[inline]
     fn motor<S: Scalar>(&self, shaft_power_w: S, bus_v: S, winding_k: S, magnet_k: S) -> MotorHeat<S> {
         let speed = self.0.speed_rad_s;
-        self.0.motor.heat(&MotorState {
+        let state = MotorState {
             torque_nm: shaft_power_w / speed.max(1e-9),
             speed_rad_s: constant(speed),
             bus_voltage_v: bus_v,
             winding_k,
             magnet_k,
             active_sets: self.0.active_sets,
-        })
+        };
+        let air = GapAir { windage_w: constant(0.0), density_ratio: constant(self.0.air_density_ratio) };
+        self.0.motor.heat_in_air(&state, &air)
     }
 }
 

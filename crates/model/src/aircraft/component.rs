@@ -90,9 +90,9 @@ record! {
         /// Name, if the report should call it something.
         pub name: Option<Name>,
         /// First end: a component.
-        pub from: String,
+        pub from: String where refers("component"),
         /// Second end: a component, or "outside air".
-        pub to: String,
+        pub to: String where refers("component"),
         /// How heat passes.
         pub law: LinkLaw,
     }
@@ -192,7 +192,7 @@ record! {
     /// Air gap of a machine.
     pub struct AirGap {
         /// Motor whose speed turns the rotor.
-        pub motor: String,
+        pub motor: String where refers("motor"),
         /// Rotor radius.
         pub radius: Input<Length> where positive,
         /// Gap width.
@@ -206,7 +206,7 @@ record! {
     /// Cylinder that turns in free air.
     pub struct TurningCylinder {
         /// Motor whose speed turns it.
-        pub motor: String,
+        pub motor: String where refers("motor"),
         /// Radius.
         pub radius: Input<Length> where positive,
         /// Length.
@@ -228,7 +228,7 @@ record! {
         /// Name.
         pub name: Name,
         /// Component that is heated.
-        pub into: String,
+        pub into: String where refers("component"),
         /// Law of the heat.
         pub law: HeatLaw,
     }

@@ -175,9 +175,9 @@ record! {
         /// Name.
         pub name: Name,
         /// Loop of the first side.
-        pub first: String,
+        pub first: String where refers("loop"),
         /// Loop of the second side.
-        pub second: String,
+        pub second: String where refers("loop"),
         /// Conductance between the liquids.
         pub conductance: Input<ThermalConductance> where positive,
         /// How the liquids pass each other.

@@ -146,7 +146,7 @@ record! {
         /// Speed that follows a temperature, instead of `speed`.
         pub control: Option<Control>,
         /// Supply that feeds it.
-        pub supply: Option<String>,
+        pub supply: Option<String> where refers("supply"),
         /// Fluid content.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
         /// Mass.
@@ -206,7 +206,7 @@ record! {
     /// Heat path from the coolant in a hose to what surrounds it.
     pub struct HoseSurroundings {
         /// A component such as the bay air, or "outside air".
-        pub to: String,
+        pub to: String where refers("component"),
         /// Conductance from coolant to surroundings.
         pub conductance: Input<ThermalConductance> where at_least_zero,
     }
@@ -218,7 +218,7 @@ record! {
         /// Name.
         pub name: Name,
         /// Components in flow order; each of their segments is a part of the plate.
-        pub walls: List<String>,
+        pub walls: List<String> where refers("component"),
         /// Conductance from wall to fluid, for the whole plate.
         pub film: Film,
         /// Pressure loss.

@@ -22,15 +22,15 @@ record! {
         /// Name.
         pub name: Name,
         /// Component that takes the copper loss.
-        pub winding: String,
+        pub winding: String where refers("component"),
         /// Component that takes the iron loss.
-        pub iron: String,
+        pub iron: String where refers("component"),
         /// Component that takes magnet and bearing loss.
-        pub rotor: String,
+        pub rotor: String where refers("component"),
         /// Component that takes the windage; without it, the rotor.
-        pub windage_into: Option<String>,
+        pub windage_into: Option<String> where refers("component"),
         /// Component that takes the inverter loss.
-        pub inverter: String,
+        pub inverter: String where refers("component"),
         /// Loss law of the motor.
         pub losses: MotorLosses,
         /// Loss law of one inverter.
@@ -42,7 +42,7 @@ record! {
         /// Resistance of the cable from the bus, both ways.
         pub cable: Input<Resistance> = "0 mOhm" where at_least_zero,
         /// Component that takes the cable loss; without it, the inverter.
-        pub cable_into: Option<String>,
+        pub cable_into: Option<String> where refers("component"),
         /// Power that is left while a component is hot.
         pub derate: Option<Derate>,
     }
@@ -52,7 +52,7 @@ record! {
     /// Power taken back as a component gets hot.
     pub struct Derate {
         /// Component that is sensed.
-        pub sensor: String,
+        pub sensor: String where refers("component"),
         /// Temperature at which derating starts.
         pub from: Input<Temperature>,
         /// Temperature at which the least power is reached.
@@ -234,7 +234,7 @@ record! {
         /// Motor speed over shaft speed.
         pub ratio: Input<Ratio> where positive,
         /// Component that takes the heat: the oil sump.
-        pub sump: String,
+        pub sump: String where refers("component"),
         /// Oil; its viscosity at the sump temperature sets the churning.
         pub oil: String,
         /// Losses.
@@ -334,7 +334,7 @@ record! {
     /// A battery pack.
     pub struct Pack {
         /// Component that takes the heat of the cells; its segments are groups of cells along the coolant.
-        pub cells: String,
+        pub cells: String where refers("component"),
         /// Cells in series.
         pub series: Count,
         /// Strings in parallel.
@@ -344,7 +344,7 @@ record! {
         /// Resistance of busbars and contactors.
         pub interconnect: Input<Resistance> = "0 mOhm" where at_least_zero,
         /// Component that takes the heat of busbars and contactors; without it, the cells.
-        pub interconnect_into: Option<String>,
+        pub interconnect_into: Option<String> where refers("component"),
         /// Strings that are out.
         pub strings_out: Count = 0,
     }

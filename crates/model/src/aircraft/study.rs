@@ -91,7 +91,7 @@ record! {
     /// A blocked core.
     pub struct CoreBlocked {
         /// Core.
-        pub core: String,
+        pub core: String where refers("core"),
         /// Share of the face.
         pub share: Input<Ratio> = 0.25 where fraction,
     }
@@ -111,11 +111,11 @@ record! {
     /// Cases: every condition with every point, without failure and with each failure named.
     pub struct CaseGroup {
         /// Conditions.
-        pub conditions: List<String>,
+        pub conditions: List<String> where refers("condition"),
         /// Points.
-        pub points: List<String>,
+        pub points: List<String> where refers("point"),
         /// Failures flown in addition to the case without failure.
-        pub failures: List<String>,
+        pub failures: List<String> where refers("failure"),
     }
 }
 

@@ -22,6 +22,9 @@ const ASSUMED_DRIVE: PhaseCurrent = PhaseCurrent::Power { modulation_index: 0.9,
 /// Winding and magnet temperature that a measured motor map is taken to hold at, K. Common practice, no source.
 const MAP_TEMPERATURES_K: (f64, f64) = (353.15, 333.15);
 
+/// Density of the air that a stated windage holds at, kg/m3.
+const WINDAGE_DENSITY_KG_M3: f64 = 1.2;
+
 /// Speed of the motors at a point, rad/s.
 fn motor_speed_rad_s(powertrain: &Powertrain, shaft_speed_rad_s: f64) -> f64 {
     shaft_speed_rad_s * powertrain.gearbox.as_ref().map_or(1.0, |gearbox| gearbox.ratio.si())
@@ -109,6 +112,7 @@ impl Assembler<'_> {
             speed_rad_s,
             active_sets,
             cable_ohm: motor.cable.si(),
+            air_density_ratio: self.outside.density_kg_m3 / WINDAGE_DENSITY_KG_M3,
             derate,
             heats: DriveNodes {
                 winding: at(&motor.winding, "winding")?,

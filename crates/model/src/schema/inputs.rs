@@ -88,7 +88,9 @@ pub fn set_input_text(root: &mut Node, shape: Shape, path: &Path, text: &str) ->
 pub fn set_input_si(root: &mut Node, shape: Shape, entry: &InputEntry, si: f64) -> Result<(), PathError> {
     let node = match Quantity::parse(&entry.text, entry.kind) {
         _ if entry.whole => Node::count(si.round().max(0.0) as usize),
-        Ok(now) => encode_quantity(&Quantity::from_si_like(si, &now)),
+        // a value the kind cannot have stands as it is, for decoding to refuse
+        Ok(now) => Quantity::try_from_si_like(si, &now)
+            .map_or_else(|_refused| Node::number(si), |quantity| encode_quantity(&quantity)),
         Err(_) => Node::number(si),
     };
     replace(root, shape, &entry.path, node)

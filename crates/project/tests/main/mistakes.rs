@@ -262,3 +262,19 @@ fn ten_mistakes_of_meaning_give_ten_problems_at_their_places() {
     assert_eq!(places, expected, "{problems}");
     assert!(problems.iter().all(|problem| !problem.message.is_empty()), "{problems}");
 }
+
+/// A wrong unit does not hide a name that leads nowhere, nor the other way round.
+#[test]
+fn slips_of_every_sort_are_told_in_one_run() {
+    let text = r#"Project(format: "heatledger", version: 1, name: "mix",
+  conditions: [Condition(name: "hot", day: HotDay, airspeed: "12 psi")],
+  components: [Component(name: "a", capcity: "3 kJ/K")],
+  links: [Link(from: "b", to: "outside air", law: Conductance("2 W/K"))],
+  points: [Point(name: "p")], cases: [CaseGroup(conditions: ["hott"], points: ["p"])])"#;
+    let (node, problems) = parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    let problems = model::variant::decode(&node.expect("a tree was read")).expect_err("it has four mistakes");
+    let places: Vec<(u32, u32)> =
+        problems.iter().map(|p| p.place.map_or((0, 0), |place| (place.line, place.column))).collect();
+    assert_eq!(places, [(2, 62), (3, 37), (4, 22), (5, 62)], "{problems}");
+}
