@@ -12,7 +12,7 @@ use numerics::Scalar;
 
 /// Receives every piece of a network in turn.
 trait Collector {
-    fn take<const L: usize, const O: usize>(&mut self, stencil: &Stencil, piece: &impl Piece<L, O>);
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P);
     fn linear(&mut self, row: usize, unknown: usize, coefficient: f64);
     fn constant(&mut self, row: usize, value: f64);
 }
@@ -24,7 +24,7 @@ struct Residual<'a> {
 
 impl Collector for Residual<'_> {
     #[inline]
-    fn take<const L: usize, const O: usize>(&mut self, stencil: &Stencil, piece: &impl Piece<L, O>) {
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
         stencil.add_residual(piece, self.state, self.residual);
     }
     fn linear(&mut self, row: usize, unknown: usize, coefficient: f64) {
@@ -43,7 +43,7 @@ struct Jacobian<'a> {
 
 impl Collector for Jacobian<'_> {
     #[inline]
-    fn take<const L: usize, const O: usize>(&mut self, stencil: &Stencil, piece: &impl Piece<L, O>) {
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
         stencil.add_jacobian(piece, self.state, self.residual, self.lu);
     }
     fn linear(&mut self, row: usize, unknown: usize, coefficient: f64) {
@@ -56,10 +56,87 @@ impl Collector for Jacobian<'_> {
     }
 }
 
+/// Heats of the whole network at one instant, W.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub(crate) struct Tally {
+    /// Generated in components and fluids.
+    pub(crate) generated_w: f64,
+    /// Passed to the surroundings, less the heat of air that is brought to rest.
+    pub(crate) rejected_w: f64,
+}
+
+/// How the heats of the whole network change with each unknown.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct TallySlopes {
+    pub(crate) generated: Vec<f64>,
+    pub(crate) rejected: Vec<f64>,
+}
+
+impl TallySlopes {
+    pub(crate) fn new(unknowns: usize) -> Self {
+        Self { generated: vec![0.0; unknowns], rejected: vec![0.0; unknowns] }
+    }
+}
+
+struct BookedResidual<'a> {
+    state: &'a [f64],
+    residual: &'a mut [f64],
+    temperatures: usize,
+    tally: Tally,
+}
+
+impl Collector for BookedResidual<'_> {
+    #[inline]
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
+        let outputs = stencil.add_residual(piece, self.state, self.residual);
+        stencil.book::<L, O, P>(&outputs, self.temperatures, &mut self.tally);
+    }
+    fn linear(&mut self, row: usize, unknown: usize, coefficient: f64) {
+        self.residual[row] += coefficient * self.state[unknown];
+    }
+    fn constant(&mut self, row: usize, value: f64) {
+        self.residual[row] += value;
+        if row < self.temperatures {
+            self.tally.generated_w += value;
+        }
+    }
+}
+
+struct BookedJacobian<'a> {
+    state: &'a [f64],
+    residual: &'a mut [f64],
+    lu: &'a mut SparseLu,
+    temperatures: usize,
+    tally: Tally,
+    slopes: &'a mut TallySlopes,
+}
+
+impl Collector for BookedJacobian<'_> {
+    #[inline]
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
+        let outputs = stencil.add_jacobian(piece, self.state, self.residual, self.lu);
+        stencil.book::<L, O, P>(&outputs.each_ref().map(|o| o.re), self.temperatures, &mut self.tally);
+        stencil.book_slopes::<L, O, P>(&outputs, self.temperatures, self.slopes);
+    }
+    fn linear(&mut self, row: usize, unknown: usize, coefficient: f64) {
+        self.residual[row] += coefficient * self.state[unknown];
+        let slot = self.lu.slot(row, unknown);
+        self.lu.add(slot, coefficient);
+    }
+    fn constant(&mut self, row: usize, value: f64) {
+        self.residual[row] += value;
+        if row < self.temperatures {
+            self.tally.generated_w += value;
+        }
+    }
+}
+
 /// Heat of a source whose loss grows with temperature.
 pub(crate) struct SourcePiece<'a>(pub(crate) &'a crate::network::Source);
 
 impl Piece<1, 1> for SourcePiece<'_> {
+    const GENERATES: bool = true;
+
     #[inline]
     fn evaluate<S: Scalar>(&self, [temperature_k]: [S; 1]) -> [S; 1] {
         [((temperature_k - self.0.reference_k) * self.0.slope_1_k + 1.0) * self.0.heat_w]
@@ -78,6 +155,33 @@ impl Network {
         residual.fill(0.0);
         lu.clear();
         self.collect(state, &mut Jacobian { state, residual, lu });
+    }
+
+    /// As [`Self::residual`], with the heats of the whole network.
+    pub(crate) fn booked_residual(&self, state: &[f64], residual: &mut [f64]) -> Tally {
+        residual.fill(0.0);
+        let mut collector =
+            BookedResidual { state, residual, temperatures: self.temperatures, tally: Tally::default() };
+        self.collect(state, &mut collector);
+        collector.tally
+    }
+
+    /// As [`Self::jacobian`], with the heats of the whole network and their slopes.
+    pub(crate) fn booked_jacobian(
+        &self,
+        state: &[f64],
+        residual: &mut [f64],
+        lu: &mut SparseLu,
+        slopes: &mut TallySlopes,
+    ) -> Tally {
+        residual.fill(0.0);
+        lu.clear();
+        slopes.generated.fill(0.0);
+        slopes.rejected.fill(0.0);
+        let temperatures = self.temperatures;
+        let mut collector = BookedJacobian { state, residual, lu, temperatures, tally: Tally::default(), slopes };
+        self.collect(state, &mut collector);
+        collector.tally
     }
 
     fn collect(&self, state: &[f64], collector: &mut impl Collector) {
@@ -158,12 +262,12 @@ pub(crate) struct Adapter<'a, C>(&'a mut C);
 
 /// What the electric equations may hand in.
 pub(crate) trait Takes {
-    fn take<const L: usize, const O: usize>(&mut self, stencil: &Stencil, piece: &impl Piece<L, O>);
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P);
     fn constant(&mut self, row: usize, value: f64);
 }
 
 impl<C: Collector> Takes for Adapter<'_, C> {
-    fn take<const L: usize, const O: usize>(&mut self, stencil: &Stencil, piece: &impl Piece<L, O>) {
+    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
         self.0.take(stencil, piece);
     }
     fn constant(&mut self, row: usize, value: f64) {

@@ -1,9 +1,11 @@
 //! The electric drive: motors with inverters, gearbox, and the bus that feeds them.
 //!
-//! Three unknowns join the temperatures: power into the gearbox, bus voltage, bus current. The loss of a machine, the
-//! sag of the bus and the temperature of the cells are circular, so they are solved together.
+//! Four unknowns join the temperatures: power into the gearbox, bus voltage, bus current, state of charge. The loss of a
+//! machine, the sag of the bus and the temperature of the cells are circular, so they are solved together. In a steady
+//! state the state of charge is held; over time the bus current empties or fills the pack.
 
 use crate::assemble::Takes;
+use crate::blend::mix;
 use crate::failure::Failure;
 use crate::ids::Node;
 use crate::network::Network;
@@ -13,6 +15,7 @@ use media::Liquid;
 use nalgebra::DMatrix;
 use num_dual::Dual64;
 use numerics::{Scalar, constant};
+use powertrain::cell::Cell;
 use powertrain::gearbox::{GearPoint, Gearbox};
 use powertrain::inverter::{Inverter, InverterState};
 use powertrain::motor::{GapAir, Motor, MotorHeat, MotorState};
@@ -75,28 +78,45 @@ pub struct Gear {
 pub struct CellGroup {
     /// Temperature and receiver of the heat.
     pub node: Node,
-    /// Resistance of the group at a reference, as a law of temperature.
-    pub resistance: GroupResistance,
-    /// Entropic coefficient of the group, V/K.
-    pub entropic_v_k: f64,
+    /// Cells in series in this group; groups may stand for parts of a cell row, so it need not be whole.
+    pub series: f64,
 }
 
-/// Resistance of a cell group over temperature.
+/// Cells in series and parallel.
 #[derive(Clone, Debug)]
-pub struct GroupResistance {
-    /// Cell whose law is used.
-    pub cell: powertrain::cell::Cell,
-    /// State of charge, 0 to 1.
+pub struct PackCells {
+    /// The cell.
+    pub cell: Cell,
+    /// Cells in series.
+    pub series: f64,
+    /// Strings in parallel.
+    pub strings: f64,
+    /// State of charge in a steady state and at the start, 0 to 1.
     pub state_of_charge: f64,
-    /// Cells in series in this group over strings in parallel: multiplies the resistance of one cell.
-    pub multiplier: f64,
+    /// Groups that share a temperature; together they hold all cells in series.
+    pub groups: Vec<CellGroup>,
+    /// Resistance of busbars and contactors, ohm.
+    pub interconnect_ohm: f64,
+    /// Receiver of the heat of busbars and contactors.
+    pub interconnect_node: Node,
 }
 
-impl GroupResistance {
-    /// Resistance, ohm.
+impl PackCells {
+    /// Resistance of a group, ohm.
     #[inline]
-    pub fn at<S: Scalar>(&self, temperature_k: S) -> S {
-        self.cell.resistance(temperature_k, self.state_of_charge) * self.multiplier
+    fn resistance<S: Scalar>(&self, group: &CellGroup, temperature_k: S, charge: S) -> S {
+        self.cell.resistance_at(temperature_k, charge) * (group.series / self.strings)
+    }
+
+    /// Open-circuit voltage, V.
+    #[inline]
+    fn open_circuit_v<S: Scalar>(&self, charge: S) -> S {
+        self.cell.open_circuit_v(charge) * self.series
+    }
+
+    /// Charge that takes the pack from empty to full, A s.
+    fn capacity_as(&self) -> f64 {
+        3600.0 * self.cell.data().capacity_ah * self.strings
     }
 }
 
@@ -106,16 +126,16 @@ pub enum BusFeed {
     /// A supply that holds its voltage, such as a bench supply, V.
     Fixed(f64),
     /// A pack.
-    Pack {
-        /// Open-circuit voltage, V.
-        open_circuit_v: f64,
-        /// Groups of cells in series.
-        groups: Vec<CellGroup>,
-        /// Resistance of busbars and contactors, ohm.
-        interconnect_ohm: f64,
-        /// Receiver of the heat of busbars and contactors.
-        interconnect_node: Node,
-    },
+    Pack(Box<PackCells>),
+}
+
+impl BusFeed {
+    fn pack(&self) -> Option<&PackCells> {
+        match self {
+            Self::Fixed(_) => None,
+            Self::Pack(pack) => Some(pack),
+        }
+    }
 }
 
 /// Description of the electric drive.
@@ -133,11 +153,12 @@ pub struct ElectricSpec {
     pub other_load_w: f64,
 }
 
-/// Unknowns of the electric drive: power into the gearbox, bus voltage, bus current.
-pub(crate) const ELECTRIC_UNKNOWNS: usize = 3;
+/// Unknowns of the electric drive: power into the gearbox, bus voltage, bus current, state of charge.
+pub(crate) const ELECTRIC_UNKNOWNS: usize = 4;
 const POWER: usize = 0;
 const VOLTAGE: usize = 1;
 const CURRENT: usize = 2;
+const CHARGE: usize = 3;
 /// Weight of the voltage row, which is in volts among rows in watts.
 const VOLT_WEIGHT: f64 = 1e3;
 
@@ -150,6 +171,9 @@ pub(crate) struct Electric {
     gear: Stencil,
     groups: Vec<Stencil>,
     bus: Stencil,
+    charge: Stencil,
+    /// Whether the state of charge stays what it is.
+    is_charge_held: bool,
 }
 
 struct DrivePiece<'a>(&'a Drive);
@@ -187,6 +211,8 @@ impl DrivePiece<'_> {
 }
 
 impl Piece<6, 7> for DrivePiece<'_> {
+    const GENERATES: bool = true;
+
     #[inline]
     fn evaluate<S: Scalar>(
         &self,
@@ -209,6 +235,8 @@ impl Piece<6, 7> for DrivePiece<'_> {
 struct GearPiece<'a>(&'a ElectricSpec);
 
 impl Piece<2, 2> for GearPiece<'_> {
+    const GENERATES: bool = true;
+
     /// Outputs: balance of power (own unknown with a minus), heat.
     #[inline]
     fn evaluate<S: Scalar>(&self, [input_w, oil_k]: [S; 2]) -> [S; 2] {
@@ -230,29 +258,54 @@ impl Piece<2, 2> for GearPiece<'_> {
     }
 }
 
-struct GroupPiece<'a>(&'a CellGroup);
+struct GroupPiece<'a> {
+    pack: &'a PackCells,
+    group: &'a CellGroup,
+}
 
-impl Piece<2, 2> for GroupPiece<'_> {
+impl Piece<3, 2> for GroupPiece<'_> {
+    const GENERATES: bool = true;
+
     /// Outputs: heat, voltage drop.
     #[inline]
-    fn evaluate<S: Scalar>(&self, [current_a, temperature_k]: [S; 2]) -> [S; 2] {
-        let drop = current_a * self.0.resistance.at(temperature_k);
-        [current_a * drop - current_a * temperature_k * self.0.entropic_v_k, drop]
+    fn evaluate<S: Scalar>(&self, [current_a, temperature_k, charge]: [S; 3]) -> [S; 2] {
+        let drop = current_a * self.pack.resistance(self.group, temperature_k, charge);
+        let entropic_v_k = self.pack.cell.entropic_v_k(charge) * self.group.series;
+        [current_a * drop - current_a * temperature_k * entropic_v_k, drop]
     }
 }
 
 struct BusPiece<'a>(&'a BusFeed);
 
-impl Piece<2, 3> for BusPiece<'_> {
+impl Piece<3, 3> for BusPiece<'_> {
+    const GENERATES: bool = true;
+
     /// Outputs: voltage balance without the groups, power delivered, heat of the interconnects.
     #[inline]
-    fn evaluate<S: Scalar>(&self, [bus_v, current_a]: [S; 2]) -> [S; 3] {
+    fn evaluate<S: Scalar>(&self, [bus_v, current_a, charge]: [S; 3]) -> [S; 3] {
         let (source, resistance) = match self.0 {
-            BusFeed::Fixed(volts) => (*volts, 0.0),
-            BusFeed::Pack { open_circuit_v, interconnect_ohm, .. } => (*open_circuit_v, *interconnect_ohm),
+            BusFeed::Fixed(volts) => (constant(*volts), 0.0),
+            BusFeed::Pack(pack) => (pack.open_circuit_v(charge), pack.interconnect_ohm),
         };
         let drop = current_a * resistance;
-        [-bus_v - drop + source, bus_v * current_a, current_a * drop]
+        [source - bus_v - drop, bus_v * current_a, current_a * drop]
+    }
+}
+
+struct ChargePiece<'a> {
+    feed: &'a BusFeed,
+    is_held: bool,
+}
+
+impl Piece<2, 1> for ChargePiece<'_> {
+    /// Output: rate of the state of charge, 1/s; where it is held, the distance to what it shall be.
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [current_a, charge]: [S; 2]) -> [S; 1] {
+        match self.feed.pack() {
+            None => [-charge + 1.0],
+            Some(pack) if self.is_held => [-charge + pack.state_of_charge],
+            Some(pack) => [current_a * (-1.0 / pack.capacity_as())],
+        }
     }
 }
 
@@ -265,8 +318,10 @@ pub struct ElectricReading {
     pub gear_heat_w: f64,
     /// Bus voltage, V.
     pub bus_voltage_v: f64,
-    /// Bus current, A.
+    /// Bus current, A; negative while charging.
     pub bus_current_a: f64,
+    /// State of charge of the pack, 0 to 1.
+    pub state_of_charge: f64,
     /// Power that derating takes away, W.
     pub lost_power_w: f64,
     /// Drives in the order they were given.
@@ -351,12 +406,13 @@ impl Electric {
             Target { output: 1, row: start + CURRENT, weight: -1.0 },
         ];
         let mut groups = Vec::new();
-        if let BusFeed::Pack { groups: cells, interconnect_node, .. } = &spec.feed {
-            bus_targets.push(Target { output: 2, row: network.unknown_of(*interconnect_node), weight: 1.0 });
-            for group in cells {
+        if let Some(pack) = spec.feed.pack() {
+            let receiver = network.unknown_of(pack.interconnect_node);
+            bus_targets.push(Target { output: 2, row: receiver, weight: 1.0 });
+            for group in &pack.groups {
                 let node = network.unknown_of(group.node);
                 groups.push(Stencil::new(
-                    vec![column(0, start + CURRENT), column(1, node)],
+                    vec![column(0, start + CURRENT), column(1, node), column(2, start + CHARGE)],
                     vec![
                         Target { output: 0, row: node, weight: 1.0 },
                         Target { output: 1, row: start + VOLTAGE, weight: -VOLT_WEIGHT },
@@ -365,8 +421,61 @@ impl Electric {
                 ));
             }
         }
-        let bus = Stencil::new(vec![column(0, start + VOLTAGE), column(1, start + CURRENT)], bus_targets, n);
-        Self { spec, start, drives, gear, groups, bus }
+        let bus = Stencil::new(
+            vec![column(0, start + VOLTAGE), column(1, start + CURRENT), column(2, start + CHARGE)],
+            bus_targets,
+            n,
+        );
+        let charge = Stencil::new(
+            vec![column(0, start + CURRENT), column(1, start + CHARGE)],
+            vec![Target { output: 0, row: start + CHARGE, weight: 1.0 }],
+            n,
+        );
+        Self { spec, start, drives, gear, groups, bus, charge, is_charge_held: true }
+    }
+
+    /// Whether anything that [`Self::blend`] sets differs.
+    pub(crate) fn differs(&self, other: &Self) -> bool {
+        let (a, b) = (&self.spec, &other.spec);
+        let gear_speed = |spec: &ElectricSpec| spec.gear.as_ref().map(|gear| gear.input_speed_rad_s);
+        a.shaft_power_w != b.shaft_power_w
+            || a.other_load_w != b.other_load_w
+            || gear_speed(a) != gear_speed(b)
+            || a.drives.iter().zip(&b.drives).any(|(a, b)| {
+                a.speed_rad_s != b.speed_rad_s
+                    || a.air_density_ratio != b.air_density_ratio
+                    || a.share != b.share
+            })
+    }
+
+    /// Sets powers, speeds and air densities to their values at a share of the way between two drives.
+    pub(crate) fn blend(&mut self, from: &Self, to: &Self, share: f64) {
+        let (spec, a, b) = (&mut self.spec, &from.spec, &to.spec);
+        mix(&mut spec.shaft_power_w, a.shaft_power_w, b.shaft_power_w, share);
+        mix(&mut spec.other_load_w, a.other_load_w, b.other_load_w, share);
+        if let (Some(gear), Some(a), Some(b)) = (&mut spec.gear, &a.gear, &b.gear) {
+            mix(&mut gear.input_speed_rad_s, a.input_speed_rad_s, b.input_speed_rad_s, share);
+        }
+        for ((drive, a), b) in spec.drives.iter_mut().zip(&a.drives).zip(&b.drives) {
+            mix(&mut drive.speed_rad_s, a.speed_rad_s, b.speed_rad_s, share);
+            mix(&mut drive.air_density_ratio, a.air_density_ratio, b.air_density_ratio, share);
+            mix(&mut drive.share, a.share, b.share, share);
+        }
+    }
+
+    /// Lets the bus current empty and fill the pack, or holds its state of charge.
+    pub(crate) fn hold_charge(&mut self, is_held: bool) {
+        self.is_charge_held = is_held;
+    }
+
+    /// Unknown of the bus current.
+    pub(crate) fn current(&self) -> usize {
+        self.start + CURRENT
+    }
+
+    /// Unknown of the state of charge.
+    pub(crate) fn charge(&self) -> usize {
+        self.start + CHARGE
     }
 
     /// Row of the power balance of the bus.
@@ -375,31 +484,33 @@ impl Electric {
     }
 
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
-        self.drives.iter().chain([&self.gear, &self.bus]).chain(&self.groups)
+        self.drives.iter().chain([&self.gear, &self.bus, &self.charge]).chain(&self.groups)
     }
 
     pub(crate) fn stencils_mut(&mut self) -> impl Iterator<Item = &mut Stencil> {
-        self.drives.iter_mut().chain([&mut self.gear, &mut self.bus]).chain(&mut self.groups)
+        let others = [&mut self.gear, &mut self.bus, &mut self.charge];
+        self.drives.iter_mut().chain(others).chain(&mut self.groups)
     }
 
     pub(crate) fn cold_start(&self, state: &mut [f64]) {
         state[self.start + POWER] = self.spec.shaft_power_w;
-        state[self.start + VOLTAGE] = self.source_voltage();
+        state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
+        state[self.start + VOLTAGE] = self.source_voltage(state);
         state[self.start + CURRENT] = 0.0;
     }
 
-    fn source_voltage(&self) -> f64 {
+    fn source_voltage(&self, state: &[f64]) -> f64 {
         match &self.spec.feed {
             BusFeed::Fixed(volts) => *volts,
-            BusFeed::Pack { open_circuit_v, .. } => *open_circuit_v,
+            BusFeed::Pack(pack) => pack.open_circuit_v(state[self.start + CHARGE]),
         }
     }
 
-    fn pack_groups(&self) -> &[CellGroup] {
-        match &self.spec.feed {
-            BusFeed::Fixed(_) => &[],
-            BusFeed::Pack { groups, .. } => groups,
-        }
+    /// Cell groups of the pack with their stencils.
+    fn group_pieces(&self) -> impl Iterator<Item = (GroupPiece<'_>, &Stencil)> {
+        self.spec.feed.pack().into_iter().flat_map(|pack| {
+            pack.groups.iter().zip(&self.groups).map(move |(group, stencil)| (GroupPiece { pack, group }, stencil))
+        })
     }
 
     /// Power into the gearbox at the present oil temperature: Newton on one unknown, which converges from any
@@ -419,7 +530,10 @@ impl Electric {
 
     fn settle(&self, network: &Network, state: &mut [f64]) -> Result<(), Failure> {
         self.settle_gear(state);
-        let open_circuit = self.source_voltage();
+        if self.is_charge_held {
+            state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
+        }
+        let open_circuit = self.source_voltage(state);
         let resistance = self.resistance(state);
         let machines = network.machine_power(state) + self.spec.other_load_w;
         for _ in 0..60 {
@@ -451,12 +565,10 @@ impl Electric {
     }
 
     fn resistance(&self, state: &[f64]) -> f64 {
-        let interconnect = match &self.spec.feed {
-            BusFeed::Fixed(_) => 0.0,
-            BusFeed::Pack { interconnect_ohm, .. } => *interconnect_ohm,
-        };
-        self.pack_groups().iter().zip(&self.groups).fold(interconnect, |sum, (group, stencil)| {
-            sum + group.resistance.at(stencil.gather::<2>(state)[1])
+        let interconnect = self.spec.feed.pack().map_or(0.0, |pack| pack.interconnect_ohm);
+        self.group_pieces().fold(interconnect, |sum, (piece, stencil)| {
+            let [_, temperature_k, charge] = stencil.gather::<3>(state);
+            sum + piece.pack.resistance(piece.group, temperature_k, charge)
         })
     }
 
@@ -474,10 +586,10 @@ impl Electric {
             }
         }
         next(GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1]);
-        for (group, stencil) in self.pack_groups().iter().zip(&self.groups) {
-            next(GroupPiece(group).evaluate(stencil.gather::<2>(state))[0]);
+        for (piece, stencil) in self.group_pieces() {
+            next(piece.evaluate(stencil.gather::<3>(state))[0]);
         }
-        next(BusPiece(&self.spec.feed).evaluate(self.bus.gather::<2>(state))[2]);
+        next(BusPiece(&self.spec.feed).evaluate(self.bus.gather::<3>(state))[2]);
     }
 
     pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut DMatrix<f64>) {
@@ -485,8 +597,8 @@ impl Electric {
             stencil.add_slopes(&DrivePiece(drive), state, slopes);
         }
         self.gear.add_slopes(&GearPiece(&self.spec), state, slopes);
-        for (group, stencil) in self.pack_groups().iter().zip(&self.groups) {
-            stencil.add_slopes(&GroupPiece(group), state, slopes);
+        for (piece, stencil) in self.group_pieces() {
+            stencil.add_slopes(&piece, state, slopes);
         }
     }
 
@@ -520,15 +632,14 @@ impl Electric {
             gear_heat_w: GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1],
             bus_voltage_v: state[self.start + VOLTAGE],
             bus_current_a: state[self.start + CURRENT],
+            state_of_charge: state[self.start + CHARGE],
             lost_power_w,
             drives,
             group_heats_w: self
-                .pack_groups()
-                .iter()
-                .zip(&self.groups)
-                .map(|(group, stencil)| GroupPiece(group).evaluate(stencil.gather::<2>(state))[0])
+                .group_pieces()
+                .map(|(piece, stencil)| piece.evaluate(stencil.gather::<3>(state))[0])
                 .collect(),
-            interconnect_heat_w: BusPiece(&self.spec.feed).evaluate(self.bus.gather::<2>(state))[2],
+            interconnect_heat_w: BusPiece(&self.spec.feed).evaluate(self.bus.gather::<3>(state))[2],
         }
     }
 }
@@ -571,9 +682,11 @@ pub(crate) fn collect(electric: &Electric, takes: &mut impl Takes) {
         takes.take(stencil, &DrivePiece(drive));
     }
     takes.take(&electric.gear, &GearPiece(&electric.spec));
-    for (group, stencil) in electric.pack_groups().iter().zip(&electric.groups) {
-        takes.take(stencil, &GroupPiece(group));
+    for (piece, stencil) in electric.group_pieces() {
+        takes.take(stencil, &piece);
     }
-    takes.take(&electric.bus, &BusPiece(&electric.spec.feed));
+    let feed = &electric.spec.feed;
+    takes.take(&electric.bus, &BusPiece(feed));
+    takes.take(&electric.charge, &ChargePiece { feed, is_held: electric.is_charge_held });
     takes.constant(electric.start + CURRENT, electric.spec.other_load_w);
 }

@@ -50,6 +50,29 @@ pub enum Failure {
         /// Largest residual.
         worst: Worst,
     },
+    /// Over time a temperature left the bounds inside which results mean anything.
+    #[error("{place:?} passes {temperature_k:.0} K at {time_s:.1} s")]
+    LeftBounds {
+        /// Place.
+        place: Place,
+        /// Its temperature, K.
+        temperature_k: f64,
+        /// Time, s.
+        time_s: f64,
+    },
+    /// The steps over time became too short, or too many.
+    #[error("stuck at {time_s:.3} s after {steps} steps: {worst:?}")]
+    StepsTooShort {
+        /// Time reached, s.
+        time_s: f64,
+        /// Steps taken.
+        steps: u32,
+        /// Place that held the steps up.
+        worst: Place,
+    },
+    /// Networks that follow each other in time do not have the same parts.
+    #[error("networks that follow each other in time must have the same parts")]
+    OtherLayout,
     /// Running pumps or fans cannot move the fluid.
     #[error("insufficient pump head in {circuit:?}: {flow_kg_s} kg/s of at least {least_kg_s} kg/s")]
     InsufficientPumpHead {

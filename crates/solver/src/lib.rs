@@ -10,9 +10,11 @@
 //!
 //! # Parts
 //! [`Builder`] collects components, links, circuits, exchangers, sources and the electric drive and numbers them into a
-//! [`Network`]; [`SteadySolver`] finds its stable state; [`Reading`] reads it back in the builder's numbers.
+//! [`Network`]; [`SteadySolver`] finds its stable state, [`Transient`] follows it over time; [`Reading`] reads either back in
+//! the builder's numbers.
 
 mod assemble;
+mod blend;
 mod circuit;
 mod compact;
 mod electric;
@@ -33,11 +35,12 @@ mod sparse;
 mod stability;
 mod steady;
 mod stencil;
+mod transient;
 
 pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{
-    BusFeed, CellGroup, Drive, DriveNodes, DriveReading, ElectricReading, ElectricSpec, Gear, GroupResistance,
+    BusFeed, CellGroup, Drive, DriveNodes, DriveReading, ElectricReading, ElectricSpec, Gear, PackCells,
 };
 pub use failure::{Failure, Place, Worst};
 pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
@@ -52,4 +55,8 @@ pub use passage::Passage;
 pub use pieces::Arrangement;
 pub use reading::{ElementReading, ExchangerReading, Reading, WallReading};
 pub use signal::Signal;
+pub use transient::{
+    Direction, Ended, HeatOverTime, Step, Stretch, Switching, Transient, TransientOptions, TransientStatistics,
+    Watch, Watched, Wish,
+};
 pub use steady::{Solution, Statistics, SteadyOptions, SteadySolver};

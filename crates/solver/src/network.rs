@@ -727,4 +727,4 @@ impl Network {
 }
 
 /// Temperature at which the conductance of a resting fluid is taken, K.
-const REFERENCE_K: f64 = 323.15;
+pub(crate) const REFERENCE_K: f64 = 323.15;

@@ -99,6 +99,8 @@ pub(crate) mod element_output {
 }
 
 impl Piece<3, 3> for ElementPiece<'_> {
+    const GENERATES: bool = true;
+
     #[inline]
     fn evaluate<S: Scalar>(&self, [mass_flow_kg_s, mean_k, sensed_k]: [S; 3]) -> [S; 3] {
         let setting = self.signal.at(sensed_k);

@@ -83,6 +83,11 @@ impl Solution {
 }
 
 impl<'a> Reading<'a> {
+    /// Reads a state (unknowns followed by boundaries) of a network of its layout.
+    pub fn of(network: &'a Network, state: &'a [f64]) -> Self {
+        Self { network, state }
+    }
+
     /// Temperature of a node, K.
     pub fn temperature_k(&self, node: Node) -> f64 {
         self.state[self.network.unknown_of(node)]

@@ -21,6 +21,21 @@ pub enum Signal {
         /// Value at and above the end.
         at_to: f64,
     },
+    /// Switches with hysteresis: on once the temperature rises to one threshold, off once it falls to a lower one. Over
+    /// time the position is kept between the two; a steady state that lies between them means that the switch hunts, and
+    /// a smooth transition then gives the mean setting.
+    Switched {
+        /// Where the temperature is sensed.
+        sensor: Node,
+        /// Switches off here, K.
+        off_k: f64,
+        /// Switches on here, K.
+        on_k: f64,
+        /// Value when off.
+        at_off: f64,
+        /// Value when on.
+        at_on: f64,
+    },
 }
 
 impl Signal {
@@ -28,7 +43,7 @@ impl Signal {
     pub fn sensor(&self) -> Option<Node> {
         match self {
             Self::Fixed(_) => None,
-            Self::Ramp { sensor, .. } => Some(*sensor),
+            Self::Ramp { sensor, .. } | Self::Switched { sensor, .. } => Some(*sensor),
         }
     }
 
@@ -39,6 +54,9 @@ impl Signal {
             Self::Fixed(value) => constant(*value),
             Self::Ramp { from_k, to_k, at_from, at_to, .. } => {
                 ramp(sensed_k, *from_k, *to_k) * (at_to - at_from) + *at_from
+            }
+            Self::Switched { off_k, on_k, at_off, at_on, .. } => {
+                ramp(sensed_k, *off_k, *on_k) * (at_on - at_off) + *at_off
             }
         }
     }

@@ -125,6 +125,13 @@ impl SparseLu {
         self.entries[slot] += value;
     }
 
+    /// Multiplies every column by its factor, given in the caller's numbering.
+    pub(crate) fn scale_columns(&mut self, factors: &[f64]) {
+        for (entry, &column) in self.entries.iter_mut().zip(&self.column) {
+            *entry *= factors[self.unknown_at[column]];
+        }
+    }
+
     /// The entry at a pair of the pattern, or zero.
     pub(crate) fn entry(&self, row: usize, column: usize) -> f64 {
         let (r, c) = (self.place_of[row], self.place_of[column]);

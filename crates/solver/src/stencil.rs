@@ -5,6 +5,7 @@
 //! derivatives from one evaluation with dual numbers of as many lanes, so that the cost of the Jacobian grows
 //! with the number of pieces and never with the square of the number of unknowns.
 
+use crate::assemble::{Tally, TallySlopes};
 use crate::sparse::SparseLu;
 use nalgebra::DMatrix;
 use num_dual::DualSVec64;
@@ -12,6 +13,9 @@ use numerics::Scalar;
 
 /// A function of `LANES` numbers with `OUTPUTS` results.
 pub(crate) trait Piece<const LANES: usize, const OUTPUTS: usize> {
+    /// Whether heat that leaves this piece was generated in it; other pieces only move heat.
+    const GENERATES: bool = false;
+
     fn evaluate<S: Scalar>(&self, lanes: [S; LANES]) -> [S; OUTPUTS];
 }
 
@@ -38,15 +42,17 @@ const NO_SLOT: u32 = u32::MAX;
 pub(crate) struct Stencil {
     columns: Vec<Column>,
     targets: Vec<Target>,
+    /// Outputs that leave the network into the surroundings.
+    outward: Vec<Target>,
     slots: Vec<u32>,
 }
 
 impl Stencil {
     /// Lanes from unknowns (or boundaries, which have no column in the matrix) and outputs to rows; a target whose
-    /// row is a boundary is dropped.
+    /// row is a boundary leaves the network.
     pub(crate) fn new(columns: Vec<Column>, targets: Vec<Target>, unknowns: usize) -> Self {
-        let targets = targets.into_iter().filter(|t| t.row < unknowns).collect();
-        Self { columns, targets, slots: Vec::new() }
+        let (targets, outward) = targets.into_iter().partition(|t| t.row < unknowns);
+        Self { columns, targets, outward, slots: Vec::new() }
     }
 
     /// Matrix entries this stencil writes to.
@@ -103,7 +109,7 @@ impl Stencil {
         state: &[f64],
         residual: &mut [f64],
         lu: &mut SparseLu,
-    ) {
+    ) -> [DualSVec64<L>; O] {
         let values = self.gather::<L>(state);
         let mut lanes = [DualSVec64::<L>::from(0.0); L];
         for (lane, value) in values.into_iter().enumerate() {
@@ -120,6 +126,50 @@ impl Stencil {
                     lu.add(self.slots[slot] as usize, target.weight * column.weight * gradient[column.lane]);
                 }
                 slot += 1;
+            }
+        }
+        outputs
+    }
+
+    /// Books what a piece generates and what it passes to the surroundings.
+    #[inline]
+    pub(crate) fn book<const L: usize, const O: usize, P: Piece<L, O>>(
+        &self,
+        outputs: &[f64; O],
+        temperatures: usize,
+        tally: &mut Tally,
+    ) {
+        for target in &self.outward {
+            tally.rejected_w += target.weight * outputs[target.output];
+        }
+        if P::GENERATES {
+            for target in self.targets.iter().filter(|t| t.row < temperatures).chain(&self.outward) {
+                tally.generated_w += target.weight * outputs[target.output];
+            }
+        }
+    }
+
+    /// Books how both change with the unknowns.
+    #[inline]
+    pub(crate) fn book_slopes<const L: usize, const O: usize, P: Piece<L, O>>(
+        &self,
+        outputs: &[DualSVec64<L>; O],
+        temperatures: usize,
+        slopes: &mut TallySlopes,
+    ) {
+        let unknowns = slopes.rejected.len();
+        let add = |target: &Target, slopes: &mut [f64]| {
+            let Some(gradient) = outputs[target.output].eps.0.as_ref() else { return };
+            for column in self.columns.iter().filter(|c| c.unknown < unknowns) {
+                slopes[column.unknown] += target.weight * column.weight * gradient[column.lane];
+            }
+        };
+        for target in &self.outward {
+            add(target, &mut slopes.rejected);
+        }
+        if P::GENERATES {
+            for target in self.targets.iter().filter(|t| t.row < temperatures).chain(&self.outward) {
+                add(target, &mut slopes.generated);
             }
         }
     }

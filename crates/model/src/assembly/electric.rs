@@ -15,7 +15,7 @@ use powertrain::motor::{
     EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
     TorqueConstant, Windage,
 };
-use solver::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, Gear, GroupResistance, Node, Signal};
+use solver::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells, Signal};
 
 /// Modulation index and power factor of a motor whose parameters are not known. Common practice, no source.
 const ASSUMED_DRIVE: PhaseCurrent = PhaseCurrent::Power { modulation_index: 0.9, power_factor: 0.95 };
@@ -208,18 +208,8 @@ impl Assembler<'_> {
             ));
         }
         let nodes = self.segments(&pack.cells, &format!("{path}.cells"))?;
-        let cells_each = pack.series as f64 / nodes.len() as f64;
-        let multiplier = cells_each / strings as f64;
-        let entropic_v_k = cells_each * pack.cell.entropic.si();
-        let open_circuit_v = pack.series as f64 * cell.open_circuit_v(state_of_charge);
-        let groups = nodes
-            .iter()
-            .map(|&node| CellGroup {
-                node: Node::Component(node),
-                resistance: GroupResistance { cell: cell.clone(), state_of_charge, multiplier },
-                entropic_v_k,
-            })
-            .collect();
+        let series = pack.series as f64 / nodes.len() as f64;
+        let groups = nodes.iter().map(|&node| CellGroup { node: Node::Component(node), series }).collect();
         for segment in 1..=nodes.len() {
             self.parts.electric_outlets.push(if nodes.len() == 1 {
                 pack.cells.clone()
@@ -231,12 +221,15 @@ impl Assembler<'_> {
             Some(component) => self.place(component, &format!("{path}.interconnect_into"))?,
             None => Node::Component(nodes[0]),
         };
-        Ok(BusFeed::Pack {
-            open_circuit_v,
+        Ok(BusFeed::Pack(Box::new(PackCells {
+            cell,
+            series: pack.series as f64,
+            strings: strings as f64,
+            state_of_charge,
             groups,
             interconnect_ohm: pack.interconnect.si(),
             interconnect_node,
-        })
+        })))
     }
 }
 

@@ -1,0 +1,60 @@
+//! What a run over time may be asked, and what it tells of itself.
+
+use crate::hydraulics::FlowCount;
+
+/// How the stepper works; the defaults suit every network.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TransientOptions {
+    /// Accuracy wanted of every temperature, K.
+    pub accuracy_k: f64,
+    /// Longest step, s.
+    pub longest_step_s: f64,
+    /// Shortest step before giving up, s.
+    pub shortest_step_s: f64,
+    /// Steps in one stretch before giving up.
+    pub most_steps: u32,
+    /// Temperatures outside these bounds end the run, K.
+    pub lowest_k: f64,
+    /// Temperatures outside these bounds end the run, K.
+    pub highest_k: f64,
+}
+
+impl Default for TransientOptions {
+    fn default() -> Self {
+        Self {
+            accuracy_k: 0.05,
+            longest_step_s: 300.0,
+            shortest_step_s: 1e-9,
+            most_steps: 200_000,
+            lowest_k: 150.0,
+            highest_k: 1200.0,
+        }
+    }
+}
+
+/// Error allowed in one step over the accuracy wanted of the whole run.
+const STEP_SHARE: f64 = 0.05;
+
+impl TransientOptions {
+    /// Error allowed in one step, K.
+    pub(crate) fn tolerance_k(&self) -> f64 {
+        STEP_SHARE * self.accuracy_k
+    }
+}
+
+/// What the stepper did, for benches and regression tests.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct TransientStatistics {
+    /// Steps accepted.
+    pub accepted: u32,
+    /// Steps tried again with a shorter one.
+    pub rejected: u32,
+    /// Jacobians beside those of restarts.
+    pub jacobians: u32,
+    /// Restarts after jumps and switches.
+    pub restarts: u32,
+    /// Flow solves at restarts.
+    pub flows: FlowCount,
+    /// Unknown that broke a step last.
+    pub(crate) last_broken: Option<usize>,
+}

@@ -1,0 +1,94 @@
+//! Unknowns that follow at once: flows, electrical unknowns and massless temperatures after a jump.
+
+use super::energy::Energy;
+use crate::failure::{Failure, Worst};
+use crate::hydraulics::{FlowCount, FlowWork};
+use crate::network::Network;
+use crate::sparse::SparseLu;
+
+/// Scratch space.
+#[derive(Clone, Debug)]
+pub(crate) struct SettleWork {
+    lu: SparseLu,
+    residual: Vec<f64>,
+    step: Vec<f64>,
+    flows: FlowWork,
+}
+
+/// Newton steps before giving up.
+const MOST_STEPS: u32 = 60;
+/// Largest change of a massless temperature in one step, K.
+const LARGEST_CHANGE_K: f64 = 100.0;
+/// Diagonal that holds an unknown with heat capacity in place.
+const HOLD: f64 = -1e18;
+
+impl SettleWork {
+    pub(crate) fn new(network: &Network) -> Self {
+        let zeros = vec![0.0; network.unknowns];
+        Self {
+            lu: network.lu.clone(),
+            residual: zeros.clone(),
+            step: zeros,
+            flows: FlowWork::for_network(network),
+        }
+    }
+
+    /// Takes the pattern of another network of the same layout.
+    pub(crate) fn adopt(&mut self, network: &Network) {
+        self.lu = network.lu.clone();
+    }
+
+    /// Brings everything without capacity into balance with the temperatures that have one.
+    pub(crate) fn settle(
+        &mut self,
+        network: &Network,
+        energy: &Energy,
+        state: &mut [f64],
+        count: &mut FlowCount,
+    ) -> Result<(), Failure> {
+        let scale = network.heat_scale(state);
+        let mut before = f64::INFINITY;
+        for step in 0..MOST_STEPS {
+            network.settle_flows(state, &mut self.flows, count);
+            network.settle_electric(state)?;
+            network.jacobian(state, &mut self.residual, &mut self.lu);
+            let (unknown, worst) = self.worst(network.temperatures, energy);
+            if worst <= 1e-10 * scale || (worst <= 1e-7 * scale && worst >= 0.5 * before) {
+                return Ok(());
+            }
+            before = worst;
+            let place = network.name_of(unknown);
+            let stuck = Failure::NotConverged {
+                steps: step,
+                worst: Worst { place, residual_w: worst, temperature_k: state[unknown] },
+            };
+            if !worst.is_finite() || step + 1 == MOST_STEPS {
+                return Err(stuck);
+            }
+            for (unknown, &mass) in energy.mass.iter().enumerate() {
+                if mass > 0.0 {
+                    self.lu.add_diagonal(unknown, HOLD);
+                }
+            }
+            self.lu.factor().map_err(|_vanishing| stuck)?;
+            for (step, residual) in self.step.iter_mut().zip(&self.residual) {
+                *step = -residual;
+            }
+            self.lu.solve(&mut self.step);
+            for (unknown, &mass) in energy.mass[..network.temperatures].iter().enumerate() {
+                if mass == 0.0 {
+                    state[unknown] += self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K);
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Massless temperature whose balance is worst, W.
+    fn worst(&self, temperatures: usize, energy: &Energy) -> (usize, f64) {
+        let massless = (0..temperatures).filter(|&u| energy.mass[u] == 0.0);
+        massless.map(|u| (u, self.residual[u].abs())).fold((0, 0.0), |worst, next| {
+            if next.1 > worst.1 || next.1.is_nan() { next } else { worst }
+        })
+    }
+}

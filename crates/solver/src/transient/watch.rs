@@ -1,0 +1,152 @@
+//! Thresholds that end a step: switches with hysteresis and watches.
+
+use super::dense_value;
+use super::step::Course;
+use crate::ids::Node;
+use crate::network::Network;
+use crate::signal::Signal;
+
+/// What a watch looks at.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Watched {
+    /// A temperature, K.
+    Temperature(Node),
+    /// State of charge of the pack, 0 to 1.
+    StateOfCharge,
+    /// Bus current, A; negative while charging.
+    BusCurrent,
+}
+
+/// Which way a threshold is crossed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Direction {
+    /// From below.
+    Rising,
+    /// From above.
+    Falling,
+}
+
+/// Ends a stretch where a value crosses a threshold.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Watch {
+    /// Value.
+    pub of: Watched,
+    /// Threshold, K, 0 to 1, or A.
+    pub threshold: f64,
+    /// Way.
+    pub direction: Direction,
+}
+
+/// A switch of an element.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Switch {
+    pub(crate) element: usize,
+    pub(crate) sensed: usize,
+    pub(crate) on_k: f64,
+    pub(crate) off_k: f64,
+    pub(crate) at_on: f64,
+    pub(crate) at_off: f64,
+    pub(crate) is_on: bool,
+}
+
+/// The switches of a network.
+pub(crate) fn switches(network: &Network, is_on: &[bool]) -> Vec<Switch> {
+    let elements = network.elements.iter().zip(&network.placed).enumerate();
+    elements
+        .filter_map(|(element, (spec, placed))| match spec.signal {
+            Signal::Switched { on_k, off_k, at_on, at_off, .. } => Some(Switch {
+                element,
+                sensed: placed.sensed,
+                on_k,
+                off_k,
+                at_on,
+                at_off,
+                is_on: is_on[element],
+            }),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Sets the elements to the positions of their switches.
+pub(crate) fn apply(network: &mut Network, switches: &[Switch]) {
+    for switch in switches {
+        let value = if switch.is_on { switch.at_on } else { switch.at_off };
+        network.elements[switch.element].signal = Signal::Fixed(value);
+    }
+}
+
+/// An accepted step with its dense output.
+pub(crate) struct Scene<'a, 'b> {
+    pub(crate) course: &'a Course<'b>,
+    pub(crate) before: &'a [f64],
+    pub(crate) after: &'a [f64],
+    pub(crate) dense: &'a [Vec<f64>; 2],
+}
+
+/// What crossed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Found {
+    Switch(usize),
+    Watch(usize),
+}
+
+/// Interior points at which a step is looked at, so that a peak inside it is not missed.
+const LOOKS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
+/// Halvings that locate a crossing: 2^-40 of a step.
+const HALVINGS: u32 = 40;
+
+impl Scene<'_, '_> {
+    /// Value of an unknown at a share of the step, as temperature if it is one.
+    fn value(&self, unknown: usize, share: f64) -> f64 {
+        let content = dense_value(self.before, self.after, self.dense, unknown, share);
+        self.course.energy.temperature_of(self.course.network, unknown, content)
+    }
+
+    /// First share at which the sign of `value - threshold` becomes that of the direction.
+    fn crossing(&self, unknown: usize, threshold: f64, direction: Direction) -> Option<f64> {
+        if unknown >= self.before.len() {
+            return None;
+        }
+        let sign = if direction == Direction::Rising { 1.0 } else { -1.0 };
+        let beyond = |share: f64| sign * (self.value(unknown, share) - threshold);
+        let mut low = 0.0;
+        if beyond(0.0) >= 0.0 {
+            // already beyond: it counts only after it came back
+            low = LOOKS.into_iter().find(|&share| beyond(share) < 0.0)?;
+        }
+        let mut high = LOOKS.into_iter().find(|&share| share > low && beyond(share) >= 0.0)?;
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if beyond(middle) >= 0.0 {
+                high = middle;
+            } else {
+                low = middle;
+            }
+        }
+        Some(high)
+    }
+}
+
+/// The first crossing in a step, as a share of it.
+pub(crate) fn first_crossing(
+    scene: &Scene<'_, '_>,
+    switches: &[Switch],
+    watches: &[Watch],
+) -> Option<(f64, Found)> {
+    let by_switch = switches.iter().enumerate().filter_map(|(number, switch)| {
+        let (threshold, direction) =
+            if switch.is_on { (switch.off_k, Direction::Falling) } else { (switch.on_k, Direction::Rising) };
+        scene.crossing(switch.sensed, threshold, direction).map(|share| (share, Found::Switch(number)))
+    });
+    let network = &scene.course.network;
+    let by_watch = watches.iter().enumerate().filter_map(|(number, watch)| {
+        let unknown = match watch.of {
+            Watched::Temperature(node) => network.unknown_of(node),
+            Watched::StateOfCharge => network.electric.as_ref()?.charge(),
+            Watched::BusCurrent => network.electric.as_ref()?.current(),
+        };
+        scene.crossing(unknown, watch.threshold, watch.direction).map(|share| (share, Found::Watch(number)))
+    });
+    by_switch.chain(by_watch).min_by(|a, b| a.0.total_cmp(&b.0))
+}
