@@ -6,6 +6,7 @@
 mod air;
 mod coolants;
 mod examples;
+mod flight;
 mod flow;
 mod losses;
 mod oils;
@@ -32,6 +33,7 @@ fn all() -> Vec<Record> {
         surfaces::exchangers(),
         surfaces::rotors(),
         losses::record(),
+        flight::record(),
         examples::record(),
         quantities::record(),
     ]

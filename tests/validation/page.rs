@@ -42,8 +42,7 @@ lines show the quality of a fit. The mid-points of the ISO grades, the anchors o
 lines show that they come out again. The spread of glycol properties was sized to cover the second law and the handbook viscosities it
 is compared with.
 
-Not here: networks, which the tests of `solver` check against closed forms; whole aircraft over time; and the rotor-power formulas of the
-trade, for which there is no function yet.
+Not here: networks, which the tests of `solver` check against closed forms, and whole aircraft over time.
 ";
 
 /// The whole page.

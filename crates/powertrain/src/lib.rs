@@ -1,7 +1,7 @@
-//! Losses of motors, inverters, gearboxes, cells and packs, and the power that flows through them.
+//! Losses of motors, inverters, gearboxes, cells and packs, the power that flows through them and the power that flight asks for.
 //!
 //! Every device is known at one of three levels: a fixed value, a measured law (table, power law, polynomial,
-//! efficiency) or its parameters with a handbook relation. Equations and sources: `docs/theory/powertrain.md`.
+//! efficiency) or its parameters with a handbook relation. Equations and sources: `docs/theory/powertrain.md`, `flight.md` beside it.
 //!
 //! Invariant: no names, no unit conversion, no files, no threads. Plain data in SI units with the unit in the
 //! name; every quantity a network solver solves for is a [`numerics::Scalar`], so that exact derivatives come out.
@@ -15,6 +15,7 @@ pub mod conductor;
 pub mod converter;
 pub mod derate;
 mod error;
+pub mod flight;
 pub mod gearbox;
 pub mod inverter;
 pub mod loss;
