@@ -359,6 +359,10 @@ impl Transient {
             );
             let share = found.map_or(1.0, |(share, _)| share);
             self.accept(course, since_s, try_s, share);
+            // the method leaves a flow its tolerance; at rest even that would carry heat
+            self.settle.settle_flows(course.network, &mut self.state, &mut self.statistics.flows);
+            let (flows, electric) = (course.network.temperatures, course.network.unknowns);
+            self.content[flows..electric].copy_from_slice(&self.state[flows..electric]);
             since_s = if found.is_none() && is_last { stretch.duration_s } else { since_s + share * try_s };
             self.time_s = began_s + since_s;
             let step = Step {

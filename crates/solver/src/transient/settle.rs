@@ -84,6 +84,11 @@ impl SettleWork {
         Ok(())
     }
 
+    /// Brings the flows into balance with all temperatures.
+    pub(crate) fn settle_flows(&mut self, network: &Network, state: &mut [f64], count: &mut FlowCount) {
+        network.settle_flows(state, &mut self.flows, count);
+    }
+
     /// Massless temperature whose balance is worst, W.
     fn worst(&self, temperatures: usize, energy: &Energy) -> (usize, f64) {
         let massless = (0..temperatures).filter(|&u| energy.mass[u] == 0.0);
