@@ -4,6 +4,7 @@
 //! outside its tolerance fails there, with both numbers and the source.
 
 mod air;
+mod charge;
 mod coolants;
 mod examples;
 mod flight;
@@ -33,6 +34,7 @@ fn all() -> Vec<Record> {
         surfaces::exchangers(),
         surfaces::rotors(),
         losses::record(),
+        charge::record(),
         flight::record(),
         examples::record(),
         quantities::record(),

@@ -1,5 +1,9 @@
 //! Heat of a battery cell.
 
+mod ageing;
+
+pub use ageing::Ageing;
+
 use numerics::{Curve, Scalar, Surface, constant, hold};
 
 use crate::error::{self, InputError};
@@ -203,6 +207,23 @@ pub fn heat_from_voltages<S: Scalar>(
     current_a * (open_circuit_v - terminal_v) - current_a * temperature_k * entropic_v_k
 }
 
+/// Heat of a cell by cause.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CellHeat<S> {
+    /// Joule heat (W), `I^2 R`.
+    pub joule_w: S,
+    /// Entropic heat (W), `-I T dU/dT`.
+    pub entropic_w: S,
+}
+
+impl<S: Scalar> CellHeat<S> {
+    /// All of it (W).
+    #[inline]
+    pub fn total(&self) -> S {
+        self.joule_w + self.entropic_w
+    }
+}
+
 /// Data of a cell.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CellData {
@@ -288,8 +309,17 @@ impl Cell {
     /// Heat of the cell (W): `I^2 R - I T dU/dT`, see [`heat_from_voltages`] with `V = U - I R`.
     #[inline]
     pub fn heat<S: Scalar>(&self, current_a: S, temperature_k: S, soc: S) -> S {
-        current_a * current_a * self.resistance_at(temperature_k, soc)
-            - current_a * temperature_k * self.entropic_v_k(soc)
+        self.heat_parts(current_a, temperature_k, soc).total()
+    }
+
+    /// Joule and entropic part of the heat (W); together [`Cell::heat`]. The Joule part is never negative. The entropic one
+    /// changes sign with the current: where the coefficient is negative it heats on discharge and cools on charge.
+    #[inline]
+    pub fn heat_parts<S: Scalar>(&self, current_a: S, temperature_k: S, soc: S) -> CellHeat<S> {
+        CellHeat {
+            joule_w: current_a * current_a * self.resistance_at(temperature_k, soc),
+            entropic_w: -current_a * temperature_k * self.entropic_v_k(soc),
+        }
     }
 
     /// Terminal voltage (V).

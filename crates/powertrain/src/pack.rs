@@ -1,5 +1,9 @@
 //! Packs: cells in series and parallel, interconnects, and the current a power draws.
 
+mod hot_cell;
+
+pub use hot_cell::{HotCell, HotCellAllowance};
+
 use numerics::{Scalar, constant};
 use thiserror::Error;
 

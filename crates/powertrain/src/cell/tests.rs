@@ -140,3 +140,33 @@ proptest! {
         prop_assert!((exact - central).abs() <= 1e-6 * (1.0 + exact.abs() + (i * i * 0.2)), "{} {}", exact, central);
     }
 }
+
+#[test]
+fn age_multiplies_resistance_and_capacity() {
+    let new = cell(0.020, 0.0, 0.0);
+    let old = new.aged(Ageing::END_OF_LIFE).unwrap();
+    // 20 mOhm x 1.5, 3 A h x 0.8; at 15 A 225 x 0.030 = 6.75 W and empty in 2.4/15 h
+    assert_close("W", old.heat(15.0, 300.0, 0.5), 6.75, 1e-12);
+    assert_close("1/s", old.soc_rate_per_s(15.0), -15.0 / (3600.0 * 2.4), 1e-12);
+    let half = Ageing::END_OF_LIFE.part(0.5).unwrap();
+    assert_close("half", half.resistance_factor, 1.25, 1e-12);
+    assert_close("half", half.capacity_factor, 0.9, 1e-12);
+    assert_eq!(Ageing::END_OF_LIFE.part(0.0), Ok(Ageing::NEW));
+    assert_eq!(new.aged(Ageing::NEW).unwrap(), new);
+    assert!(Ageing::END_OF_LIFE.part(1.5).is_err());
+    assert!(new.aged(Ageing { resistance_factor: 0.9, capacity_factor: 0.8 }).is_err());
+    assert!(new.aged(Ageing { resistance_factor: 1.5, capacity_factor: 80.0 }).is_err());
+}
+
+#[test]
+fn entropic_heat_turns_with_the_current() {
+    // row 3 of the battery table: 50 A charge, 2e-4 V/K, 298.15 K: Joule 5 W, entropic +2.9815 W; on discharge it cools
+    let cell = cell(0.002, 0.0, 2e-4);
+    let charge = cell.heat_parts(-50.0, 298.15, 0.5);
+    assert_close("joule", charge.joule_w, 5.0, 1e-12);
+    assert_close("entropic", charge.entropic_w, 2.9815, 1e-12);
+    let discharge = cell.heat_parts(50.0, 298.15, 0.5);
+    assert_close("joule", discharge.joule_w, charge.joule_w, 1e-15);
+    assert_close("entropic", discharge.entropic_w, -charge.entropic_w, 1e-15);
+    assert_close("all", charge.total(), cell.heat(-50.0, 298.15, 0.5), 1e-15);
+}

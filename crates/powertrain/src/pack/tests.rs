@@ -154,3 +154,23 @@ proptest! {
         prop_assert!(at(0.95 * u) > at(u));
     }
 }
+
+#[test]
+fn the_hottest_cell_by_hand() {
+    // trade facts, section 12, no. 16: 4.5 W, 8 K/W: 36 K steady, tau 532 s, 15.517 K at 300 s; a tenth more heat adds a tenth
+    let cell = cell(0.020, 0.0, 0.0);
+    let joule = cell.heat_parts(15.0, 300.0, 0.5).joule_w;
+    let hot = HotCell::new(0.1, 8.0).unwrap();
+    let allowance = hot.allowance(&cell, joule);
+    assert_close("W", hot.extra_heat_w(joule), 0.45, 1e-12);
+    assert_close("K", allowance.steady_rise_k, 3.6, 1e-12);
+    assert_close("s", allowance.lag_s, 532.0, 1e-12);
+    // its rate integrated for 300 s by the midpoint rule
+    let mut rise = 0.0;
+    for _ in 0..3000 {
+        let half = rise + 0.05 * allowance.rate_k_s(rise);
+        rise += 0.1 * allowance.rate_k_s(half);
+    }
+    assert_within("at 300 s", rise, 1.5517, 1e-4);
+    assert!(HotCell::new(-0.1, 8.0).is_err() && HotCell::new(0.1, 0.0).is_err());
+}
