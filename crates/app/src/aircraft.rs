@@ -10,9 +10,10 @@ use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::result::{CaseResult, Status};
-use model::schema::{Node, Path, set_input_text};
+use model::schema::{Node, Path, Problem, Problems, Severity, set_input_text};
 use model::variant::{self, BASE, Varied};
 
+use crate::files::Finding;
 use crate::subject::{Choice, Choices, Screen, Subject};
 use crate::views::header::HeaderData;
 
@@ -30,24 +31,21 @@ impl Aircraft {
     /// # Errors
     /// The problems of the design or of one of its variants, a line each.
     pub fn new(node: Node) -> Result<Self, String> {
-        let told = |problems: model::schema::Problems| {
-            let lines: Vec<String> = problems
-                .iter()
-                .map(|p| {
-                    if p.remedy.is_empty() {
-                        p.message.clone()
-                    } else {
-                        format!("{}; {}", p.message, p.remedy)
-                    }
-                })
-                .collect();
-            lines.join("\n")
-        };
-        let base = variant::apply(&node, None).map_err(told)?;
+        Self::decoded(node).map_err(|problems| {
+            let told = |p: &Problem| {
+                if p.remedy.is_empty() { p.message.clone() } else { format!("{}; {}", p.message, p.remedy) }
+            };
+            problems.iter().map(told).collect::<Vec<String>>().join("\n")
+        })
+    }
+
+    /// The base design and every variant of it.
+    fn decoded(node: Node) -> Result<Self, Problems> {
+        let base = variant::apply(&node, None)?;
         let names: Vec<String> = base.project.variants.iter().map(|v| v.name.as_str().to_owned()).collect();
         let mut variants = vec![base];
         for name in &names {
-            variants.push(variant::apply(&node, Some(name)).map_err(told)?);
+            variants.push(variant::apply(&node, Some(name))?);
         }
         let choices = choices(&variants[0].project, &names);
         Ok(Self { node: Arc::new(node), variants: Arc::new(variants), choices: Arc::new(choices) })
@@ -117,7 +115,61 @@ fn solve(project: &Project, condition: &str, rest: &str) -> Option<Result<CaseRe
     Some(case::solve(&situation).map_err(|problem| format!("{}; {}", problem.message, problem.remedy)))
 }
 
+/// Problems as the window shows them, in the order of the text, none twice.
+fn findings(mut problems: Problems, text: &str) -> Vec<Finding> {
+    problems.sort_by_place();
+    let mut all: Vec<Finding> = Vec::new();
+    for problem in &problems {
+        let place = problem.place.map(|place| (place.line, place.column));
+        let line = place.and_then(|(line, _)| text.lines().nth(line.saturating_sub(1) as usize));
+        let found = Finding {
+            is_error: problem.severity == Severity::Error,
+            place,
+            path: problem.path.clone(),
+            message: problem.message.clone(),
+            remedy: problem.remedy.clone(),
+            line: line.unwrap_or_default().trim().to_owned(),
+        };
+        if !all.contains(&found) {
+            all.push(found);
+        }
+    }
+    all
+}
+
 impl Subject for Aircraft {
+    fn from_bytes(bytes: &[u8]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
+        let plain = |message: String| {
+            let is_error = true;
+            vec![Finding { is_error, message, ..Finding::default() }]
+        };
+        let loaded = project::read(bytes).map_err(|error| plain(error.to_string()))?;
+        if loaded.problems.has_errors() {
+            // mistakes of meaning beside those of syntax, as far as the tree could be read
+            let mut problems = loaded.problems;
+            if let Some(found) = loaded.node.as_ref().and_then(|node| variant::apply(node, None).err()) {
+                problems.append(found);
+            }
+            return Err(findings(problems, &loaded.text));
+        }
+        let node = loaded.node.ok_or_else(|| plain("there is nothing in the file".to_owned()))?;
+        let aircraft = Self::decoded(node).map_err(|problems| findings(problems, &loaded.text))?;
+        let mut warnings = model::validate::validate(&aircraft.variants[0].project);
+        warnings.locate(&aircraft.node);
+        Ok((aircraft, findings(warnings, &loaded.text)))
+    }
+
+    fn to_bytes(&self) -> Result<Vec<u8>, String> {
+        if project::has_broken(&self.node) {
+            return Err(project::ProjectError::Unreadable.to_string());
+        }
+        Ok(project::write(&self.node).into_bytes())
+    }
+
+    fn name(&self) -> &str {
+        self.variants[0].project.name.as_str()
+    }
+
     fn choices(&self) -> &Choices {
         &self.choices
     }

@@ -1,10 +1,13 @@
 //! The window itself: it draws the newest results, collects what the user does, and applies it after the frame.
 
+mod filing;
+
 use std::time::Duration;
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
 use crate::command::{Command, Overlay, Page, ThemeChoice};
+use crate::files::Wanted;
 use crate::history::History;
 use crate::look;
 use crate::start::Start;
@@ -12,6 +15,10 @@ use crate::subject::{Choice, Screen, Subject};
 use crate::views::about::{about_ui, keys_ui};
 use crate::views::explanation::explanation_ui;
 use crate::views::field::{Draft, Drafts};
+use crate::views::files::{
+    Notices, changed_ui, demos_ui, drop_target_ui, exists_ui, findings_ui, notices_ui, typed_path_ui,
+    unsaved_ui,
+};
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
 use crate::views::loops::loops_ui;
@@ -19,6 +26,7 @@ use crate::views::margins::margins_ui;
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
 use crate::worker::{NoThread, Worker};
+use filing::Filing;
 
 /// What the user is in the middle of; never part of the project.
 #[derive(Debug, Default)]
@@ -41,6 +49,7 @@ pub struct Window<S: Subject> {
     /// The generation that is shown, how long it took, and why it failed if it did.
     shown: (u64, Duration),
     failure: Option<String>,
+    filing: Filing<S>,
     commands: Vec<Command>,
 }
 
@@ -65,6 +74,7 @@ impl<S: Subject> Window<S> {
             screen: Screen::default(),
             shown: (0, Duration::ZERO),
             failure: None,
+            filing: Filing::start(ctx, start.files, start.origin)?,
             commands: Vec::new(),
         };
         set_theme(ctx, start.theme);
@@ -139,10 +149,11 @@ impl<S: Subject> Window<S> {
             Command::StepStrip(step) => self.step_strip(step),
             Command::SelectDevice(name) => self.state.device = Some(name),
             Command::Edit { path, text } => self.edit(path, text),
+            Command::File(command) => self.apply_file(ctx, command),
             Command::Open(overlay) => self.state.overlay = Some(overlay),
-            Command::CloseOverlay => self.state.overlay = None,
+            Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
-            Command::Quit => ctx.send_viewport_cmd(egui::ViewportCommand::Close),
+            Command::Quit => self.quit(ctx),
         }
     }
 
@@ -219,6 +230,8 @@ impl<S: Subject> Window<S> {
             undo: self.history.undo_what(),
             redo: self.history.redo_what(),
             is_unsaved: self.history.is_unsaved(),
+            origin: &self.filing.origin,
+            recent: &self.filing.recent,
             progress,
         };
         header_ui(ui, &self.screen.header, &state, &mut self.commands);
@@ -261,6 +274,13 @@ impl<S: Subject> Window<S> {
     fn overlay_ui(&mut self, ctx: &Context) {
         let Some(overlay) = self.state.overlay.clone() else { return };
         let (title, width) = match &overlay {
+            Overlay::Demos => ("New from a demo", 560.0),
+            Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
+            Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
+            Overlay::Unsaved => ("Edits are not saved", 420.0),
+            Overlay::Exists(_) => ("Replace a file?", 480.0),
+            Overlay::ChangedByOthers(_) => ("The file has changed", 480.0),
+            Overlay::Findings => (self.filing.findings.what.as_str(), 640.0),
             Overlay::About => ("About", 640.0),
             Overlay::Keys => ("Commands and keys", 640.0),
             Overlay::Explanation(key) => {
@@ -279,7 +299,16 @@ impl<S: Subject> Window<S> {
             .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
             .show(ctx, |ui| {
                 ui.set_width(width);
+                let height = ctx.content_rect().height() - 300.0;
                 match &overlay {
+                    Overlay::Demos => demos_ui(ui, &self.filing.settings.demos, &mut self.commands),
+                    Overlay::TypedPath(wanted) => {
+                        typed_path_ui(ui, *wanted, &mut self.filing.typed, &mut self.commands);
+                    }
+                    Overlay::Unsaved => unsaved_ui(ui, &self.filing.origin, &mut self.commands),
+                    Overlay::Exists(path) => exists_ui(ui, path, &mut self.commands),
+                    Overlay::ChangedByOthers(path) => changed_ui(ui, path, &mut self.commands),
+                    Overlay::Findings => findings_ui(ui, &self.filing.findings, height),
                     Overlay::About => about_ui(ui),
                     Overlay::Keys => keys_ui(ui),
                     Overlay::Explanation(key) => match self.screen.explanations.get(key) {
@@ -300,6 +329,7 @@ impl<S: Subject> eframe::App for Window<S> {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
         self.collect();
         self.read_keys(ctx);
+        self.collect_files(ctx);
     }
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
@@ -307,6 +337,16 @@ impl<S: Subject> eframe::App for Window<S> {
         let colors = look::palette(ui);
         let bar = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 8));
         Panel::top("header").frame(bar).show(ui, |ui| self.header_ui(ui));
+        let notices = Notices {
+            origin: &self.filing.origin,
+            leftovers: &self.filing.leftovers,
+            changed: self.filing.changed,
+            notice: self.filing.notice.as_ref(),
+        };
+        if !notices.is_empty() {
+            let strip = egui::Frame::new().fill(colors.sheet).inner_margin(Margin::symmetric(12, 4));
+            Panel::top("notices").frame(strip).show(ui, |ui| notices_ui(ui, &notices, &mut self.commands));
+        }
         let rail = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(8, 10));
         Panel::left("rail").frame(rail).exact_size(look::space::RAIL).resizable(false).show(ui, |ui| {
             rail_ui(ui, self.state.page, &mut self.commands);
@@ -314,6 +354,7 @@ impl<S: Subject> eframe::App for Window<S> {
         let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
         CentralPanel::default().frame(page).show(ui, |ui| self.page_ui(ui));
         self.overlay_ui(&ctx);
+        drop_target_ui(ui);
         for command in std::mem::take(&mut self.commands) {
             self.apply(&ctx, command);
             // What it changed is shown at once, not at the next movement of the mouse.

@@ -3,7 +3,15 @@
 //! Views push commands while they draw; the window applies them after the frame. Buttons, the list of keys and the
 //! shortcuts are made from the same place, so they cannot differ.
 
+mod file;
+
+use std::path::PathBuf;
+
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+pub use file::FileCommand;
+
+use crate::files::Wanted;
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -74,6 +82,18 @@ pub enum Overlay {
     Keys,
     /// Where the number with this key comes from.
     Explanation(String),
+    /// The demo projects to begin with.
+    Demos,
+    /// A path to be typed.
+    TypedPath(Wanted),
+    /// There are edits that are not saved, and something was asked for that would lose them.
+    Unsaved,
+    /// Another file has the name under which the project is to be saved.
+    Exists(PathBuf),
+    /// Another program has changed the file that the project is to be saved to.
+    ChangedByOthers(PathBuf),
+    /// What is wrong with a file, or to be known about it.
+    Findings,
 }
 
 /// One action of the user.
@@ -108,6 +128,8 @@ pub enum Command {
         /// The text as typed, with its unit.
         text: String,
     },
+    /// Open, save and what belongs to it.
+    File(FileCommand),
     /// Put something over the page.
     Open(Overlay),
     /// Close what is over the page.
@@ -122,6 +144,7 @@ impl Command {
     /// The commands that need no further choice, in the order of the list of keys.
     pub fn plain() -> Vec<Self> {
         let mut all: Vec<Self> = Page::ALL.into_iter().map(Self::Show).collect();
+        all.extend(FileCommand::PLAIN.map(Self::File));
         all.extend([
             Self::Undo,
             Self::Redo,
@@ -156,6 +179,15 @@ impl Command {
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
             Self::Edit { path, .. } => format!("Edit {path}"),
+            Self::File(command) => command.label(),
+            Self::Open(
+                Overlay::Demos
+                | Overlay::TypedPath(_)
+                | Overlay::Unsaved
+                | Overlay::Exists(_)
+                | Overlay::ChangedByOthers(_)
+                | Overlay::Findings,
+            ) => "Files".to_owned(),
             Self::Open(Overlay::About) => "About".to_owned(),
             Self::Open(Overlay::Keys) => "Keys".to_owned(),
             Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
@@ -184,6 +216,15 @@ impl Command {
             Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
             Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),
             Self::Edit { path, .. } => format!("Set {path}"),
+            Self::File(command) => command.tooltip(),
+            Self::Open(
+                Overlay::Demos
+                | Overlay::TypedPath(_)
+                | Overlay::Unsaved
+                | Overlay::Exists(_)
+                | Overlay::ChangedByOthers(_)
+                | Overlay::Findings,
+            ) => "Open and save".to_owned(),
             Self::Open(Overlay::About) => "Cautions, version and licences".to_owned(),
             Self::Open(Overlay::Keys) => "All commands and their keys".to_owned(),
             Self::Open(Overlay::Explanation(_)) => {
@@ -209,6 +250,7 @@ impl Command {
             Self::StepCase(_) => ctrl_shift(Key::PageUp),
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
+            Self::File(command) => command.shortcut(),
             Self::Quit => ctrl(Key::Q),
             Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
             Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),

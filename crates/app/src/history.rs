@@ -32,6 +32,11 @@ impl<T> History<T> {
         Self { entries: vec![first], current: 0, next_revision: 1, saved_revision: 0, limit: DEFAULT_LIMIT }
     }
 
+    /// A history that starts from a snapshot that is nowhere on disk: one that a crash left.
+    pub fn unsaved(snapshot: T) -> Self {
+        Self { saved_revision: u64::MAX, ..Self::new(snapshot) }
+    }
+
     /// Keeps at most this many edits; the oldest are dropped.
     #[must_use]
     pub fn with_limit(mut self, edits: usize) -> Self {
@@ -54,10 +59,14 @@ impl<T> History<T> {
         self.revision() != self.saved_revision
     }
 
-    /// Notes that the current snapshot is now on disk.
-    pub fn mark_saved(&mut self) {
-        self.saved_revision = self.revision();
-        // A later edit of the same gesture must not overwrite the saved snapshot.
+    /// Notes that the snapshot of a revision is now on disk. It need not be the current one: there may have been edits
+    /// while it was written.
+    pub fn mark_saved(&mut self, revision: u64) {
+        self.saved_revision = revision;
+    }
+
+    /// Ends a gesture: a later edit must not overwrite a snapshot that is being saved.
+    pub fn end_gesture(&mut self) {
         self.entries[self.current].gesture = None;
     }
 
@@ -165,7 +174,8 @@ mod tests {
     fn revisions_tell_saved_from_unsaved() {
         let mut history = History::new(0);
         history.push_gesture(1, "slide", "bore");
-        history.mark_saved();
+        history.end_gesture();
+        history.mark_saved(history.revision());
         history.push_gesture(2, "slide", "bore");
         assert!(history.is_unsaved());
         history.undo();
@@ -173,6 +183,19 @@ mod tests {
         history.undo();
         history.push(1, "again");
         assert!(history.is_unsaved(), "the same value by another way is another revision");
+    }
+
+    #[test]
+    fn an_edit_while_the_file_is_written_stays_unsaved() {
+        let mut history = History::new(0);
+        history.push(1, "one");
+        let written = history.revision();
+        history.push(2, "two");
+        history.mark_saved(written);
+        assert!(history.is_unsaved());
+        history.undo();
+        assert!(!history.is_unsaved());
+        assert!(History::unsaved(0).is_unsaved());
     }
 
     #[test]

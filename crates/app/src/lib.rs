@@ -1,6 +1,6 @@
 //! The window.
 //!
-//! Invariant: no physics, no files, no unit conversion. Everything on screen is plain data in display units, made by a
+//! Invariant: no physics, no unit conversion; files only on the threads of [`files`]. Everything on screen is plain data in display units, made by a
 //! [`Subject`] on a worker thread; everything the user does is a [`Command`] that is applied after the frame. A number
 //! that only the window could compute is a mistake: the command line must reach it too.
 //!
@@ -10,6 +10,7 @@
 //! | [`app`] | the window itself: draws, collects results, applies commands |
 //! | [`subject`] | what the window shows and edits, as a trait |
 //! | [`command`] | every action with label, tooltip and keys |
+//! | [`files`] | open, save, recent files, work kept against a crash |
 //! | [`history`] | undo and redo of whole snapshots |
 //! | [`worker`] | one thread beside the window; the newest request wins |
 //! | [`look`] | colours, spacing, type |
@@ -18,6 +19,7 @@
 pub mod aircraft;
 pub mod app;
 pub mod command;
+pub mod files;
 pub mod history;
 pub mod look;
 pub mod subject;
@@ -28,7 +30,7 @@ mod start;
 
 pub use aircraft::Aircraft;
 pub use app::Window;
-pub use command::{Command, Overlay, Page, ThemeChoice};
+pub use command::{Command, FileCommand, Overlay, Page, ThemeChoice};
 pub use history::History;
 pub use start::{Start, WindowError, run};
 pub use subject::{Choice, Choices, Screen, Subject};

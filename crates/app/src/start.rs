@@ -4,6 +4,7 @@ use eframe::egui;
 
 use crate::app::Window;
 use crate::command::{Page, ThemeChoice};
+use crate::files::{Origin, Settings};
 use crate::subject::{Choice, Subject};
 
 /// What the window opens with.
@@ -11,6 +12,10 @@ use crate::subject::{Choice, Subject};
 pub struct Start<S> {
     /// The project.
     pub subject: S,
+    /// Where the project came from.
+    pub origin: Origin,
+    /// How files are handled.
+    pub files: Settings,
     /// What is chosen first; unknown names become the first ones there are.
     pub choice: Choice,
     /// The page shown first.
@@ -22,10 +27,12 @@ pub struct Start<S> {
 }
 
 impl<S: Subject> Start<S> {
-    /// Opens with the first choices, on the page Loops.
+    /// Opens with the first choices, on the page Loops, with a project that is not a file and no memory of others.
     pub fn new(subject: S) -> Self {
         Self {
             subject,
+            origin: Origin::Untitled("project".to_owned()),
+            files: Settings::default(),
             choice: Choice::default(),
             page: Page::default(),
             theme: ThemeChoice::default(),

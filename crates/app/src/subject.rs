@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 
+use crate::files::Finding;
 use crate::views::explanation::Explanation;
 use crate::views::header::HeaderData;
 use crate::views::ledger::LedgerData;
@@ -77,6 +78,21 @@ pub struct Screen {
 
 /// A snapshot of a project: cheap to clone, never changed in place.
 pub trait Subject: Clone + Send + 'static {
+    /// A project from the bytes of its file, with what is to be known about it. Runs beside the window.
+    ///
+    /// # Errors
+    /// Every mistake with its place.
+    fn from_bytes(bytes: &[u8]) -> Result<(Self, Vec<Finding>), Vec<Finding>>;
+
+    /// The bytes of the project's file, with every number and unit as typed. Runs beside the window.
+    ///
+    /// # Errors
+    /// Why it cannot be written without a loss, and what to do.
+    fn to_bytes(&self) -> Result<Vec<u8>, String>;
+
+    /// The name of the project. Called in every frame.
+    fn name(&self) -> &str;
+
     /// What can be chosen. Called in every frame: it must only hand out what is already there.
     fn choices(&self) -> &Choices;
 

@@ -4,6 +4,7 @@
 mod invented;
 
 mod edits;
+mod files;
 mod pages;
 mod pictures;
 mod start;

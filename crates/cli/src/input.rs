@@ -7,7 +7,7 @@ use project::{InputHash, render_problem};
 use studies::StudyError;
 
 /// The demo projects that are part of the program.
-const DEMOS: [(&str, &str); 4] = [
+pub(crate) const DEMOS: [(&str, &str); 4] = [
     ("demo", include_str!("../../../demo-projects/tug.ron")),
     ("demo:tug", include_str!("../../../demo-projects/tug.ron")),
     ("demo:rescue", include_str!("../../../demo-projects/rescue.ron")),

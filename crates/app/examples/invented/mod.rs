@@ -7,6 +7,7 @@ mod tables;
 use std::collections::BTreeMap;
 use std::sync::atomic::AtomicBool;
 
+use app::files::Finding;
 use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
@@ -15,6 +16,7 @@ use app::{Choice, Choices, Screen, Subject};
 /// An invented project: its inputs by path, as typed.
 #[derive(Debug, Clone)]
 pub(crate) struct Invented {
+    name: &'static str,
     choices: Choices,
     inputs: BTreeMap<String, String>,
 }
@@ -44,7 +46,11 @@ impl Invented {
                 ("cold soak".to_owned(), names(&["start-up", "climb at best rate"])),
             ],
         };
-        Self { choices, inputs: BTreeMap::from([(FACE_AREA.to_owned(), "0.082 m2".to_owned())]) }
+        Self {
+            name: "Ridge tug (invented)",
+            choices,
+            inputs: BTreeMap::from([(FACE_AREA.to_owned(), "0.082 m2".to_owned())]),
+        }
     }
 
     /// The text of an input, or its first one.
@@ -74,6 +80,45 @@ impl Invented {
 }
 
 impl Subject for Invented {
+    fn from_bytes(bytes: &[u8]) -> Result<(Self, Vec<Finding>), Vec<Finding>> {
+        let text = String::from_utf8_lossy(bytes);
+        let mut lines = text.lines();
+        let mistake = |line: usize, message: &str, remedy: &str| Finding {
+            is_error: true,
+            place: Some((line as u32, 1)),
+            message: message.to_owned(),
+            remedy: remedy.to_owned(),
+            line: text.lines().nth(line - 1).unwrap_or_default().to_owned(),
+            ..Finding::default()
+        };
+        if lines.next() != Some("invented") {
+            return Err(vec![mistake(1, "this is no invented project", "begin with the word: invented")]);
+        }
+        let mut project = Self::new();
+        let mut warnings = Vec::new();
+        for (index, line) in lines.enumerate() {
+            if let Some(warning) = line.strip_prefix("warning ") {
+                warnings.push(Finding { is_error: false, ..mistake(index + 2, warning, "look at it") });
+                continue;
+            }
+            let Some((path, value)) = line.split_once(" = ") else {
+                return Err(vec![mistake(index + 2, "no value is given", "write: path = value")]);
+            };
+            project.inputs.insert(path.to_owned(), value.to_owned());
+        }
+        Ok((project, warnings))
+    }
+
+    fn to_bytes(&self) -> Result<Vec<u8>, String> {
+        let lines: Vec<String> =
+            self.inputs.iter().map(|(path, value)| format!("{path} = {value}\n")).collect();
+        Ok(format!("invented\n{}", lines.concat()).into_bytes())
+    }
+
+    fn name(&self) -> &str {
+        self.name
+    }
+
     fn choices(&self) -> &Choices {
         &self.choices
     }
@@ -103,7 +148,7 @@ impl Subject for Invented {
             standing: Standing::of(entry.margin, entry.required),
         });
         Screen {
-            header: HeaderData { project: "Ridge tug (invented)".to_owned(), worst, outcome: None },
+            header: HeaderData { project: self.name.to_owned(), worst, outcome: None },
             strips: strips::all(self, warmer),
             temperatures: tables::temperatures(warmer),
             margins: app::views::margins::MarginGrid::new(margins),

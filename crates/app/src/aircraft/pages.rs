@@ -337,7 +337,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
 
 fn field(entry: &InputEntry) -> InputField {
     let path = entry.path.to_string();
-    let last = path.rsplit('.').next().unwrap_or_default().replace('_', " ");
+    let label = field_label(&path);
     let mut note = entry.doc.trim().to_owned();
     if !entry.stated {
         note.push_str(" Default, not stated in the file.");
@@ -348,7 +348,7 @@ fn field(entry: &InputEntry) -> InputField {
         note.push('.');
     }
     InputField {
-        label: last,
+        label,
         path,
         text: entry.text.clone(),
         evidence: match entry.evidence {
@@ -358,5 +358,32 @@ fn field(entry: &InputEntry) -> InputField {
             _ => Evidence::Assumed,
         },
         note,
+    }
+}
+
+/// The short name of an input: the last step of its path. "value" alone says nothing, so the limit or law that it belongs
+/// to stands in its place; one without a name has its number.
+fn field_label(path: &str) -> String {
+    let mut steps = path.rsplit('.');
+    let last = steps.next().unwrap_or_default();
+    let owner = steps.next().filter(|_| last == "value");
+    match (owner, steps.next()) {
+        (Some(number), Some(list)) if number.bytes().all(|b| b.is_ascii_digit()) => {
+            format!("{} {number}", list.trim_end_matches('s').replace('_', " "))
+        }
+        (Some(owner), _) => owner.replace('_', " "),
+        (None, _) => last.replace('_', " "),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn inputs_are_called_by_what_they_are() {
+        assert_eq!(field_label("loops.stator.boiling_margin"), "boiling margin");
+        assert_eq!(field_label("loops.stator.limits.1.value"), "limit 1");
+        assert_eq!(field_label("loops.stator.limits.core inlet.value"), "core inlet");
     }
 }

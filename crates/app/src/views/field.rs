@@ -109,7 +109,8 @@ pub fn free_input_ui(
     commands: &mut Vec<Command>,
 ) {
     let width = 7.0 * input.text.chars().count() as f32 + 20.0;
-    input_ui(ui, owner, input, width.clamp(FIELD, 260.0), drafts, commands);
+    let label = (6.6 * input.label.chars().count() as f32).clamp(24.0, 200.0);
+    labelled_input_ui(ui, owner, input, (label, width.clamp(FIELD, 260.0)), drafts, commands);
 }
 
 /// Draws the field. `owner` is the name of the device, so that the accessible name is unique on the page.
@@ -121,14 +122,26 @@ pub fn input_ui(
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
+    labelled_input_ui(ui, owner, input, (LABEL, width), drafts, commands);
+}
+
+fn labelled_input_ui(
+    ui: &mut Ui,
+    owner: &str,
+    input: &InputField,
+    (label_width, width): (f32, f32),
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
     let colors = look::palette(ui);
     let problem = drafts.get(&input.path).and_then(|draft| draft.problem.clone());
-    ui.allocate_ui(Vec2::new(width + BESIDE - look::space::NEAR, look::space::ROW), |ui| {
+    let beside = BESIDE - LABEL + label_width - look::space::NEAR;
+    ui.allocate_ui(Vec2::new(width + beside, look::space::ROW), |ui| {
         ui.horizontal_centered(|ui| {
             ui.spacing_mut().item_spacing.x = look::space::NEAR;
             let label = ui
                 .allocate_ui_with_layout(
-                    Vec2::new(LABEL, look::space::ROW - 4.0),
+                    Vec2::new(label_width, look::space::ROW - 4.0),
                     egui::Layout::right_to_left(egui::Align::Center),
                     |ui| {
                         let text = RichText::new(&input.label).color(colors.soft).size(look::size::SMALL);

@@ -1,13 +1,16 @@
 //! The header: project, choices, and always the worst margin.
 
+use std::path::PathBuf;
 use std::time::Duration;
 
 use eframe::egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use crate::command::{Command, Overlay};
+use crate::files::Origin;
 use crate::look;
 use crate::subject::{Choice, Choices};
 use crate::views::figure::Standing;
+use crate::views::files::project_menu_ui;
 
 /// The margin that is nearest to or farthest over its limit, over all cases.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -57,6 +60,10 @@ pub struct HeaderState<'a> {
     pub redo: Option<&'a str>,
     /// Whether there are edits since the last save.
     pub is_unsaved: bool,
+    /// Where the project is saved to.
+    pub origin: &'a Origin,
+    /// The files that were open before.
+    pub recent: &'a [PathBuf],
     /// How far the results are.
     pub progress: Progress,
 }
@@ -80,14 +87,10 @@ pub fn header_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, comman
 }
 
 fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
-    let colors = look::palette(ui);
-    ui.label(RichText::new(&data.project).size(look::size::TITLE));
-    if state.is_unsaved {
-        ui.label(RichText::new("edited").color(colors.soft).small());
-    }
-    ui.add_space(look::space::STEP);
+    project_menu_ui(ui, state.origin, state.recent, commands);
     step_button_ui(ui, Command::Undo, state.undo, "Nothing to undo", commands);
     step_button_ui(ui, Command::Redo, state.redo, "Nothing to redo", commands);
+    let colors = look::palette(ui);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         for overlay in [Overlay::About, Overlay::Keys] {
             let command = Command::Open(overlay);
@@ -100,7 +103,30 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
             Progress::Current(time) => (format!("solved in {}", duration(time)), "Time of the last solution"),
         };
         ui.label(RichText::new(text).color(colors.soft).small()).on_hover_text(hover);
+        ui.with_layout(Layout::left_to_right(Align::Center), |ui| name_ui(ui, data, state));
     });
+}
+
+/// The project and its file; a filled mark and a word where there are edits that are not saved.
+fn name_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>) {
+    let colors = look::palette(ui);
+    let path = state.origin.path().map_or_else(|| state.origin.name(), |path| path.display().to_string());
+    if state.is_unsaved {
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(8.0, look::space::ROW), Sense::empty());
+        ui.painter().circle_filled(rect.center(), 3.5, colors.accent);
+        ui.label(RichText::new("edited").color(colors.accent).small())
+            .on_hover_text("There are edits since the last save");
+    }
+    let mut job = egui::text::LayoutJob::default();
+    let format = |size, color| egui::TextFormat {
+        font_id: egui::FontId::proportional(size),
+        color,
+        valign: Align::Center,
+        ..Default::default()
+    };
+    job.append(&data.project, 0.0, format(look::size::TITLE, colors.ink));
+    job.append(&state.origin.name(), 10.0, format(look::size::SMALL, colors.soft));
+    ui.add(Label::new(job).truncate()).on_hover_text(format!("{}\n{path}", data.project));
 }
 
 fn step_button_ui(

@@ -7,6 +7,7 @@ pub mod about;
 pub mod explanation;
 pub mod field;
 pub mod figure;
+pub mod files;
 pub mod header;
 pub mod ledger;
 pub mod loops;

@@ -74,17 +74,28 @@ impl Scale {
     }
 }
 
-/// Multiples of 1, 2 or 5 times a power of ten between two values, about as many as asked for.
+/// Multiples of 1, 2 or 5 times a power of ten between two values, about as many as asked for; two at least where more
+/// than one is asked for, because one alone is no scale.
 pub fn ticks(low: f64, high: f64, about: usize) -> Vec<f64> {
     let raw = (high - low) / about.max(1) as f64;
     if !(raw > 0.0 && raw.is_finite()) {
         return Vec::new();
     }
     let power = 10_f64.powf(raw.log10().floor());
-    let step =
-        [1.0, 2.0, 5.0, 10.0].into_iter().map(|m| m * power).find(|s| *s >= raw).unwrap_or(10.0 * power);
-    let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
-    (first..=last).map(|i| i as f64 * step).collect()
+    let coarse = [1.0, 2.0, 5.0, 10.0].into_iter().find(|m| m * power >= raw).unwrap_or(10.0);
+    let multiples = |step: f64| {
+        let (first, last) = ((low / step).ceil() as i64, (high / step).floor() as i64);
+        (first..=last).map(|i| i as f64 * step).collect::<Vec<f64>>()
+    };
+    let steps = [10.0, 5.0, 2.0, 1.0, 0.5, 0.2].into_iter().filter(|m| *m <= coarse);
+    let mut found = Vec::new();
+    for step in steps {
+        found = multiples(step * power);
+        if found.len() >= about.min(2) {
+            break;
+        }
+    }
+    found
 }
 
 /// A device and where it lies.
@@ -343,6 +354,7 @@ mod tests {
     #[test]
     fn ticks_are_round_and_inside() {
         assert_eq!(ticks(41.3, 68.9, 5), [50.0, 60.0]);
+        assert_eq!(ticks(-37.0, 187.0, 2), [0.0, 100.0], "one alone is no scale");
         assert_eq!(ticks(0.0, 1.0, 5), [0.0, 0.2, 0.4, 0.6000000000000001, 0.8, 1.0]);
         assert!(ticks(1.0, 1.0, 5).is_empty() && ticks(0.0, f64::NAN, 5).is_empty());
     }

@@ -93,7 +93,7 @@ impl Canvas<'_> {
     /// Grid lines and their values, for each run of plots that starts a lane.
     fn grid(&self, strip: &FlowStripData) {
         let rows = self.layout.columns.first().map_or(4.0, |column| column.plot.height() / 19.0);
-        let ticks = self.layout.temperature.ticks(rows as usize);
+        let ticks = self.layout.temperature.ticks((rows as usize).max(2));
         let mut labelled: Vec<f32> = Vec::new();
         for column in &self.layout.columns {
             for &tick in &ticks {

@@ -1,0 +1,131 @@
+//! The actions on files.
+
+use std::path::PathBuf;
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+
+use crate::files::{Leftover, Wanted, file_name};
+
+/// One action on files.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FileCommand {
+    /// Offer the demo projects.
+    New,
+    /// Begin with a copy of the demo of this name.
+    Begin(String),
+    /// Ask for a file and open it.
+    Open,
+    /// Type a path and open it.
+    OpenTyped,
+    /// Open this file.
+    OpenPath(PathBuf),
+    /// Save to the file the project came from.
+    Save,
+    /// Ask for a file and save to it.
+    SaveAs,
+    /// Type a path and save to it.
+    SaveTyped,
+    /// Save to this file, unless another one has the name.
+    SaveTo(PathBuf),
+    /// Save to this file, whatever it holds now.
+    Replace(PathBuf),
+    /// Take the typed path.
+    Typed(Wanted, String),
+    /// Save, then do what was asked for.
+    SaveFirst,
+    /// Do what was asked for, without the edits that are not saved.
+    DropEdits,
+    /// Read the open file again.
+    ReadAgain,
+    /// Go on with what is on screen although the file was changed.
+    KeepHere,
+    /// Open the copy that a crash left.
+    Recover(Leftover),
+    /// Take the copy that a crash left away.
+    Discard(Leftover),
+    /// Show mistakes or warnings one by one.
+    ShowFindings,
+    /// Close the notice.
+    Dismiss,
+}
+
+impl FileCommand {
+    /// Those that need no further choice, in the order of the menu.
+    pub(super) const PLAIN: [Self; 8] = [
+        Self::New,
+        Self::Open,
+        Self::OpenTyped,
+        Self::Save,
+        Self::SaveAs,
+        Self::SaveTyped,
+        Self::ReadAgain,
+        Self::Dismiss,
+    ];
+
+    /// The name on screen.
+    pub(super) fn label(&self) -> String {
+        match self {
+            Self::New => "New from a demo…".to_owned(),
+            Self::Begin(name) => name.clone(),
+            Self::Open => "Open…".to_owned(),
+            Self::OpenTyped => "Open a typed path…".to_owned(),
+            Self::OpenPath(path) => file_name(path),
+            Self::Save | Self::SaveFirst => "Save".to_owned(),
+            Self::SaveAs => "Save as…".to_owned(),
+            Self::SaveTyped => "Save to a typed path…".to_owned(),
+            Self::SaveTo(path) => format!("Save to {}", file_name(path)),
+            Self::Replace(path) => format!("Replace {}", file_name(path)),
+            Self::Typed(Wanted::Open, _) => "Open this path".to_owned(),
+            Self::Typed(Wanted::Save, _) => "Save to this path".to_owned(),
+            Self::DropEdits => "Go on without saving".to_owned(),
+            Self::ReadAgain => "Read the file again".to_owned(),
+            Self::KeepHere => "Keep what is here".to_owned(),
+            Self::Recover(_) => "Recover".to_owned(),
+            Self::Discard(_) => "Discard".to_owned(),
+            Self::ShowFindings => "Show them".to_owned(),
+            Self::Dismiss => "Dismiss the notice".to_owned(),
+        }
+    }
+
+    /// What it does, in one sentence.
+    pub(super) fn tooltip(&self) -> String {
+        match self {
+            Self::New => "Begin with a copy of one of the projects in the program".to_owned(),
+            Self::Begin(name) => format!("Begin with a copy of {name}; the demo itself stays as it is"),
+            Self::Open => "Choose a project file and open it".to_owned(),
+            Self::OpenTyped => "Open a project file by its path".to_owned(),
+            Self::OpenPath(path) => path.display().to_string(),
+            Self::Save => "Write the project to its file; comments in the file are not kept".to_owned(),
+            Self::SaveAs => "Choose a file and write the project to it".to_owned(),
+            Self::SaveTyped => "Write the project to a file by its path".to_owned(),
+            Self::SaveTo(path) => format!("Write the project to {}", path.display()),
+            Self::Replace(path) => format!("Write the project over {}", path.display()),
+            Self::Typed(..) => "Take the path as it is typed".to_owned(),
+            Self::SaveFirst => "Write the project to its file, then go on".to_owned(),
+            Self::DropEdits => "The edits since the last save are lost".to_owned(),
+            Self::ReadAgain => "Show the project as its file is now".to_owned(),
+            Self::KeepHere => "The file stays as it is until the project is saved".to_owned(),
+            Self::Recover(left) => {
+                format!("Open the copy of {} that was kept {}", left.origin.name(), left.age())
+            }
+            Self::Discard(left) => format!("Delete the copy of {} for good", left.origin.name()),
+            Self::ShowFindings => "Every mistake or warning with its place in the file".to_owned(),
+            Self::Dismiss => "The notice is not needed any more".to_owned(),
+        }
+    }
+
+    /// The keys that do it from anywhere in the window.
+    pub(super) fn shortcut(&self) -> Option<KeyboardShortcut> {
+        let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let ctrl_shift = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key));
+        match self {
+            Self::New => ctrl(Key::N),
+            Self::Open => ctrl(Key::O),
+            Self::OpenTyped => ctrl_shift(Key::O),
+            Self::Save => ctrl(Key::S),
+            Self::SaveAs => ctrl_shift(Key::S),
+            Self::ReadAgain => ctrl_shift(Key::R),
+            _ => None,
+        }
+    }
+}

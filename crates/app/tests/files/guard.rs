@@ -1,0 +1,114 @@
+//! Edits are never lost without a question, and undo stays right across a save.
+
+use eframe::egui::{Key, Modifiers, ViewportEvent, ViewportId};
+
+use super::{
+    click, edit, face_area, on_file, press, shows, type_into, type_path, until, until_shown, untitled,
+    written,
+};
+
+const CTRL: Modifiers = Modifiers::COMMAND;
+
+#[test]
+fn an_edit_is_saved_and_read_again() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("tug");
+    let mut harness = untitled();
+    edit(&mut harness, "0.1 m2");
+    assert!(harness.state().is_unsaved() && shows(&harness, "edited"));
+    // A project that is no file yet asks where to.
+    press(&mut harness, CTRL, Key::S);
+    type_path(&mut harness, &path);
+    until(&mut harness, "saved", |harness| !harness.state().is_unsaved());
+    let file = path.with_extension("ron");
+    assert_eq!(harness.state().origin().path(), Some(file.as_path()), "it gets the ending of a project");
+    assert!(!shows(&harness, "edited"));
+    let text = std::fs::read_to_string(&file).expect("it was written");
+    assert!(text.contains("face area = 0.1 m2"), "{text}");
+
+    let mut other = untitled();
+    press(&mut other, CTRL, Key::O);
+    type_path(&mut other, &file);
+    until(&mut other, "opened", |other| face_area(other) == "0.1 m2");
+    assert!(!other.state().is_unsaved());
+}
+
+#[test]
+fn undo_goes_back_across_a_save_and_redo_returns_to_it() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = written(&folder.path().join("tug.ron"), "0.082 m2");
+    let mut harness = on_file(&file);
+    edit(&mut harness, "0.1 m2");
+    press(&mut harness, CTRL, Key::S);
+    until(&mut harness, "saved", |harness| !harness.state().is_unsaved());
+    press(&mut harness, CTRL, Key::Z);
+    assert_eq!((face_area(&harness).as_str(), harness.state().is_unsaved()), ("0.082 m2", true));
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::Z);
+    assert_eq!((face_area(&harness).as_str(), harness.state().is_unsaved()), ("0.1 m2", false));
+}
+
+#[test]
+fn what_is_still_being_typed_is_saved_too() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = written(&folder.path().join("tug.ron"), "0.082 m2");
+    let mut harness = on_file(&file);
+    type_into(&mut harness, "Nose core, face area", "0.3 m2");
+    press(&mut harness, CTRL, Key::S);
+    until(&mut harness, "saved", |_| std::fs::read_to_string(&file).expect("there").contains("0.3 m2"));
+}
+
+#[test]
+fn opening_asks_before_edits_are_lost() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (first, second) = (folder.path().join("a.ron"), folder.path().join("b.ron"));
+    written(&first, "0.082 m2");
+    written(&second, "0.2 m2");
+    let mut harness = on_file(&first);
+    edit(&mut harness, "0.1 m2");
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
+    type_path(&mut harness, &second);
+    until_shown(&mut harness, "There are edits that are not saved");
+    click(&mut harness, "Cancel");
+    assert_eq!(face_area(&harness), "0.1 m2", "nothing happens after Cancel");
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
+    type_path(&mut harness, &second);
+    click(&mut harness, "Save");
+    until(&mut harness, "saved, then opened", |harness| face_area(harness) == "0.2 m2");
+    assert!(std::fs::read_to_string(&first).expect("there").contains("0.1 m2"), "the first file was saved");
+    edit(&mut harness, "0.3 m2");
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
+    type_path(&mut harness, &first);
+    click(&mut harness, "Go on without saving");
+    until(&mut harness, "opened", |harness| face_area(harness) == "0.1 m2");
+    assert!(std::fs::read_to_string(&second).expect("there").contains("0.2 m2"), "the second file was not");
+}
+
+#[test]
+fn closing_asks_before_edits_are_lost() {
+    let mut harness = untitled();
+    edit(&mut harness, "0.1 m2");
+    // By the keys, and by the frame of the window.
+    press(&mut harness, CTRL, Key::Q);
+    until_shown(&mut harness, "There are edits that are not saved");
+    press(&mut harness, Modifiers::NONE, Key::Escape);
+    assert!(!shows(&harness, "There are edits that are not saved"));
+    let window = harness.input_mut().viewports.get_mut(&ViewportId::ROOT).expect("the window");
+    window.events.push(ViewportEvent::Close);
+    harness.step();
+    let window = harness.input_mut().viewports.get_mut(&ViewportId::ROOT).expect("the window");
+    window.events.clear();
+    until_shown(&mut harness, "There are edits that are not saved");
+}
+
+#[test]
+fn another_file_is_replaced_only_after_a_question() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = written(&folder.path().join("theirs.ron"), "9 m2");
+    let mut harness = untitled();
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::S);
+    type_path(&mut harness, &file);
+    until_shown(&mut harness, "Its content would be lost");
+    assert!(std::fs::read_to_string(&file).expect("there").contains("9 m2"));
+    click(&mut harness, "Replace theirs.ron");
+    until(&mut harness, "replaced", |_| std::fs::read_to_string(&file).expect("there").contains("0.082 m2"));
+}
