@@ -109,7 +109,7 @@ pub fn free_input_ui(
     commands: &mut Vec<Command>,
 ) {
     let width = 7.0 * input.text.chars().count() as f32 + 20.0;
-    let label = (6.6 * input.label.chars().count() as f32).clamp(24.0, 200.0);
+    let label = (6.8 * input.label.chars().count() as f32 + 8.0).clamp(24.0, 200.0);
     labelled_input_ui(ui, owner, input, (label, width.clamp(FIELD, 260.0)), drafts, commands);
 }
 

@@ -47,8 +47,8 @@ pub fn strip_ui(
     layout.junctions.iter().for_each(|junction| canvas.junction(junction));
     for (index, column) in layout.columns.iter().enumerate() {
         canvas.names(column);
-        let heat_label = canvas.heat(column.device, column.plot);
-        canvas.temperatures(column, index == 0, heat_label);
+        let heat = canvas.heat(column.device, column.plot);
+        canvas.temperatures(column, index == 0, heat);
         canvas.pressure(column);
     }
     canvas.end(strip);
@@ -167,10 +167,11 @@ impl Canvas<'_> {
     }
 
     /// An arrow onto the coolant line for heat taken up, away from it for heat given off; its width follows the heat.
-    fn heat(&self, device: &StripDevice, plot: Rect) -> Option<Rect> {
+    /// Gives the places that no label may cover.
+    fn heat(&self, device: &StripDevice, plot: Rect) -> Vec<Rect> {
         let part = (device.heat_kw.abs() / self.layout.largest_heat_kw.max(1e-12)) as f32;
         if number(device.heat_kw, 2) == "0.00" || !device.heat_kw.is_finite() {
-            return None;
+            return Vec::new();
         }
         let x = plot.left() + 0.3 * plot.width();
         let middle = 0.7 * device.temperature_in + 0.3 * device.temperature_out;
@@ -180,12 +181,14 @@ impl Canvas<'_> {
         if device.heat_kw > 0.0 {
             let tail = plot.top() - 2.0;
             self.arrow(pos2(x, tail), pos2(x, line - 2.0), half_width, self.colors.hot);
-            Some(self.text(pos2(x, plot.top() - 4.0), Align2::CENTER_BOTTOM, label, self.colors.hot))
+            let label = self.text(pos2(x, plot.top() - 4.0), Align2::CENTER_BOTTOM, label, self.colors.hot);
+            vec![label, Rect::from_x_y_ranges(x - 5.0..=x + 5.0, tail..=line).translate(self.origin)]
         } else {
             let head = plot.bottom() + 3.0;
             self.arrow(pos2(x, line + 2.0), pos2(x, head), half_width, self.colors.cool);
             let at = pos2(x, plot.bottom() + HEAT + 1.0);
-            Some(self.text(at, Align2::CENTER_BOTTOM, label, self.colors.cool))
+            let label = self.text(at, Align2::CENTER_BOTTOM, label, self.colors.cool);
+            vec![label, Rect::from_x_y_ranges(x - 5.0..=x + 5.0, line..=head).translate(self.origin)]
         }
     }
 
@@ -206,7 +209,7 @@ impl Canvas<'_> {
         self.painter.add(Shape::convex_polygon(corners, color, Stroke::NONE));
     }
 
-    fn temperatures(&self, column: &Column<'_>, is_first: bool, heat_label: Option<Rect>) {
+    fn temperatures(&self, column: &Column<'_>, is_first: bool, heat: Vec<Rect>) {
         let (device, plot, scale) = (column.device, column.plot, self.layout.temperature);
         if !(device.temperature_in.is_finite() && device.temperature_out.is_finite()) {
             self.text(plot.center(), Align2::CENTER_CENTER, "no result", self.colors.soft);
@@ -219,7 +222,7 @@ impl Canvas<'_> {
             let at = from + Vec2::new(3.0, -3.0);
             self.text(at, Align2::LEFT_BOTTOM, number(device.temperature_in, 1), self.colors.accent);
         }
-        let mut taken: Vec<Rect> = heat_label.into_iter().collect();
+        let mut taken = heat;
         if (device.temperature_out - device.temperature_in).abs() >= 0.05 {
             // On the side of the line where it does not come from.
             let (shift, anchor) = if to.y <= from.y {
