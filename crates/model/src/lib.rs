@@ -11,6 +11,7 @@ pub mod aircraft;
 pub mod assembly;
 pub mod case;
 pub mod margin;
+pub mod mission;
 pub mod pressure;
 pub mod result;
 pub mod schema;

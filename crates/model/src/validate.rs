@@ -1,5 +1,7 @@
 //! What types cannot check: names that must exist, circuits that must close, values that contradict each other.
 
+mod missions;
+
 use crate::aircraft::core::AirResistance;
 use crate::aircraft::device::{Device, FlowResistance, Loop};
 use crate::aircraft::powertrain::Bus;
@@ -24,6 +26,7 @@ pub fn validate(project: &Project) -> Problems {
     check.links_and_heats();
     check.powertrain();
     check.studies();
+    check.missions();
     check.fluids();
     if !check.problems.has_errors() {
         check.first_case();
@@ -431,20 +434,23 @@ impl<'a> Check<'a> {
         let project = self.project;
         let conditions: Vec<&str> = project.conditions.iter().map(|c| c.name.as_str()).collect();
         let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
+        let missions: Vec<&str> = project.missions.iter().map(|m| m.name.as_str()).collect();
         let failures: Vec<&str> = project.failures.iter().map(|f| f.name.as_str()).collect();
         for (index, group) in project.cases.iter().enumerate() {
             let path = format!("cases.{}", index + 1);
             for (field, what, names, known) in [
                 ("conditions", "condition", &group.conditions, &conditions),
                 ("points", "point", &group.points, &points),
+                ("missions", "mission", &group.missions, &missions),
                 ("failures", "failure", &group.failures, &failures),
             ] {
                 for name in names {
                     self.refers(format!("{path}.{field}"), name, what, known);
                 }
             }
-            if group.conditions.is_empty() || group.points.is_empty() {
-                self.error(path, "the group has no case", "name at least one condition and one point");
+            if group.conditions.is_empty() || (group.points.is_empty() && group.missions.is_empty()) {
+                let remedy = "name at least one condition, and one point or mission";
+                self.error(path, "the group has no case", remedy);
             }
         }
         if project.cases.is_empty() {

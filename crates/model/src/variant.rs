@@ -106,6 +106,7 @@ fn list_of(sort: &str) -> Option<Path> {
         "supply" => "supplies",
         "condition" => "conditions",
         "point" => "points",
+        "mission" => "missions",
         "failure" => "failures",
         "motor" => "powertrain.motors",
         _ => return None,

@@ -4,6 +4,8 @@
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
+#[path = "main/missions.rs"]
+mod missions;
 #[path = "main/mistakes.rs"]
 mod mistakes;
 #[path = "main/round_trip.rs"]

@@ -219,6 +219,8 @@ record! {
     pub struct Vent {
         /// Air mass flow.
         pub flow: Input<MassFlow> where at_least_zero,
+        /// Air mass flow while the shaft stands still and there is no airspeed, as in the soak after shutdown; without it, `flow`.
+        pub at_rest: Option<Input<MassFlow>> where at_least_zero,
     }
 }
 

@@ -7,6 +7,7 @@
 pub mod component;
 pub mod core;
 pub mod device;
+pub mod mission;
 pub mod powertrain;
 pub mod project;
 pub mod study;

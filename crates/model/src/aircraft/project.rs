@@ -3,6 +3,7 @@
 use super::component::{Component, Credibility, Heat, Link};
 use super::core::{Core, Exchanger};
 use super::device::{Duct, Loop};
+use super::mission::{Chain, Mission};
 use super::powertrain::Powertrain;
 use super::study::{CaseGroup, Failure, Point, Supply, Variant};
 use super::surroundings::Condition;
@@ -45,6 +46,10 @@ record! {
         pub supplies: List<Supply>,
         /// Steady operating points.
         pub points: List<Point>,
+        /// What the aircraft does over time.
+        pub missions: List<Mission>,
+        /// Missions flown one after the other, day after day.
+        pub chains: List<Chain>,
         /// Single failures.
         pub failures: List<Failure>,
         /// Cases to solve.

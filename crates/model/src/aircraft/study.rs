@@ -16,6 +16,8 @@ record! {
         pub state_of_charge: Input<Ratio> = 0.5 where fraction,
         /// Airspeed, instead of the one of the condition.
         pub airspeed: Option<Input<Speed>>,
+        /// Other loads on the bus, instead of those of the powertrain.
+        pub other_load: Option<Input<Power>> where at_least_zero,
         /// Heats that differ at this point.
         pub heats: List<PointHeat>,
         /// Settings that differ at this point: pumps and fans.
@@ -108,12 +110,14 @@ record! {
 }
 
 record! {
-    /// Cases: every condition with every point, without failure and with each failure named.
+    /// Cases: every condition with every point and every mission, without failure and with each failure named.
     pub struct CaseGroup {
         /// Conditions.
         pub conditions: List<String> where refers("condition"),
         /// Points.
         pub points: List<String> where refers("point"),
+        /// Missions.
+        pub missions: List<String> where refers("mission"),
         /// Failures flown in addition to the case without failure.
         pub failures: List<String> where refers("failure"),
     }

@@ -130,7 +130,7 @@ impl<'a> Laying<'a, '_> {
         let element = match device {
             Device::Pump(machine) | Device::Fan(machine) => {
                 let mut element = Element::plain(laws::machine(machine, &fluid, &path)?, machine.volume.si());
-                element.signal = self.machine_signal(machine);
+                element.signal = Signal::Fixed(self.overruled(machine).unwrap_or(machine.speed.si()));
                 element
             }
             Device::Hose(hose) => {
@@ -182,16 +182,12 @@ impl<'a> Laying<'a, '_> {
                 0.0,
             ),
             Device::Thermostat(valve) => {
-                let mut element = Element::plain(
-                    FlowLaw::Valve {
-                        coefficient: valve.coefficient.si(),
-                        area_m2: FRAC_PI_4 * valve.diameter.si() * valve.diameter.si(),
-                        leak: valve.leak.si(),
-                    },
-                    0.0,
-                );
-                element.signal = self.stuck(valve).map_or(Signal::Fixed(1.0), Signal::Fixed);
-                element
+                let law = FlowLaw::Valve {
+                    coefficient: valve.coefficient.si(),
+                    area_m2: FRAC_PI_4 * valve.diameter.si() * valve.diameter.si(),
+                    leak: valve.leak.si(),
+                };
+                Element::plain(law, 0.0)
             }
             Device::Inlet(opening) => Element::plain(self.opening(opening, 0.0, 1.0), 0.0),
             Device::Outlet(opening) => Element::plain(self.opening(opening, 1.0, 1.0), 0.0),
@@ -208,13 +204,13 @@ impl<'a> Laying<'a, '_> {
         Ok((id, DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m }))
     }
 
-    fn machine_signal(&self, machine: &Machine) -> Signal {
+    /// Speed that a failure or the point gives a machine, whatever its control says.
+    fn overruled(&self, machine: &Machine) -> Option<f64> {
         let situation = &self.assembler.situation;
         if situation.is_stopped(machine.name.as_str(), machine.supply.as_deref()) {
-            return Signal::Fixed(0.0);
+            return Some(0.0);
         }
-        let at_point = situation.point.settings.iter().find(|s| s.name == machine.name);
-        Signal::Fixed(at_point.map_or(machine.speed.si(), |setting| setting.speed.si()))
+        situation.point.settings.iter().find(|s| s.name == machine.name).map(|setting| setting.speed.si())
     }
 
     fn stuck(&self, valve: &Thermostat) -> Option<f64> {
@@ -226,28 +222,31 @@ impl<'a> Laying<'a, '_> {
         }
     }
 
-    /// Notes the sensor of a device whose setting follows a temperature and is not overruled.
+    /// Notes the sensor of a device whose setting follows a temperature. A setting that is overruled, by a point or by a failure,
+    /// keeps its sensor with the same value at every temperature: what depends on what is the same all over a mission.
     fn wait_for_sensor(&mut self, device: &'a Device, element: ElementId, path: &str) {
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
-                let situation = &self.assembler.situation;
-                let overruled = situation.is_stopped(machine.name.as_str(), machine.supply.as_deref())
-                    || situation.point.settings.iter().any(|s| s.name == machine.name);
-                if let (Some(control), false) = (&machine.control, overruled) {
+                let overruled = self.overruled(machine);
+                if let Some(control) = &machine.control {
                     let Control { sensor, from, to, at_from, at_to } = control;
                     self.waiting.push(Waiting {
                         element,
                         sensor,
                         from_k: from.si(),
                         to_k: to.si(),
-                        at_from: at_from.si(),
-                        at_to: at_to.si(),
+                        at_from: overruled.unwrap_or(at_from.si()),
+                        at_to: overruled.unwrap_or(at_to.si()),
                         path: format!("{path}.control.sensor"),
                     });
                 }
             }
-            Device::Thermostat(valve) if self.stuck(valve).is_none() => {
-                let (at_from, at_to) = if valve.closes { (1.0, 0.0) } else { (0.0, 1.0) };
+            Device::Thermostat(valve) => {
+                let (at_from, at_to) = match self.stuck(valve) {
+                    Some(opening) => (opening, opening),
+                    None if valve.closes => (1.0, 0.0),
+                    None => (0.0, 1.0),
+                };
                 self.waiting.push(Waiting {
                     element,
                     sensor: &valve.sensor,

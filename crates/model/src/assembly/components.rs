@@ -59,6 +59,11 @@ impl Assembler<'_> {
         Ok(())
     }
 
+    /// Neither rotor or propeller nor airspeed moves the air.
+    fn is_at_rest(&self) -> bool {
+        self.situation.point.shaft_speed.si() <= 0.0 && self.outside.airspeed_m_s <= 0.0
+    }
+
     fn link_law(&self, link: &Link, path: &str) -> Result<solver::LinkLaw, Problem> {
         let pressure_pa = self.outside.pressure_pa;
         Ok(match &link.law {
@@ -105,7 +110,10 @@ impl Assembler<'_> {
                 length_m: cylinder.length.si(),
                 pressure_pa,
             },
-            LinkLaw::Vent(vent) => solver::LinkLaw::Vent { mass_flow_kg_s: vent.flow.si() },
+            LinkLaw::Vent(vent) => {
+                let flow = vent.at_rest.as_ref().filter(|_| self.is_at_rest()).unwrap_or(&vent.flow);
+                solver::LinkLaw::Vent { mass_flow_kg_s: flow.si() }
+            }
         })
     }
 

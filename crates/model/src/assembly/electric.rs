@@ -66,7 +66,7 @@ impl Assembler<'_> {
             gear,
             shaft_power_w: self.situation.point.shaft_power.si(),
             feed,
-            other_load_w: powertrain.other_load.si(),
+            other_load_w: self.situation.point.other_load.as_ref().unwrap_or(&powertrain.other_load).si(),
         });
         Ok(())
     }

@@ -31,6 +31,14 @@ impl Outside {
     /// # Errors
     /// A [`Problem`] for an altitude outside the atmosphere model.
     pub fn of(condition: &Condition, point: &Point) -> Result<Self, Problem> {
+        Self::at(condition, point.airspeed.as_ref().map_or(condition.airspeed.si(), |airspeed| airspeed.si()))
+    }
+
+    /// The surroundings of a condition at an airspeed.
+    ///
+    /// # Errors
+    /// A [`Problem`] for an altitude outside the atmosphere model.
+    pub fn at(condition: &Condition, airspeed_m_s: f64) -> Result<Self, Problem> {
         let altitude = condition.pressure_altitude.si();
         let day = match &condition.day {
             Day::Standard => atmosphere::Day::Standard { offset_k: 0.0 },
@@ -56,7 +64,7 @@ impl Outside {
             inlet_air_k,
             pressure_pa: air.pressure_pa,
             density_kg_m3: air::density(inlet_air_k, air.pressure_pa),
-            airspeed_m_s: point.airspeed.as_ref().map_or(condition.airspeed.si(), |a| a.si()),
+            airspeed_m_s,
             sun_w_m2: condition.sun.si(),
         })
     }

@@ -5,7 +5,7 @@ use model::case;
 use model::result::{CaseResult, Status};
 use model::variant::{self, Varied};
 
-fn demos() -> Vec<(String, String)> {
+pub(crate) fn demos() -> Vec<(String, String)> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-projects");
     let mut all: Vec<(String, String)> = std::fs::read_dir(folder)
         .expect("the demo projects are part of the tree")
@@ -21,7 +21,7 @@ fn demos() -> Vec<(String, String)> {
     all
 }
 
-fn varied(text: &str, name: &str) -> Vec<Varied> {
+pub(crate) fn varied(text: &str, name: &str) -> Vec<Varied> {
     let (node, problems) = project::parse(text.as_bytes());
     assert!(!problems.has_errors(), "{name}: {problems}");
     let node = node.expect("a tree was read");

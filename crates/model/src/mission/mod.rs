@@ -1,0 +1,65 @@
+//! Missions over time: from segments by name to stretches of numbered networks.
+//!
+//! # Invariant
+//! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
+//! is inactive in a segment exists with zero effect. Pure: no threads, nothing is solved here.
+
+mod plan;
+mod schedule;
+
+pub use plan::{Commanded, Planned, plan};
+pub use schedule::{Ending, Instant, Piece, Schedule, ScheduleStep, StartState, at_height, schedule};
+
+use crate::aircraft::mission::Mission;
+use crate::aircraft::project::Project;
+use crate::aircraft::study::Failure;
+use crate::aircraft::surroundings::Condition;
+use crate::result::CaseName;
+
+/// Label of the step that follows the segments of a mission.
+pub const SOAK: &str = "soak after shutdown";
+
+/// A mission at one condition, with at most one failure, which holds from the beginning.
+#[derive(Clone, Copy, Debug)]
+pub struct MissionCase<'a> {
+    /// Project, variant applied.
+    pub project: &'a Project,
+    /// Surroundings.
+    pub condition: &'a Condition,
+    /// Mission.
+    pub mission: &'a Mission,
+    /// Failure.
+    pub failure: Option<&'a Failure>,
+}
+
+impl MissionCase<'_> {
+    /// Name: condition, mission, failure.
+    pub fn name(&self) -> CaseName {
+        CaseName {
+            condition: self.condition.name.as_str().to_owned(),
+            point: self.mission.name.as_str().to_owned(),
+            failure: self.failure.map(|failure| failure.name.as_str().to_owned()),
+        }
+    }
+}
+
+/// All mission cases of a project, in the order of its groups: every condition of a group with its missions, without failure and
+/// with each of its failures. A case named by several groups counts once.
+pub fn cases(project: &Project) -> Vec<MissionCase<'_>> {
+    let mut all: Vec<MissionCase<'_>> = Vec::new();
+    for group in &project.cases {
+        let named = |names: &[String], name: &str| names.iter().any(|n| n == name);
+        for condition in project.conditions.iter().filter(|c| named(&group.conditions, &c.name)) {
+            for mission in project.missions.iter().filter(|m| named(&group.missions, &m.name)) {
+                let failures = project.failures.iter().filter(|f| named(&group.failures, &f.name));
+                for failure in std::iter::once(None).chain(failures.map(Some)) {
+                    let case = MissionCase { project, condition, mission, failure };
+                    if all.iter().all(|known| known.name() != case.name()) {
+                        all.push(case);
+                    }
+                }
+            }
+        }
+    }
+    all
+}

@@ -1,0 +1,303 @@
+//! What a mission asks of the aircraft over time, in numbers, before any network is made.
+
+use super::SOAK;
+use crate::aircraft::device::Device;
+use crate::aircraft::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
+use crate::aircraft::project::Project;
+use crate::aircraft::study::{Point, PointHeat, PointSetting};
+use crate::aircraft::surroundings::Condition;
+use crate::schema::kinds::{Power, Ratio};
+use crate::schema::{Input, InputKind, Problem};
+use crate::validate::devices;
+
+/// What is asked of the aircraft at one instant.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Commanded {
+    /// Power at the output shaft, W.
+    pub shaft_power_w: f64,
+    /// Speed of the output shaft, rad/s.
+    pub shaft_speed_rad_s: f64,
+    /// True airspeed, m/s.
+    pub airspeed_m_s: f64,
+    /// Height above the pressure altitude of the condition, m.
+    pub height_m: f64,
+}
+
+impl Commanded {
+    /// The command at a share of the way to another one.
+    #[must_use]
+    pub fn towards(&self, other: &Self, share: f64) -> Self {
+        let mix = |from: f64, to: f64| from + share * (to - from);
+        Self {
+            shaft_power_w: mix(self.shaft_power_w, other.shaft_power_w),
+            shaft_speed_rad_s: mix(self.shaft_speed_rad_s, other.shaft_speed_rad_s),
+            airspeed_m_s: mix(self.airspeed_m_s, other.airspeed_m_s),
+            height_m: mix(self.height_m, other.height_m),
+        }
+    }
+}
+
+/// A segment, or the soak after shutdown, in numbers. Between its ends every command changes evenly.
+#[derive(Clone, Debug)]
+pub struct Planned<'a> {
+    /// Name of the segment, or [`SOAK`].
+    pub label: String,
+    /// Number of the segment; none for the soak.
+    pub segment: Option<usize>,
+    /// Path of the segment in the project.
+    pub path: String,
+    /// Duration; with an `until`, the longest, s.
+    pub duration_s: f64,
+    /// What ends it earlier.
+    pub until: Option<&'a Until>,
+    /// Commands at the beginning.
+    pub from: Commanded,
+    /// Commands at the end.
+    pub to: Commanded,
+    /// Other loads on the bus, if not those of the powertrain.
+    pub other_load: Option<Input<Power>>,
+    /// Heats that differ.
+    pub heats: Vec<PointHeat>,
+    /// Pumps and fans that differ.
+    pub settings: Vec<PointSetting>,
+    /// Rating that is used.
+    pub rating: Option<&'a str>,
+    /// On the ground.
+    pub ground: bool,
+}
+
+/// The steps of a mission at a condition, and everything that is wrong with them. A step that cannot be planned is left out.
+pub fn plan<'a>(
+    project: &'a Project,
+    condition: &Condition,
+    mission: &'a Mission,
+) -> (Vec<Planned<'a>>, Vec<Problem>) {
+    let start = Commanded { height_m: mission.height.si(), ..Commanded::default() };
+    let path = format!("missions.{}", mission.name.as_str());
+    let mut planner = Planner { project, condition, now: start, problems: Vec::new() };
+    let mut steps = planner.segments(&mission.segments, &format!("{path}.segments"));
+    if mission.segments.is_empty() {
+        planner.problems.push(Problem::error(
+            format!("{path}.segments"),
+            "the mission has no segment: nothing happens before its soak",
+            "add at least one Segment(..)",
+        ));
+    }
+    if let SoakAfter::For(duration) = &mission.soak {
+        steps.push(planner.soak(duration.si(), &path));
+    }
+    (steps, planner.problems)
+}
+
+/// Walks along the segments with the commands at the end of the one before.
+struct Planner<'a, 'c> {
+    project: &'a Project,
+    condition: &'c Condition,
+    now: Commanded,
+    problems: Vec<Problem>,
+}
+
+impl<'a> Planner<'a, '_> {
+    fn segments(&mut self, segments: &'a [Segment], path: &str) -> Vec<Planned<'a>> {
+        let mut steps = Vec::new();
+        for (index, segment) in segments.iter().enumerate() {
+            let path = format!("{path}.{}", segment.name.as_str());
+            steps.extend(self.segment(index, segment, path));
+        }
+        steps
+    }
+
+    fn error(&mut self, path: String, message: impl Into<String>, remedy: impl Into<String>) {
+        self.problems.push(Problem::error(path, message, remedy));
+    }
+
+    fn segment(&mut self, index: usize, segment: &'a Segment, path: String) -> Option<Planned<'a>> {
+        let point = match &segment.point {
+            Some(name) => self.project.points.iter().find(|point| point.name.as_str() == name),
+            None => None,
+        };
+        let before = self.now;
+        let (from, to) = self.commands(segment, point);
+        let duration_s = self.duration(segment, before.height_m, &path);
+        self.now = to;
+        self.check(segment, &from, &to, &path);
+        Some(Planned {
+            label: segment.name.as_str().to_owned(),
+            segment: Some(index),
+            path,
+            duration_s: duration_s?,
+            until: segment.until.as_ref(),
+            from,
+            to,
+            other_load: segment.other_load.clone().or_else(|| point?.other_load.clone()),
+            heats: overlaid(&segment.heats, point.map(|p| &*p.heats), |heat| heat.name.as_str()),
+            settings: overlaid(&segment.settings, point.map(|p| &*p.settings), |setting| {
+                setting.name.as_str()
+            }),
+            rating: segment.rating.as_deref(),
+            ground: segment.ground,
+        })
+    }
+
+    /// Commands at both ends of a segment.
+    fn commands(&self, segment: &Segment, point: Option<&Point>) -> (Commanded, Commanded) {
+        let now = &self.now;
+        let power = match &segment.shaft_power {
+            None => even(point.map_or(0.0, |p| p.shaft_power.si())),
+            Some(ShaftPower::Fixed(power)) => even(power.si()),
+            Some(ShaftPower::To(power)) => (now.shaft_power_w, power.si()),
+            Some(ShaftPower::Ramp(ramp)) => (ramp.from.si(), ramp.to.si()),
+        };
+        let speed = match &segment.shaft_speed {
+            None => even(point.map_or(0.0, |p| p.shaft_speed.si())),
+            Some(ShaftSpeed::Fixed(speed)) => even(speed.si()),
+            Some(ShaftSpeed::To(speed)) => (now.shaft_speed_rad_s, speed.si()),
+            Some(ShaftSpeed::Ramp(ramp)) => (ramp.from.si(), ramp.to.si()),
+        };
+        let airspeed = match &segment.airspeed {
+            None => even(match point.and_then(|p| p.airspeed.as_ref()) {
+                Some(airspeed) => airspeed.si(),
+                None if segment.ground => 0.0,
+                None => self.condition.airspeed.si(),
+            }),
+            Some(Airspeed::Fixed(airspeed)) => even(airspeed.si()),
+            Some(Airspeed::To(airspeed)) => (now.airspeed_m_s, airspeed.si()),
+            Some(Airspeed::Ramp(ramp)) => (ramp.from.si(), ramp.to.si()),
+        };
+        let height = (now.height_m, segment.height.as_ref().map_or(now.height_m, |height| height.si()));
+        let at = |end: fn((f64, f64)) -> f64| Commanded {
+            shaft_power_w: end(power),
+            shaft_speed_rad_s: end(speed),
+            airspeed_m_s: end(airspeed),
+            height_m: end(height),
+        };
+        (at(|(from, _)| from), at(|(_, to)| to))
+    }
+
+    /// Duration of a segment, s: stated, or from the rate of climb.
+    fn duration(&mut self, segment: &Segment, height_m: f64, path: &str) -> Option<f64> {
+        match (&segment.duration, &segment.climb_rate, &segment.height) {
+            (Some(duration), None, _) => return Some(duration.si()),
+            (None, Some(rate), Some(height)) => {
+                let climb_m = (height.si() - height_m).abs();
+                if climb_m > 0.0 {
+                    return Some(climb_m / rate.si());
+                }
+                self.error(
+                    format!("{path}.height"),
+                    format!(
+                        "the segment is at {:?} already: a rate of climb gives it no duration",
+                        height.text()
+                    ),
+                    "give another height, or a `duration` instead of the rate",
+                );
+            }
+            (Some(_), Some(_), _) => self.error(
+                format!("{path}.climb_rate"),
+                "the duration and the rate of climb are both given: one follows from the other",
+                "leave out `duration` or `climb_rate`",
+            ),
+            (None, Some(_), None) => self.error(
+                format!("{path}.climb_rate"),
+                "there is a rate of climb, but no height to climb to",
+                "give the `height` at the end of the segment",
+            ),
+            (None, None, _) => self.error(
+                path.to_owned(),
+                if segment.until.is_some() {
+                    "the segment may never end: it has no duration"
+                } else {
+                    "the segment has no duration"
+                },
+                if segment.until.is_some() {
+                    "give the longest time it may take as `duration`"
+                } else {
+                    "give a `duration`, or a `height` with a `climb_rate`"
+                },
+            ),
+        }
+        None
+    }
+
+    /// What contradicts itself in the commands of a segment.
+    fn check(&mut self, segment: &Segment, from: &Commanded, to: &Commanded, path: &str) {
+        if segment.until.is_some() && from != to {
+            self.error(
+                format!("{path}.until"),
+                "the end of the segment is not known beforehand, so nothing can change evenly up to it",
+                "keep power, speed, airspeed and height the same, or cut the segment in two",
+            );
+        }
+        let powered = from.shaft_power_w.max(to.shaft_power_w) > 0.0;
+        if powered && self.project.powertrain.is_none() {
+            self.error(
+                format!("{path}.shaft_power"),
+                "there is shaft power but no powertrain",
+                "add a powertrain, or give heats instead",
+            );
+        }
+        if [from, to].iter().any(|end| end.shaft_power_w > 0.0 && end.shaft_speed_rad_s <= 0.0) {
+            self.error(
+                format!("{path}.shaft_speed"),
+                "there is shaft power at no speed",
+                "give the speed of the output shaft",
+            );
+        }
+    }
+
+    /// No power, no flow, no air: everything stands and is switched off.
+    fn soak(&mut self, duration_s: f64, path: &str) -> Planned<'a> {
+        let rest = Commanded { height_m: self.now.height_m, ..Commanded::default() };
+        self.now = rest;
+        let project = self.project;
+        Planned {
+            label: SOAK.to_owned(),
+            segment: None,
+            path: format!("{path}.soak"),
+            duration_s,
+            until: None,
+            from: rest,
+            to: rest,
+            other_load: Some(number(0.0, "W")),
+            heats: project
+                .heats
+                .iter()
+                .map(|heat| PointHeat { name: heat.name.clone(), heat: number(0.0, "W") })
+                .collect(),
+            settings: machines(project)
+                .map(|machine| PointSetting { name: machine.clone(), speed: number::<Ratio>(0.0, "") })
+                .collect(),
+            rating: None,
+            ground: true,
+        }
+    }
+}
+
+fn even(value: f64) -> (f64, f64) {
+    (value, value)
+}
+
+/// A number that a step is given, as an input.
+pub(super) fn number<K: InputKind>(si: f64, unit: &str) -> Input<K> {
+    Input::from_si(si, unit).expect("commands are finite and these units are those of the kind")
+}
+
+/// Items of a segment, and those of its point that the segment does not replace.
+fn overlaid<T: Clone>(own: &[T], point: Option<&[T]>, name: impl Fn(&T) -> &str) -> Vec<T> {
+    let mut all = own.to_vec();
+    for item in point.into_iter().flatten() {
+        if own.iter().all(|replaced| name(replaced) != name(item)) {
+            all.push(item.clone());
+        }
+    }
+    all
+}
+
+/// Pumps and fans of a project.
+fn machines(project: &Project) -> impl Iterator<Item = &crate::schema::Name> {
+    let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
+    paths.flat_map(|path| devices(path)).filter_map(|device| match device {
+        Device::Pump(machine) | Device::Fan(machine) => Some(&machine.name),
+        _ => None,
+    })
+}

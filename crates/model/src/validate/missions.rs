@@ -1,0 +1,238 @@
+//! Mistakes in missions: names, times, and ends that can never come.
+
+use super::Check;
+use crate::aircraft::mission::{Mission, SoakAfter, Start, Until};
+use crate::aircraft::powertrain::Bus;
+use crate::aircraft::surroundings::Condition;
+use crate::assembly::Outside;
+use crate::mission::{Planned, at_height, plan};
+use crate::schema::Problem;
+use std::collections::BTreeMap;
+
+impl<'a> Check<'a> {
+    pub(super) fn missions(&mut self) {
+        let project = self.project;
+        let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
+        for mission in &project.missions {
+            let path = format!("missions.{}", mission.name.as_str());
+            if points.contains(&mission.name.as_str()) {
+                self.error(
+                    &*path,
+                    format!(
+                        "{:?} is also the name of a point: a case name would mean both",
+                        mission.name.as_str()
+                    ),
+                    "give the mission another name",
+                );
+            }
+            self.start(mission, &path);
+            self.segment_names(mission, &path);
+            if let SoakAfter::LeftOut(reason) = &mission.soak
+                && reason.trim().is_empty()
+            {
+                self.error(
+                    format!("{path}.soak"),
+                    "the soak after shutdown is left out without a reason",
+                    "say why, or give its duration",
+                );
+            }
+            for condition in self.conditions_of(mission) {
+                self.flown_at(mission, condition, &path);
+            }
+        }
+        let missions: Vec<&str> = project.missions.iter().map(|m| m.name.as_str()).collect();
+        for chain in &project.chains {
+            for name in &chain.missions {
+                self.refers(format!("chains.{}.missions", chain.name.as_str()), name, "mission", &missions);
+            }
+        }
+    }
+
+    /// Conditions that a mission is flown at; the first of all if there is none.
+    fn conditions_of(&self, mission: &Mission) -> Vec<&'a Condition> {
+        let project = self.project;
+        let flown = |condition: &Condition| {
+            project.cases.iter().any(|group| {
+                group.missions.iter().any(|name| name == mission.name.as_str())
+                    && group.conditions.iter().any(|name| name == condition.name.as_str())
+            })
+        };
+        let used: Vec<_> = project.conditions.iter().filter(|condition| flown(condition)).collect();
+        if used.is_empty() { project.conditions.first().into_iter().collect() } else { used }
+    }
+
+    fn start(&mut self, mission: &Mission, path: &str) {
+        let project = self.project;
+        let components = self.components();
+        let named: Vec<&String> = match &mission.start {
+            Start::Soaked(soaked) => soaked.warmer.iter().map(|part| &part.component).collect(),
+            Start::Stated(stated) => stated.parts.iter().map(|part| &part.component).collect(),
+            _ => Vec::new(),
+        };
+        for component in named {
+            self.refers(format!("{path}.start"), component, "component", &components);
+        }
+        let missions: Vec<&str> = project.missions.iter().map(|m| m.name.as_str()).collect();
+        let mut visited = vec![mission.name.as_str()];
+        let mut next = mission;
+        while let Start::After(before) = &next.start {
+            if std::ptr::eq(next, mission) {
+                self.refers(format!("{path}.start"), before, "mission", &missions);
+            }
+            if visited.contains(&before.as_str()) {
+                self.error(
+                    format!("{path}.start"),
+                    format!(
+                        "the mission begins with its own end: {} after {before}",
+                        visited.join(" after ")
+                    ),
+                    "let one of them begin with known temperatures, or repeat them in `chains`",
+                );
+                break;
+            }
+            let Some(found) = project.missions.iter().find(|m| m.name.as_str() == before) else { break };
+            visited.push(before);
+            next = found;
+        }
+    }
+
+    fn segment_names(&mut self, mission: &Mission, path: &str) {
+        let project = self.project;
+        let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
+        let heats: Vec<&str> = project.heats.iter().map(|h| h.name.as_str()).collect();
+        let machines = self.machines();
+        let motors = || project.powertrain.iter().flat_map(|powertrain| &powertrain.motors);
+        let ratings: Vec<&str> =
+            motors().flat_map(|m| &m.ratings).map(|rating| rating.name.as_str()).collect();
+        for segment in &mission.segments {
+            let path = format!("{path}.segments.{}", segment.name.as_str());
+            if let Some(point) = &segment.point {
+                self.refers(format!("{path}.point"), point, "point", &points);
+            }
+            if let Some(rating) = &segment.rating {
+                self.refers(format!("{path}.rating"), rating, "rating of a motor", &ratings);
+            }
+            for heat in &segment.heats {
+                let name = heat.name.as_str();
+                self.refers(format!("{path}.heats.{name}"), name, "heat source", &heats);
+            }
+            for setting in &segment.settings {
+                let name = setting.name.as_str();
+                self.refers(format!("{path}.settings.{name}"), name, "pump or fan", &machines);
+            }
+            if let Some(Until::CooledTo(part) | Until::WarmedTo(part)) = &segment.until {
+                let components = self.components();
+                self.refers(format!("{path}.until"), &part.component, "component", &components);
+            }
+        }
+    }
+
+    /// What shows when the mission is put into numbers at a condition.
+    fn flown_at(&mut self, mission: &'a Mission, condition: &Condition, path: &str) {
+        let (planned, problems) = plan(self.project, condition, mission);
+        for problem in problems {
+            self.once(problem);
+        }
+        for step in &planned {
+            for end in [&step.from, &step.to] {
+                let here = at_height(condition, end.height_m);
+                match Outside::at(&here, end.airspeed_m_s) {
+                    Ok(outside) => self.end_can_come(step, &outside),
+                    Err(problem) => self.once(Problem { path: format!("{}.height", step.path), ..problem }),
+                }
+            }
+        }
+        self.rating_times(&planned, path);
+    }
+
+    fn once(&mut self, problem: Problem) {
+        if !self.problems.iter().any(|known| known.path == problem.path && known.message == problem.message) {
+            self.problems.push(problem);
+        }
+    }
+
+    /// Whether what a segment waits for can happen.
+    fn end_can_come(&mut self, step: &Planned<'_>, outside: &Outside) {
+        let path = format!("{}.until", step.path);
+        let has_pack =
+            matches!(self.project.powertrain.as_ref().map(|powertrain| &powertrain.bus), Some(Bus::Pack(_)));
+        let draws = step.from.shaft_power_w > 0.0
+            || step
+                .other_load
+                .as_ref()
+                .or(self.project.powertrain.as_ref().map(|p| &p.other_load))
+                .is_some_and(|l| l.si() > 0.0);
+        let problem = match step.until {
+            Some(
+                Until::PackCooledTo(_)
+                | Until::PackWarmedTo(_)
+                | Until::ChargedTo(_)
+                | Until::DischargedTo(_),
+            ) if !has_pack => {
+                Some(("there is no pack to wait for".to_owned(), "add a pack, or wait for a component"))
+            }
+            Some(Until::ChargedTo(_)) => Some((
+                "nothing charges the pack in this segment: the state of charge cannot rise".to_owned(),
+                "let the segment charge, or end it by time",
+            )),
+            Some(Until::DischargedTo(_)) if !draws => Some((
+                "nothing draws on the pack in this segment: the state of charge cannot fall".to_owned(),
+                "give the segment a power, or end it by time",
+            )),
+            Some(Until::PackCooledTo(temperature)) => {
+                colder_than_air(temperature.si(), temperature.text(), outside)
+            }
+            Some(Until::CooledTo(part)) => {
+                colder_than_air(part.temperature.si(), part.temperature.text(), outside)
+            }
+            _ => None,
+        };
+        if let Some((message, remedy)) = problem {
+            self.once(Problem::error(path, message, remedy));
+        }
+    }
+
+    /// Time at a rating, over segments that follow each other, against the time allowed.
+    fn rating_times(&mut self, planned: &[Planned<'_>], path: &str) {
+        let project = self.project;
+        let mut allowed: BTreeMap<&str, f64> = BTreeMap::new();
+        for rating in project.powertrain.iter().flat_map(|p| &p.motors).flat_map(|m| &m.ratings) {
+            if let Some(duration) = &rating.duration {
+                let least = allowed.entry(rating.name.as_str()).or_insert(f64::INFINITY);
+                *least = least.min(duration.si());
+            }
+        }
+        let mut run: Option<(&str, f64)> = None;
+        for step in planned {
+            run = match (step.rating, run) {
+                (Some(rating), Some((before, time))) if rating == before => {
+                    Some((rating, time + step.duration_s))
+                }
+                (Some(rating), _) => Some((rating, step.duration_s)),
+                (None, _) => None,
+            };
+            let Some((rating, time)) = run else { continue };
+            let Some(&limit) = allowed.get(rating) else { continue };
+            if time > limit {
+                self.once(Problem::warning(
+                    format!("{path}.segments.{}.rating", step.label),
+                    format!("{rating:?} is used for {time:.0} s; {limit:.0} s are allowed"),
+                    "shorten the segment, lower the power, or name the rating that allows it",
+                ));
+                run = None;
+            }
+        }
+    }
+}
+
+fn colder_than_air(temperature_k: f64, text: &str, outside: &Outside) -> Option<(String, &'static str)> {
+    (temperature_k <= outside.air_k).then(|| {
+        (
+            format!(
+                "{text:?} lies below the outside air of {:.1} degC: nothing cools that far",
+                outside.air_k - 273.15
+            ),
+            "wait for a temperature above the outside air",
+        )
+    })
+}
