@@ -1,4 +1,4 @@
-//! Opens the window on invented data: `gallery [loops|temperatures|margins|ledger] [--dark] [--size WxH]`.
+//! Opens the window on invented data, on a page by its name: `gallery [loops|margins|mission|..] [--dark] [--size WxH]`.
 
 mod invented;
 
@@ -7,6 +7,7 @@ use app::{Page, Start, ThemeChoice};
 fn main() -> Result<(), String> {
     let mut start = Start::new(invented::Invented::new());
     start.theme = ThemeChoice::Light;
+    start.choice.case = "circuit mission".to_owned();
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {

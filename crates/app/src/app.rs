@@ -14,6 +14,7 @@ use crate::start::Start;
 use crate::subject::{Choice, Screen, Subject};
 use crate::views::about::{about_ui, keys_ui};
 use crate::views::explanation::explanation_ui;
+use crate::views::failures::failures_ui;
 use crate::views::field::{Draft, Drafts};
 use crate::views::files::{
     Notices, changed_ui, demos_ui, drop_target_ui, exists_ui, findings_ui, notices_ui, typed_path_ui,
@@ -23,8 +24,11 @@ use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
 use crate::views::loops::loops_ui;
 use crate::views::margins::margins_ui;
+use crate::views::mission::{mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
+use crate::views::time::TimeView;
+use crate::views::turnaround::turnaround_ui;
 use crate::worker::{NoThread, Worker};
 use filing::Filing;
 
@@ -35,6 +39,9 @@ struct UiState {
     choice: Choice,
     strip: Option<String>,
     device: Option<String>,
+    failure: Option<String>,
+    /// The part of the mission in view; nothing for all of it.
+    part_s: Option<(f64, f64)>,
     overlay: Option<Overlay>,
     drafts: Drafts,
 }
@@ -148,6 +155,11 @@ impl<S: Subject> Window<S> {
             Command::ShowStrip(name) => self.state.strip = Some(name),
             Command::StepStrip(step) => self.step_strip(step),
             Command::SelectDevice(name) => self.state.device = Some(name),
+            Command::SelectFailure(name) => self.state.failure = Some(name),
+            Command::SetTime(time) => self.set_time(time),
+            Command::StepTime(steps) => self.step_time(steps),
+            Command::StepEvent(step) => self.step_event(step),
+            Command::ViewTime(part) => self.state.part_s = part,
             Command::Edit { path, text } => self.edit(path, text),
             Command::File(command) => self.apply_file(ctx, command),
             Command::Open(overlay) => self.state.overlay = Some(overlay),
@@ -187,6 +199,33 @@ impl<S: Subject> Window<S> {
         self.state.strip = next.or(self.state.strip.take());
     }
 
+    /// The time of the mission on screen.
+    pub fn time_view(&self) -> TimeView {
+        let end_s = self.screen.mission.as_ref().map_or(0.0, |mission| mission.end_s);
+        let whole = TimeView { end_s, part_s: None, cursor_s: 0.0 };
+        let part_s = self.state.part_s.and_then(|part| whole.fitted(part));
+        TimeView { end_s, part_s, cursor_s: whole.held(self.state.choice.time_s) }
+    }
+
+    fn set_time(&mut self, time_s: f64) {
+        let time_s = self.time_view().held(time_s);
+        self.choose(&Choice { time_s, ..self.state.choice.clone() });
+    }
+
+    fn step_time(&mut self, steps: i32) {
+        let view = self.time_view();
+        let (from, to) = view.range();
+        self.set_time(view.cursor_s + f64::from(steps) * 0.02 * (to - from));
+    }
+
+    fn step_event(&mut self, step: i32) {
+        let from = self.time_view().cursor_s;
+        let found = self.screen.mission.as_ref().and_then(|mission| mission.event_beside(from, step));
+        if let Some(time) = found.map(|event| event.time_s) {
+            self.set_time(time);
+        }
+    }
+
     fn edit(&mut self, path: String, text: String) {
         match self.history.current().edited(&self.state.choice, &path, &text) {
             Ok(subject) => {
@@ -208,7 +247,15 @@ impl<S: Subject> Window<S> {
         // Ctrl+Shift+Z must be looked for before Ctrl+Z, which it contains.
         commands.sort_by_key(|command| !command.shortcut().is_some_and(|keys| keys.modifiers.shift));
         for command in commands {
-            let is_of_text = matches!(command, Command::Undo | Command::Redo | Command::CloseOverlay);
+            let is_of_text = matches!(
+                command,
+                Command::Undo
+                    | Command::Redo
+                    | Command::CloseOverlay
+                    | Command::StepTime(_)
+                    | Command::StepEvent(_)
+                    | Command::ViewTime(_)
+            );
             // Escape in a field drops its text: it is taken from the field only while something can be closed.
             let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none();
             if (is_typing && is_of_text) || closes_nothing {
@@ -242,6 +289,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn page_ui(&mut self, ui: &mut Ui) {
+        let view = self.time_view();
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
         match state.page {
@@ -262,6 +310,14 @@ impl<S: Subject> Window<S> {
                 look::sheet(colors).show(ui, |ui| {
                     margins_ui(ui, &screen.margins, &state.choice.case_name(), commands);
                 });
+            }
+            Page::Mission => {
+                let (mission, case) = (screen.mission.as_deref(), state.choice.case_name());
+                mission_ui(ui, mission, &case, &view, &mut state.drafts, commands);
+            }
+            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref()),
+            Page::Failures => {
+                failures_ui(ui, screen.failures.as_deref(), state.failure.as_deref(), commands);
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {
@@ -351,6 +407,13 @@ impl<S: Subject> eframe::App for Window<S> {
         Panel::left("rail").frame(rail).exact_size(look::space::RAIL).resizable(false).show(ui, |ui| {
             rail_ui(ui, self.state.page, &mut self.commands);
         });
+        if let Some(mission) = self.screen.mission.clone() {
+            let view = self.time_view();
+            let strip = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 6));
+            Panel::bottom("timeline").frame(strip).show(ui, |ui| {
+                timeline_ui(ui, &mission, &view, &mut self.commands);
+            });
+        }
         let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
         CentralPanel::default().frame(page).show(ui, |ui| self.page_ui(ui));
         self.overlay_ui(&ctx);

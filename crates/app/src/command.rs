@@ -12,6 +12,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 pub use file::FileCommand;
 
 use crate::files::Wanted;
+use crate::views::time::clock;
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -25,11 +26,25 @@ pub enum Page {
     Margins,
     /// Where the heat comes from and where it goes.
     Ledger,
+    /// One mission over time.
+    Mission,
+    /// From landing to ready for take-off.
+    Turnaround,
+    /// What single failures leave.
+    Failures,
 }
 
 impl Page {
     /// All pages in the order of the rail.
-    pub const ALL: [Self; 4] = [Self::Loops, Self::Temperatures, Self::Margins, Self::Ledger];
+    pub const ALL: [Self; 7] = [
+        Self::Loops,
+        Self::Temperatures,
+        Self::Margins,
+        Self::Ledger,
+        Self::Mission,
+        Self::Turnaround,
+        Self::Failures,
+    ];
 
     /// The name on screen.
     pub fn label(self) -> &'static str {
@@ -38,6 +53,9 @@ impl Page {
             Self::Temperatures => "Temperatures",
             Self::Margins => "Margins",
             Self::Ledger => "Ledger",
+            Self::Mission => "Mission",
+            Self::Turnaround => "Turnaround",
+            Self::Failures => "Failures",
         }
     }
 
@@ -48,6 +66,9 @@ impl Page {
             Self::Temperatures => "Every component against its limit, in this case",
             Self::Margins => "Every limit in every case, worst first",
             Self::Ledger => "Heat balance of this case: where heat comes from and where it goes",
+            Self::Mission => "Power, temperatures, heat and the pack over one mission",
+            Self::Turnaround => "From landing to ready for take-off: every way of cooling and charging",
+            Self::Failures => "Single failures: time to a limit against time to land, and when to warn",
         }
     }
 
@@ -57,6 +78,9 @@ impl Page {
             Self::Temperatures => Key::Num2,
             Self::Margins => Key::Num3,
             Self::Ledger => Key::Num4,
+            Self::Mission => Key::Num5,
+            Self::Turnaround => Key::Num6,
+            Self::Failures => Key::Num7,
         }
     }
 }
@@ -97,7 +121,7 @@ pub enum Overlay {
 }
 
 /// One action of the user.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Command {
     /// Show a page.
     Show(Page),
@@ -121,6 +145,16 @@ pub enum Command {
     StepStrip(i32),
     /// Mark a device of the strip and its row.
     SelectDevice(String),
+    /// Mark a failure and show it in full.
+    SelectFailure(String),
+    /// Set the time cursor to a moment of the mission, in seconds.
+    SetTime(f64),
+    /// Move the time cursor by so many steps of a fiftieth of what is in view.
+    StepTime(i32),
+    /// Move the time cursor to the next (+1) or previous (-1) event.
+    StepEvent(i32),
+    /// Show a part of the mission, from and to in seconds, or all of it.
+    ViewTime(Option<(f64, f64)>),
     /// Set the input at a path to what was typed.
     Edit {
         /// The address of the input in the project.
@@ -152,6 +186,11 @@ impl Command {
             Self::StepStrip(-1),
             Self::StepCase(1),
             Self::StepCase(-1),
+            Self::StepTime(1),
+            Self::StepTime(-1),
+            Self::StepEvent(1),
+            Self::StepEvent(-1),
+            Self::ViewTime(None),
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
             Self::Theme(ThemeChoice::System),
@@ -178,6 +217,14 @@ impl Command {
             Self::ShowStrip(name) | Self::SelectDevice(name) => name.clone(),
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
+            Self::SelectFailure(name) => name.clone(),
+            Self::SetTime(time) => format!("Go to {}", clock(*time)),
+            Self::StepTime(1..) => "Later".to_owned(),
+            Self::StepTime(_) => "Earlier".to_owned(),
+            Self::StepEvent(1..) => "Next event".to_owned(),
+            Self::StepEvent(_) => "Previous event".to_owned(),
+            Self::ViewTime(None) => "Whole mission".to_owned(),
+            Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Edit { path, .. } => format!("Edit {path}"),
             Self::File(command) => command.label(),
             Self::Open(
@@ -215,6 +262,11 @@ impl Command {
             Self::ShowStrip(name) => format!("Show {name} in flow order"),
             Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
             Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),
+            Self::SelectFailure(name) => format!("Show {name} in full"),
+            Self::SetTime(_) => "Set the time cursor to this moment".to_owned(),
+            Self::StepTime(_) => "Move the time cursor a little".to_owned(),
+            Self::StepEvent(_) => "Move the time cursor to another event of the mission".to_owned(),
+            Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
             Self::File(command) => command.tooltip(),
             Self::Open(
@@ -248,6 +300,11 @@ impl Command {
             Self::StepStrip(_) => ctrl(Key::PageUp),
             Self::StepCase(1..) => ctrl_shift(Key::PageDown),
             Self::StepCase(_) => ctrl_shift(Key::PageUp),
+            Self::StepTime(1..) => ctrl(Key::ArrowRight),
+            Self::StepTime(_) => ctrl(Key::ArrowLeft),
+            Self::StepEvent(1..) => ctrl_shift(Key::ArrowRight),
+            Self::StepEvent(_) => ctrl_shift(Key::ArrowLeft),
+            Self::ViewTime(None) => ctrl(Key::Home),
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
             Self::File(command) => command.shortcut(),

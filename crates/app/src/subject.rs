@@ -4,18 +4,22 @@
 //! [`Screen`] on another thread, and draws that.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use crate::files::Finding;
 use crate::views::explanation::Explanation;
+use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::ledger::LedgerData;
 use crate::views::loops::StripPage;
 use crate::views::margins::MarginGrid;
+use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
+use crate::views::turnaround::TurnaroundData;
 
 /// Which part of the project is shown.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Choice {
     /// Name of the variant.
     pub variant: String,
@@ -23,6 +27,8 @@ pub struct Choice {
     pub condition: String,
     /// The rest of the case's name: steady point or mission, and the failure if there is one.
     pub case: String,
+    /// The moment of a mission that every page shows, in seconds from its start; steady points have none.
+    pub time_s: f64,
 }
 
 impl Choice {
@@ -55,7 +61,7 @@ impl Choices {
         let names: Vec<String> = self.conditions.iter().map(|(name, _)| name.clone()).collect();
         let condition = known(&names, &wanted.condition);
         let case = known(self.cases(&condition), &wanted.case);
-        Choice { variant: known(&self.variants, &wanted.variant), condition, case }
+        Choice { variant: known(&self.variants, &wanted.variant), condition, case, time_s: wanted.time_s }
     }
 }
 
@@ -72,6 +78,12 @@ pub struct Screen {
     pub margins: MarginGrid,
     /// The heat balance.
     pub ledger: LedgerData,
+    /// The mission, if the case is one.
+    pub mission: Option<Arc<MissionData>>,
+    /// From landing to ready, if the project describes a charge.
+    pub turnaround: Option<Arc<TurnaroundData>>,
+    /// What single failures leave.
+    pub failures: Option<Arc<FailuresData>>,
     /// What a number's key leads to.
     pub explanations: BTreeMap<String, Explanation>,
 }
@@ -120,8 +132,12 @@ mod tests {
                 ("standard day".into(), vec!["climb".into()]),
             ],
         };
-        let wanted =
-            Choice { variant: "large core".into(), condition: "standard day".into(), case: "hover".into() };
+        let wanted = Choice {
+            variant: "large core".into(),
+            condition: "standard day".into(),
+            case: "hover".into(),
+            time_s: 0.0,
+        };
         let settled = choices.settle(&wanted);
         assert_eq!(
             (settled.variant.as_str(), settled.case_name().as_str()),

@@ -5,6 +5,7 @@ mod invented;
 
 mod edits;
 mod files;
+mod flight;
 mod pages;
 mod pictures;
 mod start;

@@ -24,7 +24,12 @@ fn the_rail_and_the_keys_lead_to_every_page() {
         harness.run_steps(2);
         assert_eq!(harness.state().page(), page);
     }
-    for (key, page) in [(Key::Num3, Page::Margins), (Key::Num4, Page::Ledger), (Key::Num1, Page::Loops)] {
+    for (key, page) in [
+        (Key::Num3, Page::Margins),
+        (Key::Num4, Page::Ledger),
+        (Key::Num5, Page::Mission),
+        (Key::Num1, Page::Loops),
+    ] {
         harness.key_press_modifiers(Modifiers::COMMAND, key);
         harness.run_steps(2);
         assert_eq!(harness.state().page(), page);

@@ -8,7 +8,12 @@ use crate::open;
 #[test]
 fn an_unknown_first_choice_becomes_the_first_there_is() {
     let start = Start {
-        choice: Choice { variant: "none".into(), condition: "standard day".into(), case: "none".into() },
+        choice: Choice {
+            variant: "none".into(),
+            condition: "standard day".into(),
+            case: "none".into(),
+            time_s: 0.0,
+        },
         ..Start::new(Invented::new())
     };
     let settled = app::Subject::choices(&start.subject).settle(&start.choice);

@@ -1,10 +1,12 @@
 //! Invented data for the gallery and for the tests of the window. No aircraft and no maker stands behind these numbers,
 //! and no physics either: a rule of three moves them when a condition or an input changes.
 
+mod flight;
 mod strips;
 mod tables;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use app::files::Finding;
@@ -153,6 +155,12 @@ impl Subject for Invented {
             temperatures: tables::temperatures(warmer),
             margins: app::views::margins::MarginGrid::new(margins),
             ledger: tables::ledger(),
+            mission: choice
+                .case
+                .starts_with("circuit mission")
+                .then(|| Arc::new(flight::mission(self, warmer))),
+            turnaround: Some(Arc::new(flight::turnaround(warmer))),
+            failures: Some(Arc::new(flight::failures(warmer))),
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }
     }

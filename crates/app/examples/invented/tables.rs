@@ -78,8 +78,12 @@ pub(super) fn margins(project: &Invented, choice: &Choice) -> Vec<MarginEntry> {
     let mut entries = Vec::new();
     for (condition, cases) in &app::Subject::choices(project).conditions {
         for case in cases {
-            let other =
-                Choice { variant: choice.variant.clone(), condition: condition.clone(), case: case.clone() };
+            let other = Choice {
+                variant: choice.variant.clone(),
+                condition: condition.clone(),
+                case: case.clone(),
+                ..Choice::default()
+            };
             let warmer = project.warmer(&other);
             entries.extend(LIMITS.iter().map(|limit| margin_entry(limit, &other, warmer)));
             entries.extend(pressures(&other, warmer));

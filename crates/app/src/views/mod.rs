@@ -4,7 +4,9 @@
 //! It changes nothing else.
 
 pub mod about;
+pub mod chart;
 pub mod explanation;
+pub mod failures;
 pub mod field;
 pub mod figure;
 pub mod files;
@@ -12,8 +14,11 @@ pub mod header;
 pub mod ledger;
 pub mod loops;
 pub mod margins;
+pub mod mission;
 pub mod rail;
 pub mod temperatures;
+pub mod time;
+pub mod turnaround;
 
 pub use field::{Draft, Drafts, Evidence, InputField};
 pub use figure::{Figure, Flag, Standing};

@@ -1,0 +1,162 @@
+//! What a chart shows, as plain data in display units.
+
+use crate::views::time::value_at;
+
+/// How the series of a chart are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Shape {
+    /// Each as a line.
+    #[default]
+    Lines,
+    /// One upon the other, as areas whose upper edge is the sum.
+    Stacked,
+}
+
+/// One curve.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Series {
+    /// Its name.
+    pub name: String,
+    /// Abscissa (seconds on a time axis) and value, in rising order of the abscissa. Series that are stacked have the
+    /// same abscissas.
+    pub points: Vec<[f64; 2]>,
+}
+
+/// A value that must not be passed.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Limit {
+    /// What it is: `left winding, continuous`.
+    pub name: String,
+    /// The value.
+    pub value: f64,
+    /// Whether it is a minimum.
+    pub is_minimum: bool,
+}
+
+/// A single point with a name.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Mark {
+    /// What it is: `in this case`.
+    pub name: String,
+    /// Abscissa and value.
+    pub at: [f64; 2],
+}
+
+/// Curves on common axes.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Chart {
+    /// What it shows.
+    pub title: String,
+    /// Name and unit of the abscissa; empty on a time axis.
+    pub x_unit: String,
+    /// Unit of the values.
+    pub unit: String,
+    /// Decimals of the values in the read-out.
+    pub decimals: usize,
+    /// Lines or areas.
+    pub shape: Shape,
+    /// The curves.
+    pub series: Vec<Series>,
+    /// The limits.
+    pub limits: Vec<Limit>,
+    /// Single points.
+    pub marks: Vec<Mark>,
+}
+
+impl Chart {
+    /// The values of all series at an abscissa.
+    pub fn values_at(&self, x: f64) -> Vec<Option<f64>> {
+        self.series.iter().map(|series| value_at(&series.points, x)).collect()
+    }
+
+    /// The first and the last abscissa.
+    pub fn x_span(&self) -> Option<(f64, f64)> {
+        let ends = self
+            .series
+            .iter()
+            .filter_map(|series| Some((series.points.first()?[0], series.points.last()?[0])));
+        let marks = self.marks.iter().map(|mark| (mark.at[0], mark.at[0]));
+        ends.chain(marks).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
+    }
+
+    /// The range of values between two abscissas, with the limits, some room, and zero where areas are stacked.
+    pub fn y_span(&self, (from, to): (f64, f64)) -> (f64, f64) {
+        let inside = |series: &Series| {
+            let ends = [value_at(&series.points, from), value_at(&series.points, to)];
+            let inner =
+                series.points.iter().filter(|point| (from..=to).contains(&point[0])).map(|point| point[1]);
+            inner.chain(ends.into_iter().flatten()).collect::<Vec<f64>>()
+        };
+        let mut values: Vec<f64> = match self.shape {
+            Shape::Lines => self.series.iter().flat_map(inside).collect(),
+            Shape::Stacked => {
+                self.stacked().iter().flat_map(|(_, upper)| inside(upper)).chain([0.0]).collect()
+            }
+        };
+        values.extend(self.limits.iter().map(|limit| limit.value));
+        values.extend(self.marks.iter().map(|mark| mark.at[1]));
+        let (low, high) = values
+            .into_iter()
+            .filter(|value| value.is_finite())
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
+        if low > high {
+            return (0.0, 1.0);
+        }
+        let room = (0.07 * (high - low)).max(0.5 * 10_f64.powi(-(self.decimals as i32)));
+        let bottom = if self.shape == Shape::Stacked && low >= 0.0 { 0.0 } else { low - room };
+        (bottom, high + room)
+    }
+
+    /// The lower and the upper edge of each stacked area. Values below zero count as zero: heat that leaves is not
+    /// stacked upon heat that comes.
+    pub fn stacked(&self) -> Vec<(Series, Series)> {
+        let mut sum: Vec<[f64; 2]> = self
+            .series
+            .first()
+            .map(|first| first.points.iter().map(|point| [point[0], 0.0]).collect())
+            .unwrap_or_default();
+        let mut areas = Vec::new();
+        for series in &self.series {
+            let lower = Series { name: series.name.clone(), points: sum.clone() };
+            for (edge, point) in sum.iter_mut().zip(&series.points) {
+                edge[1] += if point[1].is_finite() { point[1].max(0.0) } else { 0.0 };
+            }
+            areas.push((lower, Series { name: series.name.clone(), points: sum.clone() }));
+        }
+        areas
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn series(points: &[[f64; 2]]) -> Series {
+        Series { name: "a".into(), points: points.to_vec() }
+    }
+
+    #[test]
+    fn the_span_holds_what_is_in_view_and_the_limits() {
+        let limits = vec![Limit { name: "max".into(), value: 60.0, is_minimum: false }];
+        let rising = series(&[[0.0, 20.0], [10.0, 40.0], [20.0, 50.0]]);
+        let chart = Chart { series: vec![rising], limits, decimals: 1, ..Chart::default() };
+        let (low, high) = chart.y_span((5.0, 10.0));
+        assert!((low - (30.0 - 2.1)).abs() < 1e-9 && (high - (60.0 + 2.1)).abs() < 1e-9, "{low} {high}");
+        assert_eq!(chart.x_span(), Some((0.0, 20.0)));
+        assert_eq!(Chart::default().y_span((0.0, 1.0)), (0.0, 1.0));
+    }
+
+    #[test]
+    fn areas_add_up() {
+        let chart = Chart {
+            shape: Shape::Stacked,
+            series: vec![series(&[[0.0, 1.0], [1.0, 2.0]]), series(&[[0.0, 3.0], [1.0, -1.0]])],
+            ..Chart::default()
+        };
+        let areas = chart.stacked();
+        assert_eq!(areas[0].1.points, [[0.0, 1.0], [1.0, 2.0]]);
+        assert_eq!(areas[1].0.points, areas[0].1.points);
+        assert_eq!(areas[1].1.points, [[0.0, 4.0], [1.0, 2.0]]);
+        assert_eq!(chart.y_span((0.0, 1.0)).0, 0.0);
+    }
+}

@@ -1,0 +1,10 @@
+//! Curves over a continuous axis: one look, one way of reading them, wherever a page shows curves.
+//!
+//! Beside the curves stands a list of them with their values where the pointer is, else at the time cursor: it is legend
+//! and read-out in one. Curves differ by their line as well as by their colour.
+
+mod data;
+mod paint;
+
+pub use data::{Chart, Limit, Mark, Series, Shape};
+pub use paint::{Frame, Outcome, chart_ui, time_chart_ui};

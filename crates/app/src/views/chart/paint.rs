@@ -1,0 +1,401 @@
+//! Drawing charts.
+
+use std::ops::RangeInclusive;
+
+use eframe::egui::{
+    Align2, Color32, CursorIcon, Layout, PointerButton, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
+    WidgetInfo, pos2,
+};
+use egui_plot::{
+    AxisHints, FilledArea, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
+    PlotUi, Points, VLine,
+};
+
+use super::data::{Chart, Shape};
+use crate::command::Command;
+use crate::look::{self, Palette};
+use crate::views::figure::number;
+use crate::views::loops::ticks;
+use crate::views::time::{TimeView, clock, clock_ticks};
+
+/// Width of the list of curves, of the axis on the left, and of the empty edge on the right.
+const READ_OUT: f32 = 236.0;
+const AXIS: f32 = 44.0;
+const ROW: f32 = 17.0;
+
+/// What surrounds the curves.
+#[derive(Debug, Clone, Copy)]
+pub struct Frame<'a> {
+    /// Height of the chart.
+    pub height: f32,
+    /// Abscissas at which a thin line stands, such as the ends of segments.
+    pub lines: &'a [f64],
+}
+
+/// What the user did to a chart.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Outcome {
+    /// The abscissa under the pointer.
+    pub hovered: Option<f64>,
+    /// The abscissa that was clicked.
+    pub clicked: Option<f64>,
+    /// How far the curves were pulled, in the unit of the abscissa.
+    pub pulled: f64,
+    /// The factor of zooming, 1 when nothing was zoomed.
+    pub zoomed: f64,
+    /// Whether everything was asked for.
+    pub is_reset: bool,
+    /// Left and right edge of the curves on screen, to draw in step with them.
+    pub frame_x: (f32, f32),
+}
+
+/// The line of the n-th curve: colour, style and width. The first six differ in each of them, so that they can be told
+/// apart without seeing colours; no two of the first thirty-six are the same.
+pub(crate) fn ink(colors: &Palette, index: usize) -> (Color32, LineStyle, f32) {
+    let inks = [colors.accent, colors.hot, colors.pressure, colors.wall, colors.cool, colors.soft];
+    let (style, width) = match index % 6 {
+        0 => (LineStyle::Solid, 1.6),
+        1 => (LineStyle::Dashed { length: 12.0 }, 1.8),
+        2 => (LineStyle::Dotted { spacing: 5.0 }, 2.2),
+        3 => (LineStyle::Solid, 3.0),
+        4 => (LineStyle::Dashed { length: 5.0 }, 1.8),
+        _ => (LineStyle::Dotted { spacing: 9.0 }, 2.6),
+    };
+    (inks[(index + index / inks.len()) % inks.len()], style, width)
+}
+
+/// Draws a chart over any axis. Without a pointer over it the read-out names the curves only.
+pub fn chart_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>) -> Outcome {
+    let (from, to) = chart.x_span().unwrap_or((0.0, 1.0));
+    let room = 0.02 * (to - from).max(1e-9);
+    let range = (from - room, to + room);
+    let axis = Axis { range, cursor: None, is_time: false };
+    draw(ui, chart, frame, axis)
+}
+
+/// Draws a chart over the time of a mission: a click sets the time cursor, pulling moves the view, the wheel zooms, a
+/// double click shows everything.
+pub fn time_chart_ui(
+    ui: &mut Ui,
+    chart: &Chart,
+    frame: Frame<'_>,
+    view: &TimeView,
+    commands: &mut Vec<Command>,
+) -> Outcome {
+    let axis = Axis { range: view.range(), cursor: Some(view.cursor_s), is_time: true };
+    let outcome = draw(ui, chart, frame, axis);
+    if outcome.is_reset {
+        commands.push(Command::ViewTime(None));
+    } else if let Some(time) = outcome.clicked {
+        commands.push(Command::SetTime(view.held(time)));
+    }
+    if outcome.pulled != 0.0 {
+        commands.push(Command::ViewTime(view.moved(-outcome.pulled)));
+    }
+    if let Some(around) = outcome.hovered.filter(|_| outcome.zoomed != 1.0) {
+        commands.push(Command::ViewTime(view.zoomed(outcome.zoomed, around)));
+    }
+    outcome
+}
+
+#[derive(Clone, Copy)]
+struct Axis {
+    range: (f64, f64),
+    cursor: Option<f64>,
+    is_time: bool,
+}
+
+fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(&chart.title).color(colors.ink));
+        ui.label(RichText::new(&chart.unit).color(colors.soft).small());
+    });
+    let rows = (chart.series.len() + chart.limits.len().min(4) + 1) as f32;
+    let height = frame.height.max(ROW * rows);
+    let top_left = ui.cursor().min;
+    let width = (ui.available_width() - READ_OUT - look::space::STEP).max(200.0);
+    let outcome = ui
+        .allocate_ui_with_layout(
+            Vec2::new(width + look::space::STEP + READ_OUT, height),
+            Layout::default(),
+            |ui| {
+                let area = Rect::from_min_size(top_left, Vec2::new(width, height));
+                let mut left = ui.new_child(eframe::egui::UiBuilder::new().max_rect(area));
+                let outcome = plot_ui(&mut left, chart, frame, axis, height);
+                let at = outcome.hovered.or(axis.cursor);
+                let list = Rect::from_min_size(
+                    top_left + Vec2::new(width + look::space::STEP, 0.0),
+                    Vec2::new(READ_OUT, height),
+                );
+                let mut right = ui.new_child(eframe::egui::UiBuilder::new().max_rect(list));
+                read_out_ui(&mut right, chart, axis, at);
+                ui.allocate_rect(area.union(list), Sense::hover());
+                outcome
+            },
+        )
+        .inner;
+    ui.add_space(look::space::STEP);
+    outcome
+}
+
+fn plot_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis, height: f32) -> Outcome {
+    let colors = look::palette(ui);
+    let (low, high) = chart.y_span(axis.range);
+    let about = (height / 34.0) as usize;
+    let marks = ticks(low, high, about);
+    let decimals = decimals(&marks);
+    let is_time = axis.is_time;
+    let x_about = (ui.available_width() / 90.0) as usize;
+    let x_marks = if is_time {
+        clock_ticks(axis.range.0, axis.range.1, x_about)
+    } else {
+        ticks(axis.range.0, axis.range.1, x_about)
+    };
+    let x_decimals = self::decimals(&x_marks);
+    let x_hints = AxisHints::new_x()
+        .label(RichText::new(&chart.x_unit).color(colors.soft).small())
+        .formatter(
+            move |mark: GridMark, _: &RangeInclusive<f64>| {
+                if is_time { clock(mark.value) } else { number(mark.value, x_decimals) }
+            },
+        )
+        .label_spacing(1.0..=2.0)
+        .tick_label_color(colors.soft)
+        .tick_label_font(look::small());
+    let y_hints = AxisHints::new_y()
+        .formatter(move |mark: GridMark, _: &RangeInclusive<f64>| number(mark.value, decimals))
+        .min_thickness(AXIS)
+        .label_spacing(1.0..=2.0)
+        .tick_label_color(colors.soft)
+        .tick_label_font(look::small());
+    let plot = Plot::new(("chart", &chart.title))
+        .height(height)
+        .allow_drag(false)
+        .allow_zoom(false)
+        .allow_scroll(false)
+        .allow_boxed_zoom(false)
+        .allow_axis_zoom_drag(false)
+        .allow_double_click_reset(false)
+        .show_background(false)
+        .show_crosshair(false)
+        .show_x(false)
+        .show_y(false)
+        .set_margin_fraction(Vec2::ZERO)
+        .grid_color(colors.rule)
+        .grid_fade(0.0)
+        .grid_spacing(1.0..=2.0)
+        .x_grid_spacer(move |_| grid(&x_marks))
+        .y_grid_spacer(move |_| grid(&marks))
+        .custom_x_axes(vec![x_hints])
+        .custom_y_axes(vec![y_hints])
+        .label_formatter(|_| None);
+    let response = plot.show(ui, |plot| {
+        plot.set_plot_bounds_x(axis.range.0..=axis.range.1);
+        plot.set_plot_bounds_y(low..=high);
+        lines(plot, frame.lines, axis, colors);
+        curves(plot, chart, colors);
+    });
+    let outcome = outcome(ui, &response.response, &response.transform, axis);
+    over(ui, chart, &response.transform, outcome.hovered, colors);
+    outcome
+}
+
+fn grid(values: &[f64]) -> Vec<GridMark> {
+    let step_size = if let [first, second, ..] = values { second - first } else { 1.0 };
+    values.iter().map(|value| GridMark { value: *value, step_size }).collect()
+}
+
+/// As many decimals as the distance of the marks needs.
+fn decimals(marks: &[f64]) -> usize {
+    match marks {
+        [first, second, ..] => (-(second - first).abs().log10().floor()).clamp(0.0, 4.0) as usize,
+        _ => 0,
+    }
+}
+
+fn lines(plot: &mut PlotUi<'_>, at: &[f64], axis: Axis, colors: &Palette) {
+    for x in at {
+        plot.vline(
+            VLine::new("", *x).color(colors.outline).width(1.0).style(LineStyle::Dotted { spacing: 4.0 }),
+        );
+    }
+    if let Some(cursor) = axis.cursor {
+        plot.vline(VLine::new("", cursor).color(colors.ink).width(1.5));
+    }
+}
+
+fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
+    if chart.shape == Shape::Stacked {
+        for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
+            let xs: Vec<f64> = upper.points.iter().map(|point| point[0]).collect();
+            let edge = |points: &[[f64; 2]]| points.iter().map(|point| point[1]).collect::<Vec<f64>>();
+            let (color, ..) = ink(colors, index);
+            let area = FilledArea::new(&upper.name, &xs, &edge(&lower.points), &edge(&upper.points));
+            plot.add(area.fill_color(color.gamma_multiply(0.55)));
+            plot.line(Line::new(upper.name, upper.points).color(color).width(1.0));
+        }
+    } else {
+        for (index, series) in chart.series.iter().enumerate() {
+            let (color, style, width) = ink(colors, index);
+            let points = PlotPoints::from(series.points.clone());
+            plot.line(Line::new(&series.name, points).color(color).style(style).width(width));
+        }
+    }
+    for limit in &chart.limits {
+        let line = HLine::new(&limit.name, limit.value).color(colors.bad).width(1.2);
+        plot.hline(line.style(LineStyle::Dashed { length: 5.0 }));
+    }
+    for mark in &chart.marks {
+        let points = Points::new(&mark.name, vec![mark.at]).shape(MarkerShape::Diamond).radius(6.0);
+        plot.points(points.color(colors.ink));
+    }
+}
+
+/// The names of limits and marks, and the thin line under the pointer.
+fn over(ui: &Ui, chart: &Chart, transform: &PlotTransform, hovered: Option<f64>, colors: &Palette) {
+    let frame = *transform.frame();
+    let painter = ui.painter_at(frame);
+    let mut taken: Vec<Rect> = Vec::new();
+    for limit in &chart.limits {
+        let y = transform.position_from_point_y(limit.value);
+        // On the forbidden side of the line, unless the chart ends there.
+        let room = if limit.is_minimum { frame.bottom() - y } else { y - frame.top() };
+        let is_below = limit.is_minimum == (room > ROW);
+        let anchor = if is_below { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
+        let galley = painter.layout_no_wrap(limit.name.clone(), look::small(), colors.bad);
+        let place = anchor.anchor_size(pos2(frame.right() - 4.0, y), galley.size());
+        // Limits that coincide are told in the list beside the curves.
+        if !taken.iter().any(|other| other.intersects(place)) {
+            painter.galley(place.min, galley, colors.bad);
+            taken.push(place);
+        }
+    }
+    for mark in &chart.marks {
+        let at = transform.position_from_point(&egui_plot::PlotPoint::new(mark.at[0], mark.at[1]));
+        painter.text(at + Vec2::new(9.0, -7.0), Align2::LEFT_BOTTOM, &mark.name, look::small(), colors.ink);
+    }
+    if let Some(x) = hovered {
+        let x = transform.position_from_point_x(x);
+        painter.vline(x, frame.y_range(), Stroke::new(1.0, colors.soft));
+    }
+}
+
+fn outcome(ui: &Ui, response: &eframe::egui::Response, transform: &PlotTransform, axis: Axis) -> Outcome {
+    let value = |at: eframe::egui::Pos2| transform.value_from_position(at).x;
+    let hovered = response.hover_pos().map(value).map(|x| x.clamp(axis.range.0, axis.range.1));
+    let frame_x = (transform.frame().left(), transform.frame().right());
+    let mut outcome = Outcome { hovered, zoomed: 1.0, frame_x, ..Outcome::default() };
+    if axis.is_time {
+        outcome.is_reset = response.double_clicked();
+        outcome.clicked = hovered.filter(|_| response.clicked());
+        if response.dragged_by(PointerButton::Primary) {
+            outcome.pulled = f64::from(response.drag_delta().x) * transform.dvalue_dpos()[0];
+        }
+        if response.hovered() {
+            ui.ctx().set_cursor_icon(CursorIcon::Crosshair);
+            // The wheel alone scrolls the page; with Ctrl, or by two fingers, it zooms.
+            outcome.zoomed = f64::from(ui.input(|input| input.zoom_delta()));
+        }
+    }
+    outcome
+}
+
+/// The list of curves with their values at an abscissa.
+fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
+    let colors = look::palette(ui);
+    ui.spacing_mut().item_spacing.y = 0.0;
+    let place = match (at, axis.is_time) {
+        (Some(time), true) => format!("at {}", clock(time)),
+        (Some(x), false) => format!("at {} {}", number(x, 2), chart.x_unit),
+        (None, _) => String::new(),
+    };
+    ui.label(RichText::new(&place).color(colors.soft).small());
+    let values = at.map_or_else(|| vec![None; chart.series.len()], |x| chart.values_at(x));
+    let mut rows: Vec<(usize, Option<f64>)> = values.into_iter().enumerate().collect();
+    if chart.shape == Shape::Stacked {
+        // As they lie upon each other.
+        rows.reverse();
+    }
+    for (index, value) in rows {
+        let series = &chart.series[index];
+        let text = value.map_or_else(String::new, |value| number(value, chart.decimals));
+        let spoken = format!("{} {place}: {text} {}", series.name, chart.unit);
+        row_ui(ui, &series.name, &text, &spoken, |ui, rect| sample(ui, rect, chart.shape, index));
+    }
+    if chart.shape == Shape::Stacked && at.is_some() {
+        let total: f64 =
+            at.map(|x| chart.values_at(x).into_iter().flatten().map(|v| v.max(0.0)).sum()).unwrap_or(0.0);
+        let text = number(total, chart.decimals);
+        row_ui(ui, "sum", &text, &format!("sum {place}: {text} {}", chart.unit), |_, _| {});
+    }
+    for limit in chart.limits.iter().take(4) {
+        let text = number(limit.value, chart.decimals);
+        let spoken = format!("limit of {}: {text} {}", limit.name, chart.unit);
+        row_ui(ui, &limit.name, &text, &spoken, |ui, rect| {
+            let ends = [rect.left_center(), rect.right_center()];
+            ui.painter().extend(eframe::egui::Shape::dashed_line(
+                &ends,
+                Stroke::new(1.2, colors.bad),
+                4.0,
+                3.0,
+            ));
+        });
+    }
+}
+
+fn row_ui(ui: &mut Ui, name: &str, text: &str, spoken: &str, sample: impl FnOnce(&Ui, Rect)) {
+    let colors = look::palette(ui);
+    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, spoken));
+    response.on_hover_text(spoken);
+    let mark = Rect::from_center_size(pos2(rect.left() + 11.0, rect.center().y), Vec2::new(20.0, 8.0));
+    sample(ui, mark);
+    let painter = ui.painter();
+    let value = painter.text(rect.right_center(), Align2::RIGHT_CENTER, text, look::small(), colors.ink);
+    let room = value.left() - rect.left() - 30.0;
+    let mut job =
+        eframe::egui::text::LayoutJob::simple_singleline(name.to_owned(), look::small(), colors.ink);
+    job.wrap = eframe::epaint::text::TextWrapping::truncate_at_width(room);
+    let galley = painter.layout_job(job);
+    painter.galley(pos2(rect.left() + 27.0, rect.center().y - 0.5 * galley.size().y), galley, colors.ink);
+}
+
+/// A piece of the line or area of a series.
+fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
+    let (color, style, width) = ink(look::palette(ui), index);
+    let painter = ui.painter();
+    if shape == Shape::Stacked {
+        painter.rect_filled(rect, 1.0, color.gamma_multiply(0.55));
+        painter.hline(rect.x_range(), rect.top(), Stroke::new(1.0, color));
+        return;
+    }
+    let ends = [rect.left_center(), rect.right_center()];
+    let stroke = Stroke::new(width, color);
+    match style {
+        LineStyle::Solid => {
+            painter.line_segment(ends, stroke);
+        }
+        LineStyle::Dashed { length } => {
+            painter.extend(eframe::egui::Shape::dashed_line(&ends, stroke, length, 4.0));
+        }
+        LineStyle::Dotted { spacing } => {
+            painter.extend(eframe::egui::Shape::dotted_line(&ends, color, spacing, 0.5 * width));
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_curves_of_a_chart_look_alike() {
+        let all: Vec<String> = (0..36).map(|index| format!("{:?}", ink(&look::LIGHT, index))).collect();
+        assert_eq!(all.iter().collect::<std::collections::BTreeSet<_>>().len(), all.len());
+        let lines: Vec<String> = (0..6)
+            .map(|index| format!("{:?}{}", ink(&look::LIGHT, index).1, ink(&look::LIGHT, index).2))
+            .collect();
+        assert_eq!(lines.iter().collect::<std::collections::BTreeSet<_>>().len(), 6, "also without colours");
+    }
+}

@@ -1,0 +1,142 @@
+//! What the page Failures shows, as plain data in display units.
+
+use crate::views::figure::{Figure, Standing};
+
+/// How hot something becomes until touchdown.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct PeakUntilTouchdown {
+    /// Component and limit.
+    pub where_: String,
+    /// The peak.
+    pub temperature: Figure,
+    /// The limit.
+    pub limit: Figure,
+    /// The margin, positive is good.
+    pub margin: Figure,
+    /// How it stands.
+    pub standing: Standing,
+}
+
+/// Temperatures at which the pilot is warned, derived from the limit, the sensor and the time to land.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Alert {
+    /// The component whose sensor it is.
+    pub where_: String,
+    /// Plan: the action is to be prepared.
+    pub amber: Figure,
+    /// Act: the action is to be done now.
+    pub red: Figure,
+    /// How it was derived, in words.
+    pub basis: String,
+}
+
+/// One failure.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FailureRow {
+    /// Its name.
+    pub name: String,
+    /// When it happens, in words: `12:30, climb`.
+    pub start: String,
+    /// The limit that is reached first; empty when none is.
+    pub first_limit: String,
+    /// From the failure to that limit; nothing when it is not reached.
+    pub time_to_limit_s: Option<f64>,
+    /// From the failure to touchdown.
+    pub time_to_land_s: Option<f64>,
+    /// What the pilot does, as the project states it.
+    pub action: String,
+    /// Why there is no result, if there is none.
+    pub outcome: String,
+    /// Peaks until touchdown, worst first.
+    pub peaks: Vec<PeakUntilTouchdown>,
+    /// Warnings.
+    pub alerts: Vec<Alert>,
+}
+
+/// What a failure leaves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FailureStanding {
+    /// No limit is reached.
+    NoLimit,
+    /// The aircraft is on the ground before the limit is reached.
+    LandsFirst,
+    /// The limit is reached in the air.
+    LimitFirst,
+    /// There is no result.
+    Unknown,
+}
+
+impl FailureRow {
+    /// What the failure leaves.
+    pub fn standing(&self) -> FailureStanding {
+        if !self.outcome.is_empty() {
+            return FailureStanding::Unknown;
+        }
+        match (self.time_to_limit_s, self.time_to_land_s) {
+            (None, _) => FailureStanding::NoLimit,
+            (Some(limit), Some(land)) if land < limit => FailureStanding::LandsFirst,
+            (Some(_), _) => FailureStanding::LimitFirst,
+        }
+    }
+}
+
+impl FailureStanding {
+    /// The word on screen.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NoLimit => "no limit reached",
+            Self::LandsFirst => "lands before the limit",
+            Self::LimitFirst => "limit before touchdown",
+            Self::Unknown => "no result",
+        }
+    }
+
+    /// Its shape and colour.
+    pub fn sign(self) -> Standing {
+        match self {
+            Self::NoLimit => Standing::Holds,
+            Self::LandsFirst => Standing::Short,
+            Self::LimitFirst => Standing::Passed,
+            Self::Unknown => Standing::Unknown,
+        }
+    }
+}
+
+/// All failures.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct FailuresData {
+    /// In which mission, in words.
+    pub during: String,
+    /// The failures, the most pressing first.
+    pub rows: Vec<FailureRow>,
+    /// Unit of temperatures.
+    pub temperature_unit: String,
+}
+
+impl FailuresData {
+    /// The longest time on the common scale.
+    pub fn longest_s(&self) -> f64 {
+        let times = self.rows.iter().flat_map(|row| [row.time_to_limit_s, row.time_to_land_s]);
+        times.flatten().filter(|time| time.is_finite()).fold(60.0, f64::max)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_comes_first_decides() {
+        let row = |limit, land| FailureRow {
+            time_to_limit_s: limit,
+            time_to_land_s: land,
+            ..FailureRow::default()
+        };
+        assert_eq!(row(Some(100.0), Some(90.0)).standing(), FailureStanding::LandsFirst);
+        assert_eq!(row(Some(80.0), Some(90.0)).standing(), FailureStanding::LimitFirst);
+        assert_eq!(row(Some(80.0), None).standing(), FailureStanding::LimitFirst);
+        assert_eq!(row(None, Some(90.0)).standing(), FailureStanding::NoLimit);
+        let failed = FailureRow { outcome: "no equilibrium".into(), ..row(None, None) };
+        assert_eq!(failed.standing(), FailureStanding::Unknown);
+    }
+}

@@ -1,0 +1,9 @@
+//! The page Turnaround: from landing to ready for take-off, each way of getting there.
+
+mod data;
+mod layout;
+mod paint;
+
+pub use data::{Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
+pub use layout::{Bar, bars};
+pub use paint::turnaround_ui;
