@@ -102,7 +102,7 @@ impl Chart {
         if low > high {
             return (0.0, 1.0);
         }
-        let room = (0.07 * (high - low)).max(0.5 * 10_f64.powi(-(self.decimals as i32)));
+        let room = (0.07 * (high - low)).max(0.5 * 10_f64.powf(-(self.decimals as f64)));
         let bottom = if self.shape == Shape::Stacked && low >= 0.0 { 0.0 } else { low - room };
         (bottom, high + room)
     }

@@ -323,9 +323,8 @@ fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
         let spoken = format!("{} {place}: {text} {}", series.name, chart.unit);
         row_ui(ui, &series.name, &text, &spoken, |ui, rect| sample(ui, rect, chart.shape, index));
     }
-    if chart.shape == Shape::Stacked && at.is_some() {
-        let total: f64 =
-            at.map(|x| chart.values_at(x).into_iter().flatten().map(|v| v.max(0.0)).sum()).unwrap_or(0.0);
+    if let Some(x) = at.filter(|_| chart.shape == Shape::Stacked) {
+        let total: f64 = chart.values_at(x).into_iter().flatten().map(|value| value.max(0.0)).sum();
         let text = number(total, chart.decimals);
         row_ui(ui, "sum", &text, &format!("sum {place}: {text} {}", chart.unit), |_, _| {});
     }

@@ -202,7 +202,7 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
                 let figures = [("peak", &peak.temperature), ("limit", &peak.limit), ("margin", &peak.margin)];
                 for (name, figure) in figures {
                     cell_ui(ui, |ui| {
-                        figure_ui(ui, figure, &format!("{}, {name} until touchdown", peak.where_), commands)
+                        figure_ui(ui, figure, &format!("{}, {name} until touchdown", peak.where_), commands);
                     });
                 }
                 standing_ui(ui, peak.standing);
