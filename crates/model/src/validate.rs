@@ -1,5 +1,6 @@
 //! What types cannot check: names that must exist, circuits that must close, values that contradict each other.
 
+mod ground;
 mod missions;
 
 use crate::aircraft::core::AirResistance;
@@ -27,6 +28,7 @@ pub fn validate(project: &Project) -> Problems {
     check.powertrain();
     check.studies();
     check.missions();
+    check.ground();
     check.fluids();
     if !check.problems.has_errors() {
         check.first_case();
@@ -238,6 +240,23 @@ impl<'a> Check<'a> {
                         "the curve rises here: the flow would not be determined",
                         "list points whose pressure rise falls with rising flow",
                     );
+                }
+                if let Some(on_off) = &machine.on_off {
+                    self.sensor(format!("{path}.on_off.sensor"), &on_off.sensor);
+                    if !(on_off.off_below.si() < on_off.on_above.si()) {
+                        self.error(
+                            format!("{path}.on_off.off_below"),
+                            "it switches off where it has not yet switched on",
+                            "lower `off_below` below `on_above`",
+                        );
+                    }
+                    if machine.control.is_some() {
+                        self.error(
+                            format!("{path}.on_off"),
+                            "the speed follows a ramp and a switch at once",
+                            "keep `control` or `on_off`",
+                        );
+                    }
                 }
                 if let Some(control) = &machine.control {
                     self.sensor(format!("{path}.control.sensor"), &control.sensor);

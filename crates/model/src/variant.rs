@@ -107,6 +107,8 @@ fn list_of(sort: &str) -> Option<Path> {
         "condition" => "conditions",
         "point" => "points",
         "mission" => "missions",
+        "turnaround" => "turnarounds",
+        "cart" => "carts",
         "failure" => "failures",
         "motor" => "powertrain.motors",
         _ => return None,

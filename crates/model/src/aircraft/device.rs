@@ -101,6 +101,8 @@ choice! {
         CheckValve(CheckValve),
         /// Thermostat: a valve that follows temperature.
         Thermostat(Thermostat),
+        /// Couplings by which a cart cools the loop on the ground.
+        GroundConnection(super::ground::GroundConnection),
         /// Inlet of a duct.
         Inlet(Opening),
         /// Outlet of a duct.
@@ -145,6 +147,8 @@ record! {
         pub speed: Input<Ratio> = 1 where at_least_zero,
         /// Speed that follows a temperature, instead of `speed`.
         pub control: Option<Control>,
+        /// Speed that switches at two temperatures, instead of `speed`.
+        pub on_off: Option<OnOff>,
         /// Supply that feeds it.
         pub supply: Option<String> where refers("supply"),
         /// Fluid content.
@@ -179,6 +183,22 @@ record! {
         pub at_from: Input<Ratio> where at_least_zero,
         /// Setting at and above the end.
         pub at_to: Input<Ratio> where at_least_zero,
+    }
+}
+
+record! {
+    /// A setting that switches with temperature: on where it rises to one, off where it falls to a lower one.
+    pub struct OnOff {
+        /// Component, or device whose outlet is sensed.
+        pub sensor: String,
+        /// Switches on here.
+        pub on_above: Input<Temperature>,
+        /// Switches off here, below the other.
+        pub off_below: Input<Temperature>,
+        /// Setting while on.
+        pub at_on: Input<Ratio> = 1 where at_least_zero,
+        /// Setting while off.
+        pub at_off: Input<Ratio> = 0 where at_least_zero,
     }
 }
 
@@ -427,6 +447,8 @@ record! {
         pub diameter: Input<Length> where positive,
         /// Opening that remains when shut.
         pub leak: Input<Ratio> = 0.02 where positive,
+        /// Time constant with which its wax follows the sensed temperature; matters over time only.
+        pub lag: Input<Time> = "0 s" where at_least_zero,
     }
 }
 

@@ -1,5 +1,6 @@
 //! Missions: what the aircraft does over time, in segments.
 
+use super::charging::Charge;
 use super::study::{PointHeat, PointSetting};
 use crate::schema::prelude::*;
 
@@ -12,6 +13,8 @@ record! {
         pub start: Start = OutsideAir,
         /// State of charge of the pack at the beginning.
         pub state_of_charge: Input<Ratio> = 1 where fraction,
+        /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
+        pub life_used: Option<Input<Ratio>> where fraction,
         /// Height at the beginning, above the pressure altitude of the condition.
         pub height: Input<Length> = "0 ft",
         /// Segments in order.
@@ -120,6 +123,10 @@ record! {
         pub heats: List<PointHeat>,
         /// Pumps and fans that differ in this segment, instead of those of the point.
         pub settings: List<PointSetting>,
+        /// The pack is charged.
+        pub charge: Option<Charge>,
+        /// Ground connections whose cart is connected.
+        pub carts: List<String>,
         /// Rating of the motors that is used; its time allowed is checked against the duration.
         pub rating: Option<String>,
         /// Whether the aircraft stands or rolls on the ground.
@@ -234,21 +241,5 @@ record! {
         pub window: Input<Time> = "1 min" where positive,
         /// How long the segment runs on after the peak (29.1045 and following).
         pub run_on: Input<Time> = "5 min" where at_least_zero,
-    }
-}
-
-record! {
-    /// Missions flown one after the other from the state the one before left, again and again until the day repeats itself.
-    pub struct Chain {
-        /// Name.
-        pub name: Name,
-        /// Missions in order.
-        pub missions: List<String> where not_empty,
-        /// The day repeats itself when no temperature at its beginning differs more from the day before.
-        pub tolerance: Input<TemperatureDifference> = "0.5 K" where positive,
-        /// Most days flown.
-        pub most: Count = 10,
-        /// Remark.
-        pub note: Option<String>,
     }
 }

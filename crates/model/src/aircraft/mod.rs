@@ -4,9 +4,11 @@
 //! reading, writing, documentation and addressable inputs. When a version 2 changes them, the version 1 declarations
 //! move to the `project` crate together with their conversion; a mirrored second set is not kept before that.
 
+pub mod charging;
 pub mod component;
 pub mod core;
 pub mod device;
+pub mod ground;
 pub mod mission;
 pub mod powertrain;
 pub mod project;

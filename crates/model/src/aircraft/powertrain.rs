@@ -1,5 +1,6 @@
 //! Motors, inverters, gearbox and pack.
 
+use super::charging::{Ageing, Charging, HotCell};
 use crate::schema::prelude::*;
 
 record! {
@@ -347,6 +348,14 @@ record! {
         pub interconnect_into: Option<String> where refers("component"),
         /// Strings that are out.
         pub strings_out: Count = 0,
+        /// How it is charged.
+        pub charging: Option<Charging>,
+        /// What age does to its cells.
+        pub ageing: Ageing = (),
+        /// Part of the life of the cells that is used, 0 new to 1 end of life; points and missions may differ.
+        pub life_used: Input<Ratio> = 0 where fraction,
+        /// Hottest cell of each group.
+        pub hot_cell: Option<HotCell>,
     }
 }
 
@@ -379,7 +388,7 @@ record! {
         pub charge_factor: Option<Curve<Ratio, Ratio>>,
         /// Rise from the pulse of the measurement to minutes of current.
         pub duration_factor: Input<Ratio> = 1.2 where positive,
-        /// Rise with age; end of life is commonly 1.3 to 2.
+        /// Rise with age, on top of what the pack's ageing adds; end of life is commonly 1.3 to 2.
         pub age_factor: Input<Ratio> = 1 where positive,
         /// Entropic coefficient.
         pub entropic: Input<EntropicCoefficient> = "0 mV/K",

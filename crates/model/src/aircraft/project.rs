@@ -3,7 +3,8 @@
 use super::component::{Component, Credibility, Heat, Link};
 use super::core::{Core, Exchanger};
 use super::device::{Duct, Loop};
-use super::mission::{Chain, Mission};
+use super::ground::{Cart, Chain, Turnaround};
+use super::mission::Mission;
 use super::powertrain::Powertrain;
 use super::study::{CaseGroup, Failure, Point, Supply, Variant};
 use super::surroundings::Condition;
@@ -42,13 +43,17 @@ record! {
         pub ducts: List<Duct>,
         /// Motors, inverters, gearbox, pack.
         pub powertrain: Option<Powertrain>,
+        /// Carts that cool on the ground.
+        pub carts: List<Cart>,
         /// Supplies of pumps and fans.
         pub supplies: List<Supply>,
         /// Steady operating points.
         pub points: List<Point>,
         /// What the aircraft does over time.
         pub missions: List<Mission>,
-        /// Missions flown one after the other, day after day.
+        /// From landing to ready for take-off.
+        pub turnarounds: List<Turnaround>,
+        /// Missions and turnarounds one after the other, day after day.
         pub chains: List<Chain>,
         /// Single failures.
         pub failures: List<Failure>,

@@ -1,5 +1,6 @@
 //! Steady points, failures, cases and variants.
 
+use super::charging::Charge;
 use crate::schema::Change;
 use crate::schema::prelude::*;
 
@@ -16,6 +17,12 @@ record! {
         pub state_of_charge: Input<Ratio> = 0.5 where fraction,
         /// Airspeed, instead of the one of the condition.
         pub airspeed: Option<Input<Speed>>,
+        /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
+        pub life_used: Option<Input<Ratio>> where fraction,
+        /// The pack is charged.
+        pub charge: Option<Charge>,
+        /// Ground connections whose cart is connected.
+        pub carts: List<String>,
         /// Other loads on the bus, instead of those of the powertrain.
         pub other_load: Option<Input<Power>> where at_least_zero,
         /// Heats that differ at this point.

@@ -1,7 +1,7 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
 use super::{Assembler, CircuitPart, DevicePart, Step, laws};
-use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, Plate, Thermostat};
+use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Thermostat};
 use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use solver::{
@@ -12,15 +12,22 @@ use std::f64::consts::FRAC_PI_4;
 /// Bore and loss that an in-line reservoir is booked with: it passes the whole flow almost freely.
 const RESERVOIR_LOSS: (f64, f64) = (0.5, 0.020);
 
+/// Conductance by which a sensor with a lag follows what it senses, W/K: far below any real path.
+const SENSOR_W_K: f64 = 1e-3;
+
 /// A signal that waits until every device has its number.
 struct Waiting<'a> {
     element: ElementId,
     sensor: &'a str,
-    from_k: f64,
-    to_k: f64,
-    at_from: f64,
-    at_to: f64,
+    lag_s: f64,
+    follows: Follows,
     path: String,
+}
+
+/// How a setting follows its sensor, as [`Signal`] has it.
+enum Follows {
+    Ramp { from_k: f64, to_k: f64, at_from: f64, at_to: f64 },
+    Switch { off_k: f64, on_k: f64, at_off: f64, at_on: f64 },
 }
 
 /// A circuit while its devices are numbered.
@@ -42,18 +49,23 @@ impl<'a> Assembler<'a> {
             let part = self.add_duct(duct, &mut waiting)?;
             self.parts.ducts.push(part);
         }
-        for signal in waiting {
-            let sensor = self.node(signal.sensor, &signal.path)?;
-            self.builder.set_signal(
-                signal.element,
-                Signal::Ramp {
-                    sensor,
-                    from_k: signal.from_k,
-                    to_k: signal.to_k,
-                    at_from: signal.at_from,
-                    at_to: signal.at_to,
-                },
-            );
+        for Waiting { element, sensor, lag_s, follows, path } in waiting {
+            let mut sensor = self.node(sensor, &path)?;
+            if lag_s > 0.0 {
+                // a small body that follows what is sensed: the wax of a thermostat
+                let body = Node::Component(self.builder.component(SENSOR_W_K * lag_s));
+                self.builder.link(body, sensor, solver::LinkLaw::Conductance { conductance_w_k: SENSOR_W_K });
+                sensor = body;
+            }
+            let signal = match follows {
+                Follows::Ramp { from_k, to_k, at_from, at_to } => {
+                    Signal::Ramp { sensor, from_k, to_k, at_from, at_to }
+                }
+                Follows::Switch { off_k, on_k, at_off, at_on } => {
+                    Signal::Switched { sensor, off_k, on_k, at_off, at_on }
+                }
+            };
+            self.builder.set_signal(element, signal);
         }
         Ok(())
     }
@@ -189,6 +201,9 @@ impl<'a> Laying<'a, '_> {
                 };
                 Element::plain(law, 0.0)
             }
+            Device::GroundConnection(connection) => {
+                self.assembler.ground_connection(connection, &fluid, &path)?
+            }
             Device::Inlet(opening) => Element::plain(self.opening(opening, 0.0, 1.0), 0.0),
             Device::Outlet(opening) => Element::plain(self.opening(opening, 1.0, 1.0), 0.0),
             Device::Parallel(_) => unreachable!("parallel groups are laid out by `series`"),
@@ -196,6 +211,9 @@ impl<'a> Laying<'a, '_> {
         let volume_m3 = element.cells.iter().map(|c| c.volume_m3).sum();
         let cells = element.cells.len();
         let id = self.assembler.builder.element(element);
+        if let Device::GroundConnection(connection) = device {
+            self.assembler.cart_heat(connection, id, &fluid, &path)?;
+        }
         let is_air_side = matches!((&fluid, device), (Fluid::Air { .. }, Device::Core(_)));
         if !is_air_side {
             self.assembler.nodes.entry(name.to_owned()).or_insert(Node::Cell(id, cells - 1));
@@ -228,17 +246,25 @@ impl<'a> Laying<'a, '_> {
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
                 let overruled = self.overruled(machine);
-                if let Some(control) = &machine.control {
-                    let Control { sensor, from, to, at_from, at_to } = control;
-                    self.waiting.push(Waiting {
-                        element,
-                        sensor,
+                if let Some(Control { sensor, from, to, at_from, at_to }) = &machine.control {
+                    let follows = Follows::Ramp {
                         from_k: from.si(),
                         to_k: to.si(),
                         at_from: overruled.unwrap_or(at_from.si()),
                         at_to: overruled.unwrap_or(at_to.si()),
-                        path: format!("{path}.control.sensor"),
-                    });
+                    };
+                    let path = format!("{path}.control.sensor");
+                    self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
+                }
+                if let Some(OnOff { sensor, on_above, off_below, at_on, at_off }) = &machine.on_off {
+                    let follows = Follows::Switch {
+                        off_k: off_below.si(),
+                        on_k: on_above.si(),
+                        at_off: overruled.unwrap_or(at_off.si()),
+                        at_on: overruled.unwrap_or(at_on.si()),
+                    };
+                    let path = format!("{path}.on_off.sensor");
+                    self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
                 }
             }
             Device::Thermostat(valve) => {
@@ -250,10 +276,8 @@ impl<'a> Laying<'a, '_> {
                 self.waiting.push(Waiting {
                     element,
                     sensor: &valve.sensor,
-                    from_k: valve.from.si(),
-                    to_k: valve.to.si(),
-                    at_from,
-                    at_to,
+                    lag_s: valve.lag.si(),
+                    follows: Follows::Ramp { from_k: valve.from.si(), to_k: valve.to.si(), at_from, at_to },
                     path: format!("{path}.sensor"),
                 });
             }
@@ -343,6 +367,7 @@ impl Device {
             Self::Restrictor(part) | Self::Filter(part) | Self::Screen(part) => part.name.as_str(),
             Self::CheckValve(part) => part.name.as_str(),
             Self::Thermostat(part) => part.name.as_str(),
+            Self::GroundConnection(part) => part.name.as_str(),
             Self::Inlet(part) | Self::Outlet(part) => part.name.as_str(),
             Self::Parallel(part) => part.name.as_str(),
         }
@@ -365,6 +390,7 @@ impl Device {
             Self::Screen(_) => "screen",
             Self::CheckValve(_) => "check valve",
             Self::Thermostat(_) => "thermostat",
+            Self::GroundConnection(_) => "ground connection",
             Self::Inlet(_) => "inlet",
             Self::Outlet(_) => "outlet",
             Self::Parallel(_) => "parallel",

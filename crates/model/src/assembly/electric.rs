@@ -193,12 +193,10 @@ impl Assembler<'_> {
 
     fn pack(&mut self, pack: &Pack) -> Result<BusFeed, Problem> {
         let path = "powertrain.bus";
-        let cell = cell_law(&pack.cell, path)?;
-        let state_of_charge = self.situation.point.state_of_charge.si();
-        let out = match self.situation.failed() {
-            Some(Failed::StringsOut(strings)) => *strings,
-            _ => pack.strings_out,
-        };
+        let point = self.situation.point;
+        let cell = aged_cell(pack, point.life_used.as_ref().unwrap_or(&pack.life_used).si(), path)?;
+        let state_of_charge = point.state_of_charge.si();
+        let out = self.situation.strings_out(pack);
         let strings = pack.parallel.saturating_sub(out);
         if strings == 0 {
             return Err(Problem::error(
@@ -233,7 +231,7 @@ impl Assembler<'_> {
     }
 }
 
-fn refused(path: String, error: &impl std::fmt::Display) -> Problem {
+pub(super) fn refused(path: String, error: &impl std::fmt::Display) -> Problem {
     Problem::error(path, error.to_string(), "correct the number, or give the loss at another level")
 }
 
@@ -352,6 +350,17 @@ fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inver
         }),
     };
     powertrain::inverter::Inverter::new(losses, 0.0).map_err(|error| refused(at, &error))
+}
+
+/// The cell of a pack with a part of its life used.
+pub(super) fn aged_cell(pack: &Pack, life_used: f64, path: &str) -> Result<powertrain::cell::Cell, Problem> {
+    let ageing = powertrain::cell::Ageing {
+        resistance_factor: pack.ageing.resistance.si(),
+        capacity_factor: pack.ageing.capacity.si(),
+    };
+    let cell = cell_law(&pack.cell, path)?;
+    let aged = ageing.part(life_used).and_then(|ageing| cell.aged(ageing));
+    aged.map_err(|error| refused(format!("{path}.ageing"), &error))
 }
 
 fn cell_law(cell: &Cell, path: &str) -> Result<powertrain::cell::Cell, Problem> {

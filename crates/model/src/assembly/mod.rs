@@ -4,9 +4,11 @@ mod circuits;
 mod components;
 mod cores;
 mod electric;
+mod ground;
 mod laws;
 mod surroundings;
 
+use crate::aircraft::powertrain::Pack;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::{Failed, Failure, Point};
 use crate::aircraft::surroundings::Condition;
@@ -18,6 +20,7 @@ use solver::{
 use std::collections::HashMap;
 
 pub use cores::{CoreBuild, build as build_core};
+pub use ground::{charge_limiter, charge_window};
 pub use laws::liquid;
 pub use surroundings::Outside;
 
@@ -127,6 +130,14 @@ pub struct Situation<'a> {
 impl<'a> Situation<'a> {
     fn failed(&self) -> Option<&'a Failed> {
         self.failure.map(|f| &f.what)
+    }
+
+    /// Strings of the pack that are out.
+    fn strings_out(&self, pack: &Pack) -> usize {
+        match self.failed() {
+            Some(Failed::StringsOut(strings)) => *strings,
+            _ => pack.strings_out,
+        }
     }
 
     /// Whether a pump or fan stands still.

@@ -6,10 +6,16 @@
 
 mod plan;
 mod schedule;
+mod turnaround;
 
-pub use plan::{Commanded, Planned, plan};
-pub use schedule::{Ending, Instant, Piece, Schedule, ScheduleStep, StartState, at_height, schedule};
+pub use plan::{Commanded, Phase, Planned, Swap, plan};
+pub use schedule::{
+    Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState, TurnaroundStart, at_height,
+    schedule, schedule_on, schedule_turnaround,
+};
+pub use turnaround::{cart, connections, plan_turnaround};
 
+use crate::aircraft::ground::{Turnaround, TurnaroundOption};
 use crate::aircraft::mission::Mission;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Failure;
@@ -32,7 +38,25 @@ pub struct MissionCase<'a> {
     pub failure: Option<&'a Failure>,
 }
 
+/// A turnaround by one of its options at one condition.
+#[derive(Clone, Copy, Debug)]
+pub struct TurnaroundCase<'a> {
+    /// Project, variant applied.
+    pub project: &'a Project,
+    /// Surroundings.
+    pub condition: &'a Condition,
+    /// Turnaround.
+    pub turnaround: &'a Turnaround,
+    /// Option.
+    pub option: &'a TurnaroundOption,
+}
+
 impl MissionCase<'_> {
+    /// Path of the segments in the project.
+    fn path(&self) -> String {
+        format!("missions.{}.segments", self.mission.name.as_str())
+    }
+
     /// Name: condition, mission, failure.
     pub fn name(&self) -> CaseName {
         CaseName {

@@ -1,12 +1,13 @@
 //! What a mission asks of the aircraft over time, in numbers, before any network is made.
 
 use super::SOAK;
+use crate::aircraft::charging::Charge;
 use crate::aircraft::device::Device;
 use crate::aircraft::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
 use crate::aircraft::project::Project;
 use crate::aircraft::study::{Point, PointHeat, PointSetting};
 use crate::aircraft::surroundings::Condition;
-use crate::schema::kinds::{Power, Ratio};
+use crate::schema::kinds::Power;
 use crate::schema::{Input, InputKind, Problem};
 use crate::validate::devices;
 
@@ -37,6 +38,32 @@ impl Commanded {
     }
 }
 
+/// What a step counts as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Phase {
+    /// A segment of a mission.
+    Segment,
+    /// From touchdown to the stand.
+    Taxi,
+    /// Standing with everything switched off.
+    Soak,
+    /// Cooling on the ground.
+    Cool,
+    /// Charging.
+    Charge,
+    /// The pack is replaced.
+    Swap,
+}
+
+/// The pack that is put in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Swap {
+    /// Temperature of its cells, K; none for that of the outside air.
+    pub temperature_k: Option<f64>,
+    /// Its state of charge.
+    pub state_of_charge: f64,
+}
+
 /// A segment, or the soak after shutdown, in numbers. Between its ends every command changes evenly.
 #[derive(Clone, Debug)]
 pub struct Planned<'a> {
@@ -44,12 +71,14 @@ pub struct Planned<'a> {
     pub label: String,
     /// Number of the segment; none for the soak.
     pub segment: Option<usize>,
+    /// What it counts as.
+    pub phase: Phase,
     /// Path of the segment in the project.
     pub path: String,
     /// Duration; with an `until`, the longest, s.
     pub duration_s: f64,
     /// What ends it earlier.
-    pub until: Option<&'a Until>,
+    pub until: Option<Until>,
     /// Commands at the beginning.
     pub from: Commanded,
     /// Commands at the end.
@@ -60,6 +89,12 @@ pub struct Planned<'a> {
     pub heats: Vec<PointHeat>,
     /// Pumps and fans that differ.
     pub settings: Vec<PointSetting>,
+    /// The pack is charged.
+    pub charge: Option<Charge>,
+    /// Ground connections whose cart is connected.
+    pub carts: Vec<String>,
+    /// The pack is replaced at the end.
+    pub swap: Option<Swap>,
     /// Rating that is used.
     pub rating: Option<&'a str>,
     /// On the ground.
@@ -124,9 +159,10 @@ impl<'a> Planner<'a, '_> {
         Some(Planned {
             label: segment.name.as_str().to_owned(),
             segment: Some(index),
+            phase: Phase::Segment,
             path,
             duration_s: duration_s?,
-            until: segment.until.as_ref(),
+            until: segment.until.clone(),
             from,
             to,
             other_load: segment.other_load.clone().or_else(|| point?.other_load.clone()),
@@ -134,6 +170,12 @@ impl<'a> Planner<'a, '_> {
             settings: overlaid(&segment.settings, point.map(|p| &*p.settings), |setting| {
                 setting.name.as_str()
             }),
+            charge: segment.charge.clone().or_else(|| point?.charge.clone()),
+            carts: match (segment.carts.is_empty(), point) {
+                (true, Some(point)) => point.carts.clone(),
+                _ => segment.carts.clone(),
+            },
+            swap: None,
             rating: segment.rating.as_deref(),
             ground: segment.ground,
         })
@@ -249,26 +291,10 @@ impl<'a> Planner<'a, '_> {
     fn soak(&mut self, duration_s: f64, path: &str) -> Planned<'a> {
         let rest = Commanded { height_m: self.now.height_m, ..Commanded::default() };
         self.now = rest;
-        let project = self.project;
         Planned {
-            label: SOAK.to_owned(),
-            segment: None,
-            path: format!("{path}.soak"),
-            duration_s,
-            until: None,
             from: rest,
             to: rest,
-            other_load: Some(number(0.0, "W")),
-            heats: project
-                .heats
-                .iter()
-                .map(|heat| PointHeat { name: heat.name.clone(), heat: number(0.0, "W") })
-                .collect(),
-            settings: machines(project)
-                .map(|machine| PointSetting { name: machine.clone(), speed: number::<Ratio>(0.0, "") })
-                .collect(),
-            rating: None,
-            ground: true,
+            ..Planned::at_rest(self.project, SOAK, format!("{path}.soak"), duration_s)
         }
     }
 }
@@ -294,7 +320,7 @@ fn overlaid<T: Clone>(own: &[T], point: Option<&[T]>, name: impl Fn(&T) -> &str)
 }
 
 /// Pumps and fans of a project.
-fn machines(project: &Project) -> impl Iterator<Item = &crate::schema::Name> {
+pub(super) fn machines(project: &Project) -> impl Iterator<Item = &crate::schema::Name> {
     let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
     paths.flat_map(|path| devices(path)).filter_map(|device| match device {
         Device::Pump(machine) | Device::Fan(machine) => Some(&machine.name),

@@ -36,14 +36,8 @@ impl<'a> Check<'a> {
                     "say why, or give its duration",
                 );
             }
-            for condition in self.conditions_of(mission) {
-                self.flown_at(mission, condition, &path);
-            }
-        }
-        let missions: Vec<&str> = project.missions.iter().map(|m| m.name.as_str()).collect();
-        for chain in &project.chains {
-            for name in &chain.missions {
-                self.refers(format!("chains.{}.missions", chain.name.as_str()), name, "mission", &missions);
+            for (index, condition) in self.conditions_of(mission).into_iter().enumerate() {
+                self.flown_at(mission, condition, &path, index == 0);
             }
         }
     }
@@ -128,10 +122,13 @@ impl<'a> Check<'a> {
     }
 
     /// What shows when the mission is put into numbers at a condition.
-    fn flown_at(&mut self, mission: &'a Mission, condition: &Condition, path: &str) {
+    fn flown_at(&mut self, mission: &'a Mission, condition: &Condition, path: &str, is_first: bool) {
         let (planned, problems) = plan(self.project, condition, mission);
         for problem in problems {
             self.once(problem);
+        }
+        for step in planned.iter().filter(|step| is_first && step.segment.is_some()) {
+            self.on_ground_only(step);
         }
         for step in &planned {
             for end in [&step.from, &step.to] {
@@ -145,9 +142,27 @@ impl<'a> Check<'a> {
         self.rating_times(&planned, path);
     }
 
-    fn once(&mut self, problem: Problem) {
+    pub(super) fn once(&mut self, problem: Problem) {
         if !self.problems.iter().any(|known| known.path == problem.path && known.message == problem.message) {
             self.problems.push(problem);
+        }
+    }
+
+    /// A cart and a charger are on the ground only.
+    fn on_ground_only(&mut self, step: &Planned<'_>) {
+        self.connected(&step.carts, &step.path);
+        let is_powered = step.from.shaft_power_w.max(step.to.shaft_power_w) > 0.0;
+        if step.charge.is_some() {
+            self.charged(is_powered, &step.path);
+        }
+        for (field, is_used) in [("charge", step.charge.is_some()), ("carts", !step.carts.is_empty())] {
+            if is_used && !step.ground {
+                self.once(Problem::error(
+                    format!("{}.{field}", step.path),
+                    "this needs the ground, and the segment is not on it",
+                    "say ground: true, or move it to a segment on the ground",
+                ));
+            }
         }
     }
 
@@ -162,7 +177,7 @@ impl<'a> Check<'a> {
                 .as_ref()
                 .or(self.project.powertrain.as_ref().map(|p| &p.other_load))
                 .is_some_and(|l| l.si() > 0.0);
-        let problem = match step.until {
+        let problem = match &step.until {
             Some(
                 Until::PackCooledTo(_)
                 | Until::PackWarmedTo(_)
@@ -171,10 +186,21 @@ impl<'a> Check<'a> {
             ) if !has_pack => {
                 Some(("there is no pack to wait for".to_owned(), "add a pack, or wait for a component"))
             }
-            Some(Until::ChargedTo(_)) => Some((
-                "nothing charges the pack in this segment: the state of charge cannot rise".to_owned(),
-                "let the segment charge, or end it by time",
-            )),
+            Some(Until::ChargedTo(wanted)) => match &step.charge {
+                None => Some((
+                    "nothing charges the pack in this segment: the state of charge cannot rise".to_owned(),
+                    "add charge: Charge(..) to the segment, or end it by time",
+                )),
+                Some(charge) if charge.to.si() < wanted.si() => Some((
+                    format!(
+                        "the charge ends at {:?}, before {:?} is reached",
+                        charge.to.text(),
+                        wanted.text()
+                    ),
+                    "wait for no more than the charge gives, or leave out `until`",
+                )),
+                Some(_) => None,
+            },
             Some(Until::DischargedTo(_)) if !draws => Some((
                 "nothing draws on the pack in this segment: the state of charge cannot fall".to_owned(),
                 "give the segment a power, or end it by time",

@@ -80,6 +80,11 @@ fn circuit_lines(
                 )
                 .giving(format!("opening {:.3}", station.setting)),
             ],
+            Device::GroundConnection(connection) => {
+                // a cart holds a pressure rise in the couplings: their loss alone is not to be seen there
+                let apart = at.resistance(&connection.apart, None);
+                vec![apart.giving(format!("cart {:?} may be connected here", connection.cart))]
+            }
             Device::Inlet(opening) | Device::Outlet(opening) => vec![at.loss(
                 Level::Fixed,
                 format!(

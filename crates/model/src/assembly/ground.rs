@@ -1,0 +1,154 @@
+//! Carts at ground connections, and the limiter of a charge.
+
+use super::electric::{aged_cell, refused};
+use super::{Assembler, Situation, laws};
+use crate::aircraft::charging::{Charge, Charging};
+use crate::aircraft::ground::{Cart, GroundConnection};
+use crate::aircraft::powertrain::{Bus, Pack};
+use crate::schema::Problem;
+use numerics::Curve;
+use powertrain::charge::{ChargeData, ChargeLimiter, ChargeWindow, Charger, Stage};
+use solver::{Element, ElementId, FlowLaw, Fluid, LinkLaw, Machine, MachinePower, Node, Signal};
+
+/// Pressure rise of a cart over its flow, as shares of the greatest rise and the stated flow: the cart holds its flow within 5 %
+/// until it nears its greatest rise.
+const CART_CURVE: [(f64, f64); 4] = [(0.0, 1.0), (0.95, 0.9), (1.0, 0.5), (1.05, 0.0)];
+/// The same while apart, Pa over the stated flow: a way through without a resistance worth the name.
+const APART_CURVE: [(f64, f64); 2] = [(0.0, 1.0), (1.0, 0.0)];
+/// Conductance to the supply temperature over the capacity rate of the stated flow: leaves a twentieth of the difference.
+const CART_TRANSFER_UNITS: f64 = 20.0;
+
+impl Assembler<'_> {
+    fn cart(&self, connection: &GroundConnection, path: &str) -> Result<&Cart, Problem> {
+        let carts = &self.situation.project.carts;
+        carts.iter().find(|cart| cart.name.as_str() == connection.cart).ok_or_else(|| {
+            let message = format!("no cart is called {:?}", connection.cart);
+            Problem::error(format!("{path}.cart"), message, "add it to `carts`")
+        })
+    }
+
+    fn is_connected(&self, connection: &GroundConnection) -> bool {
+        self.situation.point.carts.iter().any(|name| name == connection.name.as_str())
+    }
+
+    /// Couplings in the loop: with the cart a pump that holds its flow, without it a way through.
+    pub(super) fn ground_connection(
+        &self,
+        connection: &GroundConnection,
+        fluid: &Fluid,
+        path: &str,
+    ) -> Result<Element, Problem> {
+        let project = self.situation.project;
+        let cart = self.cart(connection, path)?;
+        let is_connected = self.is_connected(connection);
+        let (field, loss) =
+            if is_connected { ("connected", &connection.connected) } else { ("apart", &connection.apart) };
+        let loss = laws::resistance(project, loss, fluid, None, &format!("{path}.{field}"))?;
+        let (flow, head) = (cart.flow.si(), cart.head.si());
+        let shape: Vec<(f64, f64)> = if is_connected {
+            CART_CURVE.iter().map(|(x, y)| (x * flow, y * head)).collect()
+        } else {
+            APART_CURVE.iter().map(|(x, y)| (x * flow, *y)).collect()
+        };
+        let curve = Curve::new(&shape).map_err(|error| refused(format!("{path}.cart"), &error))?;
+        // the cart brings the power of its own pump along: the aircraft does not feed it
+        let machine = Machine::new(curve, fluid.density(cart.supply.si()), MachinePower::Fixed(0.0))
+            .map_err(|error| refused(format!("{path}.cart"), &error))?;
+        let law = FlowLaw::Series(vec![FlowLaw::Machine(machine), loss]);
+        let mut element = Element::plain(law, connection.volume.si());
+        element.signal = Signal::Fixed(if is_connected { 1.0 } else { 0.0 });
+        Ok(element)
+    }
+
+    /// Heat between the coolant in the couplings and the supply of the cart; none while apart.
+    pub(super) fn cart_heat(
+        &mut self,
+        connection: &GroundConnection,
+        element: ElementId,
+        fluid: &Fluid,
+        path: &str,
+    ) -> Result<(), Problem> {
+        let cart = self.cart(connection, path)?;
+        let supply_k = cart.supply.si();
+        let rate_w_k = cart.flow.si() * fluid.density(supply_k) * fluid.specific_heat(supply_k);
+        let conductance_w_k =
+            if self.is_connected(connection) { CART_TRANSFER_UNITS * rate_w_k } else { 0.0 };
+        let supply = self.builder.boundary(supply_k);
+        let link = self.builder.link(
+            Node::Cell(element, 0),
+            Node::Boundary(supply),
+            LinkLaw::Conductance { conductance_w_k },
+        );
+        self.parts.links.push((format!("cart at {}", connection.name.as_str()), link));
+        Ok(())
+    }
+}
+
+/// What decides the current of the charge at a point; none where nothing is charged.
+///
+/// # Errors
+/// A [`Problem`] if there is no pack, it cannot be charged, or its data contradict each other.
+pub fn charge_limiter(situation: &Situation<'_>) -> Result<Option<ChargeLimiter>, Problem> {
+    let Some(charge) = &situation.point.charge else { return Ok(None) };
+    let path = "powertrain.bus.charging";
+    let bus = situation.project.powertrain.as_ref().map(|powertrain| &powertrain.bus);
+    let Some(Bus::Pack(pack)) = bus else {
+        return Err(Problem::error("powertrain.bus", "there is no pack to charge", "add a pack"));
+    };
+    let Some(charging) = &pack.charging else {
+        return Err(Problem::error(
+            path,
+            "the pack does not say how it is charged",
+            "add charging: Charging(..)",
+        ));
+    };
+    let strings = pack.parallel.saturating_sub(situation.strings_out(pack));
+    let capacity_ah = aged_cell(pack, 0.0, "powertrain.bus")?.data().capacity_ah;
+    let data = charge_data(pack, charging, charge, capacity_ah * strings as f64)?;
+    ChargeLimiter::new(data).map(Some).map_err(|error| refused(path.to_owned(), &error))
+}
+
+fn charge_data(
+    pack: &Pack,
+    charging: &Charging,
+    charge: &Charge,
+    rated_capacity_ah: f64,
+) -> Result<ChargeData, Problem> {
+    let per_hour = |rate: f64| 3600.0 * rate;
+    Ok(ChargeData {
+        rated_capacity_ah,
+        c_rate: per_hour(charge.rate.as_ref().unwrap_or(&charging.rate).si()),
+        constant_voltage_v: pack.series as f64 * charging.end_voltage.si(),
+        taper_c_rate: per_hour(charging.taper.si()),
+        stop_soc: Some(charge.to.si()),
+        charger: Charger {
+            bus_power_w: charge.power.as_ref().or(charging.charger.power.as_ref()).map(|power| power.si()),
+            supply_power_w: charging.charger.supply_power.as_ref().map(|power| power.si()),
+            efficiency: charging.charger.efficiency.si(),
+        },
+        window: charge_window(charging)?,
+    })
+}
+
+/// The window of a pack by cell temperature.
+///
+/// # Errors
+/// A [`Problem`] for stages or limits of a start that contradict each other.
+pub fn charge_window(charging: &Charging) -> Result<ChargeWindow, Problem> {
+    let path = || "powertrain.bus.charging.window".to_owned();
+    let stages: Vec<Stage> = charging
+        .window
+        .si()
+        .windows(2)
+        .map(|pair| Stage { from_k: pair[0].0, to_k: pair[1].0, c_rate: 3600.0 * pair[0].1 })
+        .collect();
+    let window = ChargeWindow::new(&stages, ChargeWindow::DEFAULT_BLEND_K, charging.hysteresis.si())
+        .map_err(|error| refused(path(), &error))?;
+    let (from, to) = window.start_range_k();
+    let stated = |value: &Option<crate::schema::Input<crate::schema::kinds::Temperature>>, other: f64| {
+        value.as_ref().map_or(other, |temperature| temperature.si())
+    };
+    window
+        .with_start(stated(&charging.start_from, from), stated(&charging.start_to, to))
+        .map_err(|error| refused(path(), &error))
+}

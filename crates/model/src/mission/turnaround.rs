@@ -1,0 +1,176 @@
+//! Turnarounds in numbers: the steps of one option, from touchdown to ready.
+
+use super::plan::{Commanded, Phase, Planned, Swap, machines, number};
+use crate::aircraft::charging::Charge;
+use crate::aircraft::device::Device;
+use crate::aircraft::ground::{Cart, GroundConnection, GroundCooling, Turnaround, TurnaroundOption};
+use crate::aircraft::mission::Until;
+use crate::aircraft::powertrain::Bus;
+use crate::aircraft::project::Project;
+use crate::aircraft::study::{PointHeat, PointSetting};
+use crate::assembly::charge_window;
+use crate::schema::Problem;
+use crate::schema::kinds::{Ratio, Temperature};
+use crate::validate::devices;
+
+/// The steps of an option of a turnaround.
+///
+/// # Errors
+/// A [`Problem`] if there is no pack that can be charged.
+pub fn plan_turnaround<'a>(
+    project: &'a Project,
+    turnaround: &'a Turnaround,
+    option: &'a TurnaroundOption,
+) -> Result<Vec<Planned<'a>>, Problem> {
+    let path = format!("turnarounds.{}", turnaround.name.as_str());
+    let start_to_k = match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => match &pack.charging {
+            Some(charging) => charge_window(charging)?.start_range_k().1,
+            None => return Err(no_charging(&path, "the pack does not say how it is charged")),
+        },
+        _ => return Err(no_charging(&path, "there is no pack to charge")),
+    };
+    let ground = Ground { project, turnaround, option, path };
+    let mut steps = vec![ground.taxi(), ground.standing("stand", turnaround.stand.si(), Phase::Soak)];
+    if let Some(swap) = &option.swap {
+        let mut step = ground.standing("swap", swap.time.si(), Phase::Swap);
+        let temperature_k = swap.temperature.as_ref().map(|temperature| temperature.si());
+        step.swap = Some(Swap { temperature_k, state_of_charge: swap.state_of_charge.si() });
+        steps.push(step);
+    } else {
+        if let Some(connect_s) = ground.connect_s() {
+            steps.push(ground.standing("connect", connect_s, Phase::Soak));
+        }
+        let cool_to_k = option.cool_to.as_ref().map_or(start_to_k, |temperature| temperature.si());
+        steps.push(ground.cooling("cool", cool_to_k));
+        steps.push(ground.charging());
+    }
+    if let Some(temperature) = &turnaround.depart_below {
+        steps.push(ground.cooling("cool to depart", temperature.si()));
+    }
+    steps.retain(|step| step.duration_s > 0.0);
+    Ok(steps)
+}
+
+fn no_charging(path: &str, message: &str) -> Problem {
+    Problem::error(path, message, "add charging: Charging(..) to the pack")
+}
+
+struct Ground<'a> {
+    project: &'a Project,
+    turnaround: &'a Turnaround,
+    option: &'a TurnaroundOption,
+    path: String,
+}
+
+impl<'a> Ground<'a> {
+    /// Everything switched off but the other loads of the turnaround.
+    fn standing(&self, label: &str, duration_s: f64, phase: Phase) -> Planned<'a> {
+        let mut step = Planned::at_rest(self.project, label, self.path.clone(), duration_s);
+        step.phase = phase;
+        step.other_load = Some(self.turnaround.other_load.clone());
+        step
+    }
+
+    fn taxi(&self) -> Planned<'a> {
+        let mut step = self.standing("taxi in", self.turnaround.taxi_in.si(), Phase::Taxi);
+        let named = |name: &String| self.project.points.iter().find(|point| point.name.as_str() == name);
+        if let Some(point) = self.turnaround.taxi.as_ref().and_then(named) {
+            step.from = Commanded {
+                shaft_power_w: point.shaft_power.si(),
+                shaft_speed_rad_s: point.shaft_speed.si(),
+                airspeed_m_s: point.airspeed.as_ref().map_or(0.0, |airspeed| airspeed.si()),
+                height_m: 0.0,
+            };
+            step.to = step.from;
+            step.other_load.clone_from(&point.other_load);
+            step.heats.clone_from(&point.heats);
+            step.settings.clone_from(&point.settings);
+        }
+        step
+    }
+
+    fn cooling(&self, label: &str, cell_k: f64) -> Planned<'a> {
+        let mut step = self.standing(label, self.turnaround.longest.si(), Phase::Cool);
+        step.until = Some(Until::PackCooledTo(number::<Temperature>(cell_k, "K")));
+        self.cool(&mut step);
+        step
+    }
+
+    fn charging(&self) -> Planned<'a> {
+        let mut step = self.standing("charge", self.turnaround.longest.si(), Phase::Charge);
+        step.charge = Some(Charge { to: self.turnaround.charge_to.clone(), rate: None, power: None });
+        if self.option.cool_while_charging {
+            self.cool(&mut step);
+        }
+        step
+    }
+
+    /// Lets what the option cools with run.
+    fn cool(&self, step: &mut Planned<'_>) {
+        let turnaround = self.turnaround;
+        let (with_cart, running): (bool, Vec<&PointSetting>) = match self.option.cooling {
+            GroundCooling::Passive => (false, Vec::new()),
+            GroundCooling::Own => (false, turnaround.own.iter().collect()),
+            GroundCooling::Cart => (true, turnaround.beside_cart.iter().collect()),
+            GroundCooling::CartAndOwn => {
+                (true, turnaround.beside_cart.iter().chain(&turnaround.own).collect())
+            }
+        };
+        for setting in running {
+            if let Some(standing) = step.settings.iter_mut().find(|s| s.name == setting.name) {
+                standing.speed = setting.speed.clone();
+            }
+        }
+        if with_cart {
+            step.carts = connections(self.project).map(|c| c.name.as_str().to_owned()).collect();
+        }
+    }
+
+    /// Time until the slowest cart is connected, s; none without a cart.
+    fn connect_s(&self) -> Option<f64> {
+        let with_cart = matches!(self.option.cooling, GroundCooling::Cart | GroundCooling::CartAndOwn);
+        let carts = connections(self.project).filter_map(|connection| cart(self.project, connection));
+        with_cart.then(|| carts.map(|cart| cart.connect.si()).fold(0.0, f64::max))
+    }
+}
+
+impl Planned<'_> {
+    /// Everything stands and is switched off: no power, no flow, no air.
+    pub(super) fn at_rest(project: &Project, label: &str, path: String, duration_s: f64) -> Self {
+        let heats = project.heats.iter();
+        Self {
+            label: label.to_owned(),
+            segment: None,
+            phase: Phase::Soak,
+            path,
+            duration_s,
+            until: None,
+            from: Commanded::default(),
+            to: Commanded::default(),
+            other_load: Some(number(0.0, "W")),
+            heats: heats.map(|heat| PointHeat { name: heat.name.clone(), heat: number(0.0, "W") }).collect(),
+            settings: machines(project)
+                .map(|machine| PointSetting { name: machine.clone(), speed: number::<Ratio>(0.0, "") })
+                .collect(),
+            charge: None,
+            carts: Vec::new(),
+            swap: None,
+            rating: None,
+            ground: true,
+        }
+    }
+}
+
+/// Ground connections of a project.
+pub fn connections(project: &Project) -> impl Iterator<Item = &GroundConnection> {
+    project.loops.iter().flat_map(|circuit| devices(&circuit.path)).filter_map(|device| match device {
+        Device::GroundConnection(connection) => Some(connection),
+        _ => None,
+    })
+}
+
+/// Cart of a ground connection.
+pub fn cart<'a>(project: &'a Project, connection: &GroundConnection) -> Option<&'a Cart> {
+    project.carts.iter().find(|cart| cart.name.as_str() == connection.cart)
+}
