@@ -1,5 +1,6 @@
 //! What types cannot check: names that must exist, circuits that must close, values that contradict each other.
 
+mod failures;
 mod ground;
 mod missions;
 
@@ -7,7 +8,7 @@ use crate::aircraft::core::AirResistance;
 use crate::aircraft::device::{Device, FlowResistance, Loop};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Project;
-use crate::aircraft::study::{Failed, Point};
+use crate::aircraft::study::Point;
 use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid};
 use crate::schema::{Problem, Problems, nearest};
 use std::collections::BTreeMap;
@@ -479,8 +480,9 @@ impl<'a> Check<'a> {
             self.point(point);
         }
         for failure in &project.failures {
-            self.failure(failure.name.as_str(), &failure.what);
+            self.failure(failure);
         }
+        self.sensors();
     }
 
     fn machines(&self) -> Vec<&'a str> {
@@ -522,49 +524,6 @@ impl<'a> Check<'a> {
                 "there is shaft power at no speed",
                 "give the speed of the output shaft",
             );
-        }
-    }
-
-    fn failure(&mut self, name: &str, what: &Failed) {
-        let project = self.project;
-        let path = format!("failures.{name}.what");
-        let motors: Vec<&str> =
-            project.powertrain.iter().flat_map(|p| &p.motors).map(|m| m.name.as_str()).collect();
-        match what {
-            Failed::Stopped(machine) => {
-                let machines = self.machines();
-                self.refers(path, machine, "pump or fan", &machines);
-            }
-            Failed::SupplyLost(supply) => {
-                let known: Vec<&str> = project.supplies.iter().map(|s| s.name.as_str()).collect();
-                self.refers(path, supply, "supply", &known);
-            }
-            Failed::MotorOut(motor) | Failed::WindingSetOut(motor) => {
-                self.refers(path, motor, "motor", &motors);
-            }
-            Failed::CoreBlocked(blocked) => {
-                let known: Vec<&str> = project.cores.iter().map(|c| c.name.as_str()).collect();
-                self.refers(path, &blocked.core, "core", &known);
-            }
-            Failed::ThermostatStuck(stuck) => {
-                let known: Vec<&str> = project
-                    .loops
-                    .iter()
-                    .flat_map(|l| devices(&l.path))
-                    .filter(|d| matches!(d, Device::Thermostat(_)))
-                    .map(Device::name)
-                    .collect();
-                self.refers(path, &stuck.thermostat, "thermostat", &known);
-            }
-            Failed::StringsOut(_) => {
-                if !matches!(project.powertrain.as_ref().map(|p| &p.bus), Some(Bus::Pack(_))) {
-                    self.error(
-                        path,
-                        "there is no pack whose strings could fail",
-                        "add a pack, or drop the failure",
-                    );
-                }
-            }
         }
     }
 

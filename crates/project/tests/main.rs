@@ -4,6 +4,8 @@
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
+#[path = "main/failures.rs"]
+mod failures;
 #[path = "main/ground.rs"]
 mod ground;
 #[path = "main/missions.rs"]

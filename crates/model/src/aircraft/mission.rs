@@ -19,6 +19,9 @@ record! {
         pub height: Input<Length> = "0 ft",
         /// Segments in order.
         pub segments: List<Segment>,
+        /// Segments flown after a failure that names none of its own, until touchdown. Those that would take no time from there are
+        /// left out.
+        pub after_failure: List<Segment>,
         /// Soak after shutdown, which the cooling requirement covers (14 CFR 27.1041): no power, no pump, no fan, no airspeed.
         /// An hour is common practice, no source.
         pub soak: SoakAfter = "60 min" where positive,

@@ -8,6 +8,7 @@ pub mod charging;
 pub mod component;
 pub mod core;
 pub mod device;
+pub mod failure;
 pub mod ground;
 pub mod mission;
 pub mod powertrain;

@@ -3,6 +3,7 @@
 use super::component::{Component, Credibility, Heat, Link};
 use super::core::{Core, Exchanger};
 use super::device::{Duct, Loop};
+use super::failure::{LandingTimes, Sensor};
 use super::ground::{Cart, Chain, Turnaround};
 use super::mission::Mission;
 use super::powertrain::Powertrain;
@@ -57,6 +58,8 @@ record! {
         pub chains: List<Chain>,
         /// Single failures.
         pub failures: List<Failure>,
+        /// Sensors that the crew is warned by.
+        pub sensors: List<Sensor>,
         /// Cases to solve.
         pub cases: List<CaseGroup>,
         /// Variants of the design.
@@ -87,6 +90,8 @@ record! {
         pub correlated: Input<TemperatureDifference> = "10 K" where at_least_zero,
         /// Margin asked of a corrected test result.
         pub tested: Input<TemperatureDifference> = "5 K" where at_least_zero,
+        /// Time that each action of the pilot takes until touchdown.
+        pub landing: LandingTimes = (),
     }
 }
 

@@ -1,6 +1,7 @@
-//! Steady points, failures, cases and variants.
+//! Steady points, cases and variants.
 
 use super::charging::Charge;
+pub use super::failure::{CoreBlocked, Failed, Failure, ThermostatStuck};
 use crate::schema::Change;
 use crate::schema::prelude::*;
 
@@ -61,58 +62,6 @@ record! {
         pub name: Name,
         /// Remark.
         pub note: Option<String>,
-    }
-}
-
-record! {
-    /// A single failure.
-    pub struct Failure {
-        /// Name.
-        pub name: Name,
-        /// What fails.
-        pub what: Failed,
-        /// Remark.
-        pub note: Option<String>,
-    }
-}
-
-choice! {
-    /// What a failure does.
-    pub enum Failed {
-        /// A pump or fan stops.
-        Stopped(String),
-        /// All pumps and fans of a supply stop.
-        SupplyLost(String),
-        /// A motor gives no power; the others take its share.
-        MotorOut(String),
-        /// One winding set of a motor is out; the other carries its current.
-        WindingSetOut(String),
-        /// Part of the air face of a core is blocked.
-        CoreBlocked(CoreBlocked),
-        /// A thermostat or valve stays at one opening.
-        ThermostatStuck(ThermostatStuck),
-        /// Strings of the pack are out.
-        StringsOut(Count),
-    }
-}
-
-record! {
-    /// A blocked core.
-    pub struct CoreBlocked {
-        /// Core.
-        pub core: String where refers("core"),
-        /// Share of the face.
-        pub share: Input<Ratio> = 0.25 where fraction,
-    }
-}
-
-record! {
-    /// A stuck thermostat.
-    pub struct ThermostatStuck {
-        /// Thermostat.
-        pub thermostat: String,
-        /// Opening it stays at.
-        pub opening: Input<Ratio> where fraction,
     }
 }
 

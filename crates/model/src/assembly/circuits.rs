@@ -33,6 +33,7 @@ enum Follows {
 /// A circuit while its devices are numbered.
 struct Laying<'a, 'b> {
     assembler: &'b mut Assembler<'a>,
+    circuit: &'a str,
     fluid: Fluid,
     waiting: &'b mut Vec<Waiting<'a>>,
 }
@@ -77,7 +78,8 @@ impl<'a> Assembler<'a> {
     ) -> Result<CircuitPart, Problem> {
         let path = format!("loops.{}", circuit.name.as_str());
         let fluid = self.liquid(&circuit.fluid, &format!("{path}.fluid"))?;
-        let mut laying = Laying { assembler: self, fluid: fluid.clone(), waiting };
+        let name = circuit.name.as_str();
+        let mut laying = Laying { assembler: self, circuit: name, fluid: fluid.clone(), waiting };
         let (series, course) = laying.series(&circuit.path, &format!("{path}.path"))?;
         let least_flow_kg_s = circuit.least_flow.si() * fluid.density(self.outside.air_k);
         let id = self.builder.circuit(Circuit {
@@ -92,7 +94,8 @@ impl<'a> Assembler<'a> {
     fn add_duct(&mut self, duct: &'a Duct, waiting: &mut Vec<Waiting<'a>>) -> Result<CircuitPart, Problem> {
         let path = format!("ducts.{}", duct.name.as_str());
         let fluid = Fluid::Air { pressure_pa: self.outside.pressure_pa };
-        let mut laying = Laying { assembler: self, fluid: fluid.clone(), waiting };
+        let name = duct.name.as_str();
+        let mut laying = Laying { assembler: self, circuit: name, fluid: fluid.clone(), waiting };
         let (series, course) = laying.series(&duct.path, &format!("{path}.path"))?;
         let airspeed = self.outside.airspeed_m_s;
         let id = self.builder.circuit(Circuit {
@@ -139,10 +142,10 @@ impl<'a> Laying<'a, '_> {
         let project = self.assembler.situation.project;
         let fluid = self.fluid.clone();
         let mut climb_m = 0.0;
-        let element = match device {
+        let mut element = match device {
             Device::Pump(machine) | Device::Fan(machine) => {
                 let mut element = Element::plain(laws::machine(machine, &fluid, &path)?, machine.volume.si());
-                element.signal = Signal::Fixed(self.overruled(machine).unwrap_or(machine.speed.si()));
+                element.signal = Signal::Fixed(self.setting(machine, machine.speed.si()));
                 element
             }
             Device::Hose(hose) => {
@@ -208,6 +211,7 @@ impl<'a> Laying<'a, '_> {
             Device::Outlet(opening) => Element::plain(self.opening(opening, 1.0, 1.0), 0.0),
             Device::Parallel(_) => unreachable!("parallel groups are laid out by `series`"),
         };
+        self.fail(&mut element, name);
         let volume_m3 = element.cells.iter().map(|c| c.volume_m3).sum();
         let cells = element.cells.len();
         let id = self.assembler.builder.element(element);
@@ -222,13 +226,32 @@ impl<'a> Laying<'a, '_> {
         Ok((id, DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m }))
     }
 
-    /// Speed that a failure or the point gives a machine, whatever its control says.
-    fn overruled(&self, machine: &Machine) -> Option<f64> {
+    /// Speed of a machine: that of the point, or else this one, and what a failure leaves of it.
+    fn setting(&self, machine: &Machine, otherwise: f64) -> f64 {
         let situation = &self.assembler.situation;
-        if situation.is_stopped(machine.name.as_str(), machine.supply.as_deref()) {
-            return Some(0.0);
+        let at_point = situation.point.settings.iter().find(|s| s.name == machine.name);
+        let share = situation.machine_share(machine.name.as_str(), machine.supply.as_deref(), self.circuit);
+        share * at_point.map_or(otherwise, |setting| setting.speed.si())
+    }
+
+    /// What a failure makes worse in a device: clogging, and a loop that loses its liquid.
+    fn fail(&self, element: &mut Element, name: &str) {
+        let situation = &self.assembler.situation;
+        let (factor, filled, wet) = (
+            situation.clogging(name),
+            situation.filled_share(self.circuit),
+            situation.wet_share(self.circuit),
+        );
+        if factor != 1.0 {
+            clog(&mut element.law, factor);
         }
-        situation.point.settings.iter().find(|s| s.name == machine.name).map(|setting| setting.speed.si())
+        for cell in &mut element.cells {
+            cell.volume_m3 *= filled;
+            if let (Some(wall), true) = (&mut cell.wall, wet < 1.0) {
+                let film = Box::new(wall.film.clone());
+                wall.film = FilmLaw::Scaled { factor: wet, film };
+            }
+        }
     }
 
     fn stuck(&self, valve: &Thermostat) -> Option<f64> {
@@ -243,25 +266,25 @@ impl<'a> Laying<'a, '_> {
     /// Notes the sensor of a device whose setting follows a temperature. A setting that is overruled, by a point or by a failure,
     /// keeps its sensor with the same value at every temperature: what depends on what is the same all over a mission.
     fn wait_for_sensor(&mut self, device: &'a Device, element: ElementId, path: &str) {
+        let error_k = self.assembler.situation.sensor_error_k(device.name());
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
-                let overruled = self.overruled(machine);
                 if let Some(Control { sensor, from, to, at_from, at_to }) = &machine.control {
                     let follows = Follows::Ramp {
-                        from_k: from.si(),
-                        to_k: to.si(),
-                        at_from: overruled.unwrap_or(at_from.si()),
-                        at_to: overruled.unwrap_or(at_to.si()),
+                        from_k: from.si() - error_k,
+                        to_k: to.si() - error_k,
+                        at_from: self.setting(machine, at_from.si()),
+                        at_to: self.setting(machine, at_to.si()),
                     };
                     let path = format!("{path}.control.sensor");
                     self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
                 }
                 if let Some(OnOff { sensor, on_above, off_below, at_on, at_off }) = &machine.on_off {
                     let follows = Follows::Switch {
-                        off_k: off_below.si(),
-                        on_k: on_above.si(),
-                        at_off: overruled.unwrap_or(at_off.si()),
-                        at_on: overruled.unwrap_or(at_on.si()),
+                        off_k: off_below.si() - error_k,
+                        on_k: on_above.si() - error_k,
+                        at_off: self.setting(machine, at_off.si()),
+                        at_on: self.setting(machine, at_on.si()),
                     };
                     let path = format!("{path}.on_off.sensor");
                     self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
@@ -277,7 +300,12 @@ impl<'a> Laying<'a, '_> {
                     element,
                     sensor: &valve.sensor,
                     lag_s: valve.lag.si(),
-                    follows: Follows::Ramp { from_k: valve.from.si(), to_k: valve.to.si(), at_from, at_to },
+                    follows: Follows::Ramp {
+                        from_k: valve.from.si() - error_k,
+                        to_k: valve.to.si() - error_k,
+                        at_from,
+                        at_to,
+                    },
                     path: format!("{path}.sensor"),
                 });
             }
@@ -339,6 +367,18 @@ impl<'a> Laying<'a, '_> {
             FlowLaw::Rise { rise_pa },
             FlowLaw::Loss { coefficient: opening.losses.si().max(least_loss), area_m2: opening.area.si() },
         ])
+    }
+}
+
+/// Multiplies the loss of a law; a ram pressure in it stays what it is.
+fn clog(law: &mut FlowLaw, factor: f64) {
+    if let FlowLaw::Series(laws) = law {
+        for law in laws {
+            clog(law, factor);
+        }
+    } else if !matches!(law, FlowLaw::Rise { .. } | FlowLaw::Machine(_)) {
+        let clean = Box::new(law.clone());
+        *law = FlowLaw::Scaled { factor, law: clean };
     }
 }
 

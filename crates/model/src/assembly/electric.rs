@@ -1,11 +1,11 @@
 //! Motors, inverters, gearbox and pack at the point of the case.
 
 use super::{Assembler, laws};
+use crate::aircraft::failure::Failed;
 use crate::aircraft::powertrain::{
     Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, Pack, Powertrain,
     ResistanceBasis,
 };
-use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw};
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};

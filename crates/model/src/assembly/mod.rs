@@ -4,13 +4,13 @@ mod circuits;
 mod components;
 mod cores;
 mod electric;
+mod failure;
 mod ground;
 mod laws;
 mod surroundings;
 
-use crate::aircraft::powertrain::Pack;
 use crate::aircraft::project::Project;
-use crate::aircraft::study::{Failed, Failure, Point};
+use crate::aircraft::study::{Failure, Point};
 use crate::aircraft::surroundings::Condition;
 use crate::schema::Problem;
 use solver::{
@@ -125,29 +125,6 @@ pub struct Situation<'a> {
     pub point: &'a Point,
     /// Failure.
     pub failure: Option<&'a Failure>,
-}
-
-impl<'a> Situation<'a> {
-    fn failed(&self) -> Option<&'a Failed> {
-        self.failure.map(|f| &f.what)
-    }
-
-    /// Strings of the pack that are out.
-    fn strings_out(&self, pack: &Pack) -> usize {
-        match self.failed() {
-            Some(Failed::StringsOut(strings)) => *strings,
-            _ => pack.strings_out,
-        }
-    }
-
-    /// Whether a pump or fan stands still.
-    fn is_stopped(&self, machine: &str, supply: Option<&str>) -> bool {
-        match self.failed() {
-            Some(Failed::Stopped(name)) => name == machine,
-            Some(Failed::SupplyLost(name)) => supply == Some(name.as_str()),
-            _ => false,
-        }
-    }
 }
 
 /// Collects the network while names are resolved.

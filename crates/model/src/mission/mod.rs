@@ -4,16 +4,17 @@
 //! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
 //! is inactive in a segment exists with zero effect. Pure: no threads, nothing is solved here.
 
+mod flown;
+mod make;
 mod plan;
 mod schedule;
 mod turnaround;
 
-pub use plan::{Commanded, Phase, Planned, Swap, plan};
-pub use schedule::{
-    Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState, TurnaroundStart, at_height,
-    schedule, schedule_on, schedule_turnaround,
-};
-pub use turnaround::{cart, connections, plan_turnaround};
+pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
+pub use make::at_height;
+pub use plan::{Commanded, Phase, Planned, Swap, plan, plan_after};
+pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
+pub use turnaround::{TurnaroundStart, cart, connections, plan_turnaround, schedule_turnaround};
 
 use crate::aircraft::ground::{Turnaround, TurnaroundOption};
 use crate::aircraft::mission::Mission;

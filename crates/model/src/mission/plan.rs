@@ -101,6 +101,20 @@ pub struct Planned<'a> {
     pub ground: bool,
 }
 
+impl Planned<'_> {
+    /// The command at a time since the beginning of the step.
+    pub fn at(&self, time_s: f64) -> Commanded {
+        self.from.towards(&self.to, (time_s / self.duration_s).clamp(0.0, 1.0))
+    }
+
+    /// What is left of the step after a time.
+    #[must_use]
+    pub fn rest(&self, time_s: f64) -> Self {
+        let time_s = time_s.clamp(0.0, self.duration_s);
+        Self { from: self.at(time_s), duration_s: self.duration_s - time_s, ..self.clone() }
+    }
+}
+
 /// The steps of a mission at a condition, and everything that is wrong with them. A step that cannot be planned is left out.
 pub fn plan<'a>(
     project: &'a Project,
@@ -109,7 +123,7 @@ pub fn plan<'a>(
 ) -> (Vec<Planned<'a>>, Vec<Problem>) {
     let start = Commanded { height_m: mission.height.si(), ..Commanded::default() };
     let path = format!("missions.{}", mission.name.as_str());
-    let mut planner = Planner { project, condition, now: start, problems: Vec::new() };
+    let mut planner = Planner { project, condition, now: start, is_lenient: false, problems: Vec::new() };
     let mut steps = planner.segments(&mission.segments, &format!("{path}.segments"));
     if mission.segments.is_empty() {
         planner.problems.push(Problem::error(
@@ -124,11 +138,28 @@ pub fn plan<'a>(
     (steps, planner.problems)
 }
 
+/// Segments flown after a failure that strikes at these commands, and everything that is wrong with them. Segments that take no
+/// time from there are left out.
+pub fn plan_after<'a>(
+    project: &'a Project,
+    condition: &Condition,
+    segments: &'a [Segment],
+    path: &str,
+    at: Commanded,
+) -> (Vec<Planned<'a>>, Vec<Problem>) {
+    let mut planner = Planner { project, condition, now: at, is_lenient: true, problems: Vec::new() };
+    let mut steps = planner.segments(segments, path);
+    steps.retain(|step| step.duration_s > 0.0);
+    (steps, planner.problems)
+}
+
 /// Walks along the segments with the commands at the end of the one before.
 struct Planner<'a, 'c> {
     project: &'a Project,
     condition: &'c Condition,
     now: Commanded,
+    /// A climb of no height takes no time, instead of being a mistake.
+    is_lenient: bool,
     problems: Vec<Problem>,
 }
 
@@ -222,7 +253,7 @@ impl<'a> Planner<'a, '_> {
             (Some(duration), None, _) => return Some(duration.si()),
             (None, Some(rate), Some(height)) => {
                 let climb_m = (height.si() - height_m).abs();
-                if climb_m > 0.0 {
+                if climb_m > 0.0 || self.is_lenient {
                     return Some(climb_m / rate.si());
                 }
                 self.error(

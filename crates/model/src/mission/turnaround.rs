@@ -1,6 +1,9 @@
 //! Turnarounds in numbers: the steps of one option, from touchdown to ready.
 
+use super::TurnaroundCase;
+use super::make::Maker;
 use super::plan::{Commanded, Phase, Planned, Swap, machines, number};
+use super::schedule::{Schedule, StartState};
 use crate::aircraft::charging::Charge;
 use crate::aircraft::device::Device;
 use crate::aircraft::ground::{Cart, GroundConnection, GroundCooling, Turnaround, TurnaroundOption};
@@ -12,6 +15,48 @@ use crate::assembly::charge_window;
 use crate::schema::Problem;
 use crate::schema::kinds::{Ratio, Temperature};
 use crate::validate::devices;
+
+/// Where a turnaround begins.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum TurnaroundStart {
+    /// At touchdown of the mission it follows.
+    Landed,
+    /// In whatever state the schedule before left.
+    Carried,
+    /// With the pack as indicated and everything else at the outside air, as the tables of the ground team have it.
+    Indicated {
+        /// Temperature of every cell, K.
+        pack_k: f64,
+        /// State of charge.
+        state_of_charge: f64,
+    },
+}
+
+/// Makes the networks of an option of a turnaround.
+///
+/// # Errors
+/// As [`super::schedule()`].
+pub fn schedule_turnaround(case: &TurnaroundCase<'_>, start: TurnaroundStart) -> Result<Schedule, Problem> {
+    let TurnaroundCase { project, condition, turnaround, option } = *case;
+    let planned = plan_turnaround(project, turnaround, option)?;
+    let landed = project.missions.iter().find(|mission| mission.name.as_str() == turnaround.after);
+    let state_of_charge = match start {
+        TurnaroundStart::Indicated { state_of_charge, .. } => state_of_charge,
+        _ => landed.map_or(0.5, |mission| mission.state_of_charge.si()),
+    };
+    let life_used = landed.and_then(|mission| mission.life_used.as_ref());
+    let maker = Maker { project, condition, failure: None, state_of_charge, life_used };
+    let mut schedule = maker.schedule(&planned, &format!("turnarounds.{}", turnaround.name.as_str()))?;
+    schedule.start = match start {
+        TurnaroundStart::Landed => StartState::AfterSegments(turnaround.after.clone()),
+        TurnaroundStart::Carried => StartState::Carried,
+        TurnaroundStart::Indicated { pack_k, .. } => StartState::Temperatures {
+            rest_k: schedule.steps[0].pieces[0].from.assembled.outside.inlet_air_k,
+            parts: schedule.pack.iter().map(|pack| (pack.cells.clone(), pack_k)).collect(),
+        },
+    };
+    Ok(schedule)
+}
 
 /// The steps of an option of a turnaround.
 ///

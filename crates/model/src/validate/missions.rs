@@ -1,7 +1,7 @@
 //! Mistakes in missions: names, times, and ends that can never come.
 
 use super::Check;
-use crate::aircraft::mission::{Mission, SoakAfter, Start, Until};
+use crate::aircraft::mission::{Mission, Segment, SoakAfter, Start, Until};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::surroundings::Condition;
 use crate::assembly::Outside;
@@ -26,7 +26,8 @@ impl<'a> Check<'a> {
                 );
             }
             self.start(mission, &path);
-            self.segment_names(mission, &path);
+            self.segments(&mission.segments, &format!("{path}.segments"));
+            self.flown_after(&mission.after_failure, &format!("{path}.after_failure"));
             if let SoakAfter::LeftOut(reason) = &mission.soak
                 && reason.trim().is_empty()
             {
@@ -90,7 +91,8 @@ impl<'a> Check<'a> {
         }
     }
 
-    fn segment_names(&mut self, mission: &Mission, path: &str) {
+    /// Names in a list of segments.
+    pub(super) fn segments(&mut self, segments: &[Segment], path: &str) {
         let project = self.project;
         let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
         let heats: Vec<&str> = project.heats.iter().map(|h| h.name.as_str()).collect();
@@ -98,8 +100,8 @@ impl<'a> Check<'a> {
         let motors = || project.powertrain.iter().flat_map(|powertrain| &powertrain.motors);
         let ratings: Vec<&str> =
             motors().flat_map(|m| &m.ratings).map(|rating| rating.name.as_str()).collect();
-        for segment in &mission.segments {
-            let path = format!("{path}.segments.{}", segment.name.as_str());
+        for segment in segments {
+            let path = format!("{path}.{}", segment.name.as_str());
             if let Some(point) = &segment.point {
                 self.refers(format!("{path}.point"), point, "point", &points);
             }
@@ -149,7 +151,7 @@ impl<'a> Check<'a> {
     }
 
     /// A cart and a charger are on the ground only.
-    fn on_ground_only(&mut self, step: &Planned<'_>) {
+    pub(super) fn on_ground_only(&mut self, step: &Planned<'_>) {
         self.connected(&step.carts, &step.path);
         let is_powered = step.from.shaft_power_w.max(step.to.shaft_power_w) > 0.0;
         if step.charge.is_some() {

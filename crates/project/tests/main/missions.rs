@@ -5,7 +5,7 @@ use model::mission::{self, Commanded, Ending, MissionCase, Piece, Schedule, Star
 use model::variant::decode;
 
 /// One motor on a supply, one glycol loop whose pump follows a temperature, one radiator with a fan.
-const HEAD: &str = r#"Project(format: "heatledger", version: 1, name: "one motor",
+pub(crate) const HEAD: &str = r#"Project(format: "heatledger", version: 1, name: "one motor",
 conditions: [
     Condition(name: "hot", day: HotDay, airspeed: "60 kt"),
     Condition(name: "warm", day: Fixed("30 degC"), airspeed: "60 kt", ramp_rise: "4 K"),
@@ -77,7 +77,7 @@ fn mistakes(missions: &str) -> Vec<String> {
         .collect()
 }
 
-const TOW: &str = r#"Mission(name: "tow", start: Soaked(warmer: [WarmPart(component: "bay", rise: "15 K")]), segments: [
+pub(crate) const TOW: &str = r#"Mission(name: "tow", start: Soaked(warmer: [WarmPart(component: "bay", rise: "15 K")]), segments: [
     Segment(name: "roll", duration: "20 s", point: "climb", shaft_power: "66 kW", airspeed: Ramp(from: "0 kt", to: "55 kt"), ground: true, rating: "take-off"),
     Segment(name: "climb", point: "climb", height: "2000 ft", climb_rate: "500 ft/min"),
     Segment(name: "release", duration: "10 s", point: "climb", shaft_power: To("6 kW")),

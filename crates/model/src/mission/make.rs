@@ -1,0 +1,226 @@
+//! Cuts steps into pieces and assembles the ends of each piece.
+
+use super::MissionCase;
+use super::plan::{Commanded, Planned, number};
+use super::schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
+use crate::aircraft::failure::{Failed, Failure, Leak};
+use crate::aircraft::mission::Until;
+use crate::aircraft::powertrain::{Bus, Pack};
+use crate::aircraft::project::Project;
+use crate::aircraft::study::Point;
+use crate::aircraft::surroundings::Condition;
+use crate::assembly::{Outside, Parts, Situation, assemble, charge_limiter};
+use crate::schema::kinds::Ratio;
+use crate::schema::{Input, Name, Problem};
+use powertrain::pack::HotCell;
+use solver::ComponentId;
+
+/// Climbs are cut about this often, m: air pressure and the temperature of the day follow well.
+const PIECE_HEIGHT_M: f64 = 300.0;
+/// Changes of airspeed are cut this often, m/s: ram pressure grows with the square of the airspeed.
+const PIECE_AIRSPEED_M_S: f64 = 5.0;
+/// Parts that a leak is cut into.
+const LEAK_PARTS: u32 = 10;
+
+/// What is the same all over a schedule.
+pub(super) struct Maker<'a> {
+    pub(super) project: &'a Project,
+    pub(super) condition: &'a Condition,
+    pub(super) failure: Option<&'a Failure>,
+    pub(super) state_of_charge: f64,
+    pub(super) life_used: Option<&'a Input<Ratio>>,
+}
+
+impl<'a> Maker<'a> {
+    pub(super) fn of(case: &MissionCase<'a>) -> Self {
+        let MissionCase { project, condition, mission, failure } = *case;
+        let (state_of_charge, life_used) = (mission.state_of_charge.si(), mission.life_used.as_ref());
+        Self { project, condition, failure, state_of_charge, life_used }
+    }
+
+    /// A schedule whose start is carried.
+    pub(super) fn schedule(&self, planned: &[Planned<'_>], path: &str) -> Result<Schedule, Problem> {
+        let mut steps = Vec::new();
+        let mut since_s = 0.0;
+        for step in planned {
+            steps.push(self.step(step, since_s)?);
+            since_s += step.duration_s;
+        }
+        let Some(first) = steps.first() else {
+            return Err(Problem::error(path, "nothing happens: there is no step", "add at least one"));
+        };
+        let pack = self.pack(&first.pieces[0].from.assembled.parts);
+        Ok(Schedule { start: StartState::Carried, state_of_charge: self.state_of_charge, pack, steps })
+    }
+
+    fn pack_record(&self) -> Option<&'a Pack> {
+        match self.project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+            Some(Bus::Pack(pack)) => Some(pack),
+            _ => None,
+        }
+    }
+
+    fn pack(&self, parts: &Parts) -> Option<PackPart> {
+        let pack = self.pack_record()?;
+        let hot_cell = pack.hot_cell.as_ref();
+        Some(PackPart {
+            cells: ids(parts, &pack.cells),
+            // validation refuses what the law would
+            hot_cell: hot_cell.and_then(|hot| HotCell::new(hot.excess.si(), hot.to_coolant.si()).ok()),
+            series: pack.series,
+            strings: pack.parallel.saturating_sub(match self.failure.map(|failure| &failure.what) {
+                Some(Failed::StringsOut(strings)) => *strings,
+                _ => pack.strings_out,
+            }),
+        })
+    }
+
+    /// A step that begins at a time since the beginning of the schedule.
+    fn step(&self, planned: &Planned<'_>, since_s: f64) -> Result<ScheduleStep, Problem> {
+        let pieces = self.pieces(planned, since_s)?;
+        let first = &pieces[0].from;
+        let charge = charge_limiter(&first.situation(self.project))
+            .map_err(|problem| Problem { path: format!("{}.charge", planned.path), ..problem })?;
+        let ending = self.ending(planned, &first.assembled.parts);
+        Ok(ScheduleStep {
+            label: planned.label.clone(),
+            segment: planned.segment,
+            phase: planned.phase,
+            ending,
+            charge,
+            carts: planned.carts.clone(),
+            swap: planned.swap,
+            pieces,
+            rating: planned.rating.map(str::to_owned),
+            ground: planned.ground,
+        })
+    }
+
+    /// Pieces of a step: climbs and changes of airspeed are cut into equal parts, a leak where a tenth more is lost.
+    fn pieces(&self, planned: &Planned<'_>, since_s: f64) -> Result<Vec<Piece>, Problem> {
+        let is_steady = planned.from == planned.to;
+        let mut pieces: Vec<Piece> = Vec::new();
+        for pair in self.cuts(planned, since_s).windows(2) {
+            let (begin_s, end_s) = (pair[0], pair[1]);
+            let lost = self.lost(since_s + 0.5 * (begin_s + end_s));
+            // the end of the piece before is the beginning of this one, unless liquid is lost meanwhile
+            let from = match pieces.last().and_then(|piece| piece.to.clone()) {
+                Some(instant) if lost.is_none() => instant,
+                _ => self.instant(planned, planned.at(begin_s), lost)?,
+            };
+            let to = if is_steady { None } else { Some(self.instant(planned, planned.at(end_s), lost)?) };
+            pieces.push(Piece { duration_s: end_s - begin_s, from, to });
+        }
+        Ok(pieces)
+    }
+
+    /// Times since the beginning of a step at which its pieces meet, s.
+    fn cuts(&self, planned: &Planned<'_>, since_s: f64) -> Vec<f64> {
+        let (from, to) = (&planned.from, &planned.to);
+        let climbs = ((to.height_m - from.height_m).abs() / PIECE_HEIGHT_M).ceil();
+        let speed_changes = ((to.airspeed_m_s - from.airspeed_m_s).abs() / PIECE_AIRSPEED_M_S).ceil();
+        let count = climbs.max(speed_changes).max(1.0);
+        let mut cuts: Vec<f64> =
+            (0..=count as usize).map(|number| planned.duration_s * number as f64 / count).collect();
+        if let Some(leak) = self.leak() {
+            let part_s = leak.empties_in.si() / f64::from(LEAK_PARTS);
+            let leaks = (1..=LEAK_PARTS).map(|part| f64::from(part) * part_s - since_s);
+            cuts.extend(leaks.filter(|&cut| cut > 0.0 && cut < planned.duration_s));
+            cuts.sort_by(f64::total_cmp);
+            cuts.dedup_by(|next, cut| *next - *cut < 1e-6);
+        }
+        cuts
+    }
+
+    fn leak(&self) -> Option<&'a Leak> {
+        match self.failure.map(|failure| &failure.what) {
+            Some(Failed::Leak(leak)) => Some(leak),
+            _ => None,
+        }
+    }
+
+    /// Share of the liquid that is lost at a time since the leak began, if there is one. What is lost in a part counts from its
+    /// beginning: the flow falls a little early.
+    fn lost(&self, time_s: f64) -> Option<f64> {
+        let parts = f64::from(LEAK_PARTS);
+        self.leak().map(|leak| ((time_s / leak.empties_in.si() * parts).floor() + 1.0).min(parts) / parts)
+    }
+
+    fn failure(&self, lost: Option<f64>) -> Option<Failure> {
+        let mut failure = self.failure?.clone();
+        if let (Failed::Leak(leak), Some(lost)) = (&mut failure.what, lost) {
+            leak.lost = number(lost, "");
+        }
+        Some(failure)
+    }
+
+    fn instant(
+        &self,
+        planned: &Planned<'_>,
+        commanded: Commanded,
+        lost: Option<f64>,
+    ) -> Result<Instant, Problem> {
+        let condition = at_height(self.condition, commanded.height_m);
+        let point = self.point(planned, &commanded);
+        // an altitude that the atmosphere does not cover is a mistake of the segment, not of the condition
+        Outside::at(&condition, commanded.airspeed_m_s)
+            .map_err(|problem| Problem { path: format!("{}.height", planned.path), ..problem })?;
+        let failure = self.failure(lost);
+        let assembled = assemble(Situation {
+            project: self.project,
+            condition: &condition,
+            point: &point,
+            failure: failure.as_ref(),
+        })?;
+        Ok(Instant { commanded, condition, point, failure, assembled })
+    }
+
+    fn point(&self, planned: &Planned<'_>, commanded: &Commanded) -> Point {
+        Point {
+            name: Name::new(planned.label.clone()).expect("the name of a segment, or one of ours"),
+            shaft_power: number(commanded.shaft_power_w, "W"),
+            shaft_speed: number(commanded.shaft_speed_rad_s, "rad/s"),
+            state_of_charge: number(self.state_of_charge, ""),
+            airspeed: Some(number(commanded.airspeed_m_s, "m/s")),
+            life_used: self.life_used.cloned(),
+            charge: planned.charge.clone(),
+            carts: planned.carts.clone(),
+            other_load: planned.other_load.clone(),
+            heats: planned.heats.clone(),
+            settings: planned.settings.clone(),
+            note: None,
+        }
+    }
+
+    fn ending(&self, planned: &Planned<'_>, parts: &Parts) -> Ending {
+        let cells = || self.pack_record().map_or_else(Vec::new, |pack| ids(parts, &pack.cells));
+        let ids = |name: &str| ids(parts, name);
+        match &planned.until {
+            None if planned.charge.is_some() => Ending::Charged,
+            None => Ending::Time,
+            Some(Until::PackCooledTo(temperature)) => Ending::AllBelow(cells(), temperature.si()),
+            Some(Until::PackWarmedTo(temperature)) => Ending::AnyAbove(cells(), temperature.si()),
+            Some(Until::CooledTo(part)) => Ending::AllBelow(ids(&part.component), part.temperature.si()),
+            Some(Until::WarmedTo(part)) => Ending::AnyAbove(ids(&part.component), part.temperature.si()),
+            Some(Until::ChargedTo(charge)) => Ending::ChargeAbove(charge.si()),
+            Some(Until::DischargedTo(charge)) => Ending::ChargeBelow(charge.si()),
+            Some(Until::Stabilised(law)) => Ending::Stabilised {
+                rate_k_s: law.rate.si(),
+                window_s: law.window.si(),
+                run_on_s: law.run_on.si(),
+            },
+        }
+    }
+}
+
+/// Temperatures of a component by name.
+pub(super) fn ids(parts: &Parts, name: &str) -> Vec<ComponentId> {
+    let found = parts.components.iter().find(|(known, _)| known == name);
+    found.map_or_else(Vec::new, |(_, ids)| ids.clone())
+}
+
+/// The condition at a height above its pressure altitude.
+pub fn at_height(condition: &Condition, height_m: f64) -> Condition {
+    let altitude_m = condition.pressure_altitude.si() + height_m;
+    Condition { pressure_altitude: number(altitude_m, "m"), ..condition.clone() }
+}

@@ -1,0 +1,127 @@
+//! Mistakes in failures, in what is flown after them, and in sensors.
+
+use super::{Check, devices};
+use crate::aircraft::device::Device;
+use crate::aircraft::failure::{Failed, Failure};
+use crate::aircraft::mission::Segment;
+use crate::aircraft::powertrain::Bus;
+use crate::mission::{Commanded, plan_after};
+use crate::schema::Severity;
+
+/// Height that segments after a failure are tried from, m: a descent to the ground then has a duration.
+const TRIED_FROM_M: f64 = 300.0;
+
+impl<'a> Check<'a> {
+    pub(super) fn failure(&mut self, failure: &'a Failure) {
+        let name = failure.name.as_str();
+        let path = format!("failures.{name}.what");
+        let project = self.project;
+        match &failure.what {
+            Failed::Stopped(machine) => self.refers(path, machine, "pump or fan", &self.machines()),
+            Failed::Slowed(slowed) => self.refers(path, &slowed.machine, "pump or fan", &self.machines()),
+            Failed::SupplyLost(supply) => {
+                let known: Vec<&str> = project.supplies.iter().map(|s| s.name.as_str()).collect();
+                self.refers(path, supply, "supply", &known);
+            }
+            Failed::MotorOut(motor) | Failed::WindingSetOut(motor) => {
+                let motors = project.powertrain.iter().flat_map(|p| &p.motors);
+                let known: Vec<&str> = motors.map(|motor| motor.name.as_str()).collect();
+                self.refers(path, motor, "motor", &known);
+            }
+            Failed::CoreBlocked(blocked) => {
+                let known: Vec<&str> = project.cores.iter().map(|c| c.name.as_str()).collect();
+                self.refers(path, &blocked.core, "core", &known);
+            }
+            Failed::InletBlocked(blocked) => {
+                let known = self.devices_that(|device| matches!(device, Device::Inlet(_)));
+                self.refers(path, &blocked.inlet, "inlet", &known);
+            }
+            Failed::Clogged(clogged) => {
+                let known = self.devices_that(|device| {
+                    matches!(
+                        device,
+                        Device::Hose(_)
+                            | Device::Filter(_)
+                            | Device::Restrictor(_)
+                            | Device::Screen(_)
+                            | Device::ColdPlate(_)
+                            | Device::Jacket(_)
+                            | Device::Surface(_)
+                    )
+                });
+                self.refers(
+                    path,
+                    &clogged.device,
+                    "hose, filter, restrictor, screen, plate, jacket or surface",
+                    &known,
+                );
+            }
+            Failed::ThermostatStuck(stuck) => {
+                let known = self.devices_that(|device| matches!(device, Device::Thermostat(_)));
+                self.refers(path, &stuck.thermostat, "thermostat", &known);
+            }
+            Failed::SensorOff(sensor) => {
+                let known = self.devices_that(|device| match device {
+                    Device::Pump(machine) | Device::Fan(machine) => {
+                        machine.control.is_some() || machine.on_off.is_some()
+                    }
+                    Device::Thermostat(_) => true,
+                    _ => false,
+                });
+                self.refers(
+                    path,
+                    &sensor.controls,
+                    "pump, fan or thermostat that follows a temperature",
+                    &known,
+                );
+            }
+            Failed::Leak(leak) => {
+                let known: Vec<&str> = project.loops.iter().map(|l| l.name.as_str()).collect();
+                self.refers(path, &leak.circuit, "loop", &known);
+            }
+            Failed::StringsOut(_) => {
+                if !matches!(project.powertrain.as_ref().map(|p| &p.bus), Some(Bus::Pack(_))) {
+                    let message = "there is no pack whose strings could fail";
+                    self.error(path, message, "add a pack, or drop the failure");
+                }
+            }
+        }
+        self.flown_after(&failure.after, &format!("failures.{name}.after"));
+    }
+
+    fn devices_that(&self, wanted: impl Fn(&Device) -> bool) -> Vec<&'a str> {
+        let project = self.project;
+        let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
+        paths.flat_map(|path| devices(path)).filter(|device| wanted(device)).map(Device::name).collect()
+    }
+
+    /// Segments that are flown after a failure.
+    pub(super) fn flown_after(&mut self, segments: &'a [Segment], path: &str) {
+        if segments.is_empty() {
+            return;
+        }
+        self.segments(segments, path);
+        let Some(condition) = self.project.conditions.first() else { return };
+        let at = Commanded { height_m: TRIED_FROM_M, ..Commanded::default() };
+        let (planned, problems) = plan_after(self.project, condition, segments, path, at);
+        for problem in problems {
+            self.once(problem);
+        }
+        if planned.is_empty() && !self.problems.iter().any(|problem| problem.severity == Severity::Error) {
+            self.error(
+                path,
+                "nothing is flown after the failure: no segment takes any time",
+                "give a segment a duration, or leave the list out",
+            );
+        }
+        for step in &planned {
+            self.on_ground_only(step);
+        }
+    }
+
+    pub(super) fn sensors(&mut self) {
+        for sensor in &self.project.sensors {
+            self.sensor(format!("sensors.{}.at", sensor.name.as_str()), &sensor.at);
+        }
+    }
+}
