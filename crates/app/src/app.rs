@@ -329,6 +329,7 @@ impl<S: Subject> Window<S> {
 
     fn overlay_ui(&mut self, ctx: &Context) {
         let Some(overlay) = self.state.overlay.clone() else { return };
+        let losses = self.losses();
         let (title, width) = match &overlay {
             Overlay::Demos => ("New from a demo", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
@@ -361,7 +362,7 @@ impl<S: Subject> Window<S> {
                     Overlay::TypedPath(wanted) => {
                         typed_path_ui(ui, *wanted, &mut self.filing.typed, &mut self.commands);
                     }
-                    Overlay::Unsaved => unsaved_ui(ui, &self.filing.origin, &mut self.commands),
+                    Overlay::Unsaved => unsaved_ui(ui, &self.filing.origin, losses, &mut self.commands),
                     Overlay::Exists(path) => exists_ui(ui, path, &mut self.commands),
                     Overlay::ChangedByOthers(path) => changed_ui(ui, path, &mut self.commands),
                     Overlay::Findings => findings_ui(ui, &self.filing.findings, height),

@@ -14,7 +14,7 @@ use crate::files::{
 use crate::history::History;
 use crate::subject::Subject;
 use crate::views::figure::Standing;
-use crate::views::files::Notice;
+use crate::views::files::{Losses, Notice, TypedPath};
 use crate::worker::NoThread;
 
 /// What was asked for and would lose the edits that are not saved.
@@ -36,7 +36,7 @@ pub(super) struct Filing<S> {
     pub(super) notice: Option<Notice>,
     pub(super) findings: Refusal,
     /// The path that is being typed.
-    pub(super) typed: String,
+    pub(super) typed: TypedPath,
     desk: Desk<S>,
     dialog: Option<Dialog>,
     leave: Option<Leave>,
@@ -64,7 +64,7 @@ impl<S: Subject> Filing<S> {
             changed: None,
             notice: None,
             findings: Refusal::default(),
-            typed: String::new(),
+            typed: TypedPath::default(),
             desk,
             dialog: None,
             leave: None,
@@ -128,7 +128,7 @@ impl<S: Subject> Window<S> {
         self.take_dropped(ctx);
         if ctx.input(|input| input.viewport().close_requested()) && !self.filing.may_close {
             self.commit_drafts();
-            if self.history.is_unsaved() {
+            if self.losses() != Losses::default() {
                 ctx.send_viewport_cmd(ViewportCommand::CancelClose);
                 self.leave(ctx, Leave::Close);
             }
@@ -202,8 +202,14 @@ impl<S: Subject> Window<S> {
         self.leave(ctx, Leave::Open(source));
     }
 
+    /// What would be lost if the project were left now.
+    pub(super) fn losses(&self) -> Losses {
+        let refused = self.state.drafts.values().filter(|draft| draft.problem.is_some()).count();
+        Losses { is_unsaved: self.history.is_unsaved(), refused }
+    }
+
     fn leave(&mut self, ctx: &Context, leave: Leave) {
-        if self.history.is_unsaved() {
+        if self.losses() != Losses::default() {
             self.filing.leave = Some(leave);
             self.state.overlay = Some(Overlay::Unsaved);
         } else {
@@ -242,7 +248,8 @@ impl<S: Subject> Window<S> {
 
     fn type_path(&mut self, wanted: Wanted) {
         let begin = self.filing.begin(wanted, self.history.current().name());
-        self.filing.typed = begin.map(|path| path.display().to_string()).unwrap_or_default();
+        let text = begin.map(|path| path.display().to_string()).unwrap_or_default();
+        self.filing.typed = TypedPath { text, has_begun: false };
         self.state.overlay = Some(Overlay::TypedPath(wanted));
     }
 
@@ -292,7 +299,7 @@ impl<S: Subject> Window<S> {
         self.state.overlay = None;
         self.commit_drafts();
         self.history.end_gesture();
-        let refused = self.state.drafts.values().filter(|draft| draft.problem.is_some()).count();
+        let refused = self.losses().refused;
         if refused > 0 {
             let text =
                 format!("Saved without {refused} typed text(s) that were refused; they are marked in red.");

@@ -17,6 +17,9 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>, String> {
         io::ErrorKind::NotFound => "there is no such file; look at the path".to_owned(),
         io::ErrorKind::PermissionDenied => "you are not allowed to read it; ask its owner".to_owned(),
         io::ErrorKind::IsADirectory => "this is a folder; give the file in it".to_owned(),
+        io::ErrorKind::NotADirectory => {
+            "a part of the path is a file, not a folder; look at the path".to_owned()
+        }
         _ => error.to_string(),
     };
     let metadata = std::fs::metadata(path).map_err(|error| told(&error))?;
@@ -116,6 +119,9 @@ mod tests {
     fn reasons_for_not_reading_say_what_to_do() {
         let folder = tempfile::tempdir().expect("a folder");
         assert!(read(folder.path()).expect_err("a folder").contains("folder"));
+        let file = folder.path().join("a.ron");
+        std::fs::write(&file, "").expect("written");
+        assert!(read(&file.join("b.ron")).expect_err("below a file").contains("not a folder"));
         assert!(read(&folder.path().join("none.ron")).expect_err("nothing").contains("no such file"));
     }
 

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use eframe::egui::{
     Align, Button, Id, Key, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, Vec2,
     epaint::StrokeKind,
+    text::{CCursor, CCursorRange},
 };
 
 use crate::command::{Command, FileCommand};
@@ -168,17 +169,29 @@ pub fn demos_ui(ui: &mut Ui, demos: &[Demo], commands: &mut Vec<Command>) {
     }
 }
 
+/// A path that is being typed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct TypedPath {
+    /// The text.
+    pub text: String,
+    /// Whether the field has been given the keys.
+    pub has_begun: bool,
+}
+
 /// Draws the field for a path. Enter takes it.
-pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut String, commands: &mut Vec<Command>) {
+pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     let id = Id::unique("typed path");
     let label = ui.label("Path of the project");
-    let edit = TextEdit::singleline(typed).id(id).desired_width(f32::INFINITY);
-    let response = ui.add(edit).labelled_by(label.id);
-    let has_begun = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(false);
-    if !has_begun {
+    let mut output = TextEdit::singleline(&mut typed.text).id(id).desired_width(f32::INFINITY).show(ui);
+    let response = output.response.response.labelled_by(label.id);
+    if !typed.has_begun {
+        typed.has_begun = true;
         response.request_focus();
-        ui.data_mut(|data| data.insert_temp(id, true));
+        // The whole path is marked, so that typing replaces it.
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(typed.text.chars().count()));
+        output.state.cursor.set_char_range(Some(all));
+        output.state.store(ui.ctx(), id);
     }
     let hint = match wanted {
         Wanted::Open => {
@@ -190,33 +203,44 @@ pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut String, commands: 
     };
     ui.label(RichText::new(hint).color(colors.soft).small());
     ui.add_space(look::space::STEP);
-    let command = Command::File(FileCommand::Typed(wanted, typed.clone()));
+    let command = Command::File(FileCommand::Typed(wanted, typed.text.clone()));
     let is_entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     ui.horizontal(|ui| {
-        let is_typed = !typed.trim().is_empty();
+        let is_typed = !typed.text.trim().is_empty();
         let button = ui.add_enabled(is_typed, Button::new(command.label())).on_hover_text(command.tooltip());
         let button = button.on_disabled_hover_text("Type a path first");
-        let is_taken = button.clicked() || (is_entered && is_typed);
-        if is_taken {
+        if button.clicked() || (is_entered && is_typed) {
             commands.push(command);
         }
-        let is_closed = cancel_ui(ui, commands);
-        if is_taken || is_closed {
-            ui.data_mut(|data| data.remove::<bool>(id));
-        }
+        cancel_ui(ui, commands);
     });
 }
 
-fn cancel_ui(ui: &mut Ui, commands: &mut Vec<Command>) -> bool {
-    let is_closed = ui.button("Cancel").on_hover_text("Back to the page; nothing is changed").clicked();
-    if is_closed {
+fn cancel_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
+    if ui.button("Cancel").on_hover_text("Back to the page; nothing is changed").clicked() {
         commands.push(Command::CloseOverlay);
     }
-    is_closed
+}
+
+/// What would be lost.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Losses {
+    /// Whether there are edits that are not saved.
+    pub is_unsaved: bool,
+    /// How many typed texts were refused.
+    pub refused: usize,
 }
 
 /// Draws the question before edits are lost.
-pub fn unsaved_ui(ui: &mut Ui, origin: &Origin, commands: &mut Vec<Command>) {
+pub fn unsaved_ui(ui: &mut Ui, origin: &Origin, losses: Losses, commands: &mut Vec<Command>) {
+    if losses.refused > 0 {
+        let text = "typed text(s) were refused and are not part of the project; they are marked in red.";
+        ui.label(format!("{} {text}", losses.refused));
+    }
+    if !losses.is_unsaved {
+        answers_ui(ui, [FileCommand::DropEdits], commands);
+        return;
+    }
     ui.label(format!("There are edits that are not saved: {}.", origin.name()));
     ui.label("Save them first?");
     answers_ui(ui, [FileCommand::SaveFirst, FileCommand::DropEdits], commands);

@@ -112,7 +112,7 @@ fn name_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>) {
     let colors = look::palette(ui);
     let path = state.origin.path().map_or_else(|| state.origin.name(), |path| path.display().to_string());
     if state.is_unsaved {
-        let (rect, _) = ui.allocate_exact_size(Vec2::new(8.0, look::space::ROW), Sense::empty());
+        let (rect, _) = ui.allocate_exact_size(Vec2::new(8.0, 16.0), Sense::empty());
         ui.painter().circle_filled(rect.center(), 3.5, colors.accent);
         ui.label(RichText::new("edited").color(colors.accent).small())
             .on_hover_text("There are edits since the last save");

@@ -112,3 +112,31 @@ fn another_file_is_replaced_only_after_a_question() {
     click(&mut harness, "Replace theirs.ron");
     until(&mut harness, "replaced", |_| std::fs::read_to_string(&file).expect("there").contains("0.082 m2"));
 }
+
+#[test]
+fn a_refused_text_is_not_lost_without_a_word() {
+    let mut harness = untitled();
+    type_into(&mut harness, "Nose core, face area", "wide");
+    press(&mut harness, Modifiers::NONE, Key::Enter);
+    assert!(!harness.state().is_unsaved());
+    press(&mut harness, CTRL, Key::Q);
+    until_shown(&mut harness, "1 typed text(s) were refused");
+    assert!(!shows(&harness, "Save them first?"), "there is nothing to save");
+    click(&mut harness, "Cancel");
+    assert!(!shows(&harness, "typed text(s) were refused"));
+}
+
+#[test]
+fn the_path_can_be_typed_at_once_every_time() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = written(&folder.path().join("tug.ron"), "0.4 m2");
+    let mut harness = on_file(&written(&folder.path().join("other.ron"), "0.082 m2"));
+    press(&mut harness, CTRL, Key::O);
+    press(&mut harness, Modifiers::NONE, Key::Escape);
+    press(&mut harness, CTRL, Key::O);
+    // No click, no marking: the path of the open file is replaced by what is typed.
+    harness.event(eframe::egui::Event::Text(file.display().to_string()));
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    until(&mut harness, "opened", |harness| face_area(harness) == "0.4 m2");
+}
