@@ -128,7 +128,7 @@ impl<S: Subject> Window<S> {
         self.take_dropped(ctx);
         if ctx.input(|input| input.viewport().close_requested()) && !self.filing.may_close {
             self.commit_drafts();
-            if self.losses() != Losses::default() {
+            if self.losses().any() {
                 ctx.send_viewport_cmd(ViewportCommand::CancelClose);
                 self.leave(ctx, Leave::Close);
             }
@@ -209,7 +209,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn leave(&mut self, ctx: &Context, leave: Leave) {
-        if self.losses() != Losses::default() {
+        if self.losses().any() {
             self.filing.leave = Some(leave);
             self.state.overlay = Some(Overlay::Unsaved);
         } else {

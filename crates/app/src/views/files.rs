@@ -231,6 +231,13 @@ pub struct Losses {
     pub refused: usize,
 }
 
+impl Losses {
+    /// Whether there is anything.
+    pub fn any(self) -> bool {
+        self.is_unsaved || self.refused > 0
+    }
+}
+
 /// Draws the question before edits are lost.
 pub fn unsaved_ui(ui: &mut Ui, origin: &Origin, losses: Losses, commands: &mut Vec<Command>) {
     if losses.refused > 0 {
