@@ -28,6 +28,7 @@ pub fn validate(project: &Project) -> Problems {
     check.links_and_heats();
     check.powertrain();
     check.studies();
+    check.craft();
     check.missions();
     check.ground();
     check.fluids();
@@ -447,6 +448,12 @@ impl<'a> Check<'a> {
                     "give series and parallel of 1 or more",
                 );
             }
+        }
+    }
+
+    fn craft(&mut self) {
+        if let Some(Err(problem)) = self.project.craft.as_ref().map(crate::mission::check_craft) {
+            self.problems.push(problem);
         }
     }
 

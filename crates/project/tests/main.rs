@@ -4,6 +4,8 @@
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
+#[path = "main/estimates.rs"]
+mod estimates;
 #[path = "main/failures.rs"]
 mod failures;
 #[path = "main/ground.rs"]

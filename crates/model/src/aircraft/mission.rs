@@ -1,6 +1,8 @@
 //! Missions: what the aircraft does over time, in segments.
 
 use super::charging::Charge;
+use super::cooling_test::CoolingTest;
+use super::craft::EstimatedPower;
 use super::study::{PointHeat, PointSetting};
 use crate::schema::prelude::*;
 
@@ -19,6 +21,8 @@ record! {
         pub height: Input<Length> = "0 ft",
         /// Segments in order.
         pub segments: List<Segment>,
+        /// Stage of a cooling test that is flown instead of segments.
+        pub test: Option<CoolingTest>,
         /// Segments flown after a failure that names none of its own, until touchdown. Those that would take no time from there are
         /// left out.
         pub after_failure: List<Segment>,
@@ -148,6 +152,8 @@ choice! {
         To(Input<Power>),
         /// Changes evenly.
         Ramp(PowerRamp),
+        /// Follows from the craft record, the airspeed, the rate of climb and the air.
+        Estimated(EstimatedPower),
     }
 }
 
@@ -244,5 +250,7 @@ record! {
         pub window: Input<Time> = "1 min" where positive,
         /// How long the segment runs on after the peak (29.1045 and following).
         pub run_on: Input<Time> = "5 min" where at_least_zero,
+        /// State of charge at which the segment ends anyway: the energy of the flight is used up.
+        pub charge_left: Input<Ratio> = 0 where fraction,
     }
 }

@@ -6,7 +6,9 @@
 
 pub mod charging;
 pub mod component;
+pub mod cooling_test;
 pub mod core;
+pub mod craft;
 pub mod device;
 pub mod failure;
 pub mod ground;

@@ -2,6 +2,7 @@
 
 use super::component::{Component, Credibility, Heat, Link};
 use super::core::{Core, Exchanger};
+use super::craft::Craft;
 use super::device::{Duct, Loop};
 use super::failure::{LandingTimes, Sensor};
 use super::ground::{Cart, Chain, Turnaround};
@@ -48,6 +49,8 @@ record! {
         pub carts: List<Cart>,
         /// Supplies of pumps and fans.
         pub supplies: List<Supply>,
+        /// What is flown, for power that is estimated.
+        pub craft: Option<Craft>,
         /// Steady operating points.
         pub points: List<Point>,
         /// What the aircraft does over time.

@@ -33,7 +33,7 @@ pub fn schedule_on(case: &MissionCase<'_>, with_soak: bool) -> Result<Schedule, 
     Maker::of(case).schedule(&planned, &case.path())
 }
 
-fn planned<'a>(case: &MissionCase<'a>) -> Result<Vec<Planned<'a>>, Problem> {
+fn planned(case: &MissionCase<'_>) -> Result<Vec<Planned>, Problem> {
     let (planned, problems) = plan(case.project, case.condition, case.mission);
     match problems.into_iter().find(|problem| problem.severity == Severity::Error) {
         Some(problem) => Err(problem),
@@ -72,20 +72,20 @@ pub fn aftermath(case: &MissionCase<'_>, moment: Moment, then: Then) -> Result<S
     };
     let steps = match then {
         Then::Hold(duration_s) => {
-            let at = struck.at(moment.after_s);
-            vec![Planned { from: at, to: at, duration_s, until: None, ..struck.clone() }]
+            let at = struck.at(case.condition, moment.after_s)?;
+            vec![Planned { from: at, to: at, duration_s, until: None, estimate: None, ..struck.clone() }]
         }
         Then::After => after(case, &planned, struck, moment)?,
     };
     Maker::of(case).schedule(&steps, &case.path())
 }
 
-fn after<'a>(
-    case: &MissionCase<'a>,
-    planned: &[Planned<'a>],
-    struck: &Planned<'a>,
+fn after(
+    case: &MissionCase<'_>,
+    planned: &[Planned],
+    struck: &Planned,
     moment: Moment,
-) -> Result<Vec<Planned<'a>>, Problem> {
+) -> Result<Vec<Planned>, Problem> {
     let own = case.failure.filter(|failure| !failure.after.is_empty());
     let (segments, path) = match own {
         Some(failure) => (&failure.after, format!("failures.{}.after", failure.name.as_str())),
@@ -94,12 +94,12 @@ fn after<'a>(
         }
     };
     if segments.is_empty() {
-        let mut steps = vec![struck.rest(moment.after_s)];
+        let mut steps = vec![struck.rest(case.condition, moment.after_s)?];
         steps.extend_from_slice(&planned[moment.step + 1..]);
         steps.retain(|step| step.duration_s > 0.0);
         return Ok(steps);
     }
-    let at = struck.at(moment.after_s);
+    let at = struck.at(case.condition, moment.after_s)?;
     let (mut steps, problems) = plan_after(case.project, case.condition, segments, &path, at);
     if let Some(problem) = problems.into_iter().find(|problem| problem.severity == Severity::Error) {
         return Err(problem);

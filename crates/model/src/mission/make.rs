@@ -1,7 +1,8 @@
 //! Cuts steps into pieces and assembles the ends of each piece.
 
 use super::MissionCase;
-use super::plan::{Commanded, Planned, number};
+use super::estimate::PowerEstimate;
+use super::plan::{Commanded, Planned, at_height, estimated, number};
 use super::schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
 use crate::aircraft::failure::{Failed, Failure, Leak};
 use crate::aircraft::mission::Until;
@@ -39,7 +40,7 @@ impl<'a> Maker<'a> {
     }
 
     /// A schedule whose start is carried.
-    pub(super) fn schedule(&self, planned: &[Planned<'_>], path: &str) -> Result<Schedule, Problem> {
+    pub(super) fn schedule(&self, planned: &[Planned], path: &str) -> Result<Schedule, Problem> {
         let mut steps = Vec::new();
         let mut since_s = 0.0;
         for step in planned {
@@ -76,7 +77,7 @@ impl<'a> Maker<'a> {
     }
 
     /// A step that begins at a time since the beginning of the schedule.
-    fn step(&self, planned: &Planned<'_>, since_s: f64) -> Result<ScheduleStep, Problem> {
+    fn step(&self, planned: &Planned, since_s: f64) -> Result<ScheduleStep, Problem> {
         let pieces = self.pieces(planned, since_s)?;
         let first = &pieces[0].from;
         let charge = charge_limiter(&first.situation(self.project))
@@ -91,13 +92,21 @@ impl<'a> Maker<'a> {
             carts: planned.carts.clone(),
             swap: planned.swap,
             pieces,
-            rating: planned.rating.map(str::to_owned),
+            estimates: self.estimates(planned)?,
+            rating: planned.rating.clone(),
             ground: planned.ground,
         })
     }
 
+    /// Estimates of the power at both ends of a step; none where it is given.
+    fn estimates(&self, planned: &Planned) -> Result<Option<[PowerEstimate; 2]>, Problem> {
+        let Some(estimate) = &planned.estimate else { return Ok(None) };
+        let end = |command| estimated(estimate, self.condition, command, &planned.path);
+        Ok(Some([end(&planned.from)?, end(&planned.to)?]))
+    }
+
     /// Pieces of a step: climbs and changes of airspeed are cut into equal parts, a leak where a tenth more is lost.
-    fn pieces(&self, planned: &Planned<'_>, since_s: f64) -> Result<Vec<Piece>, Problem> {
+    fn pieces(&self, planned: &Planned, since_s: f64) -> Result<Vec<Piece>, Problem> {
         let is_steady = planned.from == planned.to;
         let mut pieces: Vec<Piece> = Vec::new();
         for pair in self.cuts(planned, since_s).windows(2) {
@@ -106,16 +115,20 @@ impl<'a> Maker<'a> {
             // the end of the piece before is the beginning of this one, unless liquid is lost meanwhile
             let from = match pieces.last().and_then(|piece| piece.to.clone()) {
                 Some(instant) if lost.is_none() => instant,
-                _ => self.instant(planned, planned.at(begin_s), lost)?,
+                _ => self.instant(planned, planned.at(self.condition, begin_s)?, lost)?,
             };
-            let to = if is_steady { None } else { Some(self.instant(planned, planned.at(end_s), lost)?) };
+            let to = if is_steady {
+                None
+            } else {
+                Some(self.instant(planned, planned.at(self.condition, end_s)?, lost)?)
+            };
             pieces.push(Piece { duration_s: end_s - begin_s, from, to });
         }
         Ok(pieces)
     }
 
     /// Times since the beginning of a step at which its pieces meet, s.
-    fn cuts(&self, planned: &Planned<'_>, since_s: f64) -> Vec<f64> {
+    fn cuts(&self, planned: &Planned, since_s: f64) -> Vec<f64> {
         let (from, to) = (&planned.from, &planned.to);
         let climbs = ((to.height_m - from.height_m).abs() / PIECE_HEIGHT_M).ceil();
         let speed_changes = ((to.airspeed_m_s - from.airspeed_m_s).abs() / PIECE_AIRSPEED_M_S).ceil();
@@ -156,7 +169,7 @@ impl<'a> Maker<'a> {
 
     fn instant(
         &self,
-        planned: &Planned<'_>,
+        planned: &Planned,
         commanded: Commanded,
         lost: Option<f64>,
     ) -> Result<Instant, Problem> {
@@ -175,7 +188,7 @@ impl<'a> Maker<'a> {
         Ok(Instant { commanded, condition, point, failure, assembled })
     }
 
-    fn point(&self, planned: &Planned<'_>, commanded: &Commanded) -> Point {
+    fn point(&self, planned: &Planned, commanded: &Commanded) -> Point {
         Point {
             name: Name::new(planned.label.clone()).expect("the name of a segment, or one of ours"),
             shaft_power: number(commanded.shaft_power_w, "W"),
@@ -192,7 +205,7 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn ending(&self, planned: &Planned<'_>, parts: &Parts) -> Ending {
+    fn ending(&self, planned: &Planned, parts: &Parts) -> Ending {
         let cells = || self.pack_record().map_or_else(Vec::new, |pack| ids(parts, &pack.cells));
         let ids = |name: &str| ids(parts, name);
         match &planned.until {
@@ -205,6 +218,7 @@ impl<'a> Maker<'a> {
             Some(Until::ChargedTo(charge)) => Ending::ChargeAbove(charge.si()),
             Some(Until::DischargedTo(charge)) => Ending::ChargeBelow(charge.si()),
             Some(Until::Stabilised(law)) => Ending::Stabilised {
+                least_charge: law.charge_left.si(),
                 rate_k_s: law.rate.si(),
                 window_s: law.window.si(),
                 run_on_s: law.run_on.si(),
@@ -217,10 +231,4 @@ impl<'a> Maker<'a> {
 pub(super) fn ids(parts: &Parts, name: &str) -> Vec<ComponentId> {
     let found = parts.components.iter().find(|(known, _)| known == name);
     found.map_or_else(Vec::new, |(_, ids)| ids.clone())
-}
-
-/// The condition at a height above its pressure altitude.
-pub fn at_height(condition: &Condition, height_m: f64) -> Condition {
-    let altitude_m = condition.pressure_altitude.si() + height_m;
-    Condition { pressure_altitude: number(altitude_m, "m"), ..condition.clone() }
 }

@@ -4,16 +4,19 @@
 //! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
 //! is inactive in a segment exists with zero effect. Pure: no threads, nothing is solved here.
 
+mod estimate;
 mod flown;
 mod make;
 mod plan;
 mod schedule;
+mod stages;
 mod turnaround;
 
+pub use estimate::{Estimate, PowerEstimate, check_craft};
 pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
-pub use make::at_height;
-pub use plan::{Commanded, Phase, Planned, Swap, plan, plan_after};
+pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
 pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
+pub use stages::segments_of;
 pub use turnaround::{TurnaroundStart, cart, connections, plan_turnaround, schedule_turnaround};
 
 use crate::aircraft::ground::{Turnaround, TurnaroundOption};

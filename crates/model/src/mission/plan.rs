@@ -1,12 +1,15 @@
 //! What a mission asks of the aircraft over time, in numbers, before any network is made.
 
 use super::SOAK;
+use super::estimate::{Estimate, PowerEstimate};
+use super::stages::segments_of;
 use crate::aircraft::charging::Charge;
 use crate::aircraft::device::Device;
 use crate::aircraft::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
 use crate::aircraft::project::Project;
 use crate::aircraft::study::{Point, PointHeat, PointSetting};
 use crate::aircraft::surroundings::Condition;
+use crate::assembly::Outside;
 use crate::schema::kinds::Power;
 use crate::schema::{Input, InputKind, Problem};
 use crate::validate::devices;
@@ -66,7 +69,7 @@ pub struct Swap {
 
 /// A segment, or the soak after shutdown, in numbers. Between its ends every command changes evenly.
 #[derive(Clone, Debug)]
-pub struct Planned<'a> {
+pub struct Planned {
     /// Name of the segment, or [`SOAK`].
     pub label: String,
     /// Number of the segment; none for the soak.
@@ -95,42 +98,57 @@ pub struct Planned<'a> {
     pub carts: Vec<String>,
     /// The pack is replaced at the end.
     pub swap: Option<Swap>,
+    /// Law that gives the power at the shaft all along, if it is estimated.
+    pub estimate: Option<Estimate>,
     /// Rating that is used.
-    pub rating: Option<&'a str>,
+    pub rating: Option<String>,
     /// On the ground.
     pub ground: bool,
 }
 
-impl Planned<'_> {
+impl Planned {
     /// The command at a time since the beginning of the step.
-    pub fn at(&self, time_s: f64) -> Commanded {
-        self.from.towards(&self.to, (time_s / self.duration_s).clamp(0.0, 1.0))
+    ///
+    /// # Errors
+    /// A [`Problem`] if the power is estimated and the flight cannot be, or the atmosphere ends below.
+    pub fn at(&self, condition: &Condition, time_s: f64) -> Result<Commanded, Problem> {
+        let mut command = self.from.towards(&self.to, (time_s / self.duration_s).clamp(0.0, 1.0));
+        if let Some(estimate) = &self.estimate {
+            command.shaft_power_w = estimated(estimate, condition, &command, &self.path)?.shaft_power_w;
+        }
+        Ok(command)
     }
 
     /// What is left of the step after a time.
-    #[must_use]
-    pub fn rest(&self, time_s: f64) -> Self {
+    ///
+    /// # Errors
+    /// As [`Planned::at`].
+    pub fn rest(&self, condition: &Condition, time_s: f64) -> Result<Self, Problem> {
         let time_s = time_s.clamp(0.0, self.duration_s);
-        Self { from: self.at(time_s), duration_s: self.duration_s - time_s, ..self.clone() }
+        Ok(Self { from: self.at(condition, time_s)?, duration_s: self.duration_s - time_s, ..self.clone() })
     }
 }
 
 /// The steps of a mission at a condition, and everything that is wrong with them. A step that cannot be planned is left out.
-pub fn plan<'a>(
-    project: &'a Project,
-    condition: &Condition,
-    mission: &'a Mission,
-) -> (Vec<Planned<'a>>, Vec<Problem>) {
+pub fn plan(project: &Project, condition: &Condition, mission: &Mission) -> (Vec<Planned>, Vec<Problem>) {
     let start = Commanded { height_m: mission.height.si(), ..Commanded::default() };
     let path = format!("missions.{}", mission.name.as_str());
     let mut planner = Planner { project, condition, now: start, is_lenient: false, problems: Vec::new() };
-    let mut steps = planner.segments(&mission.segments, &format!("{path}.segments"));
-    if mission.segments.is_empty() {
-        planner.problems.push(Problem::error(
+    let list = if mission.test.is_some() { "test" } else { "segments" };
+    let mut steps = planner.segments(&segments_of(mission), &format!("{path}.{list}"));
+    if mission.segments.is_empty() && mission.test.is_none() {
+        planner.error(
             format!("{path}.segments"),
             "the mission has no segment: nothing happens before its soak",
             "add at least one Segment(..)",
-        ));
+        );
+    }
+    if !mission.segments.is_empty() && mission.test.is_some() {
+        planner.error(
+            format!("{path}.test"),
+            "the mission has segments and a stage of a cooling test at once",
+            "keep `segments` or `test`",
+        );
     }
     if let SoakAfter::For(duration) = &mission.soak {
         steps.push(planner.soak(duration.si(), &path));
@@ -140,13 +158,13 @@ pub fn plan<'a>(
 
 /// Segments flown after a failure that strikes at these commands, and everything that is wrong with them. Segments that take no
 /// time from there are left out.
-pub fn plan_after<'a>(
-    project: &'a Project,
+pub fn plan_after(
+    project: &Project,
     condition: &Condition,
-    segments: &'a [Segment],
+    segments: &[Segment],
     path: &str,
     at: Commanded,
-) -> (Vec<Planned<'a>>, Vec<Problem>) {
+) -> (Vec<Planned>, Vec<Problem>) {
     let mut planner = Planner { project, condition, now: at, is_lenient: true, problems: Vec::new() };
     let mut steps = planner.segments(segments, path);
     steps.retain(|step| step.duration_s > 0.0);
@@ -154,17 +172,17 @@ pub fn plan_after<'a>(
 }
 
 /// Walks along the segments with the commands at the end of the one before.
-struct Planner<'a, 'c> {
+struct Planner<'a> {
     project: &'a Project,
-    condition: &'c Condition,
+    condition: &'a Condition,
     now: Commanded,
     /// A climb of no height takes no time, instead of being a mistake.
     is_lenient: bool,
     problems: Vec<Problem>,
 }
 
-impl<'a> Planner<'a, '_> {
-    fn segments(&mut self, segments: &'a [Segment], path: &str) -> Vec<Planned<'a>> {
+impl Planner<'_> {
+    fn segments(&mut self, segments: &[Segment], path: &str) -> Vec<Planned> {
         let mut steps = Vec::new();
         for (index, segment) in segments.iter().enumerate() {
             let path = format!("{path}.{}", segment.name.as_str());
@@ -177,14 +195,23 @@ impl<'a> Planner<'a, '_> {
         self.problems.push(Problem::error(path, message, remedy));
     }
 
-    fn segment(&mut self, index: usize, segment: &'a Segment, path: String) -> Option<Planned<'a>> {
+    fn segment(&mut self, index: usize, segment: &Segment, path: String) -> Option<Planned> {
         let point = match &segment.point {
             Some(name) => self.project.points.iter().find(|point| point.name.as_str() == name),
             None => None,
         };
         let before = self.now;
-        let (from, to) = self.commands(segment, point);
+        let (mut from, mut to) = self.commands(segment, point);
         let duration_s = self.duration(segment, before.height_m, &path);
+        let climb_m_s = duration_s
+            .filter(|&time_s| time_s > 0.0)
+            .map_or(0.0, |time_s| (to.height_m - from.height_m) / time_s);
+        let estimate = self.estimate(segment, climb_m_s, &path);
+        if let Some(estimate) = &estimate {
+            for end in [&mut from, &mut to] {
+                end.shaft_power_w = self.estimated(estimate, end, &path);
+            }
+        }
         self.now = to;
         self.check(segment, &from, &to, &path);
         Some(Planned {
@@ -207,7 +234,8 @@ impl<'a> Planner<'a, '_> {
                 _ => segment.carts.clone(),
             },
             swap: None,
-            rating: segment.rating.as_deref(),
+            estimate,
+            rating: segment.rating.clone(),
             ground: segment.ground,
         })
     }
@@ -217,6 +245,8 @@ impl<'a> Planner<'a, '_> {
         let now = &self.now;
         let power = match &segment.shaft_power {
             None => even(point.map_or(0.0, |p| p.shaft_power.si())),
+            // filled in once the rate of climb is known
+            Some(ShaftPower::Estimated(_)) => even(0.0),
             Some(ShaftPower::Fixed(power)) => even(power.si()),
             Some(ShaftPower::To(power)) => (now.shaft_power_w, power.si()),
             Some(ShaftPower::Ramp(ramp)) => (ramp.from.si(), ramp.to.si()),
@@ -245,6 +275,52 @@ impl<'a> Planner<'a, '_> {
             height_m: end(height),
         };
         (at(|(from, _)| from), at(|(_, to)| to))
+    }
+
+    fn estimate(&mut self, segment: &Segment, climb_m_s: f64, path: &str) -> Option<Estimate> {
+        let Some(ShaftPower::Estimated(power)) = &segment.shaft_power else { return None };
+        let path = format!("{path}.shaft_power");
+        let Some(craft) = &self.project.craft else {
+            self.error(
+                path,
+                "no craft record tells how much power flight takes",
+                "add `craft` to the project, or give the power",
+            );
+            return None;
+        };
+        match Estimate::new(craft, power, climb_m_s, &path) {
+            Ok(estimate) => Some(estimate),
+            Err(problem) => {
+                self.problems.push(problem);
+                None
+            }
+        }
+    }
+
+    /// Estimated power at an end of a segment, W; what its reader must know becomes a warning.
+    fn estimated(&mut self, estimate: &Estimate, end: &Commanded, path: &str) -> f64 {
+        match estimated(estimate, self.condition, end, path) {
+            Ok(power) => {
+                for flag in power.flags.iter() {
+                    let (path, remedy) = (
+                        format!("{path}.shaft_power"),
+                        "check airspeed, rate of climb, mass and the craft record",
+                    );
+                    if !self
+                        .problems
+                        .iter()
+                        .any(|known| known.path == path && known.message == flag.meaning())
+                    {
+                        self.problems.push(Problem::warning(path, flag.meaning(), remedy));
+                    }
+                }
+                power.shaft_power_w
+            }
+            Err(problem) => {
+                self.problems.push(problem);
+                0.0
+            }
+        }
     }
 
     /// Duration of a segment, s: stated, or from the rate of climb.
@@ -319,7 +395,7 @@ impl<'a> Planner<'a, '_> {
     }
 
     /// No power, no flow, no air: everything stands and is switched off.
-    fn soak(&mut self, duration_s: f64, path: &str) -> Planned<'a> {
+    fn soak(&mut self, duration_s: f64, path: &str) -> Planned {
         let rest = Commanded { height_m: self.now.height_m, ..Commanded::default() };
         self.now = rest;
         Planned {
@@ -328,6 +404,24 @@ impl<'a> Planner<'a, '_> {
             ..Planned::at_rest(self.project, SOAK, format!("{path}.soak"), duration_s)
         }
     }
+}
+
+/// Estimated power at a command.
+pub(super) fn estimated(
+    estimate: &Estimate,
+    condition: &Condition,
+    command: &Commanded,
+    path: &str,
+) -> Result<PowerEstimate, Problem> {
+    let outside = Outside::at(&at_height(condition, command.height_m), command.airspeed_m_s)
+        .map_err(|problem| Problem { path: format!("{path}.height"), ..problem })?;
+    estimate.power(&outside, command.airspeed_m_s)
+}
+
+/// The condition at a height above its pressure altitude.
+pub fn at_height(condition: &Condition, height_m: f64) -> Condition {
+    let altitude_m = condition.pressure_altitude.si() + height_m;
+    Condition { pressure_altitude: number(altitude_m, "m"), ..condition.clone() }
 }
 
 fn even(value: f64) -> (f64, f64) {

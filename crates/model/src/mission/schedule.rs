@@ -1,5 +1,6 @@
 //! What happens over time, as networks: steps, their pieces, and what ends them.
 
+use super::estimate::PowerEstimate;
 use super::plan::{Commanded, Phase, Swap};
 use crate::aircraft::failure::Failure;
 use crate::aircraft::project::Project;
@@ -75,6 +76,8 @@ pub struct ScheduleStep {
     pub carts: Vec<String>,
     /// The pack is replaced at the end.
     pub swap: Option<Swap>,
+    /// How the power at the beginning and at the end was estimated; none where it is given.
+    pub estimates: Option<[PowerEstimate; 2]>,
     /// Rating of the motors that is used.
     pub rating: Option<String>,
     /// On the ground.
@@ -111,6 +114,8 @@ pub enum Ending {
         window_s: f64,
         /// s.
         run_on_s: f64,
+        /// State of charge at which the step ends anyway.
+        least_charge: f64,
     },
 }
 

@@ -62,11 +62,11 @@ pub fn schedule_turnaround(case: &TurnaroundCase<'_>, start: TurnaroundStart) ->
 ///
 /// # Errors
 /// A [`Problem`] if there is no pack that can be charged.
-pub fn plan_turnaround<'a>(
-    project: &'a Project,
-    turnaround: &'a Turnaround,
-    option: &'a TurnaroundOption,
-) -> Result<Vec<Planned<'a>>, Problem> {
+pub fn plan_turnaround(
+    project: &Project,
+    turnaround: &Turnaround,
+    option: &TurnaroundOption,
+) -> Result<Vec<Planned>, Problem> {
     let path = format!("turnarounds.{}", turnaround.name.as_str());
     let start_to_k = match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
         Some(Bus::Pack(pack)) => match &pack.charging {
@@ -108,16 +108,16 @@ struct Ground<'a> {
     path: String,
 }
 
-impl<'a> Ground<'a> {
+impl Ground<'_> {
     /// Everything switched off but the other loads of the turnaround.
-    fn standing(&self, label: &str, duration_s: f64, phase: Phase) -> Planned<'a> {
+    fn standing(&self, label: &str, duration_s: f64, phase: Phase) -> Planned {
         let mut step = Planned::at_rest(self.project, label, self.path.clone(), duration_s);
         step.phase = phase;
         step.other_load = Some(self.turnaround.other_load.clone());
         step
     }
 
-    fn taxi(&self) -> Planned<'a> {
+    fn taxi(&self) -> Planned {
         let mut step = self.standing("taxi in", self.turnaround.taxi_in.si(), Phase::Taxi);
         let named = |name: &String| self.project.points.iter().find(|point| point.name.as_str() == name);
         if let Some(point) = self.turnaround.taxi.as_ref().and_then(named) {
@@ -135,14 +135,14 @@ impl<'a> Ground<'a> {
         step
     }
 
-    fn cooling(&self, label: &str, cell_k: f64) -> Planned<'a> {
+    fn cooling(&self, label: &str, cell_k: f64) -> Planned {
         let mut step = self.standing(label, self.turnaround.longest.si(), Phase::Cool);
         step.until = Some(Until::PackCooledTo(number::<Temperature>(cell_k, "K")));
         self.cool(&mut step);
         step
     }
 
-    fn charging(&self) -> Planned<'a> {
+    fn charging(&self) -> Planned {
         let mut step = self.standing("charge", self.turnaround.longest.si(), Phase::Charge);
         step.charge = Some(Charge { to: self.turnaround.charge_to.clone(), rate: None, power: None });
         if self.option.cool_while_charging {
@@ -152,7 +152,7 @@ impl<'a> Ground<'a> {
     }
 
     /// Lets what the option cools with run.
-    fn cool(&self, step: &mut Planned<'_>) {
+    fn cool(&self, step: &mut Planned) {
         let turnaround = self.turnaround;
         let (with_cart, running): (bool, Vec<&PointSetting>) = match self.option.cooling {
             GroundCooling::Passive => (false, Vec::new()),
@@ -180,7 +180,7 @@ impl<'a> Ground<'a> {
     }
 }
 
-impl Planned<'_> {
+impl Planned {
     /// Everything stands and is switched off: no power, no flow, no air.
     pub(super) fn at_rest(project: &Project, label: &str, path: String, duration_s: f64) -> Self {
         let heats = project.heats.iter();
@@ -201,6 +201,7 @@ impl Planned<'_> {
             charge: None,
             carts: Vec::new(),
             swap: None,
+            estimate: None,
             rating: None,
             ground: true,
         }

@@ -5,7 +5,7 @@ use crate::aircraft::mission::{Mission, Segment, SoakAfter, Start, Until};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::surroundings::Condition;
 use crate::assembly::Outside;
-use crate::mission::{Planned, at_height, plan};
+use crate::mission::{Planned, at_height, plan, segments_of};
 use crate::schema::Problem;
 use std::collections::BTreeMap;
 
@@ -26,7 +26,8 @@ impl<'a> Check<'a> {
                 );
             }
             self.start(mission, &path);
-            self.segments(&mission.segments, &format!("{path}.segments"));
+            let list = if mission.test.is_some() { "test" } else { "segments" };
+            self.segments(&segments_of(mission), &format!("{path}.{list}"));
             self.flown_after(&mission.after_failure, &format!("{path}.after_failure"));
             if let SoakAfter::LeftOut(reason) = &mission.soak
                 && reason.trim().is_empty()
@@ -151,7 +152,7 @@ impl<'a> Check<'a> {
     }
 
     /// A cart and a charger are on the ground only.
-    pub(super) fn on_ground_only(&mut self, step: &Planned<'_>) {
+    pub(super) fn on_ground_only(&mut self, step: &Planned) {
         self.connected(&step.carts, &step.path);
         let is_powered = step.from.shaft_power_w.max(step.to.shaft_power_w) > 0.0;
         if step.charge.is_some() {
@@ -169,7 +170,7 @@ impl<'a> Check<'a> {
     }
 
     /// Whether what a segment waits for can happen.
-    fn end_can_come(&mut self, step: &Planned<'_>, outside: &Outside) {
+    fn end_can_come(&mut self, step: &Planned, outside: &Outside) {
         let path = format!("{}.until", step.path);
         let has_pack =
             matches!(self.project.powertrain.as_ref().map(|powertrain| &powertrain.bus), Some(Bus::Pack(_)));
@@ -221,7 +222,7 @@ impl<'a> Check<'a> {
     }
 
     /// Time at a rating, over segments that follow each other, against the time allowed.
-    fn rating_times(&mut self, planned: &[Planned<'_>], path: &str) {
+    fn rating_times(&mut self, planned: &[Planned], path: &str) {
         let project = self.project;
         let mut allowed: BTreeMap<&str, f64> = BTreeMap::new();
         for rating in project.powertrain.iter().flat_map(|p| &p.motors).flat_map(|m| &m.ratings) {
@@ -232,7 +233,7 @@ impl<'a> Check<'a> {
         }
         let mut run: Option<(&str, f64)> = None;
         for step in planned {
-            run = match (step.rating, run) {
+            run = match (step.rating.as_deref(), run) {
                 (Some(rating), Some((before, time))) if rating == before => {
                     Some((rating, time + step.duration_s))
                 }

@@ -231,7 +231,7 @@ fn a_segment_ends_with_its_event() {
     let project =
         read(&TOW.replace("CooledTo(component: \"iron\", temperature: \"50 degC\")", "Stabilised()"));
     // 2 degF in a minute are 10/9 K in a minute
-    let Ending::Stabilised { rate_k_s, window_s, run_on_s } =
+    let Ending::Stabilised { rate_k_s, window_s, run_on_s, .. } =
         made(&project, "warm", false).steps[4].ending.clone()
     else {
         panic!("stabilised")
