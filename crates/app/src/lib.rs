@@ -26,11 +26,13 @@ pub mod subject;
 pub mod views;
 pub mod worker;
 
+mod picture;
 mod start;
 
 pub use aircraft::Aircraft;
 pub use app::Window;
 pub use command::{Command, FileCommand, Overlay, Page, ThemeChoice};
 pub use history::History;
+pub use picture::{PictureError, picture};
 pub use start::{Start, WindowError, run};
 pub use subject::{Choice, Choices, Screen, Subject};

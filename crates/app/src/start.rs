@@ -66,21 +66,33 @@ impl std::error::Error for WindowError {}
 /// # Errors
 /// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
 pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
+    let viewport = viewport(start.size).with_min_inner_size([900.0, 560.0]);
+    show(viewport, move |ctx| Ok(Window::new(ctx, start)?))
+}
+
+/// What every window of the program has in common.
+pub(crate) fn viewport(size: [f32; 2]) -> egui::ViewportBuilder {
+    egui::ViewportBuilder::default().with_title("Heatledger").with_inner_size(size).with_app_id("heatledger")
+}
+
+/// Shows a window until it is closed.
+///
+/// # Errors
+/// As [`run`].
+pub(crate) fn show<A: eframe::App + 'static>(
+    viewport: egui::ViewportBuilder,
+    make: impl FnOnce(&egui::Context) -> Result<A, Box<dyn std::error::Error + Send + Sync>>,
+) -> Result<(), WindowError> {
     has_display()?;
     let options = eframe::NativeOptions {
         // Chosen by name: a build with tests also contains another renderer.
         renderer: eframe::Renderer::Glow,
         // The same text on every machine.
         system_font_fallback: false,
-        viewport: egui::ViewportBuilder::default()
-            .with_title("Heatledger")
-            .with_inner_size(start.size)
-            .with_min_inner_size([900.0, 560.0])
-            .with_app_id("heatledger"),
+        viewport,
         ..Default::default()
     };
-    let create: eframe::AppCreator<'_> =
-        Box::new(move |context| Ok(Box::new(Window::new(&context.egui_ctx, start)?)));
+    let create: eframe::AppCreator<'_> = Box::new(move |context| Ok(Box::new(make(&context.egui_ctx)?)));
     // The window library panics where a system library of the display is missing; the caller wants an error.
     let opened = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
         eframe::run_native("Heatledger", options, create)

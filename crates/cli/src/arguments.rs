@@ -24,6 +24,8 @@ pub(crate) enum Command {
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
     Relation(Relation),
+    /// Draw one page of the window into a PNG file; needs a display.
+    Picture(Picture),
 }
 
 #[derive(Debug, Args)]
@@ -86,4 +88,28 @@ pub(crate) struct Relation {
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Picture {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Page as it is called in the window: loops, temperatures, margins, ledger, mission, turnaround, failures.
+    #[arg(long)]
+    pub(crate) page: String,
+    /// File to write.
+    #[arg(short, long, value_name = "OUT.png")]
+    pub(crate) output: std::path::PathBuf,
+    /// Size in pixels.
+    #[arg(long, value_name = "WxH", default_value = "1440x900")]
+    pub(crate) size: String,
+    /// Light ink on dark paper.
+    #[arg(long)]
+    pub(crate) dark: bool,
+    /// Full name of the case to show: condition/point or condition/point/failure.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) case: Option<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
 }

@@ -24,6 +24,8 @@ enum Outcome {
     BadInput,
     /// A margin is short or a case has no solution.
     Short,
+    /// The system does not let the program do it.
+    Failed,
 }
 
 impl Outcome {
@@ -32,6 +34,7 @@ impl Outcome {
             Self::Fine => 0,
             Self::BadInput => 1,
             Self::Short => 2,
+            Self::Failed => INTERNAL,
         }
     }
 }
@@ -67,6 +70,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Margins(margins)) => commands::margins(&margins),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
+        Some(Command::Picture(picture)) => window::picture(&picture),
     };
     match page {
         Ok(page) => match output::write(&page.text) {

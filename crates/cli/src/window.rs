@@ -1,10 +1,10 @@
 //! Opening the window, or saying in text what it would show.
 
-use crate::arguments::Margins;
+use crate::arguments::{Margins, Picture};
 use crate::{Outcome, Page, commands, input};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
-use app::{Aircraft, Start, WindowError};
+use app::{Aircraft, Choice, Choices, PictureError, Start, Subject as _, ThemeChoice, WindowError};
 
 /// The demos that are offered to begin with, and what each is.
 const OFFERED: [(&str, &str, &str); 3] = [
@@ -20,11 +20,7 @@ const OFFERED: [(&str, &str, &str); 3] = [
 /// Opens the window on a project, or on the demo. Without a display the margins are printed instead.
 pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     let name = file.unwrap_or("demo");
-    let read = input::read(name)?;
-    // tells every problem with its place before a window comes up
-    read.varied(None)?;
-    let node = read.node().cloned().ok_or_else(|| anyhow!("there is nothing in the file: {name}"))?;
-    let aircraft = Aircraft::new(node).map_err(|problems| anyhow!("{problems}"))?;
+    let aircraft = aircraft(name)?;
     let start = Start { origin: origin(name), files: settings(), ..Start::new(aircraft) };
     let Err(error) = app::run(start) else {
         return Ok(Page { text: String::new(), outcome: Outcome::Fine });
@@ -39,6 +35,75 @@ pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     );
     let page = commands::margins(&Margins { file: name.to_owned(), variant: None, json: false })?;
     Ok(Page { outcome: Outcome::Fine, ..page })
+}
+
+/// A project by the name of its file or demo; every problem is told with its place before a window comes up.
+fn aircraft(name: &str) -> anyhow::Result<Aircraft> {
+    let read = input::read(name)?;
+    read.varied(None)?;
+    let node = read.node().cloned().ok_or_else(|| anyhow!("there is nothing in the file: {name}"))?;
+    Aircraft::new(node).map_err(|problems| anyhow!("{problems}"))
+}
+
+/// Draws one page into a file.
+pub(crate) fn picture(asked: &Picture) -> anyhow::Result<Page> {
+    let aircraft = aircraft(&asked.file)?;
+    let mut start = Start { origin: origin(&asked.file), ..Start::new(aircraft) };
+    start.page = window_page(&asked.page)?;
+    start.size = size(&asked.size)?;
+    start.theme = if asked.dark { ThemeChoice::Dark } else { ThemeChoice::Light };
+    start.choice = choice(asked, start.subject.choices())?;
+    match app::picture(start, &asked.output) {
+        Ok(()) => Ok(Page { text: String::new(), outcome: Outcome::Fine }),
+        Err(PictureError::Write(error)) => {
+            Err(anyhow!("the picture cannot be written: {error}: {}", asked.output.display()))
+        }
+        Err(error) => {
+            eprintln!("{error}");
+            Ok(Page { text: String::new(), outcome: Outcome::Failed })
+        }
+    }
+}
+
+fn window_page(name: &str) -> anyhow::Result<app::Page> {
+    let labels: Vec<String> = app::Page::ALL.iter().map(|page| page.label().to_lowercase()).collect();
+    let found = app::Page::ALL.into_iter().find(|page| page.label().eq_ignore_ascii_case(name));
+    found.ok_or_else(|| anyhow!("there is no page {name:?}; name one of {}", labels.join(", ")))
+}
+
+/// Width and height in points; between a size at which the pages still hold together and one that a driver can draw.
+fn size(text: &str) -> anyhow::Result<[f32; 2]> {
+    let parsed =
+        text.split_once('x').and_then(|(w, h)| Some([w.parse::<u16>().ok()?, h.parse::<u16>().ok()?]));
+    match parsed {
+        Some([width @ 900..=8000, height @ 560..=8000]) => Ok([f32::from(width), f32::from(height)]),
+        Some(_) => Err(anyhow!("{text} is out of range; the window is drawn from 900x560 to 8000x8000")),
+        None => Err(anyhow!("{text:?} is not a size; write it like 1440x900")),
+    }
+}
+
+/// The variant and case that were asked for; a name that leads nowhere is an error, not another picture.
+fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
+    let mut choice = Choice::default();
+    if let Some(variant) = &asked.variant {
+        if !choices.variants.contains(variant) {
+            return Err(anyhow!(
+                "no variant is called {variant:?}; name one of {}",
+                choices.variants.join(", ")
+            ));
+        }
+        choice.variant.clone_from(variant);
+    }
+    if let Some(name) = &asked.case {
+        let known = name
+            .split_once('/')
+            .filter(|(condition, case)| choices.cases(condition).iter().any(|known| known == case));
+        let (condition, case) =
+            known.ok_or_else(|| anyhow!("no case is called {name:?}; see heatledger margins"))?;
+        condition.clone_into(&mut choice.condition);
+        case.clone_into(&mut choice.case);
+    }
+    Ok(choice)
 }
 
 /// Where a project of this name is saved to: a demo is a copy that has no file yet.

@@ -25,3 +25,27 @@ fn a_bad_file_is_told_before_any_window() {
     assert_eq!((ended.code, ended.out.as_str()), (1, ""));
     assert!(!ended.err.contains("no display"), "{}", ended.err);
 }
+
+#[test]
+fn a_picture_needs_a_display_and_says_so() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("page.png");
+    let ended = run(&["picture", "demo", "--page", "Margins", "-o", out.to_str().expect("a plain path")]);
+    assert_eq!(ended.code, 3, "{}", ended.err);
+    assert!(ended.err.contains("no display") && ended.out.is_empty(), "{}", ended.err);
+    assert!(!out.exists());
+}
+
+#[test]
+fn what_is_asked_wrongly_of_a_picture_is_told() {
+    let ask = |more: &[&str]| {
+        let ended = run(&[&["picture", "demo", "-o", "never.png"], more].concat());
+        assert_eq!(ended.code, 1, "{}", ended.err);
+        ended.err
+    };
+    assert!(ask(&["--page", "gauges"]).contains("name one of loops, temperatures"));
+    assert!(ask(&["--page", "loops", "--size", "big"]).contains("write it like 1440x900"));
+    assert!(ask(&["--page", "loops", "--size", "10x10"]).contains("900x560"));
+    assert!(ask(&["--page", "loops", "--case", "moon/hover"]).contains("no case is called"));
+    assert!(ask(&["--page", "loops", "--variant", "none"]).contains("no variant is called"));
+}

@@ -1,0 +1,124 @@
+//! A picture of one page, drawn by the window itself.
+
+use std::path::Path;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
+
+use crate::app::Window;
+use crate::start::{Start, WindowError, show, viewport};
+use crate::subject::Subject;
+
+/// Why there is no picture.
+#[derive(Debug)]
+pub enum PictureError {
+    /// The window could not be opened.
+    Window(WindowError),
+    /// The window was closed before the page was drawn.
+    Closed,
+    /// The picture could not be written.
+    Write(std::io::Error),
+}
+
+impl std::fmt::Display for PictureError {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Window(error) => error.fmt(f),
+            Self::Closed => write!(f, "the window was closed before the page was drawn"),
+            Self::Write(error) => write!(f, "the picture cannot be written: {error}"),
+        }
+    }
+}
+
+impl std::error::Error for PictureError {}
+
+type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
+
+/// Frames that are drawn after the results are there: the first ones measure, the later ones are at rest.
+const FRAMES_TO_REST: u32 = 4;
+
+/// Draws the page of a start and writes it as PNG, one pixel for each point. Needs a display; the window is seen for a
+/// moment.
+///
+/// # Errors
+/// [`PictureError`].
+pub fn picture<S: Subject>(start: Start<S>, to: &Path) -> Result<(), PictureError> {
+    let slot = Slot::default();
+    let theirs = Arc::clone(&slot);
+    let viewport = viewport(start.size).with_decorations(false).with_resizable(false);
+    show(viewport, move |ctx| {
+        ctx.set_pixels_per_point(1.0);
+        Ok(Portrait { window: Window::new(ctx, start)?, slot: theirs, frames: 0, is_asked: false })
+    })
+    .map_err(PictureError::Window)?;
+    let image = slot.lock().unwrap_or_else(PoisonError::into_inner).take().ok_or(PictureError::Closed)?;
+    let bytes = encoded(&image).map_err(|error| PictureError::Write(error.into()))?;
+    project::replace_file(to, &bytes).map_err(PictureError::Write)
+}
+
+fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
+    let [width, height] = image.size;
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, width as u32, height as u32);
+    encoder.set_color(png::ColorType::Rgb);
+    encoder.set_depth(png::BitDepth::Eight);
+    let mut writer = encoder.write_header()?;
+    let pixels: Vec<u8> = image.pixels.iter().flat_map(|pixel| [pixel.r(), pixel.g(), pixel.b()]).collect();
+    writer.write_image_data(&pixels)?;
+    writer.finish()?;
+    Ok(bytes)
+}
+
+/// The window until its picture is taken.
+struct Portrait<S: Subject> {
+    window: Window<S>,
+    slot: Slot,
+    frames: u32,
+    is_asked: bool,
+}
+
+impl<S: Subject> eframe::App for Portrait<S> {
+    /// Pointer and keys do not reach the window: the picture is the same wherever they happen to be.
+    fn raw_input_hook(&mut self, _: &Context, input: &mut eframe::egui::RawInput) {
+        input.events.clear();
+    }
+
+    fn logic(&mut self, ctx: &Context, frame: &mut eframe::Frame) {
+        self.window.logic(ctx, frame);
+    }
+
+    fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
+        self.window.ui(ui, frame);
+        let ctx = ui.ctx().clone();
+        if self.slot.lock().unwrap_or_else(PoisonError::into_inner).is_some() {
+            ctx.send_viewport_cmd(ViewportCommand::Close);
+            return;
+        }
+        self.frames += u32::from(self.window.is_settled());
+        if self.frames > FRAMES_TO_REST && !self.is_asked {
+            self.is_asked = true;
+            let (slot, waker) = (Arc::clone(&self.slot), ctx.clone());
+            ctx.request_screenshot(move |image| {
+                *slot.lock().unwrap_or_else(PoisonError::into_inner) = Some(image);
+                waker.request_repaint();
+            });
+        }
+        ctx.request_repaint();
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use eframe::egui::Color32;
+
+    #[test]
+    fn a_picture_holds_the_pixels_it_was_made_from() {
+        let pixels = vec![Color32::RED, Color32::from_rgb(1, 2, 3)];
+        let bytes = encoded(&ColorImage::new([2, 1], pixels)).expect("it is written");
+        let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().expect("it is a PNG");
+        let mut found = vec![0; reader.output_buffer_size().expect("it is small")];
+        reader.next_frame(&mut found).expect("it has a frame");
+        assert_eq!((reader.info().size(), found.as_slice()), ((2, 1), [255, 0, 0, 1, 2, 3].as_slice()));
+    }
+}
