@@ -108,6 +108,28 @@ impl Naming<'_> {
                     worst.temperature_k - 273.15
                 ),
             ),
+            Failure::LeftBounds { place, temperature_k, time_s } => (
+                Status::NoEquilibrium,
+                self.place(*place),
+                format!(
+                    "passes {:.0} degC at {time_s:.0} s: losses outgrow the cooling, and beyond this nothing can be \
+                     predicted; shorten the load or improve the cooling of this part",
+                    temperature_k - 273.15
+                ),
+            ),
+            Failure::StepsTooShort { time_s, steps, worst } => (
+                Status::NotConverged,
+                self.place(*worst),
+                format!(
+                    "stuck at {time_s:.1} s after {steps} steps; look for a part here that switches back and forth or a \
+                     flow without a drop"
+                ),
+            ),
+            Failure::OtherLayout => (
+                Status::NotConverged,
+                "mission".to_owned(),
+                "the parts of the aircraft change from one segment to the next; this is a mistake of the program".to_owned(),
+            ),
             Failure::InsufficientPumpHead { circuit, flow_kg_s, least_kg_s, rise_pa, drop_pa } => (
                 Status::InsufficientPumpHead,
                 self.circuit(*circuit),

@@ -179,7 +179,8 @@ impl Network {
         slopes.generated.fill(0.0);
         slopes.rejected.fill(0.0);
         let temperatures = self.temperatures;
-        let mut collector = BookedJacobian { state, residual, lu, temperatures, tally: Tally::default(), slopes };
+        let mut collector =
+            BookedJacobian { state, residual, lu, temperatures, tally: Tally::default(), slopes };
         self.collect(state, &mut collector);
         collector.tally
     }

@@ -22,7 +22,8 @@ pub(crate) struct Changes {
 impl Changes {
     /// Finds what differs.
     pub(crate) fn between(from: &Network, to: &Network) -> Self {
-        let differing = |count: usize, differs: &dyn Fn(usize) -> bool| (0..count).filter(|&i| differs(i)).collect();
+        let differing =
+            |count: usize, differs: &dyn Fn(usize) -> bool| (0..count).filter(|&i| differs(i)).collect();
         Self {
             links: differing(from.links.len(), &|i| from.links[i].0 != to.links[i].0),
             elements: differing(from.elements.len(), &|i| {
@@ -91,7 +92,9 @@ impl Network {
         for &i in &changes.elements {
             let (element, a, b) = (&mut self.elements[i], &from.elements[i], &to.elements[i]);
             blend_flow(&mut element.law, &a.law, &b.law, share);
-            if let (Signal::Fixed(value), Signal::Fixed(a), Signal::Fixed(b)) = (&mut element.signal, a.signal, b.signal) {
+            if let (Signal::Fixed(value), Signal::Fixed(a), Signal::Fixed(b)) =
+                (&mut element.signal, a.signal, b.signal)
+            {
                 mix(value, a, b, share);
             }
             for ((cell, a), b) in element.cells.iter_mut().zip(&a.cells).zip(&b.cells) {
@@ -147,7 +150,11 @@ fn blend_link(law: &mut LinkLaw, from: &LinkLaw, to: &LinkLaw, share: f64) {
             L::Conductance { conductance_w_k: b },
         )
         | (L::Vent { mass_flow_kg_s: x }, L::Vent { mass_flow_kg_s: a }, L::Vent { mass_flow_kg_s: b })
-        | (L::StillAir { pressure_pa: x, .. }, L::StillAir { pressure_pa: a, .. }, L::StillAir { pressure_pa: b, .. }) => {
+        | (
+            L::StillAir { pressure_pa: x, .. },
+            L::StillAir { pressure_pa: a, .. },
+            L::StillAir { pressure_pa: b, .. },
+        ) => {
             mix(x, *a, *b, share);
         }
         (

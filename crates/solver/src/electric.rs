@@ -509,7 +509,10 @@ impl Electric {
     /// Cell groups of the pack with their stencils.
     fn group_pieces(&self) -> impl Iterator<Item = (GroupPiece<'_>, &Stencil)> {
         self.spec.feed.pack().into_iter().flat_map(|pack| {
-            pack.groups.iter().zip(&self.groups).map(move |(group, stencil)| (GroupPiece { pack, group }, stencil))
+            pack.groups
+                .iter()
+                .zip(&self.groups)
+                .map(move |(group, stencil)| (GroupPiece { pack, group }, stencil))
         })
     }
 

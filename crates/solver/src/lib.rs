@@ -55,8 +55,8 @@ pub use passage::Passage;
 pub use pieces::Arrangement;
 pub use reading::{ElementReading, ExchangerReading, Reading, WallReading};
 pub use signal::Signal;
-pub use transient::{
-    Direction, Ended, HeatOverTime, Step, Stretch, Switching, Transient, TransientOptions, TransientStatistics,
-    Watch, Watched, Wish,
-};
 pub use steady::{Solution, Statistics, SteadyOptions, SteadySolver};
+pub use transient::{
+    Direction, Ended, HeatOverTime, Step, Stretch, Switching, Transient, TransientOptions,
+    TransientStatistics, Watch, Watched, Wish,
+};

@@ -130,7 +130,9 @@ impl Step<'_> {
         }
         let share = ((time_s - self.start_s) / self.full_s).clamp(0.0, 1.0);
         let mut content: Vec<f64> = Vec::with_capacity(self.before.len());
-        content.extend((0..self.before.len()).map(|u| dense_value(self.before, self.after, self.dense, u, share)));
+        content.extend(
+            (0..self.before.len()).map(|u| dense_value(self.before, self.after, self.dense, u, share)),
+        );
         if let Some((from, to, since_s, duration_s)) = self.ramp {
             let along = ((since_s + time_s - self.start_s) / duration_s).clamp(0.0, 1.0);
             let unknowns = self.before.len();
@@ -146,8 +148,7 @@ impl Step<'_> {
 #[inline]
 fn dense_value(before: &[f64], after: &[f64], dense: &[Vec<f64>; 2], unknown: usize, share: f64) -> f64 {
     let rest = 1.0 - share;
-    before[unknown] * rest
-        + share * (after[unknown] + rest * (dense[0][unknown] + share * dense[1][unknown]))
+    before[unknown] * rest + share * (after[unknown] + rest * (dense[0][unknown] + share * dense[1][unknown]))
 }
 
 /// State of a network over time.
@@ -165,8 +166,6 @@ pub struct Transient {
     settle: SettleWork,
     dense: [Vec<f64>; 2],
     before: Vec<f64>,
-    /// Step that the last stretch would have gone on with, s.
-    next_step_s: f64,
 }
 
 impl Transient {
@@ -188,7 +187,6 @@ impl Transient {
             settle: SettleWork::new(network),
             dense: std::array::from_fn(|_| vec![0.0; n]),
             before: vec![0.0; n],
-            next_step_s: 0.0,
         }
     }
 
@@ -213,7 +211,12 @@ impl Transient {
     }
 
     /// Sets a temperature, as swapping a pack does. The change of heat content is booked as stored and rejected.
-    pub fn set_component_k(&mut self, network: &Network, component: crate::ids::ComponentId, temperature_k: f64) {
+    pub fn set_component_k(
+        &mut self,
+        network: &Network,
+        component: crate::ids::ComponentId,
+        temperature_k: f64,
+    ) {
         let energy = Energy::of(network);
         let unknown = component.index();
         let taken_j = energy.mass[unknown] * (self.state[unknown] - temperature_k);
@@ -263,7 +266,10 @@ impl Transient {
         mut observer: impl FnMut(&Step<'_>) -> Wish,
     ) -> Result<Ended, Failure> {
         let ends_fit = stretch.to.as_ref().is_none_or(|to| stretch.from.has_layout_of(to));
-        if !ends_fit || self.content.len() != stretch.from.unknowns || self.is_on.len() != stretch.from.elements.len() {
+        if !ends_fit
+            || self.content.len() != stretch.from.unknowns
+            || self.is_on.len() != stretch.from.elements.len()
+        {
             return Err(Failure::OtherLayout);
         }
         let mut network = stretch.from.clone();
@@ -391,11 +397,13 @@ impl Transient {
                     self.switchings.push(Switching { element, time_s: self.time_s, is_on: switch.is_on });
                     watch::apply(course.network, &switches);
                     self.restart(course, since_s)?;
-                    self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
+                    self.work
+                        .linearise(course, Start { since_s, content: &self.content, state: &self.state });
                     step_s = self.first_step(course, options);
                 }
                 None => {
-                    self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
+                    self.work
+                        .linearise(course, Start { since_s, content: &self.content, state: &self.state });
                     self.statistics.jacobians += 1;
                     step_s = if is_last { step_s.max(try_s * factor) } else { try_s * factor };
                 }
@@ -506,4 +514,3 @@ const LEAST_FLOW: f64 = 1e-2;
 const fn step_stages() -> usize {
     rodas::STAGES
 }
-

@@ -92,8 +92,8 @@ impl SettleWork {
     /// Massless temperature whose balance is worst, W.
     fn worst(&self, temperatures: usize, energy: &Energy) -> (usize, f64) {
         let massless = (0..temperatures).filter(|&u| energy.mass[u] == 0.0);
-        massless.map(|u| (u, self.residual[u].abs())).fold((0, 0.0), |worst, next| {
-            if next.1 > worst.1 || next.1.is_nan() { next } else { worst }
-        })
+        massless
+            .map(|u| (u, self.residual[u].abs()))
+            .fold((0, 0.0), |worst, next| if next.1 > worst.1 || next.1.is_nan() { next } else { worst })
     }
 }

@@ -161,7 +161,9 @@ impl StepWork {
     /// Rates of change of the content temperatures at the last linearisation, K/s, and the greatest of them.
     pub(crate) fn fastest(&self, energy: &Energy, temperatures: usize) -> f64 {
         let rates = self.start_residual[..temperatures].iter().zip(&energy.mass);
-        rates.filter(|(_, mass)| **mass > 0.0).fold(0.0, |fastest: f64, (heat, mass)| fastest.max((heat / mass).abs()))
+        rates
+            .filter(|(_, mass)| **mass > 0.0)
+            .fold(0.0, |fastest: f64, (heat, mass)| fastest.max((heat / mass).abs()))
     }
 
     fn factor(&mut self, energy: &Energy, step_s: f64) -> Result<(), Broken> {
@@ -179,7 +181,12 @@ impl StepWork {
     }
 
     /// Tries a step; afterwards content, state and heats are those at its end, and the last stage is the error.
-    pub(crate) fn attempt(&mut self, course: &mut Course<'_>, start: Start<'_>, step_s: f64) -> Result<(), Broken> {
+    pub(crate) fn attempt(
+        &mut self,
+        course: &mut Course<'_>,
+        start: Start<'_>,
+        step_s: f64,
+    ) -> Result<(), Broken> {
         self.factor(course.energy, step_s)?;
         self.state.copy_from_slice(start.state);
         let temperatures = course.network.temperatures;
@@ -242,7 +249,8 @@ impl StepWork {
                 - time_weight * self.time_slope[unknown];
         }
         self.lu.solve(vector);
-        let dot = |slopes: &[f64]| slopes.iter().zip(&*vector).map(|(slope, change)| slope * change).sum::<f64>();
+        let dot =
+            |slopes: &[f64]| slopes.iter().zip(&*vector).map(|(slope, change)| slope * change).sum::<f64>();
         let (by_generation, by_rejection) = (dot(&self.slopes.generated), dot(&self.slopes.rejected));
         let carried = self.heats_of(&C[stage], stage);
         let share = GAMMA * step_s;
@@ -250,7 +258,8 @@ impl StepWork {
             generated_j: share
                 * (tally.generated_w + by_generation + time_weight * self.time_slope_heats.generated_w)
                 + GAMMA * carried.generated_j,
-            rejected_j: share * (tally.rejected_w + by_rejection + time_weight * self.time_slope_heats.rejected_w)
+            rejected_j: share
+                * (tally.rejected_w + by_rejection + time_weight * self.time_slope_heats.rejected_w)
                 + GAMMA * carried.rejected_j,
         };
     }
