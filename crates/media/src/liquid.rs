@@ -140,6 +140,11 @@ impl Liquid {
         self.data.freezing_k
     }
 
+    /// The warm end of what published sources say about [`Liquid::freezing_point_k`], K: what a margin is taken from.
+    pub fn warmest_freezing_point_k(&self) -> Option<f64> {
+        Some(self.data.freezing_k? + self.data.spread.freezing_k.unwrap_or(0.0))
+    }
+
     /// Vapour pressure, Pa absolute. Nothing where it is not known (oils) or outside the law (250 to 640 K for water
     /// and glycols).
     pub fn vapour_pressure_pa(&self, temperature_k: f64) -> Option<f64> {

@@ -28,6 +28,8 @@ pub struct PropertyRow {
     pub in_range: bool,
     /// Freezing or pour point, K, where known.
     pub freezing_point_k: Option<f64>,
+    /// The warm end of what published sources say about it, K.
+    pub warmest_freezing_point_k: Option<f64>,
     /// Boiling point at the given pressure, K, where known.
     pub boiling_point_k: Option<f64>,
     /// Vapour pressure, Pa absolute, where known.
@@ -77,6 +79,7 @@ pub fn liquid_row(liquid: &Liquid, temperature_k: f64, pressure_abs_pa: f64) -> 
         source: liquid.source().to_owned(),
         in_range: liquid.in_range(t),
         freezing_point_k: liquid.freezing_point_k(),
+        warmest_freezing_point_k: liquid.warmest_freezing_point_k(),
         boiling_point_k: liquid.boiling_point_k(pressure_abs_pa),
         vapour_pressure_pa: liquid.vapour_pressure_pa(t),
     }
@@ -95,6 +98,7 @@ fn air_row(temperature_k: f64, pressure_pa: f64) -> PropertyRow {
         source: air::SOURCE.to_owned(),
         in_range: air::in_range(t),
         freezing_point_k: None,
+        warmest_freezing_point_k: None,
         boiling_point_k: None,
         vapour_pressure_pa: None,
     }

@@ -2,12 +2,15 @@
 
 use crate::aircraft::device::Loop;
 use crate::aircraft::project::OutsideRange;
-use crate::assembly::{Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Situation, Step, assemble};
+use crate::assembly::{
+    Assembled, CircuitPart, DevicePart, INTERCONNECT, OUTSIDE_AIR, Situation, Step, assemble,
+};
 use crate::margin;
 use crate::pressure::{self, Pressures};
+use crate::rating;
 use crate::result::{
-    CaseName, CaseResult, CircuitResult, ComponentResult, ElectricResult, ExchangerResult, LedgerLine,
-    MotorResult, Notice, StationResult, Status,
+    CaseName, CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
+    LedgerLine, MotorResult, Notice, StationResult, Status,
 };
 use crate::schema::Problem;
 use solver::{
@@ -204,6 +207,8 @@ impl Named<'_> {
             })
             .collect();
         self.range_notices(&mut notices);
+        self.drive_notices(&mut notices);
+        self.rating_notices(&mut notices);
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {
@@ -310,7 +315,13 @@ impl Named<'_> {
                     .sum();
                 heats.push((&pack.cells, cells));
                 let into = pack.interconnect_into.as_ref().unwrap_or(&pack.cells);
-                heats.push((into, of("busbars and contactors")));
+                heats.push((into, of(INTERCONNECT)));
+                for conductor in &pack.conductors {
+                    heats.push((&conductor.into, of(conductor.name.as_str())));
+                }
+            }
+            for converter in &powertrain.converters {
+                heats.push((&converter.into, of(converter.name.as_str())));
             }
         }
         project
@@ -441,18 +452,38 @@ impl Named<'_> {
 
     fn electric(&self) -> Option<ElectricResult> {
         let read = self.reading.electric()?;
+        let powertrain = self.naming.situation.project.powertrain.as_ref()?;
+        let used = rating::of_case(self.naming.situation);
         let motors = self
             .naming
             .parts
             .motors
             .iter()
             .zip(&read.drives)
-            .map(|(name, drive)| MotorResult {
-                name: name.clone(),
-                shaft_power_w: drive.shaft_power_w,
-                torque_nm: drive.torque_nm,
-                phase_current_a: drive.phase_current_a,
-                demand_w: drive.demand_w,
+            .zip(&powertrain.motors)
+            .map(|((name, drive), motor)| {
+                let rating = rating::of_motor(motor, used);
+                MotorResult {
+                    name: name.clone(),
+                    shaft_power_w: drive.shaft_power_w,
+                    torque_nm: drive.torque_nm,
+                    speed_rad_s: drive.speed_rad_s,
+                    rating: rating.map(|rating| rating.name.as_str().to_owned()),
+                    time_allowed_s: rating.and_then(|rating| rating.duration.as_ref()).map(|d| d.si()),
+                    phase_current_a: drive.phase_current_a,
+                    demand_w: drive.demand_w,
+                }
+            })
+            .collect();
+        let converters = powertrain
+            .converters
+            .iter()
+            .zip(&read.converters)
+            .map(|(converter, state)| ConverterResult {
+                name: converter.name.as_str().to_owned(),
+                output_w: state.output_w,
+                input_w: state.input_w,
+                heat_w: state.heat_w,
             })
             .collect();
         Some(ElectricResult {
@@ -461,7 +492,77 @@ impl Named<'_> {
             gear_input_w: read.gear_input_w,
             lost_power_w: read.lost_power_w,
             motors,
+            converters,
         })
+    }
+
+    /// A time limit that the case uses although a steady state lasts.
+    fn rating_notices(&self, notices: &mut Vec<Notice>) {
+        let situation = self.naming.situation;
+        let used = rating::of_case(situation);
+        for motor in situation.project.powertrain.iter().flat_map(|p| &p.motors) {
+            let Some(rating) = rating::of_motor(motor, used) else { continue };
+            let Some(duration) = &rating.duration else { continue };
+            let uses = match rating.uses {
+                Some(1) => ", once in a flight".to_owned(),
+                Some(uses) => format!(", {uses} times in a flight"),
+                None => String::new(),
+            };
+            let inspection =
+                if rating.inspection { ", with an inspection before the next flight" } else { "" };
+            notices.push(Notice {
+                kind: "timed_rating",
+                place: motor.name.as_str().to_owned(),
+                message: format!(
+                    "the rating {:?} is allowed for {}{uses}{inspection}; the steady state shows where lasting use would end",
+                    rating.name.as_str(),
+                    duration.text()
+                ),
+            });
+        }
+    }
+
+    /// Measured losses of the drive used outside their measurements.
+    fn drive_notices(&self, notices: &mut Vec<Notice>) {
+        let Some(read) = self.reading.electric() else { return };
+        let mut flag = |place: &str, what: &str| {
+            notices.push(Notice {
+                kind: "out_of_range",
+                place: place.to_owned(),
+                message: format!("{what}; the loss at the edge is used"),
+            });
+        };
+        for (name, drive) in self.naming.parts.motors.iter().zip(&read.drives) {
+            if !drive.motor_covered {
+                flag(
+                    name,
+                    &format!(
+                        "{:.1} N m at {:.0} rpm and {:.1} V lie outside the measured motor map",
+                        drive.torque_nm,
+                        drive.speed_rad_s * 30.0 / std::f64::consts::PI,
+                        read.bus_voltage_v
+                    ),
+                );
+            }
+            if !drive.inverter_covered {
+                flag(
+                    name,
+                    &format!(
+                        "{:.1} A rms at {:.1} V lie outside the measured inverter map",
+                        drive.phase_current_a, read.bus_voltage_v
+                    ),
+                );
+            }
+        }
+        let converters = self.naming.situation.project.powertrain.iter().flat_map(|p| &p.converters);
+        for (converter, state) in converters.zip(&read.converters) {
+            if !state.covered {
+                flag(
+                    converter.name.as_str(),
+                    &format!("{:.0} W of output lie outside the measured table of loss", state.output_w),
+                );
+            }
+        }
     }
 
     /// Property laws and measured laws used outside what they were made for.

@@ -13,6 +13,7 @@ pub mod case;
 pub mod margin;
 pub mod mission;
 pub mod pressure;
+pub mod rating;
 pub mod result;
 pub mod schema;
 pub mod validate;

@@ -4,7 +4,9 @@ use crate::aircraft::component::{Bound, Credibility};
 use crate::aircraft::device::Side;
 use crate::aircraft::project::Policy;
 use crate::assembly::{CircuitPart, Outside, Situation};
+use crate::rating;
 use crate::result::{CaseResult, Margin, MarginKind};
+use media::Liquid;
 use solver::Fluid;
 
 /// Margin that the policy asks of the kind of evidence behind the predictions, K.
@@ -28,6 +30,7 @@ pub fn margins(
     station_margins(situation, result, &mut margins);
     liquid_margins(situation, result, outside, loops, &mut margins);
     rating_margins(situation, result, &mut margins);
+    converter_margins(situation, result, &mut margins);
     margins.sort_by(|a, b| a.reserve().total_cmp(&b.reserve()));
     margins
 }
@@ -41,8 +44,9 @@ fn signed(bound: &Bound, value: f64, limit: f64) -> (MarginKind, f64) {
 
 fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
     let policy = &situation.project.policy;
+    let used = rating::of_case(situation);
     for (component, state) in situation.project.components.iter().zip(&result.components) {
-        for limit in &component.limits {
+        for limit in rating::in_force(&component.limits, used) {
             let value = match (&limit.bound, limit.on_hot_spot) {
                 (Bound::Maximum, true) => state.hot_spot_k,
                 (Bound::Maximum, false) => state.temperature_k(),
@@ -56,6 +60,7 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
                 kind,
                 value,
                 limit_value,
+                nominal_limit: None,
                 margin,
                 required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
                 source: limit.source.clone(),
@@ -67,8 +72,9 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
 
 fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
     let policy = &situation.project.policy;
+    let used = rating::of_case(situation);
     for (spec, state) in situation.project.loops.iter().zip(&result.loops) {
-        for limit in &spec.limits {
+        for limit in rating::in_force(&spec.limits, used) {
             let Some(station) = state.stations.iter().find(|s| s.name == limit.device) else { continue };
             let value = match limit.side {
                 Side::Inlet => station.temperature_in_k,
@@ -82,6 +88,7 @@ fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut
                 kind,
                 value,
                 limit_value,
+                nominal_limit: None,
                 margin,
                 required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
                 source: limit.source.clone(),
@@ -121,48 +128,98 @@ fn liquid_margins(
                 kind: MarginKind::Boiling,
                 value,
                 limit_value,
+                nominal_limit: None,
                 margin: limit_value - value,
                 required: spec.boiling_margin.si(),
                 source: Some("vapour pressure of the coolant at the local absolute pressure".to_owned()),
                 owner: None,
             });
         }
-        if let Some(limit_value) = liquid.freezing_point_k() {
+        if let (Some(nominal), Some(limit_value)) =
+            (liquid.freezing_point_k(), liquid.warmest_freezing_point_k())
+        {
             margins.push(Margin {
                 place: spec.name.as_str().to_owned(),
                 limit: "freezing".to_owned(),
                 kind: MarginKind::Freezing,
                 value: outside.air_k,
                 limit_value,
+                nominal_limit: Some(nominal),
                 margin: outside.air_k - limit_value,
                 required: spec.freezing_margin.si(),
-                source: Some(liquid.source().to_owned()),
+                source: Some(freezing_source(liquid, nominal, limit_value)),
                 owner: None,
             });
         }
     }
 }
 
-/// Shaft power of each motor against the largest of its ratings.
+/// Both freezing points in words: what the law says, and the warm end of other sources that is judged.
+fn freezing_source(liquid: &Liquid, nominal_k: f64, judged_k: f64) -> String {
+    let spread_k = judged_k - nominal_k;
+    if spread_k > 0.0 {
+        format!(
+            "{:.1} degC by {}; other sources up to {spread_k:.1} K warmer, so {:.1} degC is judged",
+            nominal_k - 273.15,
+            liquid.source(),
+            judged_k - 273.15
+        )
+    } else {
+        liquid.source().to_owned()
+    }
+}
+
+/// What each motor does against the rating it is judged by.
 fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
     let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
         return;
     };
+    let used = rating::of_case(situation);
     for (motor, state) in powertrain.motors.iter().zip(&electric.motors) {
-        let largest = motor.ratings.iter().max_by(|a, b| a.power.si().total_cmp(&b.power.si()));
-        if let Some(rating) = largest {
-            let limit_value = rating.power.si();
+        let Some(rating) = rating::of_motor(motor, used) else { continue };
+        let source = |input: Option<&str>| input.or(rating.power.source()).map(str::to_owned);
+        let mut judge = |what: &str, kind, value: f64, limit_value: f64, source| {
             margins.push(Margin {
                 place: state.name.clone(),
-                limit: format!("{} power", rating.name.as_str()),
-                kind: MarginKind::Rating,
-                value: state.shaft_power_w,
+                limit: format!("{} {what}", rating.name.as_str()),
+                kind,
+                value,
                 limit_value,
-                margin: limit_value - state.shaft_power_w,
+                nominal_limit: None,
+                margin: limit_value - value,
                 required: 0.0,
-                source: rating.power.source().map(str::to_owned),
+                source,
                 owner: None,
             });
+        };
+        judge("power", MarginKind::Rating, state.shaft_power_w, rating.power.si(), source(None));
+        if let Some(torque) = &rating.torque {
+            judge("torque", MarginKind::RatedTorque, state.torque_nm, torque.si(), source(torque.source()));
         }
+        if let Some(speed) = &rating.speed {
+            judge("speed", MarginKind::RatedSpeed, state.speed_rad_s, speed.si(), source(speed.source()));
+        }
+    }
+}
+
+/// Output of each converter against its rating.
+fn converter_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
+    let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
+        return;
+    };
+    for (converter, state) in powertrain.converters.iter().zip(&electric.converters) {
+        let Some(rating) = &converter.rating else { continue };
+        margins.push(Margin {
+            place: state.name.clone(),
+            limit: "output".to_owned(),
+            kind: MarginKind::Rating,
+            value: state.output_w,
+            limit_value: rating.si(),
+            nominal_limit: None,
+            margin: rating.si() - state.output_w,
+            required: 0.0,
+            source: rating.source().map(str::to_owned),
+            owner: None,
+        });
     }
 }

@@ -194,6 +194,21 @@ pub struct ElectricResult {
     pub lost_power_w: f64,
     /// Motors.
     pub motors: Vec<MotorResult>,
+    /// Converters.
+    pub converters: Vec<ConverterResult>,
+}
+
+/// A converter.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConverterResult {
+    /// Name.
+    pub name: String,
+    /// Power of the pumps, fans and loads it feeds, W.
+    pub output_w: f64,
+    /// Power drawn from the bus, W.
+    pub input_w: f64,
+    /// Heat, W.
+    pub heat_w: f64,
 }
 
 /// A motor with its inverters.
@@ -205,6 +220,12 @@ pub struct MotorResult {
     pub shaft_power_w: f64,
     /// Torque, N m.
     pub torque_nm: f64,
+    /// Speed, rad/s.
+    pub speed_rad_s: f64,
+    /// Rating it is judged by, if it has one.
+    pub rating: Option<String>,
+    /// Time that this rating is allowed for, s; none is always.
+    pub time_allowed_s: Option<f64>,
     /// Phase current, A rms.
     pub phase_current_a: f64,
     /// Power drawn from the bus, W.
@@ -220,10 +241,12 @@ pub struct Margin {
     pub limit: String,
     /// Kind of the limit.
     pub kind: MarginKind,
-    /// Value reached: K, Pa or W.
+    /// Value reached, in the SI unit of the kind.
     pub value: f64,
     /// Value of the limit.
     pub limit_value: f64,
+    /// What the law itself says where `limit_value` is the pessimistic end of what published sources say.
+    pub nominal_limit: Option<f64>,
     /// Distance, positive on the good side.
     pub margin: f64,
     /// Distance that is required.
@@ -257,8 +280,12 @@ pub enum MarginKind {
     Boiling,
     /// Distance of the surroundings to freezing.
     Freezing,
-    /// Power of a machine against its rating.
+    /// Power of a machine or converter against its rating.
     Rating,
+    /// Torque of a motor against its rating.
+    RatedTorque,
+    /// Speed of a motor against its rating.
+    RatedSpeed,
 }
 
 impl MarginKind {
@@ -270,6 +297,8 @@ impl MarginKind {
             Self::Boiling => "boiling",
             Self::Freezing => "freezing",
             Self::Rating => "rating",
+            Self::RatedTorque => "rated_torque",
+            Self::RatedSpeed => "rated_speed",
         }
     }
 
@@ -277,6 +306,8 @@ impl MarginKind {
     pub fn unit(self) -> &'static str {
         match self {
             Self::Rating => "W",
+            Self::RatedTorque => "N m",
+            Self::RatedSpeed => "rad/s",
             Self::Maximum | Self::Minimum | Self::Boiling | Self::Freezing => "K",
         }
     }
@@ -296,7 +327,7 @@ pub struct LedgerLine {
 /// Something to know about a result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Kind: `out_of_range`, `derate`, `reversed_flow`, `no_air_space`, or the status of a case without state.
+    /// Kind: `out_of_range`, `derate`, `timed_rating`, `reversed_flow`, `no_air_space`, or the status of a case without state.
     pub kind: &'static str,
     /// Where.
     pub place: String,

@@ -3,9 +3,10 @@
 mod failures;
 mod ground;
 mod missions;
+mod powertrain;
 
 use crate::aircraft::core::AirResistance;
-use crate::aircraft::device::{Device, FlowResistance, Loop};
+use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
@@ -27,6 +28,7 @@ pub fn validate(project: &Project) -> Problems {
     check.cores();
     check.links_and_heats();
     check.powertrain();
+    check.ratings();
     check.studies();
     check.craft();
     check.missions();
@@ -123,6 +125,18 @@ impl<'a> Check<'a> {
                 meet(device.name(), format!("ducts.{}.path.{}", duct.name.as_str(), device.name()));
             }
         }
+        if let Some(powertrain) = &project.powertrain {
+            for converter in &powertrain.converters {
+                let name = converter.name.as_str();
+                meet(name, format!("powertrain.converters.{name}"));
+            }
+            if let Bus::Pack(pack) = &powertrain.bus {
+                for conductor in &pack.conductors {
+                    let name = conductor.name.as_str();
+                    meet(name, format!("powertrain.bus.conductors.{name}"));
+                }
+            }
+        }
         // an exchanger stands in two loops by design
         doubles.retain(|(_, _, name)| !project.exchangers.iter().any(|e| e.name.as_str() == name));
         for (path, first, name) in doubles {
@@ -154,13 +168,15 @@ impl<'a> Check<'a> {
                         | Device::Surface(_)
                         | Device::Screen(_)
                         | Device::Restrictor(_)
+                        | Device::Shutter(_)
+                        | Device::Flap(_)
                         | Device::Inlet(_)
                         | Device::Outlet(_)
                 ) {
                     self.error(
                         format!("{path}.{}", device.name()),
                         format!("a {} has no place in a duct", device.kind()),
-                        "use Inlet, Screen, Core, Surface, Fan, Restrictor, Outlet or Parallel",
+                        "use Inlet, Screen, Core, Surface, Fan, Restrictor, Shutter, Flap, Outlet or Parallel",
                     );
                 }
             }
@@ -187,6 +203,8 @@ impl<'a> Check<'a> {
                     | Device::Outlet(_)
                     | Device::Surface(_)
                     | Device::Screen(_)
+                    | Device::Shutter(_)
+                    | Device::Flap(_)
             ) {
                 self.error(
                     format!("{path}.{}", device.name()),
@@ -261,8 +279,18 @@ impl<'a> Check<'a> {
                     }
                 }
                 if let Some(control) = &machine.control {
-                    self.sensor(format!("{path}.control.sensor"), &control.sensor);
-                    self.ramp(&format!("{path}.control"), control.from.si(), control.to.si());
+                    self.control(&path, control);
+                }
+                if machine.shaft_drive.is_some() {
+                    self.shaft_drive(machine, &path);
+                }
+            }
+            Device::Shutter(shutter) => {
+                if let Some(control) = &shutter.control {
+                    self.control(&path, control);
+                    for (field, opening) in [("at_from", &control.at_from), ("at_to", &control.at_to)] {
+                        self.opening(&format!("{path}.control.{field}"), opening.si());
+                    }
                 }
             }
             Device::Thermostat(valve) => {
@@ -282,6 +310,43 @@ impl<'a> Check<'a> {
                 }
             }
             _ => {}
+        }
+    }
+
+    fn control(&mut self, path: &str, control: &Control) {
+        self.sensor(format!("{path}.control.sensor"), &control.sensor);
+        self.ramp(&format!("{path}.control"), control.from.si(), control.to.si());
+    }
+
+    fn opening(&mut self, path: &str, opening: f64) {
+        if opening > 1.0 {
+            self.error(path, format!("a shutter cannot be open by {opening}"), "give an opening from 0 to 1");
+        }
+    }
+
+    /// A machine that the shaft turns has no other drive.
+    fn shaft_drive(&mut self, machine: &Machine, path: &str) {
+        let others = [
+            ("control", machine.control.is_some()),
+            ("on_off", machine.on_off.is_some()),
+            ("supply", machine.supply.is_some()),
+            ("speed", machine.speed.stated()),
+        ];
+        for (field, is_there) in others {
+            if is_there {
+                self.error(
+                    format!("{path}.{field}"),
+                    "the output shaft turns this machine: nothing else sets its speed or feeds it",
+                    format!("leave out `{field}` or `shaft_drive`"),
+                );
+            }
+        }
+        if self.project.powertrain.is_none() {
+            self.error(
+                format!("{path}.shaft_drive"),
+                "there is no powertrain whose shaft could turn it",
+                "add a powertrain, or leave out `shaft_drive`",
+            );
         }
     }
 
@@ -413,44 +478,6 @@ impl<'a> Check<'a> {
         }
     }
 
-    fn powertrain(&mut self) {
-        let Some(powertrain) = &self.project.powertrain else { return };
-        let components = self.components();
-        for motor in &powertrain.motors {
-            let path = format!("powertrain.motors.{}", motor.name.as_str());
-            let needed = [
-                ("winding", Some(&motor.winding)),
-                ("iron", Some(&motor.iron)),
-                ("rotor", Some(&motor.rotor)),
-                ("inverter", Some(&motor.inverter)),
-                ("windage_into", motor.windage_into.as_ref()),
-                ("cable_into", motor.cable_into.as_ref()),
-                ("derate.sensor", motor.derate.as_ref().map(|d| &d.sensor)),
-            ];
-            for (field, component) in needed {
-                if let Some(component) = component {
-                    self.refers(format!("{path}.{field}"), component, "component", &components);
-                }
-            }
-        }
-        if powertrain.motors.is_empty() {
-            self.error("powertrain.motors", "the powertrain has no motor", "add at least one motor");
-        }
-        if let Some(gearbox) = &powertrain.gearbox {
-            self.refers("powertrain.gearbox.sump".to_owned(), &gearbox.sump, "component", &components);
-        }
-        if let Bus::Pack(pack) = &powertrain.bus {
-            self.refers("powertrain.bus.cells".to_owned(), &pack.cells, "component", &components);
-            if pack.series == 0 || pack.parallel == 0 {
-                self.error(
-                    "powertrain.bus",
-                    "a pack needs at least one cell",
-                    "give series and parallel of 1 or more",
-                );
-            }
-        }
-    }
-
     fn craft(&mut self) {
         if let Some(Err(problem)) = self.project.craft.as_ref().map(crate::mission::check_craft) {
             self.problems.push(problem);
@@ -492,14 +519,16 @@ impl<'a> Check<'a> {
         self.sensors();
     }
 
-    fn machines(&self) -> Vec<&'a str> {
+    /// All devices of loops and ducts.
+    fn devices(&self) -> Vec<&'a Device> {
         let project = self.project;
         let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
-        paths
-            .flat_map(|path| devices(path))
-            .filter(|d| matches!(d, Device::Pump(_) | Device::Fan(_)))
-            .map(Device::name)
-            .collect()
+        paths.flat_map(|path| devices(path)).collect()
+    }
+
+    fn machines(&self) -> Vec<&'a str> {
+        let is_machine = |d: &&Device| matches!(d, Device::Pump(_) | Device::Fan(_));
+        self.devices().into_iter().filter(is_machine).map(Device::name).collect()
     }
 
     fn point(&mut self, point: &Point) {
@@ -513,10 +542,19 @@ impl<'a> Check<'a> {
                 &heats,
             );
         }
-        let machines = self.machines();
+        let devices = self.devices();
+        let known: Vec<&str> = devices.iter().filter(|d| is_settable(d)).map(|d| d.name()).collect();
         for setting in &point.settings {
             let name = setting.name.as_str();
-            self.refers(format!("{path}.settings.{name}"), name, "pump or fan", &machines);
+            let path = format!("{path}.settings.{name}");
+            match devices.iter().find(|d| d.name() == name) {
+                Some(Device::Shutter(_)) => self.opening(&path, setting.speed.si()),
+                Some(Device::Pump(machine) | Device::Fan(machine)) if machine.shaft_drive.is_some() => {
+                    let message = format!("the output shaft turns {name:?}: a point does not set its speed");
+                    self.error(path, message, "leave the setting out, or the shaft_drive");
+                }
+                _ => self.refers(path, name, "pump, fan or shutter", &known),
+            }
         }
         if point.shaft_power.si() > 0.0 && self.project.powertrain.is_none() {
             self.error(
@@ -546,7 +584,11 @@ impl<'a> Check<'a> {
                     continue;
                 }
             };
-            let Some(freezing_k) = fluid.freezing_point_k() else { continue };
+            let (Some(nominal_k), Some(freezing_k)) =
+                (fluid.freezing_point_k(), fluid.warmest_freezing_point_k())
+            else {
+                continue;
+            };
             for condition in &project.conditions {
                 let Some(point) = project.points.first() else { break };
                 let Ok(outside) = Outside::of(condition, point) else { continue };
@@ -554,8 +596,9 @@ impl<'a> Check<'a> {
                     self.problems.push(Problem::warning(
                         &*path,
                         format!(
-                            "{} freezes or stops to pour at {:.1} degC; {:?} is {:.1} degC",
+                            "{} freezes or stops to pour at {:.1} degC, by other sources at up to {:.1} degC; {:?} is {:.1} degC",
                             circuit.fluid,
+                            nominal_k - 273.15,
                             freezing_k - 273.15,
                             condition.name.as_str(),
                             outside.air_k - 273.15
@@ -585,6 +628,11 @@ impl<'a> Check<'a> {
             }
         }
     }
+}
+
+/// Whether a point may set it.
+fn is_settable(device: &Device) -> bool {
+    matches!(device, Device::Pump(_) | Device::Fan(_) | Device::Shutter(_))
 }
 
 fn has(path: &[Device], wanted: impl Fn(&Device) -> bool) -> bool {

@@ -37,7 +37,7 @@ pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
         ));
         return Err(problems);
     };
-    let changed = schema::apply_changes(node, &found.changes).map_err(|list| {
+    let changed = schema::apply_changes(node, project_shape(), &found.changes).map_err(|list| {
         let mut problems = Problems::default();
         for problem in list {
             problems.push(problem);

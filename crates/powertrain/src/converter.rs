@@ -49,6 +49,14 @@ impl Converter {
         &self.losses
     }
 
+    /// Whether an output power (W) lies inside what the losses were measured for; true where no range is known.
+    pub fn is_in_range(&self, output_power_w: f64) -> bool {
+        match &self.losses {
+            ConverterLosses::Efficiency { .. } => true,
+            ConverterLosses::Law(law) => law.contains(output_power_w, 0.0),
+        }
+    }
+
     /// Heat (W) at an output power (W).
     #[inline]
     pub fn heat_w<S: Scalar>(&self, output_power_w: S) -> S {
@@ -84,5 +92,9 @@ mod tests {
         let law = Converter::new(ConverterLosses::Law(law)).unwrap();
         assert_close("heat", law.heat_w(1000.0), 40.0, 1e-6);
         assert!(Converter::new(ConverterLosses::Efficiency { efficiency: 0.0, idle_w: 0.0 }).is_err());
+        assert!(law.is_in_range(1e6) && simple.is_in_range(1e6));
+        let curve = numerics::Curve::new(&[(0.0, 20.0), (500.0, 60.0)]).unwrap();
+        let table = Converter::new(ConverterLosses::Law(Loss::Curve(curve))).unwrap();
+        assert!(table.is_in_range(500.0) && !table.is_in_range(501.0));
     }
 }

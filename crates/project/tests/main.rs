@@ -1,22 +1,38 @@
 //! Reading, writing and saving of project files.
 
+#[path = "main/bench.rs"]
+mod bench;
 #[path = "main/demos.rs"]
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
+#[path = "main/doors.rs"]
+mod doors;
 #[path = "main/estimates.rs"]
 mod estimates;
 #[path = "main/failures.rs"]
 mod failures;
+#[path = "main/freezing.rs"]
+mod freezing;
 #[path = "main/ground.rs"]
 mod ground;
 #[path = "main/missions.rs"]
 mod missions;
 #[path = "main/mistakes.rs"]
 mod mistakes;
+#[path = "main/motor_maps.rs"]
+mod motor_maps;
+#[path = "main/power_path.rs"]
+mod power_path;
+#[path = "main/ratings.rs"]
+mod ratings;
 #[path = "main/round_trip.rs"]
 mod round_trip;
 #[path = "main/saving.rs"]
 mod saving;
 #[path = "main/size.rs"]
 mod size;
+#[path = "main/together.rs"]
+mod together;
+#[path = "main/variants.rs"]
+mod variants;

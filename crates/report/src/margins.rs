@@ -5,6 +5,9 @@ use model::result::{CaseResult, Margin, MarginKind, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
 
+/// Turns in a minute over radians in a second.
+const RPM_S_RAD: f64 = 30.0 / std::f64::consts::PI;
+
 /// Value, limit and margin of a line in the units of the trade.
 fn shown(margin: &Margin) -> [String; 4] {
     match margin.kind {
@@ -14,9 +17,26 @@ fn shown(margin: &Margin) -> [String; 4] {
             format!("{:+.1} kW", 1e-3 * margin.margin),
             format!("{:.1}", 1e-3 * margin.required),
         ],
+        MarginKind::RatedTorque => [
+            format!("{:.1} N m", margin.value),
+            format!("{:.1} N m", margin.limit_value),
+            format!("{:+.1} N m", margin.margin),
+            format!("{:.1}", margin.required),
+        ],
+        MarginKind::RatedSpeed => [
+            format!("{:.0} rpm", RPM_S_RAD * margin.value),
+            format!("{:.0} rpm", RPM_S_RAD * margin.limit_value),
+            format!("{:+.0} rpm", RPM_S_RAD * margin.margin),
+            format!("{:.0}", RPM_S_RAD * margin.required),
+        ],
         MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => [
             format!("{:.1} degC", celsius(margin.value)),
-            format!("{:.1} degC", celsius(margin.limit_value)),
+            match margin.nominal_limit.filter(|nominal| *nominal != margin.limit_value) {
+                Some(nominal) => {
+                    format!("{:.1} degC (nominal {:.1})", celsius(margin.limit_value), celsius(nominal))
+                }
+                None => format!("{:.1} degC", celsius(margin.limit_value)),
+            },
             format!("{:+.1} K", margin.margin),
             format!("{:.1}", margin.required),
         ],

@@ -32,8 +32,9 @@ pub fn text(name: &str, rows: &[PropertyRow]) -> String {
     if let Some(row) = rows.first() {
         let _infallible = write!(
             page,
-            "freezes or stops to pour at {} degC, boils at {} degC at this pressure\nsource: {}\n",
+            "freezes or stops to pour at {} degC (other sources at up to {} degC), boils at {} degC at this pressure\nsource: {}\n",
             optional(row.freezing_point_k),
+            optional(row.warmest_freezing_point_k),
             optional(row.boiling_point_k),
             row.source
         );
@@ -54,6 +55,7 @@ pub fn json(rows: &[PropertyRow]) -> Value {
                 "prandtl": r.prandtl,
                 "enthalpy_J_kg": r.enthalpy_j_kg,
                 "freezing_point_K": r.freezing_point_k,
+                "warmest_freezing_point_K": r.warmest_freezing_point_k,
                 "boiling_point_K": r.boiling_point_k,
                 "source": r.source,
                 "in_range": r.in_range,

@@ -127,16 +127,42 @@ fn electric(result: &CaseResult) -> String {
                 format!("{:.1}", m.torque_nm),
                 format!("{:.1}", m.phase_current_a),
                 format!("{:.1}", 1e-3 * m.demand_w),
+                match (&m.rating, m.time_allowed_s) {
+                    (Some(rating), Some(time_s)) => format!("{rating}, {time_s:.0} s"),
+                    (Some(rating), None) => rating.clone(),
+                    (None, _) => String::new(),
+                },
             ]
         })
         .collect();
+    let converters = if electric.converters.is_empty() {
+        String::new()
+    } else {
+        let rows = electric
+            .converters
+            .iter()
+            .map(|c| {
+                vec![
+                    c.name.clone(),
+                    format!("{:.3}", 1e-3 * c.output_w),
+                    format!("{:.3}", 1e-3 * c.input_w),
+                    format!("{:.3}", 1e-3 * c.heat_w),
+                ]
+            })
+            .collect();
+        table(&["converter", "output kW", "from bus kW", "heat kW"], &[1, 2, 3], rows)
+    };
     format!(
-        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox; derating takes {:.2} kW\n{}",
+        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox; derating takes {:.2} kW\n{}{converters}",
         electric.bus_voltage_v,
         electric.bus_current_a,
         1e-3 * electric.gear_input_w,
         1e-3 * electric.lost_power_w,
-        table(&["motor", "shaft kW", "torque N m", "phase A rms", "from bus kW"], &[1, 2, 3, 4], rows)
+        table(
+            &["motor", "shaft kW", "torque N m", "phase A rms", "from bus kW", "rating"],
+            &[1, 2, 3, 4],
+            rows
+        )
     )
 }
 

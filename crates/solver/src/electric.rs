@@ -1,14 +1,15 @@
 //! The electric drive: motors with inverters, gearbox, and the bus that feeds them.
 //!
-//! Four unknowns join the temperatures: power into the gearbox, bus voltage, bus current, state of charge. The loss of a
-//! machine, the sag of the bus and the temperature of the cells are circular, so they are solved together. In a steady
-//! state the state of charge is held; over time the bus current empties or fills the pack.
+//! Four unknowns join the temperatures: power into the gearbox, bus voltage, bus current, state of charge; each converter
+//! adds its output power. The loss of a machine, the sag of the bus and the temperature of the cells are circular, so they
+//! are solved together. In a steady state the state of charge is held; over time the bus current empties or fills the pack.
 
 use crate::assemble::Takes;
 use crate::blend::mix;
 use crate::failure::Failure;
-use crate::ids::Node;
+use crate::ids::{ElementId, Node};
 use crate::network::Network;
+use crate::power_path::{Conductor, ConductorPiece, Converter, ConverterPiece, ConverterReading};
 use crate::signal::Signal;
 use crate::stencil::{Column, Piece, Stencil, Target};
 use media::Liquid;
@@ -16,6 +17,7 @@ use nalgebra::DMatrix;
 use num_dual::Dual64;
 use numerics::{Scalar, constant};
 use powertrain::cell::Cell;
+use powertrain::conductor::Resistor;
 use powertrain::gearbox::{GearPoint, Gearbox};
 use powertrain::inverter::{Inverter, InverterState};
 use powertrain::motor::{GapAir, Motor, MotorHeat, MotorState};
@@ -33,8 +35,8 @@ pub struct Drive {
     pub speed_rad_s: f64,
     /// Winding sets in use.
     pub active_sets: u8,
-    /// Resistance of the cable from the bus, ohm.
-    pub cable_ohm: f64,
+    /// Cable from the bus, at the temperature of the place its heat goes to.
+    pub cable: Resistor,
     /// Density of the air round the rotor over the density that the windage law was made at.
     pub air_density_ratio: f64,
     /// Power that is left at the temperature of a sensor, as a share.
@@ -56,7 +58,7 @@ pub struct DriveNodes {
     pub windage: Node,
     /// Inverter loss; also the device temperature.
     pub inverter: Node,
-    /// Cable loss.
+    /// Cable loss; also the cable temperature.
     pub cable: Node,
 }
 
@@ -95,10 +97,8 @@ pub struct PackCells {
     pub state_of_charge: f64,
     /// Groups that share a temperature; together they hold all cells in series.
     pub groups: Vec<CellGroup>,
-    /// Resistance of busbars and contactors, ohm.
-    pub interconnect_ohm: f64,
-    /// Receiver of the heat of busbars and contactors.
-    pub interconnect_node: Node,
+    /// Bus bars, contactors, fuses and main cables between the cells and the bus.
+    pub conductors: Vec<Conductor>,
 }
 
 impl PackCells {
@@ -151,10 +151,15 @@ pub struct ElectricSpec {
     pub feed: BusFeed,
     /// Other loads on the bus, W.
     pub other_load_w: f64,
+    /// Converters that feed pumps, fans and other loads from the bus.
+    pub converters: Vec<Converter>,
+    /// Pumps that the shaft turns: their power is taken from it and not from the bus.
+    pub shaft_machines: Vec<ElementId>,
 }
 
-/// Unknowns of the electric drive: power into the gearbox, bus voltage, bus current, state of charge.
-pub(crate) const ELECTRIC_UNKNOWNS: usize = 4;
+/// Unknowns of every electric drive: power into the gearbox, bus voltage, bus current, state of charge. The output
+/// powers of the converters follow.
+const ELECTRIC_UNKNOWNS: usize = 4;
 const POWER: usize = 0;
 const VOLTAGE: usize = 1;
 const CURRENT: usize = 2;
@@ -170,10 +175,14 @@ pub(crate) struct Electric {
     drives: Vec<Stencil>,
     gear: Stencil,
     groups: Vec<Stencil>,
+    conductors: Vec<Stencil>,
+    converters: Vec<Stencil>,
     bus: Stencil,
     charge: Stencil,
     /// Whether the state of charge stays what it is.
     is_charge_held: bool,
+    /// For each element the row that the power of a pump or fan enters: bus, converter or shaft.
+    power_rows: Vec<usize>,
 }
 
 struct DrivePiece<'a>(&'a Drive);
@@ -210,13 +219,13 @@ impl DrivePiece<'_> {
     }
 }
 
-impl Piece<6, 7> for DrivePiece<'_> {
+impl Piece<7, 7> for DrivePiece<'_> {
     const GENERATES: bool = true;
 
     #[inline]
     fn evaluate<S: Scalar>(
         &self,
-        [gear_power_w, bus_v, winding_k, magnet_k, device_k, sensed_k]: [S; 6],
+        [gear_power_w, bus_v, winding_k, magnet_k, device_k, sensed_k, cable_k]: [S; 7],
     ) -> [S; 7] {
         if self.0.share <= 0.0 {
             return [constant(0.0); 7];
@@ -227,7 +236,7 @@ impl Piece<6, 7> for DrivePiece<'_> {
             * f64::from(self.0.active_sets.min(self.0.motor.winding_sets()));
         let before_cable = motor.electrical_power_w + inverter;
         let cable_current = before_cable / bus_v;
-        let cable = cable_current * cable_current * self.0.cable_ohm;
+        let cable = self.0.cable.heat_w(cable_current, cable_k);
         [motor.copper_w, motor.iron_w, motor.magnet_w, motor.windage_w, inverter, cable, before_cable + cable]
     }
 }
@@ -277,18 +286,15 @@ impl Piece<3, 2> for GroupPiece<'_> {
 
 struct BusPiece<'a>(&'a BusFeed);
 
-impl Piece<3, 3> for BusPiece<'_> {
-    const GENERATES: bool = true;
-
-    /// Outputs: voltage balance without the groups, power delivered, heat of the interconnects.
+impl Piece<3, 2> for BusPiece<'_> {
+    /// Outputs: voltage balance without groups and conductors, power delivered.
     #[inline]
-    fn evaluate<S: Scalar>(&self, [bus_v, current_a, charge]: [S; 3]) -> [S; 3] {
-        let (source, resistance) = match self.0 {
-            BusFeed::Fixed(volts) => (constant(*volts), 0.0),
-            BusFeed::Pack(pack) => (pack.open_circuit_v(charge), pack.interconnect_ohm),
+    fn evaluate<S: Scalar>(&self, [bus_v, current_a, charge]: [S; 3]) -> [S; 2] {
+        let source = match self.0 {
+            BusFeed::Fixed(volts) => constant(*volts),
+            BusFeed::Pack(pack) => pack.open_circuit_v(charge),
         };
-        let drop = current_a * resistance;
-        [source - bus_v - drop, bus_v * current_a, current_a * drop]
+        [source - bus_v, bus_v * current_a]
     }
 }
 
@@ -328,8 +334,10 @@ pub struct ElectricReading {
     pub drives: Vec<DriveReading>,
     /// Heat of each cell group, W.
     pub group_heats_w: Vec<f64>,
-    /// Heat of busbars and contactors, W.
-    pub interconnect_heat_w: f64,
+    /// Heat of each conductor between the cells and the bus, W.
+    pub conductor_heats_w: Vec<f64>,
+    /// Converters in the order they were given.
+    pub converters: Vec<ConverterReading>,
 }
 
 /// State of one drive.
@@ -339,15 +347,26 @@ pub struct DriveReading {
     pub shaft_power_w: f64,
     /// Torque, N m.
     pub torque_nm: f64,
+    /// Speed, rad/s.
+    pub speed_rad_s: f64,
     /// Phase current, A rms.
     pub phase_current_a: f64,
     /// Heats of copper, iron, magnets, windage, inverter, cable, W.
     pub heats_w: [f64; 6],
     /// Power drawn from the bus, W.
     pub demand_w: f64,
+    /// Whether a measured motor map is used inside its measurements.
+    pub motor_covered: bool,
+    /// Whether a measured inverter map is used inside its measurements.
+    pub inverter_covered: bool,
 }
 
 impl Electric {
+    /// How many unknowns a drive adds.
+    pub(crate) fn unknowns(spec: &ElectricSpec) -> usize {
+        ELECTRIC_UNKNOWNS + spec.converters.len()
+    }
+
     pub(crate) fn new(spec: ElectricSpec, start: usize, network: &Network) -> Self {
         let n = network.unknowns;
         let column = |lane, unknown| Column { lane, unknown, weight: 1.0 };
@@ -363,6 +382,7 @@ impl Electric {
                     column(2, node(at.winding)),
                     column(3, node(at.magnet)),
                     column(4, node(at.inverter)),
+                    column(6, node(at.cable)),
                 ];
                 if let Some(sensor) = drive.derate.sensor() {
                     columns.push(column(5, node(sensor)));
@@ -401,37 +421,60 @@ impl Electric {
                 n,
             ),
         };
-        let mut bus_targets = vec![
+        let bus_targets = vec![
             Target { output: 0, row: start + VOLTAGE, weight: VOLT_WEIGHT },
             Target { output: 1, row: start + CURRENT, weight: -1.0 },
         ];
-        let mut groups = Vec::new();
-        if let Some(pack) = spec.feed.pack() {
-            let receiver = network.unknown_of(pack.interconnect_node);
-            bus_targets.push(Target { output: 2, row: receiver, weight: 1.0 });
-            for group in &pack.groups {
-                let node = network.unknown_of(group.node);
-                groups.push(Stencil::new(
-                    vec![column(0, start + CURRENT), column(1, node), column(2, start + CHARGE)],
-                    vec![
-                        Target { output: 0, row: node, weight: 1.0 },
-                        Target { output: 1, row: start + VOLTAGE, weight: -VOLT_WEIGHT },
-                    ],
-                    n,
-                ));
-            }
-        }
         let bus = Stencil::new(
             vec![column(0, start + VOLTAGE), column(1, start + CURRENT), column(2, start + CHARGE)],
             bus_targets,
             n,
         );
+        // cells and conductors pass the current of the bus: heat to their own place, drop off the voltage
+        let in_series = |node: Node, others: &[Column]| {
+            let node = network.unknown_of(node);
+            let mut columns = vec![column(0, start + CURRENT), column(1, node)];
+            columns.extend_from_slice(others);
+            let targets = vec![
+                Target { output: 0, row: node, weight: 1.0 },
+                Target { output: 1, row: start + VOLTAGE, weight: -VOLT_WEIGHT },
+            ];
+            Stencil::new(columns, targets, n)
+        };
+        let (mut groups, mut conductors) = (Vec::new(), Vec::new());
+        if let Some(pack) = spec.feed.pack() {
+            groups.extend(pack.groups.iter().map(|g| in_series(g.node, &[column(2, start + CHARGE)])));
+            conductors.extend(pack.conductors.iter().map(|c| in_series(c.node, &[])));
+        }
         let charge = Stencil::new(
             vec![column(0, start + CURRENT), column(1, start + CHARGE)],
             vec![Target { output: 0, row: start + CHARGE, weight: 1.0 }],
             n,
         );
-        Self { spec, start, drives, gear, groups, bus, charge, is_charge_held: true }
+        let converters = spec.converters.iter().enumerate().map(|(index, converter)| {
+            let own = start + ELECTRIC_UNKNOWNS + index;
+            let targets = vec![
+                Target { output: 0, row: network.unknown_of(converter.node), weight: 1.0 },
+                Target { output: 1, row: start + CURRENT, weight: 1.0 },
+                Target { output: 2, row: own, weight: 1.0 },
+            ];
+            Stencil::new(vec![column(0, own)], targets, n)
+        });
+        let converters = converters.collect();
+        let power_rows = power_rows(&spec, start, network.elements.len());
+        Self {
+            spec,
+            start,
+            drives,
+            gear,
+            groups,
+            conductors,
+            converters,
+            bus,
+            charge,
+            is_charge_held: true,
+            power_rows,
+        }
     }
 
     /// Whether anything that [`Self::blend`] sets differs.
@@ -440,6 +483,7 @@ impl Electric {
         let gear_speed = |spec: &ElectricSpec| spec.gear.as_ref().map(|gear| gear.input_speed_rad_s);
         a.shaft_power_w != b.shaft_power_w
             || a.other_load_w != b.other_load_w
+            || a.converters.iter().zip(&b.converters).any(|(a, b)| a.load_w != b.load_w)
             || gear_speed(a) != gear_speed(b)
             || a.drives.iter().zip(&b.drives).any(|(a, b)| {
                 a.speed_rad_s != b.speed_rad_s
@@ -453,6 +497,9 @@ impl Electric {
         let (spec, a, b) = (&mut self.spec, &from.spec, &to.spec);
         mix(&mut spec.shaft_power_w, a.shaft_power_w, b.shaft_power_w, share);
         mix(&mut spec.other_load_w, a.other_load_w, b.other_load_w, share);
+        for ((converter, a), b) in spec.converters.iter_mut().zip(&a.converters).zip(&b.converters) {
+            mix(&mut converter.load_w, a.load_w, b.load_w, share);
+        }
         if let (Some(gear), Some(a), Some(b)) = (&mut spec.gear, &a.gear, &b.gear) {
             mix(&mut gear.input_speed_rad_s, a.input_speed_rad_s, b.input_speed_rad_s, share);
         }
@@ -478,18 +525,25 @@ impl Electric {
         self.start + CHARGE
     }
 
-    /// Row of the power balance of the bus.
-    pub(crate) fn power_row(&self) -> usize {
-        self.start + CURRENT
+    /// Row that the power of a pump or fan enters.
+    pub(crate) fn power_row(&self, element: usize) -> usize {
+        self.power_rows[element]
     }
 
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
-        self.drives.iter().chain([&self.gear, &self.bus, &self.charge]).chain(&self.groups)
+        (self.drives.iter())
+            .chain([&self.gear, &self.bus, &self.charge])
+            .chain(&self.groups)
+            .chain(&self.conductors)
+            .chain(&self.converters)
     }
 
     pub(crate) fn stencils_mut(&mut self) -> impl Iterator<Item = &mut Stencil> {
-        let others = [&mut self.gear, &mut self.bus, &mut self.charge];
-        self.drives.iter_mut().chain(others).chain(&mut self.groups)
+        (self.drives.iter_mut())
+            .chain([&mut self.gear, &mut self.bus, &mut self.charge])
+            .chain(&mut self.groups)
+            .chain(&mut self.conductors)
+            .chain(&mut self.converters)
     }
 
     pub(crate) fn cold_start(&self, state: &mut [f64]) {
@@ -497,6 +551,9 @@ impl Electric {
         state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
         state[self.start + VOLTAGE] = self.source_voltage(state);
         state[self.start + CURRENT] = 0.0;
+        for (index, converter) in self.spec.converters.iter().enumerate() {
+            state[self.start + ELECTRIC_UNKNOWNS + index] = converter.load_w;
+        }
     }
 
     fn source_voltage(&self, state: &[f64]) -> f64 {
@@ -516,14 +573,28 @@ impl Electric {
         })
     }
 
+    /// Conductors of the pack with their stencils.
+    fn conductor_pieces(&self) -> impl Iterator<Item = (ConductorPiece<'_>, &Stencil)> {
+        let conductors = self.spec.feed.pack().map_or(&[][..], |pack| &pack.conductors);
+        conductors.iter().map(ConductorPiece).zip(&self.conductors)
+    }
+
+    fn converter_readings<'a>(&'a self, state: &'a [f64]) -> impl Iterator<Item = ConverterReading> + 'a {
+        self.spec
+            .converters
+            .iter()
+            .zip(&self.converters)
+            .map(|(converter, stencil)| ConverterPiece(converter).read(stencil.gather::<1>(state)[0]))
+    }
+
     /// Power into the gearbox at the present oil temperature: Newton on one unknown, which converges from any
     /// start because the loss grows slower than the power.
-    fn settle_gear(&self, state: &mut [f64]) {
+    fn settle_gear(&self, pumps_w: f64, state: &mut [f64]) {
         let piece = GearPiece(&self.spec);
         for _ in 0..20 {
             let [input_w, oil_k] = self.gear.gather::<2>(state);
             let [balance, _] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
-            let change = balance.re / -balance.eps;
+            let change = (balance.re + pumps_w) / -balance.eps;
             state[self.start + POWER] += change;
             if change.abs() <= 1e-10 * self.spec.shaft_power_w.abs() + 1e-9 {
                 break;
@@ -531,14 +602,36 @@ impl Electric {
         }
     }
 
+    /// Sets the output of each converter; returns the power of pumps on the shaft and of everything on the bus that
+    /// is no drive, W.
+    fn settle_consumers(&self, network: &Network, state: &mut [f64]) -> (f64, f64) {
+        let (mut on_shaft, mut on_bus) = (0.0, self.spec.other_load_w);
+        let first = self.start + ELECTRIC_UNKNOWNS;
+        for (index, converter) in self.spec.converters.iter().enumerate() {
+            state[first + index] = converter.load_w;
+        }
+        for element in 0..network.elements.len() {
+            let Some(power_w) = network.machine_power(element, state) else { continue };
+            match self.power_rows[element] - self.start {
+                POWER => on_shaft += power_w,
+                CURRENT => on_bus += power_w,
+                converter => state[self.start + converter] += power_w,
+            }
+        }
+        for (index, converter) in self.spec.converters.iter().enumerate() {
+            on_bus += ConverterPiece(converter).read(state[first + index]).input_w;
+        }
+        (on_shaft, on_bus)
+    }
+
     fn settle(&self, network: &Network, state: &mut [f64]) -> Result<(), Failure> {
-        self.settle_gear(state);
+        let (pumps_w, machines) = self.settle_consumers(network, state);
+        self.settle_gear(pumps_w, state);
         if self.is_charge_held {
             state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
         }
         let open_circuit = self.source_voltage(state);
         let resistance = self.resistance(state);
-        let machines = network.machine_power(state) + self.spec.other_load_w;
         for _ in 0..60 {
             let drives: f64 = self
                 .spec
@@ -546,7 +639,7 @@ impl Electric {
                 .iter()
                 .zip(&self.drives)
                 .map(|(drive, stencil)| {
-                    DrivePiece(drive).evaluate(stencil.gather::<6>(state))[drive_output::DEMAND]
+                    DrivePiece(drive).evaluate(stencil.gather::<7>(state))[drive_output::DEMAND]
                 })
                 .sum();
             let demand_w = drives + machines;
@@ -568,14 +661,15 @@ impl Electric {
     }
 
     fn resistance(&self, state: &[f64]) -> f64 {
-        let interconnect = self.spec.feed.pack().map_or(0.0, |pack| pack.interconnect_ohm);
-        self.group_pieces().fold(interconnect, |sum, (piece, stencil)| {
+        let cells = self.group_pieces().fold(0.0, |sum, (piece, stencil)| {
             let [_, temperature_k, charge] = stencil.gather::<3>(state);
             sum + piece.pack.resistance(piece.group, temperature_k, charge)
-        })
+        });
+        self.conductor_pieces()
+            .fold(cells, |sum, (piece, stencil)| sum + piece.0.resistor.at(stencil.gather::<2>(state)[1]))
     }
 
-    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, interconnects.
+    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, conductors, converters.
     pub(crate) fn heats(&self, state: &[f64], mut book: impl FnMut(usize, f64)) {
         let mut outlet = 0;
         let mut next = |heat| {
@@ -583,7 +677,7 @@ impl Electric {
             outlet += 1;
         };
         for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
-            let outputs = DrivePiece(drive).evaluate(stencil.gather::<6>(state));
+            let outputs = DrivePiece(drive).evaluate(stencil.gather::<7>(state));
             for &heat in &outputs[..drive_output::DEMAND] {
                 next(heat);
             }
@@ -592,7 +686,10 @@ impl Electric {
         for (piece, stencil) in self.group_pieces() {
             next(piece.evaluate(stencil.gather::<3>(state))[0]);
         }
-        next(BusPiece(&self.spec.feed).evaluate(self.bus.gather::<3>(state))[2]);
+        for (piece, stencil) in self.conductor_pieces() {
+            next(piece.evaluate(stencil.gather::<2>(state))[0]);
+        }
+        self.converter_readings(state).for_each(|reading| next(reading.heat_w));
     }
 
     pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut DMatrix<f64>) {
@@ -601,6 +698,9 @@ impl Electric {
         }
         self.gear.add_slopes(&GearPiece(&self.spec), state, slopes);
         for (piece, stencil) in self.group_pieces() {
+            stencil.add_slopes(&piece, state, slopes);
+        }
+        for (piece, stencil) in self.conductor_pieces() {
             stencil.add_slopes(&piece, state, slopes);
         }
     }
@@ -613,20 +713,25 @@ impl Electric {
             .iter()
             .zip(&self.drives)
             .map(|(drive, stencil)| {
-                let lanes = stencil.gather::<6>(state);
+                let lanes = stencil.gather::<7>(state);
                 let outputs = DrivePiece(drive).evaluate(lanes);
-                let [gear_power_w, bus_v, winding_k, magnet_k, _, sensed_k] = lanes;
+                let [gear_power_w, bus_v, winding_k, magnet_k, _, sensed_k, _] = lanes;
                 let shaft_power_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
                 lost_power_w += gear_power_w * drive.share - shaft_power_w;
                 let motor = DrivePiece(drive).motor(shaft_power_w, bus_v, winding_k, magnet_k);
                 let mut heats_w = [0.0; 6];
                 heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
+                let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
+                let rests = drive.share <= 0.0;
                 DriveReading {
                     shaft_power_w,
-                    torque_nm: shaft_power_w / drive.speed_rad_s.max(1e-9),
-                    phase_current_a: if drive.share > 0.0 { motor.phase_current_rms_a } else { 0.0 },
+                    torque_nm,
+                    speed_rad_s: drive.speed_rad_s,
+                    phase_current_a: if rests { 0.0 } else { motor.phase_current_rms_a },
                     heats_w,
                     demand_w: outputs[drive_output::DEMAND],
+                    motor_covered: rests || drive.motor.is_in_range(torque_nm, drive.speed_rad_s, bus_v),
+                    inverter_covered: rests || drive.inverter.is_in_range(motor.phase_current_rms_a, bus_v),
                 }
             })
             .collect();
@@ -642,7 +747,11 @@ impl Electric {
                 .group_pieces()
                 .map(|(piece, stencil)| piece.evaluate(stencil.gather::<3>(state))[0])
                 .collect(),
-            interconnect_heat_w: BusPiece(&self.spec.feed).evaluate(self.bus.gather::<3>(state))[2],
+            conductor_heats_w: self
+                .conductor_pieces()
+                .map(|(piece, stencil)| piece.evaluate(stencil.gather::<2>(state))[0])
+                .collect(),
+            converters: self.converter_readings(state).collect(),
         }
     }
 }
@@ -652,22 +761,31 @@ fn bus_current(power_w: f64, open_circuit_v: f64, resistance_ohm: f64) -> Option
     powertrain::pack::current_from_power(power_w, open_circuit_v, resistance_ohm).ok()
 }
 
+/// For each element the row that the power of a pump or fan enters.
+fn power_rows(spec: &ElectricSpec, start: usize, elements: usize) -> Vec<usize> {
+    let mut rows = vec![start + CURRENT; elements];
+    for (index, converter) in spec.converters.iter().enumerate() {
+        for machine in &converter.machines {
+            rows[machine.index()] = start + ELECTRIC_UNKNOWNS + index;
+        }
+    }
+    for machine in &spec.shaft_machines {
+        rows[machine.index()] = start + POWER;
+    }
+    rows
+}
+
 impl Network {
-    /// Electrical power of all pumps and fans, W.
-    fn machine_power(&self, state: &[f64]) -> f64 {
+    /// Power of a pump or fan, W; none for other elements.
+    fn machine_power(&self, element: usize, state: &[f64]) -> Option<f64> {
         use crate::pieces::{ElementPiece, element_output};
-        self.elements
-            .iter()
-            .zip(&self.placed)
-            .filter(|(element, _)| element.law.machine().is_some())
-            .map(|(element, placed)| {
-                let fluid = &self.circuits[placed.circuit].fluid;
-                let flow = state[self.courses[placed.circuit].runs[placed.run].flow];
-                let piece = ElementPiece { fluid, law: &element.law, signal: &element.signal };
-                let stencil = &placed.stencils[usize::from(flow < 0.0)];
-                piece.evaluate(stencil.gather::<3>(state))[element_output::POWER]
-            })
-            .sum()
+        let (spec, placed) = (&self.elements[element], &self.placed[element]);
+        spec.law.machine()?;
+        let fluid = &self.circuits[placed.circuit].fluid;
+        let flow = state[self.courses[placed.circuit].runs[placed.run].flow];
+        let piece = ElementPiece { fluid, law: &spec.law, signal: &spec.signal };
+        let stencil = &placed.stencils[usize::from(flow < 0.0)];
+        Some(piece.evaluate(stencil.gather::<3>(state))[element_output::POWER])
     }
 
     /// Electrical unknowns that the temperatures and flows imply.
@@ -687,6 +805,12 @@ pub(crate) fn collect(electric: &Electric, takes: &mut impl Takes) {
     takes.take(&electric.gear, &GearPiece(&electric.spec));
     for (piece, stencil) in electric.group_pieces() {
         takes.take(stencil, &piece);
+    }
+    for (piece, stencil) in electric.conductor_pieces() {
+        takes.take(stencil, &piece);
+    }
+    for (converter, stencil) in electric.spec.converters.iter().zip(&electric.converters) {
+        takes.take(stencil, &ConverterPiece(converter));
     }
     let feed = &electric.spec.feed;
     takes.take(&electric.bus, &BusPiece(feed));

@@ -1,7 +1,7 @@
 //! The builder of a network and its compiled, numbered form.
 
 use crate::circuit::{Circuit, Element, Ends, Entry, Series};
-use crate::electric::{ELECTRIC_UNKNOWNS, Electric, ElectricSpec};
+use crate::electric::{Electric, ElectricSpec};
 use crate::film_law::TransferLaw;
 use crate::ids::{BoundaryId, CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node, SourceId};
 use crate::link::LinkLaw;
@@ -428,7 +428,7 @@ impl Compiler {
         }
         let electric_start = next;
         let parts = std::mem::take(&mut self.parts);
-        next += parts.electric.as_ref().map_or(0, |_| ELECTRIC_UNKNOWNS);
+        next += parts.electric.as_ref().map_or(0, Electric::unknowns);
         let unknowns = next;
         let placed: Vec<Placed> = std::mem::take(&mut self.placed).into_iter().flatten().collect();
         let mut network = Network {
@@ -457,8 +457,7 @@ impl Compiler {
         }
         let electric = parts.electric.map(|spec| Electric::new(spec, electric_start, &network));
         network.electric = electric;
-        let power_row = network.electric.as_ref().map(Electric::power_row);
-        network.connect_elements(power_row);
+        network.connect_elements();
         network.connect_links(parts.links);
         network.connect_exchangers(parts.exchangers);
         network.connect_sources(parts.sources);
@@ -537,7 +536,7 @@ fn assign_rows(course: &mut Course) {
 }
 
 impl Network {
-    fn connect_elements(&mut self, power_row: Option<usize>) {
+    fn connect_elements(&mut self) {
         let n = self.unknowns;
         for index in 0..self.elements.len() {
             let element = &self.elements[index];
@@ -550,6 +549,7 @@ impl Network {
             let run = &self.courses[placed.circuit].runs[placed.run];
             let (first, last) = (placed.cells[0], placed.cells[placed.cells.len() - 1]);
             let share = 1.0 / placed.cells.len() as f64;
+            let power_row = self.electric.as_ref().map(|electric| electric.power_row(index));
             let stencil = |upstream: usize, downstream: usize| {
                 let mut columns = vec![
                     column(0, run.flow),

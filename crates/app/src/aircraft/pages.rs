@@ -29,6 +29,11 @@ pub(super) fn celsius(kelvin: f64) -> f64 {
 fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
     match margin.kind {
         MarginKind::Rating => (1e-3 * margin.margin, 1e-3 * margin.required, "kW"),
+        MarginKind::RatedTorque => (margin.margin, margin.required, "N m"),
+        MarginKind::RatedSpeed => {
+            let rpm = 30.0 / std::f64::consts::PI;
+            (rpm * margin.margin, rpm * margin.required, "rpm")
+        }
         MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => {
             (margin.margin, margin.required, "K")
         }

@@ -45,6 +45,48 @@ fn properties_by_volume_agree_with_the_tables_of_inhibited_glycol() {
     print!("{}", worst.markdown_rows());
 }
 
+/// Four of the seven rows at 60 % by volume lie outside their tolerance (density by 4 to 10 % of it, viscosity by 13 %). What
+/// "by volume" is taken to mean does not explain it: volumes of the neat liquids at 20 degC (0.626 by mass), at 15.6 degC
+/// (0.6263), at the temperature of the row (0.623), or the share of the volume of the mixture (0.619).
+#[test]
+fn no_reading_of_by_volume_explains_the_tables_of_inhibited_glycol() {
+    let at =
+        |mass: f64, row: &Row| property(&Liquid::named(&format!("ethylene-glycol:{mass}")).unwrap(), row);
+    let strong =
+        |row: &&Row| row.text("fluid").contains("ethylene") && row.number("glycol_volume_fraction") == 0.6;
+    let mut densities = 0;
+    for row in table("coolant_volume_basis.csv").rows().iter().filter(strong) {
+        let deviation = |mass| at(mass, row) / row.expected() - 1.0;
+        match row.text("quantity") {
+            // even more glycol than any reading gives leaves the inhibited mixture 0.9 % denser
+            // (beyond 110 degC the law is held, which hides part of it)
+            "density" if row.number("temperature_K") < 383.2 => {
+                densities += 1;
+                for mass in [0.619, 0.623, 0.626, 0.63] {
+                    assert!((-0.0116..-0.009).contains(&deviation(mass)), "{}: {mass}", row.case_id());
+                }
+                assert!((deviation(0.626) - deviation(0.619)).abs() < 1e-3, "{}", row.case_id());
+            }
+            // the weakest reading brings the viscosity to the edge of its 15 % and the density further away
+            "dynamic_viscosity" => {
+                assert_within("neat volumes", deviation(0.626), 0.17, 0.003);
+                assert_within("volume of the mixture", deviation(0.619), 0.15, 0.003);
+            }
+            _ => assert!(row.error(at(0.626, row)) < 1.0, "{}", row.case_id()),
+        }
+    }
+    assert_eq!(densities, 3);
+    // the same lack of density at strengths inside the law, where the conversion hardly matters: it is the inhibitor and salts
+    let weak = |row: &&Row| {
+        row.text("quantity") == "density"
+            && row.number("glycol_volume_fraction") == 0.3
+            && (370.0..383.2).contains(&row.number("temperature_K"))
+    };
+    for row in table("coolant_volume_basis.csv").rows().iter().filter(weak) {
+        assert_within(&row.case_id(), at(0.3234, row) / row.expected() - 1.0, -0.009, 0.0003);
+    }
+}
+
 #[test]
 fn freezing_points_equal_melinder() {
     let mut worst = Worst::new();
@@ -63,6 +105,11 @@ fn freezing_points_equal_melinder() {
         let spread = liquid.spread().freezing_k.unwrap();
         assert_within("freezing by volume", liquid.freezing_point_k().unwrap() - 273.15, celsius, spread);
         assert!(liquid.freezing_point_k().unwrap() - 273.15 < celsius);
+        // the warm end, which margins are taken from, is on the safe side of every source
+        let warmest = liquid.warmest_freezing_point_k().unwrap();
+        assert!(warmest >= celsius + 273.15, "{volume}: {warmest}");
+        let mass = Strength::Volume(volume).mass_fraction(Glycol::Ethylene).unwrap();
+        assert!(warmest >= ethylene_glycol_conde(mass, 273.15).freezing_k, "{volume}: {warmest}");
     }
 }
 

@@ -73,6 +73,9 @@ record! {
         pub value: Input<Temperature>,
         /// How long the value may be used; without it, always.
         pub duration: Option<Input<Time>>,
+        /// Rating it belongs to: it holds where a point or failure names that rating, instead of a limit of the same side that
+        /// names none.
+        pub rating: Option<String> where refers("rating"),
         /// Whether the hot spot is judged instead of the average.
         pub on_hot_spot: Flag = false,
         /// Margin to keep, instead of the one the policy of the project asks for.

@@ -61,6 +61,9 @@ record! {
         pub bound: super::component::Bound = Maximum,
         /// Value.
         pub value: Input<Temperature>,
+        /// Rating it belongs to: it holds where a point or failure names that rating, instead of a limit at the same place that
+        /// names none.
+        pub rating: Option<String> where refers("rating"),
         /// Margin to keep, instead of the one the policy of the project asks for.
         pub required: Option<Input<TemperatureDifference>>,
         /// Document the limit is taken from.
@@ -103,6 +106,10 @@ choice! {
         Thermostat(Thermostat),
         /// Couplings by which a cart cools the loop on the ground.
         GroundConnection(super::ground::GroundConnection),
+        /// Shutter or door: a valve in a duct that is set, or follows a temperature (ducts).
+        Shutter(Shutter),
+        /// Flap that lets air pass in one direction only, behind each of two fans side by side for example (ducts).
+        Flap(Flap),
         /// Inlet of a duct.
         Inlet(Opening),
         /// Outlet of a duct.
@@ -141,7 +148,7 @@ record! {
         pub curve: Curve<VolumeFlow, PressureDifference>,
         /// Density of the fluid the curve was measured with.
         pub curve_density: Option<Input<Density>>,
-        /// Electrical power.
+        /// Electrical power, or power at its own shaft with a `shaft_drive`.
         pub power: MachinePower,
         /// Speed over the speed of the curve.
         pub speed: Input<Ratio> = 1 where at_least_zero,
@@ -149,6 +156,9 @@ record! {
         pub control: Option<Control>,
         /// Speed that switches at two temperatures, instead of `speed`.
         pub on_off: Option<OnOff>,
+        /// Turned by the output shaft through gears, instead of by a motor of its own: its speed follows the shaft, and its
+        /// power is taken from the shaft and not from the bus.
+        pub shaft_drive: Option<ShaftDrive>,
         /// Supply that feeds it.
         pub supply: Option<String> where refers("supply"),
         /// Fluid content.
@@ -159,14 +169,24 @@ record! {
 }
 
 choice! {
-    /// Electrical power of a pump or fan.
+    /// Power that a pump or fan takes.
     pub enum MachinePower {
-        /// Hydraulic over electrical power.
+        /// Hydraulic over electrical power, or over the power at its shaft.
         Efficiency(Input<Ratio>),
         /// Power over flow at full speed.
         Table(Curve<VolumeFlow, Power>),
         /// Power at full speed.
         Fixed(Input<Power>),
+    }
+}
+
+record! {
+    /// Gears between the output shaft and a pump.
+    pub struct ShaftDrive {
+        /// Pump speed over the speed of the output shaft.
+        pub ratio: Input<Ratio> where positive,
+        /// Pump speed of the curve.
+        pub curve_speed: Input<RotationalSpeed> where positive,
     }
 }
 
@@ -449,6 +469,38 @@ record! {
         pub leak: Input<Ratio> = 0.02 where positive,
         /// Time constant with which its wax follows the sensed temperature; matters over time only.
         pub lag: Input<Time> = "0 s" where at_least_zero,
+    }
+}
+
+record! {
+    /// Shutter or door in a duct.
+    pub struct Shutter {
+        /// Name.
+        pub name: Name,
+        /// Free area fully open.
+        pub area: Input<Area> where positive,
+        /// Loss coefficient on the velocity in that area, fully open.
+        pub coefficient: Input<Ratio> = 0.5 where positive,
+        /// Opening, unless a point sets another.
+        pub opening: Input<Ratio> = 1 where fraction,
+        /// Opening that follows a temperature, instead of `opening`.
+        pub control: Option<Control>,
+        /// Opening that remains when shut.
+        pub leak: Input<Ratio> = 0.02 where positive,
+    }
+}
+
+record! {
+    /// Flap that a back-flow shuts.
+    pub struct Flap {
+        /// Name.
+        pub name: Name,
+        /// Free area open.
+        pub area: Input<Area> where positive,
+        /// Pressure difference that lifts it.
+        pub lift: Input<PressureDifference> = "10 Pa" where positive,
+        /// Loss coefficient on the velocity in the free area, open.
+        pub coefficient: Input<Ratio> = 1 where at_least_zero,
     }
 }
 

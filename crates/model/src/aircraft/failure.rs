@@ -1,15 +1,17 @@
-//! Single failures, what is flown after them, and what warns of them.
+//! Failures, what is flown after them, and what warns of them.
 
 use super::mission::Segment;
 use crate::schema::prelude::*;
 
 record! {
-    /// A single failure.
+    /// A failure, or several together under one name.
     pub struct Failure {
         /// Name.
         pub name: Name,
         /// What fails.
         pub what: Failed,
+        /// Rating that is used after it, instead of that of the point: one motor out, for example.
+        pub rating: Option<String> where refers("rating"),
         /// Segments flown after it until touchdown; without them, those that the mission names, or else the rest of the mission. Those
         /// that would take no time, such as a descent from the ground, are left out.
         pub after: List<Segment>,
@@ -37,7 +39,7 @@ choice! {
         InletBlocked(InletBlocked),
         /// A device of a loop or duct passes less: a clogged filter, a kinked hose.
         Clogged(Clogged),
-        /// A thermostat or valve stays at one opening.
+        /// A thermostat or shutter stays at one opening.
         ThermostatStuck(ThermostatStuck),
         /// The sensor of a control reads wrong.
         SensorOff(SensorOff),
@@ -45,6 +47,17 @@ choice! {
         Leak(Leak),
         /// Strings of the pack are out.
         StringsOut(Count),
+        /// Failures that are there at the same time: a double failure, or one with what it leads to. A leak among them has lost
+        /// its share at once, also over time.
+        Together(Together),
+    }
+}
+
+record! {
+    /// Failures that come together.
+    pub struct Together {
+        /// Single failures, two at least.
+        pub failures: List<String> where refers("failure"),
     }
 }
 
@@ -89,9 +102,9 @@ record! {
 }
 
 record! {
-    /// A stuck thermostat.
+    /// A stuck thermostat or shutter.
     pub struct ThermostatStuck {
-        /// Thermostat.
+        /// Thermostat or shutter.
         pub thermostat: String,
         /// Opening it stays at.
         pub opening: Input<Ratio> where fraction,
@@ -101,7 +114,7 @@ record! {
 record! {
     /// A sensor that reads wrong.
     pub struct SensorOff {
-        /// Pump, fan or thermostat that it controls.
+        /// Pump, fan, shutter or thermostat that it controls.
         pub controls: String,
         /// What it reads too much, below zero for too little; a drift of 10 K either way is common practice, no source.
         pub by: Input<TemperatureDifference>,

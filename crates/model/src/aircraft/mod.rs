@@ -13,6 +13,7 @@ pub mod device;
 pub mod failure;
 pub mod ground;
 pub mod mission;
+pub mod power_path;
 pub mod powertrain;
 pub mod project;
 pub mod study;

@@ -1,6 +1,7 @@
 //! Motors, inverters, gearbox and pack.
 
 use super::charging::{Ageing, Charging, HotCell};
+use super::power_path::{Conductor, ConductorResistance, Converter};
 use crate::schema::prelude::*;
 
 record! {
@@ -12,7 +13,10 @@ record! {
         pub gearbox: Option<Gearbox>,
         /// What feeds the bus.
         pub bus: Bus,
-        /// Other loads on the bus: avionics, converters.
+        /// Converters that feed the supplies of pumps and fans, and other low-voltage loads. A pump or fan whose supply no
+        /// converter feeds draws from the bus itself.
+        pub converters: List<Converter>,
+        /// Other loads on the bus itself; their heat is not booked.
         pub other_load: Input<Power> = "0 W" where at_least_zero,
     }
 }
@@ -41,8 +45,8 @@ record! {
         /// Ratings.
         pub ratings: List<Rating>,
         /// Resistance of the cable from the bus, both ways.
-        pub cable: Input<Resistance> = "0 mOhm" where at_least_zero,
-        /// Component that takes the cable loss; without it, the inverter.
+        pub cable: ConductorResistance = "0 mOhm" where at_least_zero,
+        /// Component that takes the cable loss, and whose temperature the cable has; without it, the inverter.
         pub cable_into: Option<String> where refers("component"),
         /// Power that is left while a component is hot.
         pub derate: Option<Derate>,
@@ -70,12 +74,16 @@ record! {
         pub name: Name,
         /// Power at the motor shaft.
         pub power: Input<Power> where positive,
-        /// Torque.
-        pub torque: Option<Input<Torque>>,
-        /// Speed.
-        pub speed: Option<Input<RotationalSpeed>>,
-        /// How long; without it, always.
-        pub duration: Option<Input<Time>>,
+        /// Torque at the motor shaft.
+        pub torque: Option<Input<Torque>> where positive,
+        /// Speed of the motor shaft.
+        pub speed: Option<Input<RotationalSpeed>> where positive,
+        /// How long in one go; without it, always.
+        pub duration: Option<Input<Time>> where positive,
+        /// How often in one flight; without it, any number of times.
+        pub uses: Option<Count>,
+        /// Whether a use calls for an inspection before the next flight.
+        pub inspection: Flag = false,
     }
 }
 
@@ -88,6 +96,8 @@ choice! {
         Efficiency(EfficientMotor),
         /// Measured loss over torque and speed with a split.
         Map(MotorMap),
+        /// Measured loss over torque and speed at several bus voltages with a split.
+        Maps(MotorMaps),
         /// Machine parameters.
         Machine(MotorMachine),
     }
@@ -146,8 +156,38 @@ record! {
         pub loss: List<Input<Power>>,
         /// Where the loss goes.
         pub split: LossSplit = (),
+        /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
+        pub winding_at: Input<Temperature> = "80 degC",
         /// Winding sets.
         pub winding_sets: Count = 1,
+    }
+}
+
+record! {
+    /// Measured loss at several bus voltages: linear between them, held at the lowest and the highest.
+    pub struct MotorMaps {
+        /// One table for each bus voltage, voltages rising; torques and speeds may differ from table to table.
+        pub tables: List<MotorTable> where not_empty,
+        /// Where the loss goes.
+        pub split: LossSplit = (),
+        /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
+        pub winding_at: Input<Temperature> = "80 degC",
+        /// Winding sets.
+        pub winding_sets: Count = 1,
+    }
+}
+
+record! {
+    /// Measured loss at one bus voltage: one row for each torque, one column for each speed.
+    pub struct MotorTable {
+        /// Bus voltage.
+        pub voltage: Input<Voltage> where positive,
+        /// Torques, rising from zero.
+        pub torque: List<Input<Torque>>,
+        /// Speeds, rising.
+        pub speed: List<Input<RotationalSpeed>>,
+        /// Losses, row after row.
+        pub loss: List<Input<Power>>,
     }
 }
 
@@ -342,10 +382,12 @@ record! {
         pub parallel: Count,
         /// Cell.
         pub cell: Cell,
-        /// Resistance of busbars and contactors.
+        /// Resistance of busbars and contactors together, the same at every temperature.
         pub interconnect: Input<Resistance> = "0 mOhm" where at_least_zero,
         /// Component that takes the heat of busbars and contactors; without it, the cells.
         pub interconnect_into: Option<String> where refers("component"),
+        /// Bus bars, contactors, fuses and main cables one by one, in addition to `interconnect`.
+        pub conductors: List<Conductor>,
         /// Strings that are out.
         pub strings_out: Count = 0,
         /// How it is charged.

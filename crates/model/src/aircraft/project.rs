@@ -59,7 +59,7 @@ record! {
         pub turnarounds: List<Turnaround>,
         /// Missions and turnarounds one after the other, day after day.
         pub chains: List<Chain>,
-        /// Single failures.
+        /// Failures, single and together.
         pub failures: List<Failure>,
         /// Sensors that the crew is warned by.
         pub sensors: List<Sensor>,

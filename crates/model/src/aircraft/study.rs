@@ -16,6 +16,9 @@ record! {
         pub shaft_speed: Input<RotationalSpeed> = "0 rpm" where at_least_zero,
         /// State of charge of the pack.
         pub state_of_charge: Input<Ratio> = 0.5 where fraction,
+        /// Rating of the motors that is used, with the temperature limits that belong to it. Without it the point has to last:
+        /// only a rating without a time limit carries it.
+        pub rating: Option<String> where refers("rating"),
         /// Airspeed, instead of the one of the condition.
         pub airspeed: Option<Input<Speed>>,
         /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
@@ -28,7 +31,7 @@ record! {
         pub other_load: Option<Input<Power>> where at_least_zero,
         /// Heats that differ at this point.
         pub heats: List<PointHeat>,
-        /// Settings that differ at this point: pumps and fans.
+        /// Settings that differ at this point: pumps, fans and shutters.
         pub settings: List<PointSetting>,
         /// Remark.
         pub note: Option<String>,
@@ -46,11 +49,11 @@ record! {
 }
 
 record! {
-    /// A pump or fan at a point.
+    /// A pump, fan or shutter at a point.
     pub struct PointSetting {
-        /// Pump or fan.
+        /// Pump, fan or shutter.
         pub name: Name,
-        /// Speed over the speed of its curve.
+        /// Speed over the speed of its curve; opening of a shutter.
         pub speed: Input<Ratio> where at_least_zero,
     }
 }
@@ -68,6 +71,8 @@ record! {
 record! {
     /// Cases: every condition with every point and every mission, without failure and with each failure named.
     pub struct CaseGroup {
+        /// Name, so that a variant finds the group wherever it stands: `cases.after a failure.failures`.
+        pub name: Option<Name>,
         /// Conditions.
         pub conditions: List<String> where refers("condition"),
         /// Points.

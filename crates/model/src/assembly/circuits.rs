@@ -1,7 +1,7 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
-use super::{Assembler, CircuitPart, DevicePart, Step, laws};
-use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Thermostat};
+use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, laws};
+use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
 use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use solver::{
@@ -207,6 +207,24 @@ impl<'a> Laying<'a, '_> {
             Device::GroundConnection(connection) => {
                 self.assembler.ground_connection(connection, &fluid, &path)?
             }
+            Device::Shutter(shutter) => {
+                let law = FlowLaw::Valve {
+                    coefficient: shutter.coefficient.si(),
+                    area_m2: shutter.area.si(),
+                    leak: shutter.leak.si(),
+                };
+                let mut element = Element::plain(law, 0.0);
+                element.signal = Signal::Fixed(self.opening_of(shutter, shutter.opening.si()));
+                element
+            }
+            Device::Flap(flap) => Element::plain(
+                FlowLaw::CheckValve {
+                    opening_pa: flap.lift.si(),
+                    coefficient: flap.coefficient.si(),
+                    area_m2: flap.area.si(),
+                },
+                0.0,
+            ),
             Device::Inlet(opening) => Element::plain(self.opening(opening, 0.0, 1.0), 0.0),
             Device::Outlet(opening) => Element::plain(self.opening(opening, 1.0, 1.0), 0.0),
             Device::Parallel(_) => unreachable!("parallel groups are laid out by `series`"),
@@ -218,6 +236,13 @@ impl<'a> Laying<'a, '_> {
         if let Device::GroundConnection(connection) = device {
             self.assembler.cart_heat(connection, id, &fluid, &path)?;
         }
+        if let Device::Pump(machine) | Device::Fan(machine) = device {
+            self.assembler.parts.machines.push(MachinePart {
+                element: id,
+                supply: machine.supply.clone(),
+                on_shaft: machine.shaft_drive.is_some(),
+            });
+        }
         let is_air_side = matches!((&fluid, device), (Fluid::Air { .. }, Device::Core(_)));
         if !is_air_side {
             self.assembler.nodes.entry(name.to_owned()).or_insert(Node::Cell(id, cells - 1));
@@ -226,12 +251,28 @@ impl<'a> Laying<'a, '_> {
         Ok((id, DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m }))
     }
 
-    /// Speed of a machine: that of the point, or else this one, and what a failure leaves of it.
+    /// Speed of a machine: that of the output shaft if it turns it, that of the point, or else this one, and what a failure
+    /// leaves of it.
     fn setting(&self, machine: &Machine, otherwise: f64) -> f64 {
         let situation = &self.assembler.situation;
-        let at_point = situation.point.settings.iter().find(|s| s.name == machine.name);
-        let share = situation.machine_share(machine.name.as_str(), machine.supply.as_deref(), self.circuit);
-        share * at_point.map_or(otherwise, |setting| setting.speed.si())
+        let name = machine.name.as_str();
+        let share = situation.machine_share(name, machine.supply.as_deref(), self.circuit);
+        share
+            * match &machine.shaft_drive {
+                Some(gears) => gears.ratio.si() * situation.point.shaft_speed.si() / gears.curve_speed.si(),
+                None => self.set_at_point(name).unwrap_or(otherwise),
+            }
+    }
+
+    /// Opening of a shutter: where a failure holds it, that of the point, or else this one.
+    fn opening_of(&self, shutter: &Shutter, otherwise: f64) -> f64 {
+        let name = shutter.name.as_str();
+        self.stuck(name).or_else(|| self.set_at_point(name)).unwrap_or(otherwise)
+    }
+
+    fn set_at_point(&self, name: &str) -> Option<f64> {
+        let settings = &self.assembler.situation.point.settings;
+        settings.iter().find(|s| s.name.as_str() == name).map(|setting| setting.speed.si())
     }
 
     /// What a failure makes worse in a device: clogging, and a loop that loses its liquid.
@@ -254,13 +295,11 @@ impl<'a> Laying<'a, '_> {
         }
     }
 
-    fn stuck(&self, valve: &Thermostat) -> Option<f64> {
-        match self.assembler.situation.failed() {
-            Some(Failed::ThermostatStuck(stuck)) if stuck.thermostat == valve.name.as_str() => {
-                Some(stuck.opening.si())
-            }
+    fn stuck(&self, valve: &str) -> Option<f64> {
+        self.assembler.situation.failed().find_map(|f| match f {
+            Failed::ThermostatStuck(stuck) if stuck.thermostat == valve => Some(stuck.opening.si()),
             _ => None,
-        }
+        })
     }
 
     /// Notes the sensor of a device whose setting follows a temperature. A setting that is overruled, by a point or by a failure,
@@ -269,15 +308,9 @@ impl<'a> Laying<'a, '_> {
         let error_k = self.assembler.situation.sensor_error_k(device.name());
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
-                if let Some(Control { sensor, from, to, at_from, at_to }) = &machine.control {
-                    let follows = Follows::Ramp {
-                        from_k: from.si() - error_k,
-                        to_k: to.si() - error_k,
-                        at_from: self.setting(machine, at_from.si()),
-                        at_to: self.setting(machine, at_to.si()),
-                    };
-                    let path = format!("{path}.control.sensor");
-                    self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
+                if let Some(control) = &machine.control {
+                    let ends = [&control.at_from, &control.at_to].map(|at| self.setting(machine, at.si()));
+                    self.follow(control, ends, element, path, error_k);
                 }
                 if let Some(OnOff { sensor, on_above, off_below, at_on, at_off }) = &machine.on_off {
                     let follows = Follows::Switch {
@@ -290,8 +323,14 @@ impl<'a> Laying<'a, '_> {
                     self.waiting.push(Waiting { element, sensor, lag_s: 0.0, follows, path });
                 }
             }
+            Device::Shutter(shutter) => {
+                if let Some(control) = &shutter.control {
+                    let ends = [&control.at_from, &control.at_to].map(|at| self.opening_of(shutter, at.si()));
+                    self.follow(control, ends, element, path, error_k);
+                }
+            }
             Device::Thermostat(valve) => {
-                let (at_from, at_to) = match self.stuck(valve) {
+                let (at_from, at_to) = match self.stuck(valve.name.as_str()) {
                     Some(opening) => (opening, opening),
                     None if valve.closes => (1.0, 0.0),
                     None => (0.0, 1.0),
@@ -311,6 +350,21 @@ impl<'a> Laying<'a, '_> {
             }
             _ => {}
         }
+    }
+
+    /// Notes a setting that follows a temperature along a ramp, with its values at both ends.
+    fn follow(
+        &mut self,
+        control: &'a Control,
+        [at_from, at_to]: [f64; 2],
+        element: ElementId,
+        path: &str,
+        error_k: f64,
+    ) {
+        let (from_k, to_k) = (control.from.si() - error_k, control.to.si() - error_k);
+        let follows = Follows::Ramp { from_k, to_k, at_from, at_to };
+        let path = format!("{path}.control.sensor");
+        self.waiting.push(Waiting { element, sensor: &control.sensor, lag_s: 0.0, follows, path });
     }
 
     fn hose(&self, hose: &crate::aircraft::device::Hose, path: &str) -> Result<Element, Problem> {
@@ -408,6 +462,8 @@ impl Device {
             Self::CheckValve(part) => part.name.as_str(),
             Self::Thermostat(part) => part.name.as_str(),
             Self::GroundConnection(part) => part.name.as_str(),
+            Self::Shutter(part) => part.name.as_str(),
+            Self::Flap(part) => part.name.as_str(),
             Self::Inlet(part) | Self::Outlet(part) => part.name.as_str(),
             Self::Parallel(part) => part.name.as_str(),
         }
@@ -431,6 +487,8 @@ impl Device {
             Self::CheckValve(_) => "check valve",
             Self::Thermostat(_) => "thermostat",
             Self::GroundConnection(_) => "ground connection",
+            Self::Shutter(_) => "shutter",
+            Self::Flap(_) => "flap",
             Self::Inlet(_) => "inlet",
             Self::Outlet(_) => "outlet",
             Self::Parallel(_) => "parallel",

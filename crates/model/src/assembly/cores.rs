@@ -245,11 +245,11 @@ fn transfer_law(core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
 impl Assembler<'_> {
     /// Share of the face of a core that is blocked: its own, or that of the failure if larger.
     pub(super) fn blocked_share(&self, core: &Core) -> f64 {
-        let failed = match self.situation.failed() {
-            Some(Failed::CoreBlocked(blocked)) if blocked.core == core.name.as_str() => blocked.share.si(),
-            _ => 0.0,
-        };
-        core.blocked.si().max(failed).min(0.999)
+        let failed = self.situation.failed().filter_map(|f| match f {
+            Failed::CoreBlocked(blocked) if blocked.core == core.name.as_str() => Some(blocked.share.si()),
+            _ => None,
+        });
+        failed.fold(core.blocked.si(), f64::max).min(0.999)
     }
 
     pub(super) fn add_cores(&mut self) -> Result<(), Problem> {

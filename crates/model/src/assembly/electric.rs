@@ -1,12 +1,12 @@
 //! Motors, inverters, gearbox and pack at the point of the case.
 
-use super::{Assembler, laws};
+use super::{Assembler, laws, power_path};
 use crate::aircraft::failure::Failed;
 use crate::aircraft::powertrain::{
-    Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, Pack, Powertrain,
-    ResistanceBasis,
+    Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, MotorTable, Pack,
+    Powertrain, ResistanceBasis,
 };
-use crate::schema::Problem;
+use crate::schema::{Input, InputKind, Problem};
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw};
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
 use powertrain::inverter::{DeviceParameters, Switch};
@@ -15,12 +15,15 @@ use powertrain::motor::{
     EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
     TorqueConstant, Windage,
 };
-use solver::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells, Signal};
+use solver::{BusFeed, CellGroup, Conductor, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells, Signal};
 
 /// Modulation index and power factor of a motor whose parameters are not known. Common practice, no source.
 const ASSUMED_DRIVE: PhaseCurrent = PhaseCurrent::Power { modulation_index: 0.9, power_factor: 0.95 };
-/// Winding and magnet temperature that a measured motor map is taken to hold at, K. Common practice, no source.
-const MAP_TEMPERATURES_K: (f64, f64) = (353.15, 333.15);
+/// Magnet temperature of a measured motor map, K: without effect, since no torque constant goes with a map.
+const MAP_MAGNET_K: f64 = 333.15;
+
+/// Line of the ledger for the resistance that stands for all busbars and contactors together.
+pub const INTERCONNECT: &str = "busbars and contactors";
 
 /// Density of the air that a stated windage holds at, kg/m3.
 const WINDAGE_DENSITY_KG_M3: f64 = 1.2;
@@ -42,8 +45,25 @@ impl Assembler<'_> {
     pub(super) fn add_electric(&mut self) -> Result<(), Problem> {
         let Some(powertrain) = &self.situation.project.powertrain else { return Ok(()) };
         let speed_rad_s = motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si());
-        let weights: Vec<f64> = powertrain.motors.iter().map(|m| self.weight(m)).collect();
+        let mut weights = Vec::new();
+        for motor in &powertrain.motors {
+            let path = format!("powertrain.motors.{}", motor.name.as_str());
+            weights.push(self.weight(motor, motor_law(motor, &path)?.winding_sets()));
+        }
         let total: f64 = weights.iter().sum();
+        if total <= 0.0 && self.situation.point.shaft_power.si() > 0.0 {
+            return Err(Problem::error(
+                "powertrain.motors",
+                format!(
+                    "no motor is left to give the shaft power of {:?}{}",
+                    self.situation.point.name.as_str(),
+                    self.situation
+                        .failure
+                        .map_or_else(String::new, |f| format!(" after {:?}", f.name.as_str()))
+                ),
+                "leave a motor with a share and a winding set in service, or fly a point without shaft power",
+            ));
+        }
         let mut drives = Vec::new();
         for (motor, weight) in powertrain.motors.iter().zip(&weights) {
             let share = if total > 0.0 { weight / total } else { 0.0 };
@@ -60,26 +80,34 @@ impl Assembler<'_> {
             Bus::Supply(voltage) => BusFeed::Fixed(voltage.si()),
             Bus::Pack(pack) => self.pack(pack)?,
         };
-        self.parts.electric_outlets.push("busbars and contactors".to_owned());
+        let converters: Vec<_> =
+            powertrain.converters.iter().map(|c| self.converter(c)).collect::<Result<_, _>>()?;
+        for converter in &powertrain.converters {
+            self.parts.electric_outlets.push(converter.name.as_str().to_owned());
+        }
+        let shaft_machines = self.parts.machines.iter().filter(|m| m.on_shaft).map(|m| m.element).collect();
         self.builder.electric(ElectricSpec {
             drives,
             gear,
             shaft_power_w: self.situation.point.shaft_power.si(),
             feed,
             other_load_w: self.situation.point.other_load.as_ref().unwrap_or(&powertrain.other_load).si(),
+            converters,
+            shaft_machines,
         });
         Ok(())
     }
 
-    fn weight(&self, motor: &Motor) -> f64 {
-        match self.situation.failed() {
-            Some(Failed::MotorOut(name)) if name == motor.name.as_str() => 0.0,
-            _ => motor.share.si(),
-        }
+    /// Share of a motor, which is none if it is out or none of its winding sets is left.
+    fn weight(&self, motor: &Motor, sets: u8) -> f64 {
+        let name = motor.name.as_str();
+        let is_out = self.situation.failed().any(|f| matches!(f, Failed::MotorOut(out) if out == name));
+        let sets_left = usize::from(sets).saturating_sub(self.situation.winding_sets_out(name));
+        if is_out || sets_left == 0 { 0.0 } else { motor.share.si() }
     }
 
     /// The first segment of a component: machines are not cut along the flow.
-    fn place(&self, component: &str, path: &str) -> Result<Node, Problem> {
+    pub(super) fn place(&self, component: &str, path: &str) -> Result<Node, Problem> {
         self.segments(component, path).map(|ids| Node::Component(ids[0]))
     }
 
@@ -88,10 +116,8 @@ impl Assembler<'_> {
         let made = motor_law(motor, &path)?;
         let inverter = inverter_law(motor, &path)?;
         let sets = made.winding_sets();
-        let active_sets = match self.situation.failed() {
-            Some(Failed::WindingSetOut(name)) if name == motor.name.as_str() => sets.saturating_sub(1).max(1),
-            _ => sets,
-        };
+        let out = self.situation.winding_sets_out(motor.name.as_str());
+        let active_sets = sets.saturating_sub(u8::try_from(out).unwrap_or(u8::MAX)).max(1);
         let at = |component: &str, field: &str| self.place(component, &format!("{path}.{field}"));
         let rotor = at(&motor.rotor, "rotor")?;
         let inverter_node = at(&motor.inverter, "inverter")?;
@@ -111,7 +137,7 @@ impl Assembler<'_> {
             share,
             speed_rad_s,
             active_sets,
-            cable_ohm: motor.cable.si(),
+            cable: power_path::resistor(&motor.cable, &format!("{path}.cable"))?,
             air_density_ratio: self.outside.density_kg_m3 / WINDAGE_DENSITY_KG_M3,
             derate,
             heats: DriveNodes {
@@ -219,14 +245,22 @@ impl Assembler<'_> {
             Some(component) => self.place(component, &format!("{path}.interconnect_into"))?,
             None => Node::Component(nodes[0]),
         };
+        self.parts.electric_outlets.push(INTERCONNECT.to_owned());
+        let mut conductors = vec![Conductor {
+            resistor: power_path::constant(pack.interconnect.si()),
+            node: interconnect_node,
+        }];
+        for conductor in &pack.conductors {
+            self.parts.electric_outlets.push(conductor.name.as_str().to_owned());
+            conductors.push(self.conductor(conductor)?);
+        }
         Ok(BusFeed::Pack(Box::new(PackCells {
             cell,
             series: pack.series as f64,
             strings: strings as f64,
             state_of_charge,
             groups,
-            interconnect_ohm: pack.interconnect.si(),
-            interconnect_node,
+            conductors,
         })))
     }
 }
@@ -268,21 +302,18 @@ fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, Prob
             terminals: terminals(law.winding_sets),
         }),
         MotorLosses::Map(map) => {
-            let surface = surface(
-                &map.torque.iter().map(|q| q.si()).collect::<Vec<_>>(),
-                &map.speed.iter().map(|q| q.si()).collect::<Vec<_>>(),
-                &map.loss.iter().map(|q| q.si()).collect::<Vec<_>>(),
-                &at,
-            )?;
-            let (winding_k, magnet_k) = MAP_TEMPERATURES_K;
-            let map = MotorMap::new(
-                vec![(1.0, surface)],
-                split(&map.split),
-                winding_k,
-                magnet_k,
-                terminals(map.winding_sets),
-            );
-            powertrain::motor::MotorLosses::Map(map.map_err(|error| refused(at.clone(), &error))?)
+            // one table holds at every bus voltage, so the number does not matter
+            let tables = vec![(1.0, surface(&si(&map.torque), &si(&map.speed), &si(&map.loss), &at)?)];
+            measured(tables, &map.split, map.winding_at.si(), map.winding_sets, &at)?
+        }
+        MotorLosses::Maps(maps) => {
+            let table = |(index, table): (usize, &MotorTable)| {
+                let at = format!("{at}.tables.{}", index + 1);
+                let losses = surface(&si(&table.torque), &si(&table.speed), &si(&table.loss), &at)?;
+                Ok((table.voltage.si(), losses))
+            };
+            let tables = maps.tables.iter().enumerate().map(table).collect::<Result<_, Problem>>()?;
+            measured(tables, &maps.split, maps.winding_at.si(), maps.winding_sets, &at)?
         }
         MotorLosses::Machine(machine) => {
             let speed_law = |reference_w, hysteresis_share| SpeedLoss {
@@ -315,6 +346,22 @@ fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, Prob
     powertrain::motor::Motor::new(losses).map_err(|error| refused(at, &error))
 }
 
+fn si<K: InputKind>(inputs: &[Input<K>]) -> Vec<f64> {
+    inputs.iter().map(Input::si).collect()
+}
+
+fn measured(
+    tables: Vec<(f64, LossSurface)>,
+    parts: &LossSplit,
+    winding_k: f64,
+    winding_sets: usize,
+    path: &str,
+) -> Result<powertrain::motor::MotorLosses, Problem> {
+    MotorMap::new(tables, split(parts), winding_k, MAP_MAGNET_K, terminals(winding_sets))
+        .map(powertrain::motor::MotorLosses::Map)
+        .map_err(|error| refused(path.to_owned(), &error))
+}
+
 fn surface(load: &[f64], second: &[f64], values: &[f64], path: &str) -> Result<LossSurface, Problem> {
     LossSurface::new(load, second, values).map_err(|error| refused(path.to_owned(), &error))
 }
@@ -327,9 +374,9 @@ fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inver
             powertrain::inverter::InverterLosses::Efficiency { efficiency: efficiency.si() }
         }
         InverterLosses::Map(map) => powertrain::inverter::InverterLosses::Map(surface(
-            &map.current.iter().map(|q| q.si()).collect::<Vec<_>>(),
-            &map.voltage.iter().map(|q| q.si()).collect::<Vec<_>>(),
-            &map.loss.iter().map(|q| q.si()).collect::<Vec<_>>(),
+            &si(&map.current),
+            &si(&map.voltage),
+            &si(&map.loss),
             &at,
         )?),
         InverterLosses::Devices(devices) => powertrain::inverter::InverterLosses::Devices(DeviceParameters {

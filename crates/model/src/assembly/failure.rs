@@ -10,27 +10,42 @@ const LEAST_WET: f64 = 1e-3;
 const LEFT_BEHIND: f64 = 0.02;
 
 impl<'a> Situation<'a> {
-    pub(super) fn failed(&self) -> Option<&'a Failed> {
-        self.failure.map(|f| &f.what)
+    /// Everything that has failed, failures that come together taken apart.
+    pub(super) fn failed(&self) -> impl Iterator<Item = &'a Failed> {
+        let what = self.failure.map(|failure| &failure.what);
+        let together = match what {
+            Some(Failed::Together(together)) => together.failures.as_slice(),
+            _ => &[],
+        };
+        let failures = &self.project.failures;
+        let named = together.iter().filter_map(|name| failures.iter().find(|f| f.name == *name));
+        what.into_iter().filter(|_| together.is_empty()).chain(named.map(|failure| &failure.what))
+    }
+
+    /// How many winding sets of a motor are out.
+    pub(super) fn winding_sets_out(&self, motor: &str) -> usize {
+        self.failed().filter(|f| matches!(f, Failed::WindingSetOut(name) if name == motor)).count()
     }
 
     /// Share of its speed that is left to a pump or fan in a circuit.
     pub(super) fn machine_share(&self, machine: &str, supply: Option<&str>, circuit: &str) -> f64 {
-        match self.failed() {
-            Some(Failed::Stopped(name)) if name == machine => 0.0,
-            Some(Failed::SupplyLost(name)) if supply == Some(name.as_str()) => 0.0,
-            Some(Failed::Slowed(slowed)) if slowed.machine == machine => slowed.share.si(),
-            Some(Failed::Leak(_)) => 1.0 - self.lost(circuit),
+        let shares = self.failed().map(|failed| match failed {
+            Failed::Stopped(name) if name == machine => 0.0,
+            Failed::SupplyLost(name) if supply == Some(name.as_str()) => 0.0,
+            Failed::Slowed(slowed) if slowed.machine == machine => slowed.share.si(),
+            Failed::Leak(leak) if leak.circuit == circuit => 1.0 - leak.lost.si(),
             _ => 1.0,
-        }
+        });
+        shares.fold(1.0, f64::min)
     }
 
     /// Share of the liquid of a loop that has leaked out.
     fn lost(&self, circuit: &str) -> f64 {
-        match self.failed() {
-            Some(Failed::Leak(leak)) if leak.circuit == circuit => leak.lost.si(),
+        let losses = self.failed().map(|failed| match failed {
+            Failed::Leak(leak) if leak.circuit == circuit => leak.lost.si(),
             _ => 0.0,
-        }
+        });
+        losses.fold(0.0, f64::max)
     }
 
     /// Share of its contact with walls that is left to the fluid of a circuit.
@@ -45,29 +60,32 @@ impl<'a> Situation<'a> {
 
     /// Pressure loss of a device over that of the sound one.
     pub(super) fn clogging(&self, device: &str) -> f64 {
-        match self.failed() {
-            Some(Failed::Clogged(clogged)) if clogged.device == device => clogged.factor.si(),
-            Some(Failed::InletBlocked(blocked)) if blocked.inlet == device => {
+        let factors = self.failed().map(|failed| match failed {
+            Failed::Clogged(clogged) if clogged.device == device => clogged.factor.si(),
+            Failed::InletBlocked(blocked) if blocked.inlet == device => {
                 // the loss goes with the square of the velocity in what is left of the area
                 (1.0 - blocked.share.si()).powi(-2)
             }
             _ => 1.0,
-        }
+        });
+        factors.fold(1.0, f64::max)
     }
 
     /// What the sensor of a control reads too much, K.
     pub(super) fn sensor_error_k(&self, controls: &str) -> f64 {
-        match self.failed() {
-            Some(Failed::SensorOff(sensor)) if sensor.controls == controls => sensor.by.si(),
-            _ => 0.0,
-        }
+        let errors = self.failed().filter_map(|failed| match failed {
+            Failed::SensorOff(sensor) if sensor.controls == controls => Some(sensor.by.si()),
+            _ => None,
+        });
+        errors.sum()
     }
 
     /// Strings of the pack that are out.
     pub(super) fn strings_out(&self, pack: &Pack) -> usize {
-        match self.failed() {
-            Some(Failed::StringsOut(strings)) => *strings,
-            _ => pack.strings_out,
-        }
+        let failed = self.failed().filter_map(|failed| match failed {
+            Failed::StringsOut(strings) => Some(*strings),
+            _ => None,
+        });
+        pack.strings_out + failed.sum::<usize>()
     }
 }

@@ -7,6 +7,7 @@ mod electric;
 mod failure;
 mod ground;
 mod laws;
+mod power_path;
 mod surroundings;
 
 use crate::aircraft::project::Project;
@@ -20,6 +21,7 @@ use solver::{
 use std::collections::HashMap;
 
 pub use cores::{CoreBuild, build as build_core};
+pub use electric::INTERCONNECT;
 pub use ground::{charge_limiter, charge_window};
 pub use laws::liquid;
 pub use surroundings::Outside;
@@ -54,6 +56,19 @@ pub struct Parts {
     pub electric_outlets: Vec<String>,
     /// Motors in order.
     pub motors: Vec<String>,
+    /// Pumps and fans.
+    pub machines: Vec<MachinePart>,
+}
+
+/// A pump or fan and what drives it.
+#[derive(Clone, Debug)]
+pub struct MachinePart {
+    /// Number.
+    pub element: ElementId,
+    /// Supply that feeds it.
+    pub supply: Option<String>,
+    /// Whether the output shaft turns it.
+    pub on_shaft: bool,
 }
 
 /// A loop or duct.
@@ -114,7 +129,7 @@ impl CircuitPart {
     }
 }
 
-/// What is being assembled: a project at one condition and point, with at most one failure.
+/// What is being assembled: a project at one condition and point, with at most one failure by name.
 #[derive(Clone, Copy, Debug)]
 pub struct Situation<'a> {
     /// Project, variant applied.

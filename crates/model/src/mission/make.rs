@@ -193,6 +193,7 @@ impl<'a> Maker<'a> {
             name: Name::new(planned.label.clone()).expect("the name of a segment, or one of ours"),
             shaft_power: number(commanded.shaft_power_w, "W"),
             shaft_speed: number(commanded.shaft_speed_rad_s, "rad/s"),
+            rating: planned.rating.clone(),
             state_of_charge: number(self.state_of_charge, ""),
             airspeed: Some(number(commanded.airspeed_m_s, "m/s")),
             life_used: self.life_used.cloned(),

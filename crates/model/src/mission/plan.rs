@@ -235,7 +235,7 @@ impl Planner<'_> {
             },
             swap: None,
             estimate,
-            rating: segment.rating.clone(),
+            rating: segment.rating.clone().or_else(|| point?.rating.clone()),
             ground: segment.ground,
         })
     }

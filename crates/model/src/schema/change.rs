@@ -16,7 +16,7 @@ pub enum Change {
     Set(Path, Node),
     /// Takes away a field (its default applies then) or an item of a list.
     Remove(Path),
-    /// Adds an item at the end of a list, an item after another one, or a field.
+    /// Adds an item at the end of a list, an item after another one, or a field. A list that is left out begins with the item.
     Add(Path, Node),
 }
 
@@ -29,18 +29,18 @@ impl Change {
     }
 }
 
-/// A copy of a tree with all changes made, in order.
+/// A copy of a tree of this shape with all changes made, in order.
 ///
 /// # Errors
 /// Each change that leads nowhere is a problem at the place where its path was written.
-pub fn apply_changes(root: &Node, changes: &[Change]) -> Result<Node, Vec<Problem>> {
+pub fn apply_changes(root: &Node, shape: Shape, changes: &[Change]) -> Result<Node, Vec<Problem>> {
     let mut changed = root.clone();
     let mut problems = Vec::new();
     for change in changes {
         let result = match change {
             Change::Set(path, node) => path::set(&mut changed, path, node.clone()),
             Change::Remove(path) => path::remove(&mut changed, path).map(|_| ()),
-            Change::Add(path, node) => path::insert(&mut changed, path, node.clone()),
+            Change::Add(path, node) => path::insert(&mut changed, shape, path, node.clone()),
         };
         problems.extend(result.err().map(|error| error.into_problem(change.path())));
     }
@@ -103,7 +103,7 @@ mod tests {
             Change::Add(path("b"), Node::count(1)),
             Change::Set(path("c"), Node::flag(true)),
         ];
-        let changed = apply_changes(&root, &changes).unwrap();
+        let changed = apply_changes(&root, Shape::Any, &changes).unwrap();
         let expected = Node::record(
             "",
             vec![("a", Node::text("2 m")), ("b", Node::list(vec![Node::count(1)])), ("c", Node::flag(true))],
@@ -112,7 +112,8 @@ mod tests {
 
         let mut bad = path("b.pump");
         bad.place = Place::new(9, 7, 8);
-        let problems = apply_changes(&root, &[Change::Remove(bad), Change::Remove(path("x"))]).unwrap_err();
+        let problems =
+            apply_changes(&root, Shape::Any, &[Change::Remove(bad), Change::Remove(path("x"))]).unwrap_err();
         assert_eq!(problems.len(), 2);
         let told =
             "9:7: error: b.pump: there is no \"pump\" in \"b\"; nothing has a name there: check the path";

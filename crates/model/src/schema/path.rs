@@ -1,7 +1,7 @@
 //! Addresses into a tree: `loops.stator.path.long hose.length`.
 //!
 //! A step names a field of a record, or an item of a list by the text of its `name` field, or by
-//! its number counted from 1. A tag around a single value, as in `Fixed("12 W/K")`, is looked through.
+//! its number counted from 1; an item that is plain text, as in a list of failures, by itself. A tag around a single value, as in `Fixed("12 W/K")`, is looked through.
 //! In the `path` list of a loop or duct an item is also found inside `branches` at any depth, so
 //! that `loops.stator.path.thermostat` works although the thermostat sits in a branch.
 
@@ -9,6 +9,7 @@ use std::fmt;
 
 use super::nearest::{listed, nearest};
 use super::problem::Problem;
+use super::shape::{ChoiceSchema, RecordSchema, Shape};
 use super::tree::{Key, Node, Place, Tree};
 
 /// Characters that a name may not hold, because paths and the command line use them.
@@ -185,14 +186,21 @@ pub fn set(root: &mut Node, path: &Path, node: Node) -> Result<(), PathError> {
 }
 
 /// Adds a node: at the end if the path leads to a list, after the item if it leads to an item of
-/// a list, as a new field if a record lacks the last step.
+/// a list, as a new field if a record lacks the last step. If that field holds a list by the shape of the root, the node
+/// becomes its first item, unless it is a list itself.
 ///
 /// # Errors
 /// [`PathError`] if a step is not found, or if a field stands there already.
-pub fn insert(root: &mut Node, path: &Path, node: Node) -> Result<(), PathError> {
+pub fn insert(root: &mut Node, shape: Shape, path: &Path, node: Node) -> Result<(), PathError> {
     let route = match resolve(root, path) {
         Ok(route) => route,
-        Err(miss) => return add_field(root, path, miss, node),
+        Err(miss) => {
+            let is_item = !matches!(node.tree, Tree::List(_))
+                && holds_list(root, shape, &miss.route, path.steps.last());
+            let place = node.place;
+            let node = if is_item { Node::list(vec![node]).at(place) } else { node };
+            return add_field(root, path, miss, node);
+        }
     };
     if let Tree::List(items) = &mut follow_mut(root, &route).unwrapped_mut().tree {
         items.push(node);
@@ -257,6 +265,58 @@ pub(crate) fn expand(root: &Node, path: &Path) -> Vec<String> {
     }
     steps.extend_from_slice(&path.steps[reached..]);
     steps
+}
+
+/// Whether a field of the record at the end of a route holds a list.
+fn holds_list(root: &Node, shape: Shape, route: &[usize], field: Option<&String>) -> bool {
+    let mut node = root;
+    let mut shape = shape;
+    for &n in route {
+        let Some(inner) = shape_of_child(node, shape, n) else { return false };
+        (node, shape) = (child(node, n), inner);
+    }
+    let Some(record) = record_of(node, shape) else { return false };
+    let found = record.fields.iter().find(|known| Some(known.name) == field.map(String::as_str));
+    found.is_some_and(|known| is_list((known.shape)()))
+}
+
+fn is_list(shape: Shape) -> bool {
+    match shape {
+        Shape::Optional(inner) => is_list(inner()),
+        Shape::List(_) => true,
+        _ => false,
+    }
+}
+
+/// The record that a node is written in, if its shape is one, or a choice whose content is one.
+fn record_of(node: &Node, shape: Shape) -> Option<&'static RecordSchema> {
+    match shape {
+        Shape::Optional(inner) => record_of(node, inner()),
+        Shape::Record(record) => Some(record),
+        Shape::Choice(choice) => record_of(node, content_of(node, choice)?),
+        _ => None,
+    }
+}
+
+fn content_of(node: &Node, choice: &ChoiceSchema) -> Option<Shape> {
+    let name = node.tag().or(choice.plain);
+    let variant = choice.variants.iter().find(|variant| Some(variant.name) == name)?;
+    variant.content.map(|content| content())
+}
+
+fn shape_of_child(node: &Node, shape: Shape, n: usize) -> Option<Shape> {
+    match (shape, &node.tree) {
+        (Shape::Optional(inner), _) => shape_of_child(node, inner(), n),
+        (Shape::List(inner), Tree::List(_)) => Some(inner()),
+        (Shape::Group(inner), Tree::Tuple { .. }) => inner.get(n).map(|shape| shape()),
+        (Shape::Record(record), Tree::Record { fields, .. }) => {
+            record.fields.iter().find(|known| known.name == fields[n].0.name).map(|known| (known.shape)())
+        }
+        // a tag around a single value holds the content of its variant
+        (Shape::Choice(choice), Tree::Tuple { .. }) => content_of(node, choice),
+        (Shape::Choice(choice), _) => shape_of_child(node, content_of(node, choice)?, n),
+        _ => None,
+    }
 }
 
 fn add_field(root: &mut Node, path: &Path, miss: Miss, node: Node) -> Result<(), PathError> {
@@ -337,7 +397,8 @@ fn by_number(items: &[Node], step: &str) -> Option<Route> {
 }
 
 fn find_named(items: &[Node], nested: bool, name: &str) -> Option<Route> {
-    if let Some(n) = items.iter().position(|item| item.own_name() == Some(name)) {
+    let is_called = |item: &Node| item.own_name().or_else(|| item.as_text()) == Some(name);
+    if let Some(n) = items.iter().position(is_called) {
         return Some(vec![n]);
     }
     if !nested {
@@ -407,7 +468,11 @@ fn names_in(node: &Node, holder: &str) -> Vec<String> {
             flow_names(items, &mut names);
             names.into_iter().map(|(name, _)| name.to_owned()).collect()
         }
-        Tree::List(items) => items.iter().filter_map(Node::own_name).map(str::to_owned).collect(),
+        Tree::List(items) => items
+            .iter()
+            .filter_map(|item| item.own_name().or_else(|| item.as_text()))
+            .map(str::to_owned)
+            .collect(),
         _ => Vec::new(),
     }
 }
@@ -510,17 +575,31 @@ mod tests {
         set(&mut root, &path("loops.stator.path.thermostat.length"), Node::text("4 m")).unwrap();
         set(&mut root, &path("loops.stator.path.thermostat.note"), Node::text("new")).unwrap();
         assert_eq!(get(&root, &path("loops.stator.path.thermostat.note")).unwrap().as_text(), Some("new"));
-        insert(&mut root, &path("loops.stator.path"), device("Hose", "last", "9 m")).unwrap();
-        insert(&mut root, &path("loops.stator.path.long hose"), device("Hose", "second", "8 m")).unwrap();
+        let any = Shape::Any;
+        insert(&mut root, any, &path("loops.stator.path"), device("Hose", "last", "9 m")).unwrap();
+        insert(&mut root, any, &path("loops.stator.path.long hose"), device("Hose", "second", "8 m"))
+            .unwrap();
         assert_eq!(get(&root, &path("loops.stator.path.2.name")).unwrap().as_text(), Some("second"));
         assert_eq!(get(&root, &path("loops.stator.path.4.name")).unwrap().as_text(), Some("last"));
         remove(&mut root, &path("loops.stator.path.thermostat")).unwrap();
         assert!(get(&root, &path("loops.stator.path.thermostat")).is_err());
         let before = root.clone();
-        assert!(insert(&mut root, &path("link"), Node::text("1 W/K")).is_err());
+        assert!(insert(&mut root, any, &path("link"), Node::text("1 W/K")).is_err());
         assert!(set(&mut root, &path("loops.rotor.path"), Node::list(vec![])).is_err());
         assert!(remove(&mut root, &path("points.1.1")).is_err());
         assert_eq!(root, before, "a refused change leaves the tree as it was");
+    }
+
+    #[test]
+    fn items_that_are_plain_text_are_found_by_their_text() {
+        let names = Node::list(vec![Node::text("bus A lost"), Node::text("fan stops"), Node::text("1")]);
+        let mut root = Node::record("", vec![("failures", names)]);
+        assert_eq!(remove(&mut root, &path("failures.fan stops")).unwrap(), Node::text("fan stops"));
+        // a text that reads as a number goes before the number
+        assert_eq!(get(&root, &path("failures.1")).unwrap(), &Node::text("1"));
+        assert_eq!(get(&root, &path("failures.2")).unwrap(), &Node::text("1"));
+        let error = remove(&mut root, &path("failures.bus B lost")).unwrap_err();
+        assert_eq!(error.remedy(), "write \"bus A lost\" if that is meant");
     }
 
     #[test]

@@ -57,21 +57,23 @@ impl<'a> Check<'a> {
                 );
             }
             Failed::ThermostatStuck(stuck) => {
-                let known = self.devices_that(|device| matches!(device, Device::Thermostat(_)));
-                self.refers(path, &stuck.thermostat, "thermostat", &known);
+                let known =
+                    self.devices_that(|device| matches!(device, Device::Thermostat(_) | Device::Shutter(_)));
+                self.refers(path, &stuck.thermostat, "thermostat or shutter", &known);
             }
             Failed::SensorOff(sensor) => {
                 let known = self.devices_that(|device| match device {
                     Device::Pump(machine) | Device::Fan(machine) => {
                         machine.control.is_some() || machine.on_off.is_some()
                     }
+                    Device::Shutter(shutter) => shutter.control.is_some(),
                     Device::Thermostat(_) => true,
                     _ => false,
                 });
                 self.refers(
                     path,
                     &sensor.controls,
-                    "pump, fan or thermostat that follows a temperature",
+                    "pump, fan, shutter or thermostat that follows a temperature",
                     &known,
                 );
             }
@@ -79,6 +81,7 @@ impl<'a> Check<'a> {
                 let known: Vec<&str> = project.loops.iter().map(|l| l.name.as_str()).collect();
                 self.refers(path, &leak.circuit, "loop", &known);
             }
+            Failed::Together(together) => self.together(&path, name, &together.failures),
             Failed::StringsOut(_) => {
                 if !matches!(project.powertrain.as_ref().map(|p| &p.bus), Some(Bus::Pack(_))) {
                     let message = "there is no pack whose strings could fail";
@@ -87,6 +90,31 @@ impl<'a> Check<'a> {
             }
         }
         self.flown_after(&failure.after, &format!("failures.{name}.after"));
+    }
+
+    /// Failures that come together are single ones, two at least.
+    fn together(&mut self, path: &str, own: &str, names: &[String]) {
+        let project = self.project;
+        let is_single = |f: &&Failure| !matches!(f.what, Failed::Together(_));
+        let known: Vec<&str> =
+            project.failures.iter().filter(is_single).map(|failure| failure.name.as_str()).collect();
+        for (index, name) in names.iter().enumerate() {
+            let nested = project.failures.iter().any(|f| f.name == *name) && !known.contains(&name.as_str());
+            if nested {
+                self.error(
+                    path,
+                    format!("{own:?} holds {name:?}, which is made of several failures itself"),
+                    "name the single failures",
+                );
+            } else if names[..index].contains(name) {
+                self.error(path, format!("{name:?} is named twice"), "name each failure once");
+            } else {
+                self.refers(path.to_owned(), name, "failure", &known);
+            }
+        }
+        if names.len() < 2 {
+            self.error(path, "fewer than two failures come together here", "name at least two failures");
+        }
     }
 
     fn devices_that(&self, wanted: impl Fn(&Device) -> bool) -> Vec<&'a str> {

@@ -63,11 +63,14 @@ impl MotorMap {
         &self.terminals
     }
 
-    /// Whether a point lies inside the map.
+    /// Whether a point lies inside the map: between its bus voltages, and inside the tables that are read there. One table
+    /// alone holds at every bus voltage.
     pub fn contains(&self, torque_nm: f64, speed_rad_s: f64, bus_voltage_v: f64) -> bool {
-        let (low, high) = (self.tables[0].0, self.tables[self.tables.len() - 1].0);
-        let voltage_inside = self.tables.len() == 1 || (low <= bus_voltage_v && bus_voltage_v <= high);
-        voltage_inside && self.tables.iter().all(|(_, table)| table.contains(torque_nm, speed_rad_s.abs()))
+        let last = self.tables.len() - 1;
+        let voltage_inside = last == 0 || (self.tables[0].0..=self.tables[last].0).contains(&bus_voltage_v);
+        let from = self.tables.partition_point(|t| t.0 <= bus_voltage_v).saturating_sub(1);
+        let read = &self.tables[from..=(from + 1).min(last)];
+        voltage_inside && read.iter().all(|(_, table)| table.contains(torque_nm, speed_rad_s.abs()))
     }
 
     /// Total loss as measured (W).

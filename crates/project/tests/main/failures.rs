@@ -219,7 +219,7 @@ fn mistakes_in_failures_are_told() {
         ),
         (
             r#"Failure(name: "f", what: SensorOff(controls: "fan", by: "10 K"))"#,
-            "failures.f.what: no pump, fan or thermostat that follows a temperature is called \"fan\"",
+            "failures.f.what: no pump, fan, shutter or thermostat that follows a temperature is called \"fan\"",
         ),
         (
             r#"Failure(name: "f", what: Stopped("fan"), after: [Segment(name: "a", duration: "1 min", point: "clim")])"#,

@@ -36,7 +36,7 @@ ducts: [Duct(name: "air", path: [
 powertrain: Powertrain(
     motors: [Motor(name: "motor", winding: "winding", iron: "iron", rotor: "iron", inverter: "inverter",
         losses: Efficiency(efficiency: 0.94), inverter_losses: Efficiency(0.98),
-        ratings: [Rating(name: "take-off", power: "70 kW", duration: "5 min")])],
+        ratings: [Rating(name: "continuous", power: "70 kW"), Rating(name: "take-off", power: "70 kW", duration: "5 min")])],
     bus: Supply("400 V"), other_load: "200 W",
 ),
 points: [

@@ -85,6 +85,26 @@ fn circuit_lines(
                 let apart = at.resistance(&connection.apart, None);
                 vec![apart.giving(format!("cart {:?} may be connected here", connection.cart))]
             }
+            Device::Shutter(shutter) => vec![
+                at.loss(
+                    Level::Fixed,
+                    format!(
+                        "loss coefficient {} on {} fully open, over the square of the opening",
+                        shutter.coefficient.text(),
+                        shutter.area.text()
+                    ),
+                )
+                .giving(format!("opening {:.3}", station.setting)),
+            ],
+            Device::Flap(flap) => vec![at.loss(
+                Level::Fixed,
+                format!(
+                    "loss coefficient {} on {}, lifts at {}, shut by back-flow",
+                    flap.coefficient.text(),
+                    flap.area.text(),
+                    flap.lift.text()
+                ),
+            )],
             Device::Inlet(opening) | Device::Outlet(opening) => vec![at.loss(
                 Level::Fixed,
                 format!(

@@ -2,7 +2,8 @@
 
 use super::{Explanation, Level};
 use model::aircraft::component::{HeatLaw, LinkLaw, StillShape, WashedShape};
-use model::aircraft::powertrain::{Bus, GearLosses, InverterLosses, MotorLosses};
+use model::aircraft::power_path::{ConductorResistance, ConverterLosses};
+use model::aircraft::powertrain::{Bus, GearLosses, InverterLosses, MotorLosses, Powertrain};
 use model::aircraft::project::Project;
 
 /// Explanations of heats, drive and links.
@@ -45,6 +46,9 @@ fn drive(project: &Project) -> Vec<Explanation> {
             MotorLosses::Fixed(_) => (Level::Fixed, "losses of one point, used at every point"),
             MotorLosses::Efficiency(_) => (Level::Fixed, "one efficiency with a split of the loss"),
             MotorLosses::Map(_) => (Level::Measured, "loss map over torque and speed with a split"),
+            MotorLosses::Maps(_) => {
+                (Level::Measured, "loss maps over torque, speed and bus voltage with a split")
+            }
             MotorLosses::Machine(_) => (
                 Level::Geometry,
                 "copper loss with its growth by temperature, torque constant with magnet temperature, iron loss by speed",
@@ -87,7 +91,53 @@ fn drive(project: &Project) -> Vec<Explanation> {
         ),
     };
     found.push(bus);
+    found.extend(power_path(powertrain));
     found
+}
+
+fn power_path(powertrain: &Powertrain) -> Vec<Explanation> {
+    let mut found = Vec::new();
+    for converter in &powertrain.converters {
+        let (level, law) = match &converter.losses {
+            ConverterLosses::Fixed(heat) => (Level::Fixed, format!("{} at every output", heat.text())),
+            ConverterLosses::Efficiency(law) => (
+                Level::Fixed,
+                format!("efficiency {} and {} at no load", law.efficiency.text(), law.standing.text()),
+            ),
+            ConverterLosses::Table(_) => (Level::Measured, "loss over output power".to_owned()),
+        };
+        found.push(Explanation::new(converter.name.as_str(), "converter loss", level, law));
+    }
+    for motor in &powertrain.motors {
+        let (level, law) = resistance(&motor.cable);
+        found.push(Explanation::new(motor.name.as_str(), "cable resistance", level, law));
+    }
+    if let Bus::Pack(pack) = &powertrain.bus {
+        for conductor in &pack.conductors {
+            let (level, law) = resistance(&conductor.resistance);
+            found.push(Explanation::new(conductor.name.as_str(), "resistance", level, law));
+        }
+    }
+    found
+}
+
+fn resistance(resistance: &ConductorResistance) -> (Level, String) {
+    match resistance {
+        ConductorResistance::Fixed(value) => (Level::Fixed, format!("{} at every temperature", value.text())),
+        ConductorResistance::Measured(law) => (
+            Level::Measured,
+            format!("{} at {}, grows by {}", law.resistance.text(), law.at.text(), law.growth.text()),
+        ),
+        ConductorResistance::Dimensions(bar) => (
+            Level::Geometry,
+            format!(
+                "{} of {}, metal by IEC 60228, joints {}",
+                bar.length.text(),
+                bar.area.text(),
+                bar.joints.text()
+            ),
+        ),
+    }
 }
 
 fn links(project: &Project) -> Vec<Explanation> {

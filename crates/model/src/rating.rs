@@ -1,0 +1,65 @@
+//! Which rating of the motors a case is flown at, and which temperature limits go with it.
+//!
+//! A steady state lasts, so only a rating without a time limit carries it. A point, or a failure, that names a rating says
+//! that its time is kept in another way; the limits of that rating hold then (27.1521(b)(4): a take-off power that lasts
+//! longer than two minutes has its own temperature limits).
+
+use crate::aircraft::component::{Bound, Limit};
+use crate::aircraft::device::{Side, StationLimit};
+use crate::aircraft::powertrain::{Motor, Rating};
+use crate::assembly::Situation;
+
+/// Name of the rating that a case is flown at; none where it has to last. That of the failure goes before that of the point.
+pub fn of_case<'a>(situation: &Situation<'a>) -> Option<&'a str> {
+    let of_failure = situation.failure.and_then(|failure| failure.rating.as_deref());
+    of_failure.or(situation.point.rating.as_deref())
+}
+
+/// The rating a motor is judged by: the one of this name, else the largest without a time limit.
+pub fn of_motor<'a>(motor: &'a Motor, name: Option<&str>) -> Option<&'a Rating> {
+    let named = motor.ratings.iter().find(|rating| Some(rating.name.as_str()) == name);
+    let lasting = motor.ratings.iter().filter(|rating| rating.duration.is_none());
+    named.or_else(|| lasting.max_by(|a, b| a.power.si().total_cmp(&b.power.si())))
+}
+
+/// A limit that may belong to a rating.
+pub trait Rated {
+    /// The rating it belongs to.
+    fn rating(&self) -> Option<&str>;
+    /// Whether both judge the same value from the same side.
+    fn judges_like(&self, other: &Self) -> bool;
+}
+
+impl Rated for Limit {
+    fn rating(&self) -> Option<&str> {
+        self.rating.as_deref()
+    }
+    fn judges_like(&self, other: &Self) -> bool {
+        is_same_bound(&self.bound, &other.bound) && self.on_hot_spot == other.on_hot_spot
+    }
+}
+
+impl Rated for StationLimit {
+    fn rating(&self) -> Option<&str> {
+        self.rating.as_deref()
+    }
+    fn judges_like(&self, other: &Self) -> bool {
+        let same_side =
+            matches!((&self.side, &other.side), (Side::Inlet, Side::Inlet) | (Side::Outlet, Side::Outlet));
+        self.device == other.device && same_side && is_same_bound(&self.bound, &other.bound)
+    }
+}
+
+fn is_same_bound(one: &Bound, other: &Bound) -> bool {
+    matches!((one, other), (Bound::Maximum, Bound::Maximum) | (Bound::Minimum, Bound::Minimum))
+}
+
+/// The limits that hold at a rating: its own, and those of no rating that none of its own stands in for.
+pub fn in_force<'a, L: Rated>(limits: &'a [L], rating: Option<&'a str>) -> impl Iterator<Item = &'a L> {
+    let own = move |limit: &L| rating.is_some() && limit.rating() == rating;
+    limits.iter().filter(move |limit| {
+        own(limit)
+            || (limit.rating().is_none()
+                && !limits.iter().any(|other| own(other) && other.judges_like(limit)))
+    })
+}
