@@ -9,6 +9,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
+use model::duty;
 use model::result::{CaseResult, Status};
 use model::schema::{Node, Path, Problem, Problems, Severity, set_input_text};
 use model::variant::{self, BASE, Varied};
@@ -97,13 +98,13 @@ fn cases(project: &Project) -> Vec<(String, String)> {
     all
 }
 
-/// Solves one case by name; none if the name leads nowhere.
-fn solve(project: &Project, condition: &str, rest: &str) -> Option<Result<CaseResult, String>> {
+/// One case by name; none if the name leads nowhere.
+fn situation<'a>(project: &'a Project, condition: &str, rest: &str) -> Option<Situation<'a>> {
     let (point, failure) = match rest.split_once('/') {
         Some((point, failure)) => (point, Some(failure)),
         None => (rest, None),
     };
-    let situation = Situation {
+    Some(Situation {
         project,
         condition: project.conditions.iter().find(|c| c.name.as_str() == condition)?,
         point: project.points.iter().find(|p| p.name.as_str() == point)?,
@@ -111,7 +112,12 @@ fn solve(project: &Project, condition: &str, rest: &str) -> Option<Result<CaseRe
             Some(name) => Some(project.failures.iter().find(|f| f.name.as_str() == name)?),
             None => None,
         },
-    };
+    })
+}
+
+/// Solves one case by name; none if the name leads nowhere.
+fn solve(project: &Project, condition: &str, rest: &str) -> Option<Result<CaseResult, String>> {
+    let situation = situation(project, condition, rest)?;
     Some(case::solve(&situation).map_err(|problem| format!("{}; {}", problem.message, problem.remedy)))
 }
 
@@ -217,7 +223,11 @@ impl Subject for Aircraft {
             if result.status != Status::Solved {
                 screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
             }
-            screen.strips = pages::strips(varied, result);
+            // The case was solved, so that it can be put together; without its curves the page is still right.
+            let duties = situation(project, &choice.condition, &choice.case)
+                .and_then(|situation| duty::duties(situation, result).ok())
+                .unwrap_or_default();
+            screen.strips = pages::strips(varied, result, &duties);
             screen.temperatures = pages::temperatures(project, result);
             screen.ledger = pages::ledger(result);
             screen.explanations = explain::explanations(project, result);

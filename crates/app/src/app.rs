@@ -22,7 +22,7 @@ use crate::views::files::{
 };
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
-use crate::views::loops::loops_ui;
+use crate::views::loops::{duty_ui, loops_ui};
 use crate::views::margins::margins_ui;
 use crate::views::mission::{mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
@@ -331,6 +331,7 @@ impl<S: Subject> Window<S> {
         let Some(overlay) = self.state.overlay.clone() else { return };
         let losses = self.losses();
         let (title, width) = match &overlay {
+            Overlay::Duty(name) => (name.as_str(), 760.0),
             Overlay::Demos => ("New from a demo", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
             Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
@@ -358,6 +359,7 @@ impl<S: Subject> Window<S> {
                 ui.set_width(width);
                 let height = ctx.content_rect().height() - 300.0;
                 match &overlay {
+                    Overlay::Duty(name) => duty_ui(ui, &self.screen.strips, name),
                     Overlay::Demos => demos_ui(ui, &self.filing.settings.demos, &mut self.commands),
                     Overlay::TypedPath(wanted) => {
                         typed_path_ui(ui, *wanted, &mut self.filing.typed, &mut self.commands);

@@ -106,6 +106,8 @@ pub enum Overlay {
     Keys,
     /// Where the number with this key comes from.
     Explanation(String),
+    /// What the pump or fan of this name can do, and what its circuit asks for.
+    Duty(String),
     /// The demo projects to begin with.
     Demos,
     /// A path to be typed.
@@ -234,6 +236,7 @@ impl Command {
                 | Overlay::ChangedByOthers(_)
                 | Overlay::Findings,
             ) => "Files".to_owned(),
+            Self::Open(Overlay::Duty(_)) => "curve".to_owned(),
             Self::Open(Overlay::About) => "About".to_owned(),
             Self::Open(Overlay::Keys) => "Keys".to_owned(),
             Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
@@ -276,6 +279,9 @@ impl Command {
                 | Overlay::ChangedByOthers(_)
                 | Overlay::Findings,
             ) => "Open and save".to_owned(),
+            Self::Open(Overlay::Duty(_)) => {
+                "What it can deliver at this speed, and what its circuit asks for".to_owned()
+            }
             Self::Open(Overlay::About) => "Cautions, version and licences".to_owned(),
             Self::Open(Overlay::Keys) => "All commands and their keys".to_owned(),
             Self::Open(Overlay::Explanation(_)) => {

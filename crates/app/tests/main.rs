@@ -3,6 +3,7 @@
 #[path = "../examples/invented/mod.rs"]
 mod invented;
 
+mod duty;
 mod edits;
 mod files;
 mod flight;

@@ -246,6 +246,11 @@ pub struct Network {
 }
 
 impl Network {
+    /// An element by its number.
+    pub fn element(&self, id: ElementId) -> &Element {
+        &self.elements[id.0]
+    }
+
     /// Number of unknowns.
     pub fn unknowns(&self) -> usize {
         self.unknowns

@@ -2,11 +2,13 @@
 
 use model::aircraft::device::Device;
 use model::aircraft::project::Project;
+use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
 use model::schema::{Evidence as Basis, InputEntry, list_inputs};
 use model::validate::devices;
 use model::variant::{Varied, project_shape};
 
+use crate::views::chart::{Chart, Mark, Series};
 use crate::views::field::{Evidence, InputField};
 use crate::views::figure::{Figure, Flag, Standing, signed};
 use crate::views::header::WorstMargin;
@@ -167,16 +169,16 @@ pub(super) fn ledger(result: &CaseResult) -> LedgerData {
     }
 }
 
-pub(super) fn strips(varied: &Varied, result: &CaseResult) -> Vec<StripPage> {
+pub(super) fn strips(varied: &Varied, result: &CaseResult, duties: &[Duty]) -> Vec<StripPage> {
     let inputs = list_inputs(&varied.node, project_shape());
     let project = &varied.project;
     let loops = project.loops.iter().zip(&result.loops).map(|(spec, state)| {
         let prefix = format!("loops.{}.", spec.name.as_str());
-        page(StripKind::Loop, &prefix, &spec.path, state, &inputs)
+        page(StripKind::Loop, &prefix, &spec.path, state, &inputs, duties)
     });
     let ducts = project.ducts.iter().zip(&result.ducts).map(|(spec, state)| {
         let prefix = format!("ducts.{}.", spec.name.as_str());
-        page(StripKind::Duct, &prefix, &spec.path, state, &inputs)
+        page(StripKind::Duct, &prefix, &spec.path, state, &inputs, duties)
     });
     loops.chain(ducts).collect()
 }
@@ -187,6 +189,7 @@ fn page(
     path: &[Device],
     state: &CircuitResult,
     inputs: &[InputEntry],
+    duties: &[Duty],
 ) -> StripPage {
     let specs = devices(path);
     let walls = |station: &StationResult| -> Vec<WallMark> {
@@ -246,7 +249,17 @@ fn page(
             pressure_unit: "kPa".to_owned(),
             heat_unit: "kW".to_owned(),
             inputs: own(),
-            rows: state.stations.iter().map(|station| row(kind, prefix, station, inputs)).collect(),
+            rows: state
+                .stations
+                .iter()
+                .map(|station| DeviceRow {
+                    duty: duties
+                        .iter()
+                        .find(|duty| duty.machine == station.name)
+                        .map(|d| duty_chart(kind, d)),
+                    ..row(kind, prefix, station, inputs)
+                })
+                .collect(),
         },
     }
 }
@@ -337,6 +350,33 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
         drop: Figure::new(1e-3 * (station.pressure_in_pa - station.pressure_out_pa), decimals),
         heat: Figure::new(1e-3 * station.heat_w, 3).explained(key),
         inputs,
+        duty: None,
+    }
+}
+
+/// Pressure over flow: litres a minute in loops, cubic metres a second in ducts; kilopascals in both.
+fn duty_chart(kind: StripKind, duty: &Duty) -> Chart {
+    let (factor, unit, decimals) = match kind {
+        StripKind::Loop => (6e4, "L/min", 1),
+        StripKind::Duct => (1.0, "m3/s", 3),
+    };
+    let point = |(flow, pressure): &(f64, f64)| [factor * flow, 1e-3 * pressure];
+    let series = |name: &str, curve: &[(f64, f64)]| Series {
+        name: name.to_owned(),
+        points: curve.iter().map(point).collect(),
+    };
+    let demand = match kind {
+        StripKind::Loop => "demand of its loop",
+        StripKind::Duct => "demand of its duct",
+    };
+    Chart {
+        title: "Pressure rise over flow".to_owned(),
+        x_unit: unit.to_owned(),
+        unit: "kPa".to_owned(),
+        decimals,
+        series: vec![series("what it can deliver", &duty.capability), series(demand, &duty.demand)],
+        marks: vec![Mark { name: "this case".to_owned(), at: point(&duty.at) }],
+        ..Chart::default()
     }
 }
 

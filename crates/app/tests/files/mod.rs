@@ -34,7 +34,7 @@ fn settings(state: Option<&Path>) -> Settings {
     }
 }
 
-fn start<S: Subject>(subject: S, origin: Origin, state: Option<&Path>) -> Desk<S> {
+pub(crate) fn start<S: Subject>(subject: S, origin: Origin, state: Option<&Path>) -> Desk<S> {
     let files = settings(state);
     let mut harness = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
@@ -78,7 +78,7 @@ fn shows<S: Subject>(harness: &Desk<S>, text: &str) -> bool {
     harness.query_all_by_label_contains(text).next().is_some()
 }
 
-fn until_shown<S: Subject>(harness: &mut Desk<S>, text: &str) {
+pub(crate) fn until_shown<S: Subject>(harness: &mut Desk<S>, text: &str) {
     until(harness, text, |harness| shows(harness, text));
 }
 

@@ -1,5 +1,6 @@
 //! What the page Loops shows, as plain data in display units.
 
+use crate::views::chart::Chart;
 use crate::views::field::InputField;
 use crate::views::figure::{Figure, Flag};
 
@@ -152,6 +153,8 @@ pub struct DeviceRow {
     pub heat: Figure,
     /// What can be edited.
     pub inputs: Vec<InputField>,
+    /// What a pump or fan can do and what its circuit asks for.
+    pub duty: Option<Chart>,
 }
 
 /// The devices of one loop or duct.

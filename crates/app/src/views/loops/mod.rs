@@ -16,7 +16,22 @@ use eframe::egui::{Button, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;
+use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::Drafts;
+
+/// Draws the curve of a pump or fan against the demand of its circuit.
+pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
+    let colors = look::palette(ui);
+    let rows = strips.iter().flat_map(|page| &page.table.rows);
+    let Some(chart) = rows.filter(|row| row.name == machine).find_map(|row| row.duty.as_ref()) else {
+        ui.label("It does not run in this case.");
+        return;
+    };
+    chart_ui(ui, chart, Frame { height: 240.0, lines: &[] });
+    let note = "Where the curves meet is the state of this case. The demand holds temperatures, speeds and valves as they \
+                are, and lets all flows of the circuit change in the same proportion.";
+    ui.add(eframe::egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
+}
 
 /// Draws the page: the choice of loops and ducts, the strip, the table.
 pub fn loops_ui(

@@ -1,10 +1,10 @@
 //! The device table, edited in place.
 
-use eframe::egui::{self, Align, Layout, RichText, Sense, TextWrapMode, Ui};
+use eframe::egui::{self, Align, Layout, RichText, Role, Sense, TextWrapMode, Ui, WidgetInfo};
 use egui_extras::{Column, TableBuilder, TableRow};
 
 use super::data::{DeviceRow, DeviceTable};
-use crate::command::Command;
+use crate::command::{Command, Overlay};
 use crate::look;
 use crate::views::field::{self, Drafts, InputField, free_input_ui, input_ui};
 use crate::views::figure::{Figure, figure_ui, number_head_ui, text_head_ui};
@@ -144,7 +144,26 @@ fn name_ui(ui: &mut Ui, row: &DeviceRow, commands: &mut Vec<Command>) {
         if response.clicked() {
             commands.push(command);
         }
-        let small = RichText::new(place).color(colors.soft).size(look::size::SMALL);
-        ui.add(egui::Label::new(small).wrap_mode(TextWrapMode::Truncate));
+        ui.horizontal(|ui| {
+            if row.duty.is_some() {
+                duty_link_ui(ui, &row.name, commands);
+            }
+            let small = RichText::new(place).color(colors.soft).size(look::size::SMALL);
+            ui.add(egui::Label::new(small).wrap_mode(TextWrapMode::Truncate));
+        });
     });
+}
+
+/// The way to the curve of a pump or fan.
+fn duty_link_ui(ui: &mut Ui, machine: &str, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    let command = Command::Open(Overlay::Duty(machine.to_owned()));
+    let text = RichText::new(command.label()).color(colors.accent).size(look::size::SMALL);
+    let response = ui.add(egui::Label::new(text).sense(Sense::click()));
+    response
+        .widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{machine}: {}", command.label())));
+    let response = response.on_hover_cursor(egui::CursorIcon::PointingHand);
+    if response.on_hover_text(command.tooltip()).clicked() {
+        commands.push(command);
+    }
 }
