@@ -74,13 +74,16 @@ fn way_through<'a>(course: &'a [Step], name: &str) -> Option<Vec<&'a DevicePart>
 }
 
 fn first_way(course: &[Step]) -> Vec<&DevicePart> {
-    let of_step = |step| match step {
-        &Step::Device(ref device) => vec![device],
-        Step::Parallel(_, branches) => {
-            branches.first().map(|(_, branch)| first_way(branch)).unwrap_or_default()
+    let mut way = Vec::new();
+    for step in course {
+        match step {
+            Step::Device(device) => way.push(device),
+            Step::Parallel(_, branches) => {
+                way.extend(branches.first().map(|(_, branch)| first_way(branch)).unwrap_or_default());
+            }
         }
-    };
-    course.iter().flat_map(of_step).collect()
+    }
+    way
 }
 
 fn duty(
