@@ -38,4 +38,4 @@ pub use oils::{ISO_GRADES, IsoGrade, OilData};
 pub use properties::{PropertyRow, STANDARD_PRESSURE_PA, liquid_row, property_table};
 pub use spread::Spread;
 pub use table::{LiquidRow, TableOptions};
-pub use vapour::water_saturation_pressure_pa;
+pub use vapour::{dew_point_k, water_saturation_pressure_pa};

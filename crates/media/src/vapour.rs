@@ -34,6 +34,19 @@ pub fn water_saturation_pressure_pa(temperature_k: f64) -> f64 {
     WATER_CRITICAL_PA * (WATER_CRITICAL_K / temperature_k * sum).exp()
 }
 
+/// Dew point of air, K: where its water begins to condense. Nothing for a relative humidity (0 to 1) that is not positive, or a dew
+/// point below 250 K. Below freezing that of supercooled water, which is extrapolated.
+///
+/// Pressure is left out: the enhancement factor of moist air is below 0.5 % at 1 bar, 0.1 K of dew point.
+pub fn dew_point_k(air_k: f64, relative_humidity: f64) -> Option<f64> {
+    let wanted = relative_humidity * water_saturation_pressure_pa(air_k);
+    let excess = |t: f64| (water_saturation_pressure_pa(t) / wanted).ln();
+    if relative_humidity >= 1.0 {
+        return Some(air_k);
+    }
+    root_rising(excess, WINDOW_K.0, air_k, 1e-9).ok().map(|found| found.root)
+}
+
 /// `log10(p/Pa) = a - b/(T + c)`
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Antoine {
@@ -100,5 +113,24 @@ impl VapourLaw {
         let wanted = pressure_abs_pa.clamp(least, most);
         let excess = |t: f64| (self.evaluate(t) / wanted).ln();
         root_rising(excess, low, high, 1e-9).ok().map(|found| found.root)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::dew_point_k;
+
+    #[test]
+    fn dew_points_agree_with_the_magnus_formula() {
+        // WMO-No. 8 (from memory): p = 6.112 exp(17.62 t/(243.12 + t)) hPa, within 0.6 % of the saturation pressure from -45 to 60 degC
+        for (air, humidity) in [(30.0_f64, 0.6_f64), (20.0, 0.5), (38.0, 0.35), (15.0, 0.9), (5.0, 0.4)] {
+            let exponent = humidity.ln() + 17.62 * air / (243.12 + air);
+            let expected = 243.12 * exponent / (17.62 - exponent);
+            let found = dew_point_k(air + 273.15, humidity).expect("it is in range") - 273.15;
+            assert!((found - expected).abs() < 0.1, "{air} degC, {humidity}: {found}, {expected}");
+        }
+        assert_eq!(dew_point_k(290.0, 1.0), Some(290.0));
+        assert_eq!(dew_point_k(290.0, 0.0), None);
+        assert_eq!(dew_point_k(290.0, f64::NAN), None);
     }
 }

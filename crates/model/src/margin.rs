@@ -2,10 +2,11 @@
 
 use crate::aircraft::component::{Bound, Credibility};
 use crate::aircraft::device::Side;
+use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Policy;
-use crate::assembly::{CircuitPart, Outside, Situation};
+use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::rating;
-use crate::result::{CaseResult, Margin, MarginKind};
+use crate::result::{CaseResult, ComponentResult, Margin, MarginKind};
 use media::Liquid;
 use solver::Fluid;
 
@@ -45,11 +46,16 @@ fn signed(bound: &Bound, value: f64, limit: f64) -> (MarginKind, f64) {
 fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
     let policy = &situation.project.policy;
     let used = rating::of_case(situation);
+    let pack_cells = match situation.project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => pack.cells.as_str(),
+        _ => "",
+    };
     for (component, state) in situation.project.components.iter().zip(&result.components) {
         for limit in rating::in_force(&component.limits, used) {
+            let above_k = if state.name == pack_cells { hot_cell_k(situation, result, state) } else { 0.0 };
             let value = match (&limit.bound, limit.on_hot_spot) {
-                (Bound::Maximum, true) => state.hot_spot_k,
-                (Bound::Maximum, false) => state.temperature_k(),
+                (Bound::Maximum, true) => state.hot_spot_k + above_k,
+                (Bound::Maximum, false) => state.temperature_k() + above_k,
                 (Bound::Minimum, _) => state.coldest_k(),
             };
             let limit_value = limit.value.si();
@@ -68,6 +74,12 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             });
         }
     }
+}
+
+/// Rise of the hottest cell above its group, K. A pack whose numbers no cell can have is not assembled in the first place.
+fn hot_cell_k(situation: &Situation<'_>, result: &CaseResult, state: &ComponentResult) -> f64 {
+    let current_a = result.electric.as_ref().map_or(0.0, |electric| electric.bus_current_a);
+    hot_cell_rise_k(situation, current_a, state.temperature_k()).ok().flatten().unwrap_or(0.0)
 }
 
 fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {

@@ -48,7 +48,7 @@ pub fn cushion(
     }
     let gas_at_fill = reservoir.volume.si() * (1.0 - reservoir.fill.si());
     let gas_volume_m3 = gas_at_fill - expansion_m3;
-    let cap_pa = outside.pressure_pa + reservoir.cap.si();
+    let cap_pa = outside.pressure_pa + if part.cap_open { 0.0 } else { reservoir.cap.si() };
     // a cushion squeezed to nothing leaves the cap to hold the pressure
     let gas_pa = if gas_volume_m3 > 0.01 * gas_at_fill {
         reservoir.charge.si() * (gas_k / filled_k) * (gas_at_fill / gas_volume_m3)

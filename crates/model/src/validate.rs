@@ -590,8 +590,7 @@ impl<'a> Check<'a> {
                 continue;
             };
             for condition in &project.conditions {
-                let Some(point) = project.points.first() else { break };
-                let Ok(outside) = Outside::of(condition, point) else { continue };
+                let Ok(outside) = Outside::at(condition, 0.0) else { continue };
                 if outside.air_k < freezing_k {
                     self.problems.push(Problem::warning(
                         &*path,
@@ -617,6 +616,10 @@ impl<'a> Check<'a> {
     /// What only shows when a case is put together: curves, maps, dimensions.
     fn first_case(&mut self) {
         let project = self.project;
+        if project.points.is_empty() {
+            let flown = crate::mission::cases(project).first().map(crate::mission::schedule);
+            self.problems.extend(flown.and_then(Result::err));
+        }
         for condition in &project.conditions {
             let Some(point) = project.points.first() else { return };
             if let Err(problem) = assemble(Situation { project, condition, point, failure: None }) {

@@ -43,6 +43,8 @@ choice! {
         ThermostatStuck(ThermostatStuck),
         /// The sensor of a control reads wrong.
         SensorOff(SensorOff),
+        /// The cap of a reservoir leaks: the loop is at ambient pressure and boils earlier, the more so high up.
+        CapOpen(String),
         /// A loop loses its liquid. Escaped coolant is toxic, its residue burns, and it may bridge high-voltage parts.
         Leak(Leak),
         /// Strings of the pack are out.

@@ -124,6 +124,8 @@ record! {
         pub height: Option<Input<Length>>,
         /// Rate of climb or descent, which gives the duration.
         pub climb_rate: Option<Input<Speed>> where positive,
+        /// Converters and their loads are switched off, as after shutdown; what they feed must stand.
+        pub converters_off: Flag = false,
         /// Other loads on the bus, instead of those of the point or the powertrain.
         pub other_load: Option<Input<Power>> where at_least_zero,
         /// Heats that differ in this segment, instead of those of the point.

@@ -27,6 +27,8 @@ record! {
         pub charge: Option<Charge>,
         /// Ground connections whose cart is connected.
         pub carts: List<String>,
+        /// Converters and their loads are switched off, as after shutdown; what they feed must stand.
+        pub converters_off: Flag = false,
         /// Other loads on the bus, instead of those of the powertrain.
         pub other_load: Option<Input<Power>> where at_least_zero,
         /// Heats that differ at this point.

@@ -15,6 +15,8 @@ record! {
         pub airspeed: Input<Speed> = "0 kt" where at_least_zero,
         /// Air at the inlets above the reported temperature, such as 3 to 8 K over a sunlit ramp.
         pub ramp_rise: Input<TemperatureDifference> = "0 K" where at_least_zero,
+        /// Relative humidity, for the dew point that a cart must stay above.
+        pub humidity: Option<Input<Ratio>> where positive at_most(1.0),
         /// Sun on every component that states a sunlit area.
         pub sun: Input<HeatFlux> = "0 W/m2" where at_least_zero,
         /// Remark.

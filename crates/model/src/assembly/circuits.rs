@@ -88,7 +88,8 @@ impl<'a> Assembler<'a> {
             ends: Ends::Closed,
             least_flow_kg_s,
         });
-        Ok(CircuitPart { name: circuit.name.as_str().to_owned(), id, fluid, course })
+        let cap_open = self.situation.is_cap_open(circuit);
+        Ok(CircuitPart { name: circuit.name.as_str().to_owned(), id, fluid, course, cap_open })
     }
 
     fn add_duct(&mut self, duct: &'a Duct, waiting: &mut Vec<Waiting<'a>>) -> Result<CircuitPart, Problem> {
@@ -108,7 +109,7 @@ impl<'a> Assembler<'a> {
             },
             least_flow_kg_s: 0.0,
         });
-        Ok(CircuitPart { name: duct.name.as_str().to_owned(), id, fluid, course })
+        Ok(CircuitPart { name: duct.name.as_str().to_owned(), id, fluid, course, cap_open: false })
     }
 }
 

@@ -1,8 +1,10 @@
 //! What a failure changes in the numbers of a network. It never changes which parts there are.
 
 use super::Situation;
+use crate::aircraft::device::{Device, Loop};
 use crate::aircraft::failure::Failed;
 use crate::aircraft::powertrain::Pack;
+use crate::validate::devices;
 
 /// Contact that an empty passage still has with its walls, as a share of that with liquid: air and vapour. Common practice, no source.
 const LEAST_WET: f64 = 1e-3;
@@ -71,6 +73,13 @@ impl<'a> Situation<'a> {
         factors.fold(1.0, f64::max)
     }
 
+    /// Whether the cap of a loop holds no pressure.
+    pub(super) fn is_cap_open(&self, circuit: &Loop) -> bool {
+        let open = |name: &str| self.failed().any(|f| matches!(f, Failed::CapOpen(cap) if cap == name));
+        let inside = devices(&circuit.path);
+        inside.into_iter().any(|device| matches!(device, Device::Reservoir(_)) && open(device.name()))
+    }
+
     /// What the sensor of a control reads too much, K.
     pub(super) fn sensor_error_k(&self, controls: &str) -> f64 {
         let errors = self.failed().filter_map(|failed| match failed {
@@ -81,7 +90,7 @@ impl<'a> Situation<'a> {
     }
 
     /// Strings of the pack that are out.
-    pub(super) fn strings_out(&self, pack: &Pack) -> usize {
+    pub(crate) fn strings_out(&self, pack: &Pack) -> usize {
         let failed = self.failed().filter_map(|failed| match failed {
             Failed::StringsOut(strings) => Some(*strings),
             _ => None,

@@ -1,4 +1,4 @@
-//! Carts at ground connections, and the limiter of a charge.
+//! Carts at ground connections, the limiter of a charge, and the hottest cell.
 
 use super::electric::{aged_cell, refused};
 use super::{Assembler, Situation, laws};
@@ -8,6 +8,7 @@ use crate::aircraft::powertrain::{Bus, Pack};
 use crate::schema::Problem;
 use numerics::Curve;
 use powertrain::charge::{ChargeData, ChargeLimiter, ChargeWindow, Charger, Stage};
+use powertrain::pack::HotCell;
 use solver::{Element, ElementId, FlowLaw, Fluid, LinkLaw, Machine, MachinePower, Node, Signal};
 
 /// Pressure rise of a cart over its flow, as shares of the greatest rise and the stated flow: the cart holds its flow within 5 %
@@ -82,6 +83,29 @@ impl Assembler<'_> {
         self.parts.links.push((format!("cart at {}", connection.name.as_str()), link));
         Ok(())
     }
+}
+
+/// Rise of the hottest cell of a group above the mean one, K, once it has settled at a bus current; none without an allowance.
+///
+/// # Errors
+/// A [`Problem`] for numbers that no cell can have.
+pub fn hot_cell_rise_k(
+    situation: &Situation<'_>,
+    bus_current_a: f64,
+    cell_k: f64,
+) -> Result<Option<f64>, Problem> {
+    let bus = situation.project.powertrain.as_ref().map(|powertrain| &powertrain.bus);
+    let Some(Bus::Pack(pack)) = bus else { return Ok(None) };
+    let Some(hot) = &pack.hot_cell else { return Ok(None) };
+    let path = "powertrain.bus.hot_cell";
+    let law = HotCell::new(hot.excess.si(), hot.to_coolant.si())
+        .map_err(|error| refused(path.to_owned(), &error))?;
+    let point = situation.point;
+    let cell = aged_cell(pack, point.life_used.as_ref().unwrap_or(&pack.life_used).si(), "powertrain.bus")?;
+    let strings = pack.parallel.saturating_sub(situation.strings_out(pack)).max(1);
+    let current_a = bus_current_a / strings as f64;
+    let joule_w = cell.heat_parts(current_a, cell_k, point.state_of_charge.si()).joule_w;
+    Ok(Some(law.allowance(&cell, joule_w).steady_rise_k))
 }
 
 /// What decides the current of the charge at a point; none where nothing is charged.

@@ -22,7 +22,7 @@ use std::collections::HashMap;
 
 pub use cores::{CoreBuild, build as build_core};
 pub use electric::INTERCONNECT;
-pub use ground::{charge_limiter, charge_window};
+pub use ground::{charge_limiter, charge_window, hot_cell_rise_k};
 pub use laws::liquid;
 pub use surroundings::Outside;
 
@@ -82,6 +82,8 @@ pub struct CircuitPart {
     pub fluid: Fluid,
     /// Devices in flow order.
     pub course: Vec<Step>,
+    /// Whether the cap of its reservoir has failed and holds no pressure.
+    pub cap_open: bool,
 }
 
 /// One step of a course.

@@ -19,10 +19,13 @@ impl Assembler<'_> {
             .filter(|m| m.supply.as_ref().is_some_and(|supply| converter.supplies.contains(supply)))
             .map(|m| m.element)
             .collect();
+        let is_off = self.situation.point.converters_off;
+        let off = || powertrain::converter::ConverterLosses::Efficiency { efficiency: 1.0, idle_w: 0.0 };
+        let law = law(converter, is_off.then(off), &format!("{path}.losses"))?;
         Ok(solver::Converter {
-            law: law(converter, &format!("{path}.losses"))?,
+            law,
             machines,
-            load_w: converter.load.si(),
+            load_w: if is_off { 0.0 } else { converter.load.si() },
             node: self.place(&converter.into, &format!("{path}.into"))?,
         })
     }
@@ -35,8 +38,13 @@ impl Assembler<'_> {
     }
 }
 
-fn law(converter: &Converter, path: &str) -> Result<powertrain::converter::Converter, Problem> {
-    let losses = match &converter.losses {
+/// Losses of a converter; `instead` stands in for them while it is off.
+fn law(
+    converter: &Converter,
+    instead: Option<powertrain::converter::ConverterLosses>,
+    path: &str,
+) -> Result<powertrain::converter::Converter, Problem> {
+    let known = match &converter.losses {
         ConverterLosses::Fixed(heat) => {
             powertrain::converter::ConverterLosses::Efficiency { efficiency: 1.0, idle_w: heat.si() }
         }
@@ -48,7 +56,7 @@ fn law(converter: &Converter, path: &str) -> Result<powertrain::converter::Conve
             powertrain::converter::ConverterLosses::Law(Loss::Curve(laws::curve(&points.si(), path)?))
         }
     };
-    powertrain::converter::Converter::new(losses)
+    powertrain::converter::Converter::new(instead.unwrap_or(known))
         .map_err(|error| Problem::error(path, error.to_string(), REMEDY))
 }
 

@@ -23,6 +23,8 @@ pub struct Outside {
     pub airspeed_m_s: f64,
     /// Sun, W/m2.
     pub sun_w_m2: f64,
+    /// Dew point of the outside air, K, where the humidity is stated.
+    pub dew_point_k: Option<f64>,
 }
 
 impl Outside {
@@ -66,6 +68,10 @@ impl Outside {
             density_kg_m3: air::density(inlet_air_k, air.pressure_pa),
             airspeed_m_s,
             sun_w_m2: condition.sun.si(),
+            dew_point_k: condition
+                .humidity
+                .as_ref()
+                .and_then(|humidity| media::dew_point_k(air.temperature_k, humidity.si())),
         })
     }
 

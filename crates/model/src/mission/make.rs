@@ -50,7 +50,7 @@ impl<'a> Maker<'a> {
         let Some(first) = steps.first() else {
             return Err(Problem::error(path, "nothing happens: there is no step", "add at least one"));
         };
-        let pack = self.pack(&first.pieces[0].from.assembled.parts);
+        let pack = self.pack(&first.pieces[0].from);
         Ok(Schedule { start: StartState::Carried, state_of_charge: self.state_of_charge, pack, steps })
     }
 
@@ -61,18 +61,15 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn pack(&self, parts: &Parts) -> Option<PackPart> {
+    fn pack(&self, first: &Instant) -> Option<PackPart> {
         let pack = self.pack_record()?;
         let hot_cell = pack.hot_cell.as_ref();
         Some(PackPart {
-            cells: ids(parts, &pack.cells),
+            cells: ids(&first.assembled.parts, &pack.cells),
             // validation refuses what the law would
             hot_cell: hot_cell.and_then(|hot| HotCell::new(hot.excess.si(), hot.to_coolant.si()).ok()),
             series: pack.series,
-            strings: pack.parallel.saturating_sub(match self.failure.map(|failure| &failure.what) {
-                Some(Failed::StringsOut(strings)) => *strings,
-                _ => pack.strings_out,
-            }),
+            strings: pack.parallel.saturating_sub(first.situation(self.project).strings_out(pack)),
         })
     }
 
@@ -199,6 +196,7 @@ impl<'a> Maker<'a> {
             life_used: self.life_used.cloned(),
             charge: planned.charge.clone(),
             carts: planned.carts.clone(),
+            converters_off: planned.converters_off,
             other_load: planned.other_load.clone(),
             heats: planned.heats.clone(),
             settings: planned.settings.clone(),

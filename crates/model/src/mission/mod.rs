@@ -17,7 +17,9 @@ pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
 pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
 pub use stages::segments_of;
-pub use turnaround::{TurnaroundStart, cart, connections, plan_turnaround, schedule_turnaround};
+pub use turnaround::{
+    TurnaroundStart, cart, connections, plan_turnaround, schedule_stand, schedule_turnaround,
+};
 
 use crate::aircraft::ground::{Turnaround, TurnaroundOption};
 use crate::aircraft::mission::Mission;

@@ -86,6 +86,8 @@ pub struct Planned {
     pub from: Commanded,
     /// Commands at the end.
     pub to: Commanded,
+    /// Converters and their loads are switched off.
+    pub converters_off: bool,
     /// Other loads on the bus, if not those of the powertrain.
     pub other_load: Option<Input<Power>>,
     /// Heats that differ.
@@ -223,6 +225,7 @@ impl Planner<'_> {
             until: segment.until.clone(),
             from,
             to,
+            converters_off: segment.converters_off || point.is_some_and(|point| point.converters_off),
             other_load: segment.other_load.clone().or_else(|| point?.other_load.clone()),
             heats: overlaid(&segment.heats, point.map(|p| &*p.heats), |heat| heat.name.as_str()),
             settings: overlaid(&segment.settings, point.map(|p| &*p.settings), |setting| {

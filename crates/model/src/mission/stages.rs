@@ -109,6 +109,7 @@ impl Base<'_> {
             airspeed: Some(Airspeed::Fixed(airspeed.clone())),
             height: None,
             climb_rate: None,
+            converters_off: false,
             other_load: None,
             heats: Vec::new(),
             settings: Vec::new(),

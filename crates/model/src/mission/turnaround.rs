@@ -11,6 +11,7 @@ use crate::aircraft::mission::Until;
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::{PointHeat, PointSetting};
+use crate::aircraft::surroundings::Condition;
 use crate::assembly::charge_window;
 use crate::schema::Problem;
 use crate::schema::kinds::{Ratio, Temperature};
@@ -56,6 +57,21 @@ pub fn schedule_turnaround(case: &TurnaroundCase<'_>, start: TurnaroundStart) ->
         },
     };
     Ok(schedule)
+}
+
+/// Makes the networks of standing with everything switched off, as a leg of a chain. The start is carried.
+///
+/// # Errors
+/// As [`super::schedule()`].
+pub fn schedule_stand(
+    project: &Project,
+    condition: &Condition,
+    duration_s: f64,
+) -> Result<Schedule, Problem> {
+    let path = "chains";
+    let stand = Planned::at_rest(project, "stand", path.to_owned(), duration_s);
+    let maker = Maker { project, condition, failure: None, state_of_charge: 0.5, life_used: None };
+    maker.schedule(&[stand], path)
 }
 
 /// The steps of an option of a turnaround.
@@ -128,6 +144,7 @@ impl Ground<'_> {
                 height_m: 0.0,
             };
             step.to = step.from;
+            step.converters_off = point.converters_off;
             step.other_load.clone_from(&point.other_load);
             step.heats.clone_from(&point.heats);
             step.settings.clone_from(&point.settings);
@@ -167,6 +184,8 @@ impl Ground<'_> {
                 standing.speed = setting.speed.clone();
             }
         }
+        // pumps and fans need what feeds them
+        step.converters_off = step.settings.iter().all(|setting| setting.speed.si() <= 0.0);
         if with_cart {
             step.carts = connections(self.project).map(|c| c.name.as_str().to_owned()).collect();
         }
@@ -193,6 +212,7 @@ impl Planned {
             until: None,
             from: Commanded::default(),
             to: Commanded::default(),
+            converters_off: true,
             other_load: Some(number(0.0, "W")),
             heats: heats.map(|heat| PointHeat { name: heat.name.clone(), heat: number(0.0, "W") }).collect(),
             settings: machines(project)

@@ -77,6 +77,10 @@ impl<'a> Check<'a> {
                     &known,
                 );
             }
+            Failed::CapOpen(reservoir) => {
+                let known = self.devices_that(|device| matches!(device, Device::Reservoir(_)));
+                self.refers(path, reservoir, "reservoir", &known);
+            }
             Failed::Leak(leak) => {
                 let known: Vec<&str> = project.loops.iter().map(|l| l.name.as_str()).collect();
                 self.refers(path, &leak.circuit, "loop", &known);

@@ -4,7 +4,7 @@ use super::Check;
 use crate::aircraft::charging::Charging;
 use crate::aircraft::ground::{GroundCooling, Leg, Turnaround, TurnaroundOption};
 use crate::aircraft::powertrain::{Bus, Pack};
-use crate::assembly::charge_window;
+use crate::assembly::{Outside, charge_window};
 use crate::mission::{cart, connections, plan_turnaround};
 use crate::schema::Problem;
 
@@ -152,10 +152,34 @@ impl<'a> Check<'a> {
         for option in &turnaround.options {
             self.option(turnaround, option, &path);
         }
+        self.dew_points(turnaround);
         if let Some(option) = turnaround.options.first()
             && let Err(problem) = plan_turnaround(project, turnaround, option)
         {
             self.once(problem);
+        }
+    }
+
+    /// A cart that supplies coolant below the dew point wets the bay.
+    fn dew_points(&mut self, turnaround: &Turnaround) {
+        let project = self.project;
+        let named = |name: &str| turnaround.conditions.iter().any(|known| known == name);
+        for condition in project.conditions.iter().filter(|condition| named(condition.name.as_str())) {
+            let dew_k = Outside::at(condition, 0.0).ok().and_then(|outside| outside.dew_point_k);
+            for cart in connections(project).filter_map(|connection| cart(project, connection)) {
+                if let Some(dew_k) = dew_k.filter(|&dew_k| dew_k > cart.supply.si()) {
+                    self.once(Problem::warning(
+                        format!("carts.{}.supply", cart.name.as_str()),
+                        format!(
+                            "{:?} lies below the dew point of {:.1} degC in {:?}: water condenses in the bay and on the cells",
+                            cart.supply.text(),
+                            dew_k - 273.15,
+                            condition.name.as_str()
+                        ),
+                        "raise the supply above the dew point, or watch the bay for water",
+                    ));
+                }
+            }
         }
     }
 

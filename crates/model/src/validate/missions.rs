@@ -231,6 +231,7 @@ impl<'a> Check<'a> {
                 *least = least.min(duration.si());
             }
         }
+        self.rating_uses(planned, path);
         let mut run: Option<(&str, f64)> = None;
         for step in planned {
             run = match (step.rating.as_deref(), run) {
@@ -249,6 +250,34 @@ impl<'a> Check<'a> {
                     "shorten the segment, lower the power, or name the rating that allows it",
                 ));
                 run = None;
+            }
+        }
+    }
+}
+
+impl Check<'_> {
+    /// How often each rating is used, against how often it may be.
+    fn rating_uses(&mut self, planned: &[Planned], path: &str) {
+        let mut uses: BTreeMap<&str, usize> = BTreeMap::new();
+        let mut before = None;
+        for step in planned {
+            let rating = step.rating.as_deref();
+            if let Some(rating) = rating.filter(|_| rating != before) {
+                *uses.entry(rating).or_default() += 1;
+            }
+            before = rating;
+        }
+        let project = self.project;
+        for rating in project.powertrain.iter().flat_map(|p| &p.motors).flat_map(|m| &m.ratings) {
+            let name = rating.name.as_str();
+            if let (Some(most), Some(&times)) = (rating.uses, uses.get(name))
+                && times > most
+            {
+                self.once(Problem::warning(
+                    format!("{path}.segments"),
+                    format!("{name:?} is used {times} times; it may be used {most} times in a flight"),
+                    "fly less of the mission on this rating",
+                ));
             }
         }
     }

@@ -107,6 +107,39 @@ fn clogging_and_a_shut_inlet_take_flow() {
 }
 
 #[test]
+fn an_open_cap_takes_the_boiling_margin_of_a_pressurised_loop() {
+    let open = r#"Failure(name: "cap leaks", what: CapOpen("bottle"))"#;
+    let pressurised = |failed: bool| {
+        let text = text(open).replace(
+            "Reservoir(name: \"bottle\", volume: \"1 L\")",
+            "Reservoir(name: \"bottle\", volume: \"1 L\", cap: \"90 kPag\")",
+        );
+        let (node, _) = project::parse(text.as_bytes());
+        let project = decode(&node.expect("a tree was read")).unwrap_or_else(|problems| panic!("{problems}"));
+        let failure = project.failures.first().filter(|_| failed);
+        let situation = Situation {
+            project: &project,
+            condition: &project.conditions[1],
+            point: &project.points[0],
+            failure,
+        };
+        case::solve(&situation).unwrap_or_else(|problem| panic!("{problem}"))
+    };
+    let bottle = |result: &CaseResult| {
+        let station = result.loops[0].stations.iter().find(|s| s.name == "bottle").expect("the bottle");
+        station.pressure_in_pa.min(station.pressure_out_pa)
+    };
+    let (sound, failed) = (pressurised(false), pressurised(true));
+    // sea level: 101 325 Pa at the open bottle; closed, the warm cushion stands above it
+    assert!((bottle(&failed) - 101_325.0).abs() < 200.0, "{}", bottle(&failed));
+    assert!(bottle(&sound) > 105e3, "{}", bottle(&sound));
+    let boiling = |result: &CaseResult| {
+        result.margins.iter().find(|m| m.limit == "boiling").map(|m| m.margin).expect("the loop may boil")
+    };
+    assert!(boiling(&failed) < boiling(&sound) - 1.0);
+}
+
+#[test]
 fn a_leak_goes_on_in_tenths_until_nothing_flows() {
     let project = read(r#"Failure(name: "hose off", what: Leak(circuit: "glycol", empties_in: "30 s"))"#);
     // strikes 60 s into the climb of 240 s

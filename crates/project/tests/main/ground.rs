@@ -273,6 +273,65 @@ fn a_segment_may_charge_with_a_cart() {
 }
 
 #[test]
+fn the_hottest_cell_counts_against_the_limit_of_the_pack() {
+    let limited = TEXT
+        .replace("Component(name: \"cells\", capacity: \"60 kJ/K\", segments: 3)", "Component(name: \"cells\", capacity: \"60 kJ/K\", segments: 3, limits: [Limit(value: \"60 degC\")])")
+        .replace("shaft_power: \"2 kW\"", "shaft_power: \"40 kW\"");
+    let project = read(&limited);
+    let result = solved(&project, "rolling");
+    let margin = result.margins.iter().find(|m| m.place == "cells").expect("the pack has a limit");
+    // a fifth more joule heat of one cell, through 3 K/W: 0.2 I^2 R 3, R grown by 1.2 over minutes and by exp(2500 (1/T - 1/298.15))
+    let current = result.electric.as_ref().expect("a drive").bus_current_a / 20.0;
+    let cells = component_k(&result, "cells");
+    let ohm = 0.020 * 1.2 * (2500.0 * (1.0 / cells - 1.0 / 298.15)).exp();
+    let rise = 0.2 * current * current * ohm * 3.0;
+    assert!(rise > 0.1, "{rise}");
+    assert!((margin.value - cells - rise).abs() < 1e-6 * rise, "{} {cells} {rise}", margin.value);
+}
+
+#[test]
+fn converters_that_are_off_take_nothing() {
+    let with_converter = TEXT
+        .replace("powertrain: Powertrain(", "powertrain: Powertrain(converters: [Converter(name: \"converter\", into: \"motor\", supplies: [\"low\"], load: \"150 W\", losses: Fixed(\"20 W\"))],")
+        .replace("carts: [Cart", "supplies: [Supply(name: \"low\")],\ncarts: [Cart")
+        .replace("Point(name: \"apart\",", "Point(name: \"off\", converters_off: true), Point(name: \"apart\",");
+    let project = read(&with_converter);
+    let bus = |point: &str| {
+        let result = solved(&project, point);
+        let electric = result.electric.as_ref().expect("a drive");
+        electric.bus_voltage_v * electric.bus_current_a
+    };
+    let pump_and_fan = bus("off");
+    // 150 W of load and 20 W of loss come on top of pump and fan, which hang on the bus themselves here
+    assert!((bus("apart") - pump_and_fan - 170.0).abs() < 1.0, "{} {pump_and_fan}", bus("apart"));
+}
+
+#[test]
+fn a_chain_may_stand() {
+    let project = read(TEXT);
+    let schedule =
+        mission::schedule_stand(&project, &project.conditions[0], 3600.0).unwrap_or_else(|p| panic!("{p}"));
+    assert_eq!((schedule.steps.len(), schedule.steps[0].duration_s()), (1, 3600.0));
+    assert!(running(&schedule.steps[0]).is_empty() && schedule.start == StartState::Carried);
+}
+
+#[test]
+fn a_cart_below_the_dew_point_is_told() {
+    // 30 degC and 60 %: dew point 21.4 degC (Magnus formula, WMO-No. 8, from memory)
+    let humid = TEXT
+        .replace("day: Fixed(\"30 degC\")", "day: Fixed(\"30 degC\"), humidity: 0.6")
+        .replace("after: \"hop\",", "after: \"hop\", conditions: [\"apron\"],");
+    let told = model::validate::validate(&read(&humid));
+    assert!(
+        told.iter().any(|p| p.path == "carts.cart.supply"
+            && p.message.starts_with("\"15 degC\" lies below the dew point of 21.4 degC in \"apron\"")),
+        "{told}"
+    );
+    let dry = model::validate::validate(&read(&humid.replace("humidity: 0.6", "humidity: 0.3")));
+    assert!(dry.iter().all(|p| p.path != "carts.cart.supply"), "{dry}");
+}
+
+#[test]
 fn mistakes_on_the_ground_are_told() {
     for (from, to, expected) in [
         (

@@ -168,6 +168,7 @@ fn a_mission_ends_with_an_hour_without_power_flow_and_air() {
     let instant = last(&soak.pieces);
     assert_eq!(instant.commanded, Commanded::default());
     assert_eq!(instant.point.other_load.as_ref().map(|load| load.si()), Some(0.0));
+    assert!(instant.point.converters_off);
     let speeds: Vec<(&str, f64)> =
         instant.point.settings.iter().map(|s| (s.name.as_str(), s.speed.si())).collect();
     assert_eq!(speeds, [("pump", 0.0), ("fan", 0.0)]);
@@ -369,6 +370,39 @@ fn a_rating_used_too_long_is_a_warning() {
             && p.message == "\"take-off\" is used for 360 s; 300 s are allowed"),
         "{told}"
     );
+}
+
+#[test]
+fn a_rating_used_too_often_is_a_warning() {
+    let list = r#"Mission(name: "tow", segments: [
+        Segment(name: "a", duration: "1 min", point: "climb", rating: "take-off"),
+        Segment(name: "b", duration: "1 min", point: "climb"),
+        Segment(name: "c", duration: "1 min", point: "climb", rating: "take-off"),
+    ])"#;
+    let told = |uses: &str| {
+        let text = text(list).replace("duration: \"5 min\")]", &format!("duration: \"5 min\"{uses})]"));
+        let (node, problems) = project::parse(text.as_bytes());
+        assert!(problems.is_empty(), "{problems}");
+        let project = decode(&node.expect("a tree was read")).unwrap_or_else(|problems| panic!("{problems}"));
+        model::validate::validate(&project)
+    };
+    assert!(told(", uses: 1").iter().any(|p| p.path == "missions.tow.segments"
+        && p.message == "\"take-off\" is used 2 times; it may be used 1 times in a flight"));
+    assert!(told(", uses: 2").iter().chain(told("").iter()).all(|p| p.path != "missions.tow.segments"));
+}
+
+#[test]
+fn a_project_of_missions_alone_is_put_together_as_well() {
+    // the two liquids of the table are no liquid: told although there is no steady point
+    let text = text(r#"Mission(name: "tow", segments: [Segment(name: "a", duration: "1 min")])"#)
+        .replace("efficiency: 0.94", "efficiency: 1.4");
+    let from = text.find("points: [").expect("the head has points");
+    let to = text.find("failures: [").expect("the head has failures");
+    let text = format!("{}{}", &text[..from], &text[to..]);
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    let problems = decode(&node.expect("a tree was read")).expect_err("an efficiency above 1");
+    assert!(problems.iter().any(|p| p.path.starts_with("powertrain.motors.motor")), "{problems}");
 }
 
 /// Each demo has a mission, and every mission of every variant can be put together.
