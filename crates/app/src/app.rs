@@ -7,6 +7,7 @@ use std::time::Duration;
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
 use crate::command::{Command, Overlay, Page, ThemeChoice};
+use crate::copy::page_text;
 use crate::files::Wanted;
 use crate::history::History;
 use crate::look;
@@ -162,6 +163,11 @@ impl<S: Subject> Window<S> {
             Command::ViewTime(part) => self.state.part_s = part,
             Command::Edit { path, text } => self.edit(path, text),
             Command::File(command) => self.apply_file(ctx, command),
+            Command::CopyTable => {
+                if let Some(text) = page_text(&self.screen, self.state.page, self.state.strip.as_deref()) {
+                    ctx.copy_text(text);
+                }
+            }
             Command::Open(overlay) => self.state.overlay = Some(overlay),
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),

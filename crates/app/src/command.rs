@@ -166,6 +166,8 @@ pub enum Command {
     },
     /// Open, save and what belongs to it.
     File(FileCommand),
+    /// Put the table of the page on the clipboard.
+    CopyTable,
     /// Put something over the page.
     Open(Overlay),
     /// Close what is over the page.
@@ -193,6 +195,7 @@ impl Command {
             Self::StepEvent(1),
             Self::StepEvent(-1),
             Self::ViewTime(None),
+            Self::CopyTable,
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
             Self::Theme(ThemeChoice::System),
@@ -228,6 +231,7 @@ impl Command {
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Edit { path, .. } => format!("Edit {path}"),
             Self::File(command) => command.label(),
+            Self::CopyTable => "Copy table".to_owned(),
             Self::Open(
                 Overlay::Demos
                 | Overlay::TypedPath(_)
@@ -271,6 +275,7 @@ impl Command {
             Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
             Self::File(command) => command.tooltip(),
+            Self::CopyTable => "Put the numbers of this page on the clipboard, for a spreadsheet".to_owned(),
             Self::Open(
                 Overlay::Demos
                 | Overlay::TypedPath(_)
@@ -313,6 +318,8 @@ impl Command {
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
             Self::File(command) => command.shortcut(),
+            // The copy keys belong to marked text, with Shift as well.
+            Self::CopyTable => ctrl_shift(Key::T),
             Self::Quit => ctrl(Key::Q),
             Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
             Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),

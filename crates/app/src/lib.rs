@@ -26,6 +26,7 @@ pub mod subject;
 pub mod views;
 pub mod worker;
 
+mod copy;
 mod picture;
 mod start;
 

@@ -1,7 +1,7 @@
 //! Every page shows its data under names that can be found, and leads where it says.
 
 use app::Page;
-use eframe::egui::{Key, Modifiers, Role, Theme};
+use eframe::egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::{open, open_sized, settle};
@@ -136,4 +136,39 @@ fn nothing_leaves_the_window_at_any_size_or_theme() {
             }
         }
     }
+}
+
+/// What a frame with these events puts on the clipboard.
+fn copied(harness: &mut crate::Session, events: Vec<Event>) -> String {
+    harness.input_mut().events.extend(events);
+    harness.step();
+    let copied = |command: &OutputCommand| match command {
+        OutputCommand::CopyText(text) => Some(text.clone()),
+        _ => None,
+    };
+    harness.output().platform_output.commands.iter().find_map(copied).unwrap_or_default()
+}
+
+#[test]
+fn the_table_of_a_page_is_copied_for_a_spreadsheet() {
+    let mut harness = open(Page::Temperatures);
+    let modifiers = Modifiers::COMMAND | Modifiers::SHIFT;
+    let key = Event::Key { key: Key::T, physical_key: None, pressed: true, repeat: false, modifiers };
+    let text = copied(&mut harness, vec![key]);
+    let row = text.lines().find(|line| line.starts_with("Motor 2 winding\tcontinuous")).expect("the row");
+    assert!(row.starts_with("Motor 2 winding\tcontinuous\t138.4\t145.0\t6.6\t"), "{row}");
+    assert_eq!(text.lines().next().map(|line| line.split('\t').count()), Some(row.split('\t').count()));
+
+    let mut harness = open(Page::Loops);
+    let pos = harness.get_by_role_and_label(Role::Button, "Copy table").rect().center();
+    harness.hover_at(pos);
+    harness.run_steps(2);
+    let button = |pressed| Event::PointerButton {
+        pos,
+        button: PointerButton::Primary,
+        pressed,
+        modifiers: Modifiers::NONE,
+    };
+    let text = copied(&mut harness, vec![button(true), button(false)]);
+    assert!(text.contains("Inverter plate\tcold plate\t"), "{text}");
 }

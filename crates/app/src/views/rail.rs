@@ -1,6 +1,6 @@
 //! The rail of pages at the left edge.
 
-use eframe::egui::{Align2, CornerRadius, Rect, Role, Sense, Ui, Vec2, WidgetInfo};
+use eframe::egui::{Align, Align2, Button, CornerRadius, Layout, Rect, Role, Sense, Ui, Vec2, WidgetInfo};
 
 use crate::command::{Command, Page};
 use crate::look;
@@ -13,6 +13,14 @@ pub fn rail_ui(ui: &mut Ui, current: Page, commands: &mut Vec<Command>) {
     for page in Page::ALL {
         entry_ui(ui, page, page == current, commands);
     }
+    ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
+        let command = Command::CopyTable;
+        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        let button = ui.add(Button::new(command.label()).frame(false));
+        if button.on_hover_text(format!("{}\n{keys}", command.tooltip())).clicked() {
+            commands.push(command);
+        }
+    });
 }
 
 fn entry_ui(ui: &mut Ui, page: Page, is_current: bool, commands: &mut Vec<Command>) {

@@ -1,0 +1,243 @@
+//! What a page shows as text for a spreadsheet: tab between cells, a line for each row, units in the heads.
+
+use std::fmt::Write as _;
+
+use crate::command::Page;
+use crate::subject::Screen;
+use crate::views::chart::Chart;
+use crate::views::failures::FailuresData;
+use crate::views::figure::Figure;
+use crate::views::ledger::{LedgerData, LedgerItem};
+use crate::views::loops::{DeviceTable, StripPage};
+use crate::views::margins::MarginGrid;
+use crate::views::mission::MissionData;
+use crate::views::temperatures::TemperatureTable;
+use crate::views::time::value_at;
+use crate::views::turnaround::TurnaroundData;
+
+/// The table of a page; nothing where there is none. `strip` is the loop or duct on screen.
+pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Option<String> {
+    let shown = |page: &&StripPage| Some(page.strip.name.as_str()) == strip;
+    match page {
+        Page::Loops => {
+            screen.strips.iter().find(shown).or(screen.strips.first()).map(|page| devices(&page.table))
+        }
+        Page::Temperatures => Some(temperatures(&screen.temperatures)),
+        Page::Margins => Some(margins(&screen.margins)),
+        Page::Ledger => Some(ledger(&screen.ledger)),
+        Page::Mission => screen.mission.as_deref().map(mission),
+        Page::Turnaround => screen.turnaround.as_deref().map(turnaround),
+        Page::Failures => screen.failures.as_deref().map(failures),
+    }
+}
+
+/// Rows of cells as text. A cell holds no tab and no line break, and a minus that spreadsheets read.
+#[derive(Default)]
+struct Rows(String);
+
+impl Rows {
+    fn push<T: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = T>) {
+        for (index, cell) in cells.into_iter().enumerate() {
+            if index > 0 {
+                self.0.push('\t');
+            }
+            let plain = |c: char| match c {
+                '−' => '-',
+                '\t' | '\n' | '\r' => ' ',
+                c => c,
+            };
+            self.0.extend(cell.as_ref().chars().map(plain));
+        }
+        self.0.push('\n');
+    }
+}
+
+/// The digits of a figure; an empty cell where there is no number.
+fn cell(figure: &Figure) -> String {
+    if figure.text == "–" { String::new() } else { figure.text.clone() }
+}
+
+fn exact(value: f64) -> String {
+    let mut text = String::new();
+    if value.is_finite() {
+        write!(text, "{value}").expect("writing to a string cannot fail");
+    }
+    text
+}
+
+fn devices(table: &DeviceTable) -> String {
+    let mut rows = Rows::default();
+    let (t, p) = (&table.temperature_unit, &table.pressure_unit);
+    rows.push([
+        "Device".to_owned(),
+        "Kind".to_owned(),
+        "Branch".to_owned(),
+        format!("Flow, {}", table.flow_unit),
+        format!("In, {t}"),
+        format!("Out, {t}"),
+        format!("Pressure out, {p} absolute"),
+        format!("Drop, {p}"),
+        format!("Heat, {}", table.heat_unit),
+    ]);
+    for row in &table.rows {
+        let figures = [&row.flow, &row.inlet, &row.outlet, &row.pressure, &row.drop, &row.heat];
+        let names = [row.name.clone(), row.kind.clone(), row.branch.clone().unwrap_or_default()];
+        rows.push(names.into_iter().chain(figures.into_iter().map(cell)));
+    }
+    rows.0
+}
+
+fn temperatures(table: &TemperatureTable) -> String {
+    let mut rows = Rows::default();
+    let (t, d) = (&table.temperature_unit, &table.difference_unit);
+    rows.push([
+        "Component".to_owned(),
+        "Limit".to_owned(),
+        format!("Temperature, {t}"),
+        format!("Limit, {t}"),
+        format!("Margin, {d}"),
+        format!("Required, {d}"),
+        format!("Heat, {}", table.heat_unit),
+        "Standing".to_owned(),
+    ]);
+    for row in &table.rows {
+        let figures = [&row.temperature, &row.limit, &row.margin, &row.required, &row.heat];
+        let names = [row.component.clone(), row.limit_name.clone()];
+        let standing = std::iter::once(row.standing.word().to_owned());
+        rows.push(names.into_iter().chain(figures.into_iter().map(cell)).chain(standing));
+    }
+    rows.0
+}
+
+fn margins(grid: &MarginGrid) -> String {
+    let mut rows = Rows::default();
+    let heads = ["Where", "Limit", "Unit"].map(str::to_owned);
+    rows.push(heads.into_iter().chain(grid.cases.iter().cloned()));
+    for row in &grid.rows {
+        let names = [row.where_.clone(), row.limit.clone(), row.unit.clone()];
+        let cells = row
+            .cells
+            .iter()
+            .map(|cell| cell.as_ref().and_then(|cell| cell.margin).map(exact).unwrap_or_default());
+        rows.push(names.into_iter().chain(cells));
+    }
+    rows.0
+}
+
+fn ledger(ledger: &LedgerData) -> String {
+    let mut rows = Rows::default();
+    rows.push(["Side".to_owned(), "Entry".to_owned(), format!("Heat, {}", ledger.unit)]);
+    let mut side = |name: &str, items: &[LedgerItem]| {
+        for item in items {
+            rows.push([name.to_owned(), item.name.clone(), exact(item.value)]);
+        }
+    };
+    side("generated", &ledger.generated);
+    side("rejected", &ledger.rejected);
+    side("stored", &ledger.stored);
+    rows.push(["residual".to_owned(), String::new(), exact(ledger.residual)]);
+    rows.0
+}
+
+fn mission(mission: &MissionData) -> String {
+    let charts = std::iter::once(&mission.power)
+        .chain(&mission.temperatures)
+        .chain([&mission.heat])
+        .chain(&mission.pack);
+    curves("Time, s", charts)
+}
+
+/// All curves over one abscissa: every point of any curve is a row.
+fn curves<'a>(abscissa: &str, charts: impl Iterator<Item = &'a Chart>) -> String {
+    let charts: Vec<&Chart> = charts.collect();
+    let all = || charts.iter().flat_map(|chart| chart.series.iter().map(move |series| (chart, series)));
+    let mut xs: Vec<f64> = all().flat_map(|(_, series)| series.points.iter().map(|point| point[0])).collect();
+    xs.sort_by(f64::total_cmp);
+    xs.dedup();
+    let mut rows = Rows::default();
+    let heads = all().map(|(chart, series)| format!("{}, {}", series.name, chart.unit));
+    rows.push(std::iter::once(abscissa.to_owned()).chain(heads));
+    for x in xs {
+        let values = all().map(|(_, series)| value_at(&series.points, x).map(exact).unwrap_or_default());
+        rows.push(std::iter::once(exact(x)).chain(values));
+    }
+    rows.0
+}
+
+fn turnaround(data: &TurnaroundData) -> String {
+    let mut rows = Rows::default();
+    rows.push([
+        "Way".to_owned(),
+        "Phases".to_owned(),
+        "Ready, s".to_owned(),
+        format!("Energy, {}", data.energy_unit),
+        format!("Pack when ready, {}", data.temperature_unit),
+        "Remark".to_owned(),
+    ]);
+    for option in &data.options {
+        let phases: Vec<String> = option
+            .phases
+            .iter()
+            .map(|span| format!("{} {} to {} s", span.phase.word(), exact(span.from_s), exact(span.to_s)))
+            .collect();
+        rows.push([
+            option.name.clone(),
+            phases.join("; "),
+            option.ready_s.map(exact).unwrap_or_default(),
+            cell(&option.energy),
+            cell(&option.pack_temperature),
+            option.outcome.clone(),
+        ]);
+    }
+    rows.0
+}
+
+fn failures(data: &FailuresData) -> String {
+    let mut rows = Rows::default();
+    rows.push([
+        "Failure",
+        "Start",
+        "Time to limit, s",
+        "First limit",
+        "Time to land, s",
+        "Standing",
+        "Action",
+    ]);
+    for row in &data.rows {
+        rows.push([
+            row.name.clone(),
+            row.start.clone(),
+            row.time_to_limit_s.map(exact).unwrap_or_default(),
+            row.first_limit.clone(),
+            row.time_to_land_s.map(exact).unwrap_or_default(),
+            row.standing().word().to_owned(),
+            row.action.clone(),
+        ]);
+    }
+    rows.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::views::chart::Series;
+
+    #[test]
+    fn cells_hold_nothing_that_breaks_a_table() {
+        let mut rows = Rows::default();
+        rows.push(["a\tb", "−1.5", "two\nlines"]);
+        assert_eq!(rows.0, "a b\t-1.5\ttwo lines\n");
+        assert_eq!((cell(&Figure::none()), exact(f64::NAN)), (String::new(), String::new()));
+    }
+
+    #[test]
+    fn curves_share_one_abscissa() {
+        let series = |name: &str, points: &[[f64; 2]]| Series { name: name.into(), points: points.to_vec() };
+        let chart = Chart {
+            unit: "K".into(),
+            series: vec![series("a", &[[0.0, 1.0], [2.0, 3.0]]), series("b", &[[1.0, 5.0]])],
+            ..Chart::default()
+        };
+        assert_eq!(curves("x", [&chart].into_iter()), "x\ta, K\tb, K\n0\t1\t\n1\t2\t5\n2\t3\t\n");
+    }
+}
