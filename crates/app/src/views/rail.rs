@@ -1,6 +1,8 @@
 //! The rail of pages at the left edge.
 
-use eframe::egui::{Align, Align2, Button, CornerRadius, Layout, Rect, Role, Sense, Ui, Vec2, WidgetInfo};
+use eframe::egui::{
+    Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo,
+};
 
 use crate::command::{Command, Page};
 use crate::look;
@@ -16,7 +18,12 @@ pub fn rail_ui(ui: &mut Ui, current: Page, commands: &mut Vec<Command>) {
     ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
         let command = Command::CopyTable;
         let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-        let button = ui.add(Button::new(command.label()).frame(false));
+        let text = RichText::new(command.label()).color(look::palette(ui).soft);
+        let button = ui.horizontal(|ui| {
+            ui.add_space(look::space::STEP);
+            ui.add(Button::new(text).frame(false))
+        });
+        let button = button.inner;
         if button.on_hover_text(format!("{}\n{keys}", command.tooltip())).clicked() {
             commands.push(command);
         }
