@@ -3,7 +3,7 @@
 use crate::aircraft::device::Loop;
 use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
-    Assembled, CircuitPart, DevicePart, INTERCONNECT, OUTSIDE_AIR, Situation, Step, assemble,
+    Assembled, CircuitPart, DevicePart, INTERCONNECT, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble,
 };
 use crate::margin;
 use crate::pressure::{self, Pressures};
@@ -14,7 +14,8 @@ use crate::result::{
 };
 use crate::schema::Problem;
 use solver::{
-    Booked, ElementReading, Failure, Fluid, Ledger, Place, Reading, Statistics, SteadyOptions, SteadySolver,
+    Booked, CircuitId, ElementId, ElementReading, Failure, Fluid, Ledger, Place, Reading, Statistics,
+    SteadyOptions, SteadySolver,
 };
 use std::collections::BTreeMap;
 
@@ -36,12 +37,46 @@ pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseR
         Ok(solution) => {
             let reading = solution.read(steady.network());
             let named = Named { naming, reading, outside };
-            named.result(solution.ledger, solution.statistics)
+            let mut result = named.result(solution.ledger, solution.statistics);
+            hunting(&mut result, &naming, &steady.network().hunting_switches(solution.state()));
+            result
         }
         Err(failure) => naming.failed(&failure),
     }
 }
 
+/// The named results of an instant of a run over time.
+pub(crate) fn at_instant(
+    situation: &Situation<'_>,
+    parts: &Parts,
+    outside: Outside,
+    reading: Reading<'_>,
+) -> CaseResult {
+    let ledger = reading.ledger();
+    let named = Named { naming: Naming { situation, parts }, reading, outside };
+    named.result(ledger, Statistics::default())
+}
+
+/// The result of a run over time that ended without a state.
+pub(crate) fn failed(situation: &Situation<'_>, parts: &Parts, failure: &Failure) -> CaseResult {
+    Naming { situation, parts }.failed(failure)
+}
+
+/// A steady state in which a switch would have to stand between on and off does not exist: it hunts.
+fn hunting(result: &mut CaseResult, naming: &Naming<'_>, switches: &[ElementId]) {
+    for &element in switches {
+        result.status = Status::Hunting;
+        result.notices.push(Notice {
+            kind: Status::Hunting.word(),
+            place: naming.place(Place::Element(element)),
+            message: "switches on and off in turn: the sensed temperature would settle between the two; shown is the mean, \
+                      judge it over time, or move the two temperatures"
+                .to_owned(),
+        });
+    }
+}
+
+#[derive(Clone, Copy)]
 struct Naming<'a> {
     situation: &'a Situation<'a>,
     parts: &'a crate::assembly::Parts,
@@ -78,7 +113,7 @@ impl Naming<'_> {
         }
     }
 
-    fn circuit(&self, id: solver::CircuitId) -> String {
+    fn circuit(&self, id: CircuitId) -> String {
         self.circuits().find(|c| c.id == id).map_or_else(|| "a circuit".to_owned(), |c| c.name.clone())
     }
 

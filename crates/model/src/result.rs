@@ -38,6 +38,8 @@ pub enum Status {
     InsufficientPackPower,
     /// A law was used outside its range and the policy refuses that.
     OutOfRange,
+    /// A switch would have to stand between on and off: it goes back and forth.
+    Hunting,
 }
 
 impl Status {
@@ -50,6 +52,7 @@ impl Status {
             Self::InsufficientPumpHead => "insufficient_pump_head",
             Self::InsufficientPackPower => "insufficient_pack_power",
             Self::OutOfRange => "out_of_range",
+            Self::Hunting => "hunting",
         }
     }
 }

@@ -6,6 +6,7 @@
 
 use crate::assemble::Takes;
 use crate::blend::mix;
+use crate::charging::{ActiveCharge, ChargerPiece};
 use crate::failure::Failure;
 use crate::ids::{ElementId, Node};
 use crate::network::Network;
@@ -110,7 +111,7 @@ impl PackCells {
 
     /// Open-circuit voltage, V.
     #[inline]
-    fn open_circuit_v<S: Scalar>(&self, charge: S) -> S {
+    pub(crate) fn open_circuit_v<S: Scalar>(&self, charge: S) -> S {
         self.cell.open_circuit_v(charge) * self.series
     }
 
@@ -179,6 +180,9 @@ pub(crate) struct Electric {
     converters: Vec<Stencil>,
     bus: Stencil,
     charge: Stencil,
+    /// Bus current of a charge.
+    charger: Stencil,
+    active_charge: Option<ActiveCharge>,
     /// Whether the state of charge stays what it is.
     is_charge_held: bool,
     /// For each element the row that the power of a pump or fan enters: bus, converter or shaft.
@@ -451,6 +455,18 @@ impl Electric {
             vec![Target { output: 0, row: start + CHARGE, weight: 1.0 }],
             n,
         );
+        let (mut columns, mut targets) = (Vec::new(), Vec::new());
+        if let Some((first, last)) =
+            spec.feed.pack().and_then(|p| Some((p.groups.first()?, p.groups.last()?)))
+        {
+            columns.extend([column(0, start + CURRENT), column(1, start + CHARGE)]);
+            columns.extend([
+                column(2, network.unknown_of(first.node)),
+                column(3, network.unknown_of(last.node)),
+            ]);
+            targets.push(Target { output: 0, row: start + CURRENT, weight: 1.0 });
+        }
+        let charger = Stencil::new(columns, targets, n);
         let converters = spec.converters.iter().enumerate().map(|(index, converter)| {
             let own = start + ELECTRIC_UNKNOWNS + index;
             let targets = vec![
@@ -472,6 +488,8 @@ impl Electric {
             converters,
             bus,
             charge,
+            charger,
+            active_charge: None,
             is_charge_held: true,
             power_rows,
         }
@@ -515,6 +533,16 @@ impl Electric {
         self.is_charge_held = is_held;
     }
 
+    pub(crate) fn set_active_charge(&mut self, charge: Option<ActiveCharge>) {
+        self.active_charge = charge;
+    }
+
+    /// The charge that runs, with its stencil.
+    pub(crate) fn charger_piece(&self) -> Option<(ChargerPiece<'_>, &Stencil)> {
+        let (pack, charge) = (self.spec.feed.pack()?, self.active_charge.as_ref()?);
+        Some((ChargerPiece { pack, charge }, &self.charger))
+    }
+
     /// Unknown of the bus current.
     pub(crate) fn current(&self) -> usize {
         self.start + CURRENT
@@ -532,7 +560,7 @@ impl Electric {
 
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
         (self.drives.iter())
-            .chain([&self.gear, &self.bus, &self.charge])
+            .chain([&self.gear, &self.bus, &self.charge, &self.charger])
             .chain(&self.groups)
             .chain(&self.conductors)
             .chain(&self.converters)
@@ -540,7 +568,7 @@ impl Electric {
 
     pub(crate) fn stencils_mut(&mut self) -> impl Iterator<Item = &mut Stencil> {
         (self.drives.iter_mut())
-            .chain([&mut self.gear, &mut self.bus, &mut self.charge])
+            .chain([&mut self.gear, &mut self.bus, &mut self.charge, &mut self.charger])
             .chain(&mut self.groups)
             .chain(&mut self.conductors)
             .chain(&mut self.converters)
@@ -632,6 +660,13 @@ impl Electric {
         }
         let open_circuit = self.source_voltage(state);
         let resistance = self.resistance(state);
+        if let Some((piece, stencil)) = self.charger_piece() {
+            let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
+            let current = piece.point(charge, first_k, last_k).bus_current_a();
+            state[self.start + CURRENT] = current;
+            state[self.start + VOLTAGE] = open_circuit - resistance * current;
+            return Ok(());
+        }
         for _ in 0..60 {
             let drives: f64 = self
                 .spec
@@ -816,4 +851,7 @@ pub(crate) fn collect(electric: &Electric, takes: &mut impl Takes) {
     takes.take(&electric.bus, &BusPiece(feed));
     takes.take(&electric.charge, &ChargePiece { feed, is_held: electric.is_charge_held });
     takes.constant(electric.start + CURRENT, electric.spec.other_load_w);
+    if let Some((piece, stencil)) = electric.charger_piece() {
+        takes.take(stencil, &piece);
+    }
 }

@@ -15,6 +15,7 @@
 
 mod assemble;
 mod blend;
+mod charging;
 mod circuit;
 mod compact;
 mod electric;
@@ -38,6 +39,7 @@ mod steady;
 mod stencil;
 mod transient;
 
+pub use charging::ActiveCharge;
 pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{

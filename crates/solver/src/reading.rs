@@ -76,6 +76,11 @@ pub struct Reading<'a> {
 }
 
 impl Solution {
+    /// Unknowns followed by boundaries.
+    pub fn state(&self) -> &[f64] {
+        &self.state
+    }
+
     /// Reads this state with the network it was solved on.
     pub fn read<'a>(&'a self, network: &'a Network) -> Reading<'a> {
         Reading { network, state: &self.state }
@@ -86,6 +91,11 @@ impl<'a> Reading<'a> {
     /// Reads a state (unknowns followed by boundaries) of a network of its layout.
     pub fn of(network: &'a Network, state: &'a [f64]) -> Self {
         Self { network, state }
+    }
+
+    /// Totals of the ledger, without what is stored.
+    pub fn ledger(&self) -> crate::ledger::Ledger {
+        self.network.ledger(self.state)
     }
 
     /// Temperature of a node, K.

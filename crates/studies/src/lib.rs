@@ -4,6 +4,8 @@
 //! Knows nothing of the file format. Owns parallelism and the cancel flag: cases are solved on all cores and come back in the
 //! order of the project, with the same bits on any number of threads.
 
+pub mod missions;
+
 use model::aircraft::project::Project;
 use model::aircraft::study::Failure;
 use model::assembly::Situation;

@@ -2,10 +2,12 @@
 //!
 //! # Invariant
 //! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
-//! is inactive in a segment exists with zero effect. Pure: no threads, nothing is solved here.
+//! is inactive in a segment exists with zero effect. Pure: no threads. [`fly`] alone solves.
 
 mod estimate;
+mod flight;
 mod flown;
+mod fly;
 mod make;
 mod plan;
 mod schedule;
@@ -13,7 +15,9 @@ mod stages;
 mod turnaround;
 
 pub use estimate::{Estimate, PowerEstimate, check_craft};
+pub use flight::{EndState, Event, Flight, FlownStep, StepEnd, TimedMargin};
 pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
+pub use fly::{FlyOptions, fly};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
 pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
 pub use stages::segments_of;

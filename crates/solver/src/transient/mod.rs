@@ -192,12 +192,19 @@ impl Transient {
 
     /// Starts with every temperature the same and the pack at the state of charge of the network.
     pub fn uniform(network: &Network, temperature_k: f64) -> Self {
-        let mut start = vec![0.0; network.unknowns];
-        start[..network.temperatures].fill(temperature_k);
-        if let Some(electric) = &network.electric {
-            electric.cold_start(&mut start);
+        Self::new(network, &network.uniform_state(temperature_k))
+    }
+
+    /// Positions of the switches of all elements.
+    pub fn positions(&self) -> &[bool] {
+        &self.is_on
+    }
+
+    /// Takes over the positions of switches, as a run that goes on from another one does.
+    pub fn set_positions(&mut self, positions: &[bool]) {
+        if positions.len() == self.is_on.len() {
+            self.is_on.copy_from_slice(positions);
         }
-        Self::new(network, &start)
     }
 
     /// Time reached, s.
@@ -513,4 +520,69 @@ const LEAST_FLOW: f64 = 1e-2;
 
 const fn step_stages() -> usize {
     rodas::STAGES
+}
+
+impl Network {
+    /// Unknowns with every temperature the same, nothing flowing, and the pack at the state of charge of the network.
+    pub fn uniform_state(&self, temperature_k: f64) -> Vec<f64> {
+        let mut state = vec![0.0; self.unknowns];
+        state[..self.temperatures].fill(temperature_k);
+        if let Some(electric) = &self.electric {
+            electric.cold_start(&mut state);
+        }
+        state
+    }
+
+    /// Position of the state of charge among the unknowns.
+    pub fn charge_unknown(&self) -> Option<usize> {
+        self.electric.as_ref().map(Electric::charge)
+    }
+
+    /// Number of unknowns and boundaries of a state.
+    pub fn state_length(&self) -> usize {
+        self.unknowns + self.boundaries.len()
+    }
+
+    /// Whether any element has a switch.
+    pub fn has_switches(&self) -> bool {
+        self.elements.iter().any(|element| matches!(element.signal, Signal::Switched { .. }))
+    }
+
+    /// Number of components; they are the first unknowns.
+    pub fn components(&self) -> usize {
+        self.components.len()
+    }
+
+    /// Sets every switch to a position.
+    pub fn fix_switches(&mut self, positions: &[bool]) {
+        let switches = watch::switches(self, positions);
+        watch::apply(self, &switches);
+    }
+
+    /// Elements whose switch would have to stand between on and off at a state: it hunts between the two.
+    pub fn hunting_switches(&self, state: &[f64]) -> Vec<ElementId> {
+        let elements = self.elements.iter().zip(&self.placed).enumerate();
+        elements
+            .filter(|(_, (element, placed))| match element.signal {
+                Signal::Switched { on_k, off_k, .. } => {
+                    let sensed = state[placed.sensed];
+                    off_k < sensed && sensed < on_k
+                }
+                _ => false,
+            })
+            .map(|(index, _)| ElementId(index))
+            .collect()
+    }
+}
+
+impl Stretch {
+    /// What is left of the stretch after a time since its start, s.
+    #[must_use]
+    pub fn rest(&self, since_s: f64) -> Self {
+        let from = match &self.to {
+            Some(_) => self.at(since_s / self.duration_s),
+            None => self.from.clone(),
+        };
+        Self { duration_s: self.duration_s - since_s, from, to: self.to.clone() }
+    }
 }

@@ -1,0 +1,347 @@
+//! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
+
+use super::schedule::{Piece, Schedule};
+use crate::aircraft::project::Project;
+use crate::assembly::Parts;
+use crate::case;
+use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use solver::{HeatOverTime, Network, Reading, Transient, TransientStatistics};
+use std::borrow::Cow;
+
+/// The state that something left: what the next one may begin with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EndState {
+    pub(super) unknowns: Vec<f64>,
+    pub(super) positions: Vec<bool>,
+    pub(super) charge: Option<usize>,
+}
+
+impl EndState {
+    /// State of charge, 0 to 1; 1 without a pack.
+    pub fn state_of_charge(&self) -> f64 {
+        self.charge.map_or(1.0, |unknown| self.unknowns[unknown])
+    }
+
+    /// Hottest segment of a component, K.
+    pub fn component_k(&self, parts: &Parts, name: &str) -> Option<f64> {
+        let ids = ids(parts, name)?;
+        Some(ids.iter().map(|&id| self.unknowns[id]).fold(f64::NEG_INFINITY, f64::max))
+    }
+
+    /// The same with every segment of a component at a temperature, K.
+    #[must_use]
+    pub fn with_component_k(mut self, parts: &Parts, name: &str, temperature_k: f64) -> Self {
+        for id in ids(parts, name).unwrap_or_default() {
+            self.unknowns[id] = temperature_k;
+        }
+        self
+    }
+
+    /// The same at another state of charge.
+    #[must_use]
+    pub fn with_state_of_charge(mut self, charge: f64) -> Self {
+        if let Some(unknown) = self.charge {
+            self.unknowns[unknown] = charge;
+        }
+        self
+    }
+}
+
+fn ids(parts: &Parts, name: &str) -> Option<Vec<usize>> {
+    let (_, ids) = parts.components.iter().find(|(known, _)| known == name)?;
+    Some(ids.iter().map(|id| id.index()).collect())
+}
+
+/// Something that happened.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Event {
+    /// When, s.
+    pub time_s: f64,
+    /// What.
+    pub what: String,
+}
+
+/// How a step ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StepEnd {
+    /// Its time was up.
+    TimeUp,
+    /// What it waited for was reached.
+    Reached,
+    /// The temperatures were stabilised.
+    Stabilised,
+    /// Its longest time was up before what it waited for.
+    NotReached,
+}
+
+/// A step as it was flown.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FlownStep {
+    /// Number in the schedule.
+    pub step: usize,
+    /// Start, s.
+    pub start_s: f64,
+    /// End, s.
+    pub end_s: f64,
+    /// How it ended.
+    pub ended: StepEnd,
+}
+
+/// A margin and when it was least.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TimedMargin {
+    /// Margin.
+    pub margin: Margin,
+    /// When, s.
+    pub time_s: f64,
+}
+
+/// One kept state.
+#[derive(Clone, Debug)]
+pub(super) struct Sample {
+    pub(super) time_s: f64,
+    pub(super) place: (usize, usize),
+    pub(super) share: f64,
+    pub(super) state: Vec<f64>,
+    pub(super) positions: Vec<bool>,
+}
+
+/// A schedule as it was flown.
+#[derive(Clone, Debug)]
+pub struct Flight {
+    /// What was flown.
+    pub schedule: Schedule,
+    /// Solved, or why the flight could not go on.
+    pub status: Status,
+    /// Things to know.
+    pub notices: Vec<Notice>,
+    /// Times of the samples, s, not falling: a jump has two samples at one time.
+    pub times_s: Vec<f64>,
+    /// Number of the schedule step of each sample.
+    pub step_of: Vec<usize>,
+    /// Steps that were finished.
+    pub steps: Vec<FlownStep>,
+    /// What happened, in order.
+    pub events: Vec<Event>,
+    /// Heat book since the start.
+    pub heat: HeatOverTime,
+    /// What the stepper did.
+    pub statistics: TransientStatistics,
+    /// State at the end.
+    pub end: EndState,
+    samples: Vec<Sample>,
+}
+
+impl Flight {
+    #[expect(clippy::too_many_arguments, reason = "the one constructor of a plain record")]
+    pub(super) fn new(
+        schedule: Schedule,
+        status: Status,
+        notices: Vec<Notice>,
+        mut samples: Vec<Sample>,
+        steps: Vec<FlownStep>,
+        events: Vec<Event>,
+        run: &Transient,
+        end: EndState,
+    ) -> Self {
+        // positions are known where a run ended; the samples before it had those of the switches at that time, or the same
+        let mut known: Vec<bool> = end.positions.clone();
+        for sample in samples.iter_mut().rev() {
+            if sample.positions.is_empty() {
+                sample.positions.clone_from(&known);
+            } else {
+                known.clone_from(&sample.positions);
+            }
+        }
+        for change in run.switchings().iter().rev() {
+            let element = change.element.index();
+            for sample in samples.iter_mut().filter(|sample| sample.time_s < change.time_s) {
+                if let Some(position) = sample.positions.get_mut(element) {
+                    *position = !change.is_on;
+                }
+            }
+        }
+        Self {
+            schedule,
+            status,
+            notices,
+            times_s: samples.iter().map(|sample| sample.time_s).collect(),
+            step_of: samples.iter().map(|sample| sample.place.0).collect(),
+            steps,
+            events,
+            heat: run.heat(),
+            statistics: run.statistics(),
+            end,
+            samples,
+        }
+    }
+
+    /// Time at the end, s.
+    pub fn duration_s(&self) -> f64 {
+        self.times_s.last().copied().unwrap_or(0.0)
+    }
+
+    fn series(&self, of: impl Fn(&Sample) -> f64) -> Vec<f64> {
+        self.samples.iter().map(of).collect()
+    }
+
+    /// Hottest segment of a component at each sample, K; empty if there is no such component.
+    pub fn component_k(&self, name: &str) -> Vec<f64> {
+        let Some(ids) = ids(self.schedule.parts(), name) else { return Vec::new() };
+        self.series(|sample| ids.iter().map(|&id| sample.state[id]).fold(f64::NEG_INFINITY, f64::max))
+    }
+
+    /// Hottest segment of a component with its hot-spot rise at each sample, K.
+    pub fn hot_spot_k(&self, project: &Project, name: &str) -> Vec<f64> {
+        (0..self.samples.len())
+            .map(|sample| {
+                let result = self.case_at(project, sample);
+                result.components.iter().find(|c| c.name == name).map_or(f64::NAN, |c| c.hot_spot_k)
+            })
+            .collect()
+    }
+
+    /// State of charge at each sample.
+    pub fn state_of_charge(&self) -> Vec<f64> {
+        let network = &self.schedule.steps[0].pieces[0].from.assembled.network;
+        let Some(unknown) = network.charge_unknown() else { return Vec::new() };
+        self.series(|sample| sample.state[unknown])
+    }
+
+    /// Bus current at each sample, A; negative while charging.
+    pub fn pack_current_a(&self) -> Vec<f64> {
+        self.electric(|network, state| Reading::of(network, state).electric().map(|e| e.bus_current_a))
+    }
+
+    /// Bus voltage at each sample, V.
+    pub fn bus_voltage_v(&self) -> Vec<f64> {
+        self.electric(|network, state| Reading::of(network, state).electric().map(|e| e.bus_voltage_v))
+    }
+
+    fn electric(&self, of: impl Fn(&Network, &[f64]) -> Option<f64>) -> Vec<f64> {
+        let network = &self.schedule.steps[0].pieces[0].from.assembled.network;
+        self.samples.iter().filter_map(|sample| of(network, &sample.state)).collect()
+    }
+
+    fn piece(&self, sample: &Sample) -> &Piece {
+        &self.schedule.steps[sample.place.0].pieces[sample.place.1]
+    }
+
+    /// Power at the output shaft that is asked for at each sample, W.
+    pub fn shaft_power_w(&self) -> Vec<f64> {
+        self.series(|sample| {
+            let piece = self.piece(sample);
+            let from = piece.from.commanded;
+            match &piece.to {
+                Some(to) => from.towards(&to.commanded, sample.share).shaft_power_w,
+                None => from.shaft_power_w,
+            }
+        })
+    }
+
+    /// The state at the last sample up to a time, s.
+    pub fn state_at(&self, time_s: f64) -> EndState {
+        let last = self.samples.iter().rev().find(|sample| sample.time_s <= time_s + 1e-9);
+        let Some(sample) = last.or(self.samples.first()) else { return self.end.clone() };
+        EndState {
+            unknowns: sample.state[..self.end.unknowns.len()].to_vec(),
+            positions: sample.positions.clone(),
+            charge: self.end.charge,
+        }
+    }
+
+    fn network(&self, sample: &Sample) -> Cow<'_, Network> {
+        let piece = self.piece(sample);
+        let mut network = match &piece.to {
+            Some(_) => Cow::Owned(piece.stretch().at(sample.share)),
+            None => Cow::Borrowed(&piece.from.assembled.network),
+        };
+        if network.has_switches() {
+            network.to_mut().fix_switches(&sample.positions);
+        }
+        network
+    }
+
+    /// Everything about one sample, with the names of the aircraft.
+    ///
+    /// # Panics
+    /// If there is no such sample.
+    pub fn case_at(&self, project: &Project, sample: usize) -> CaseResult {
+        let sample = &self.samples[sample];
+        let piece = self.piece(sample);
+        let instant = match &piece.to {
+            Some(to) if sample.share > 0.5 => to,
+            _ => &piece.from,
+        };
+        let network = self.network(sample);
+        let reading = Reading::of(&network, &sample.state);
+        let parts = self.schedule.parts();
+        case::at_instant(&instant.situation(project), parts, instant.assembled.outside, reading)
+    }
+
+    /// The least reserve over time of every limit. A limit with a duration is passed only by what lasts that long: the value
+    /// judged is the greatest (for a minimum the least) that is kept up over the duration.
+    pub fn margins(&self, project: &Project) -> Vec<TimedMargin> {
+        let mut tracks: Vec<Track> = Vec::new();
+        for (index, sample) in self.samples.iter().enumerate() {
+            for margin in self.case_at(project, index).margins {
+                match tracks.iter_mut().find(|track| track.is_of(&margin)) {
+                    Some(track) => track.seen.push((sample.time_s, margin)),
+                    None => {
+                        let lasting_s = lasting_s(project, &margin);
+                        tracks.push(Track { lasting_s, seen: vec![(sample.time_s, margin)] });
+                    }
+                }
+            }
+        }
+        let mut worst: Vec<TimedMargin> = tracks.iter().filter_map(Track::worst).collect();
+        worst.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+        worst
+    }
+}
+
+/// One limit over time.
+struct Track {
+    lasting_s: Option<f64>,
+    seen: Vec<(f64, Margin)>,
+}
+
+impl Track {
+    fn is_of(&self, margin: &Margin) -> bool {
+        let known = &self.seen[0].1;
+        known.place == margin.place && known.limit == margin.limit && known.kind == margin.kind
+    }
+
+    fn worst(&self) -> Option<TimedMargin> {
+        let reserve = |index: usize| self.seen[index].1.reserve();
+        let judged = |index: usize| match self.lasting_s {
+            None => Some(index),
+            Some(lasting_s) => {
+                // the best margin inside the window that ends here; a window cut off by the start does not count
+                let (end_s, start_s) = (self.seen[index].0, self.seen[0].0);
+                if end_s - start_s < lasting_s {
+                    return None;
+                }
+                let inside = (0..=index).rev().take_while(|&k| self.seen[k].0 >= end_s - lasting_s - 1e-9);
+                inside.max_by(|&a, &b| reserve(a).total_cmp(&reserve(b)))
+            }
+        };
+        let worst =
+            (0..self.seen.len()).filter_map(judged).min_by(|&a, &b| reserve(a).total_cmp(&reserve(b)));
+        // shorter than its duration throughout: never passed, shown with its best value
+        let index =
+            worst.or_else(|| (0..self.seen.len()).max_by(|&a, &b| reserve(a).total_cmp(&reserve(b))))?;
+        let (time_s, margin) = &self.seen[index];
+        Some(TimedMargin { margin: margin.clone(), time_s: *time_s })
+    }
+}
+
+/// Duration of a short-time limit, s.
+fn lasting_s(project: &Project, margin: &Margin) -> Option<f64> {
+    if !matches!(margin.kind, MarginKind::Maximum | MarginKind::Minimum) {
+        return None;
+    }
+    let component = project.components.iter().find(|c| c.name.as_str() == margin.place)?;
+    let limit = component.limits.iter().find(|l| l.name.as_str() == margin.limit)?;
+    limit.duration.as_ref().map(|duration| duration.si())
+}

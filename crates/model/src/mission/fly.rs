@@ -1,0 +1,427 @@
+//! Follows a schedule over time: runs its stretches, ends its steps, keeps samples.
+
+use super::flight::{EndState, Event, Flight, FlownStep, Sample, StepEnd};
+use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
+use crate::aircraft::project::Project;
+use crate::assembly::Parts;
+use crate::case;
+use crate::result::{Notice, Status};
+use powertrain::charge::ChargeState;
+use solver::{
+    ActiveCharge, ComponentId, Direction, Ended, Failure, Network, Node, SteadyOptions, SteadySolver, Step,
+    Stretch, Transient, TransientOptions, Watch, Watched, Wish,
+};
+
+/// How a flight is computed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct FlyOptions {
+    /// Accuracy of every temperature, K.
+    pub accuracy_k: f64,
+    /// Longest time between two samples, s.
+    pub most_gap_s: f64,
+}
+
+impl Default for FlyOptions {
+    fn default() -> Self {
+        Self { accuracy_k: 0.05, most_gap_s: 10.0 }
+    }
+}
+
+/// Longest step while a charge runs or a step waits to be stabilised, s: their ends are seen at the end of a step.
+const WATCHFUL_STEP_S: f64 = 5.0;
+/// A switch that changes more often than this in one step, at less than this mean interval, hunts.
+const HUNTING: (usize, f64) = (8, 60.0);
+
+/// Follows a schedule. `from` is the state that something else left; a schedule with stated temperatures does not look at it. A
+/// flight that cannot go on ends there and says why in its status.
+pub fn fly(project: &Project, schedule: Schedule, from: Option<&EndState>, options: &FlyOptions) -> Flight {
+    let first = &schedule.steps[0].pieces[0].from.assembled.network;
+    let begun = begin(first, &schedule, from);
+    let mut flier = Flier {
+        run: Transient::new(first, begun.as_ref().map_or(&[][..], |state| &state.unknowns)),
+        options: TransientOptions { accuracy_k: options.accuracy_k, ..TransientOptions::default() },
+        most_gap_s: options.most_gap_s,
+        samples: Vec::new(),
+        steps: Vec::new(),
+        events: Vec::new(),
+        notices: Vec::new(),
+    };
+    if let Some(from) = from {
+        flier.run.set_positions(&from.positions);
+    }
+    let mut outcome = begun.map(|_| ()).map_err(|failure| (0, failure));
+    if outcome.is_ok() {
+        outcome = schedule.steps.iter().enumerate().try_for_each(|(number, step)| {
+            flier.step(&schedule, number, step).map_err(|failure| (number, failure))
+        });
+    }
+    flier.conclude(project, schedule, outcome)
+}
+
+/// The unknowns at the beginning.
+fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Result<EndState, Failure> {
+    let mut unknowns = match (&schedule.start, from) {
+        (StartState::Temperatures { rest_k, parts }, _) => {
+            let mut state = network.uniform_state(*rest_k);
+            for (components, temperature_k) in parts {
+                for component in components {
+                    state[component.index()] = *temperature_k;
+                }
+            }
+            state
+        }
+        (StartState::Carried, Some(from)) => return Ok(from.clone()),
+        (StartState::After(_) | StartState::AfterSegments(_), Some(from)) => from.unknowns.clone(),
+        // without an earlier state the settled one is the fair beginning
+        _ => SteadySolver::new(network.clone()).solve(&SteadyOptions::default())?.state().to_vec(),
+    };
+    if let (Some(unknown), false) =
+        (network.charge_unknown(), matches!(schedule.start, StartState::AfterSegments(_)))
+    {
+        unknowns[unknown] = schedule.state_of_charge;
+    }
+    Ok(EndState { unknowns, positions: Vec::new(), charge: network.charge_unknown() })
+}
+
+struct Flier {
+    run: Transient,
+    options: TransientOptions,
+    most_gap_s: f64,
+    samples: Vec<Sample>,
+    steps: Vec<FlownStep>,
+    events: Vec<Event>,
+    notices: Vec<Notice>,
+}
+
+impl Flier {
+    fn step(&mut self, schedule: &Schedule, number: usize, step: &ScheduleStep) -> Result<(), Failure> {
+        let start_s = self.run.time_s();
+        self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
+        let switchings = self.run.switchings().len();
+        let mut charge = step
+            .charge
+            .as_ref()
+            .map(|limiter| ActiveCharge { limiter: limiter.clone(), state: ChargeState::Charging });
+        let mut stabilising = match &step.ending {
+            Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
+                rate_k_s: *rate_k_s,
+                window_s: *window_s,
+                run_on_s: *run_on_s,
+                least_charge: *least_charge,
+                seen: Vec::new(),
+            }),
+            _ => None,
+        };
+        let mut ended = if self.is_reached(step) { Some(StepEnd::Reached) } else { None };
+        for (piece_number, piece) in step.pieces.iter().enumerate() {
+            if ended.is_some() {
+                break;
+            }
+            let place = (number, piece_number);
+            let found = self.piece(place, step, &piece.stretch(), &mut charge, stabilising.as_mut());
+            ended = found?;
+        }
+        if let Some(swap) = step.swap {
+            self.swap(schedule, step, swap);
+        }
+        self.look_for_hunting(schedule.parts(), step, start_s, switchings);
+        let ended = ended.unwrap_or(match step.ending {
+            Ending::Time => StepEnd::TimeUp,
+            _ => StepEnd::NotReached,
+        });
+        self.steps.push(FlownStep { step: number, start_s, end_s: self.run.time_s(), ended });
+        Ok(())
+    }
+
+    /// Runs one piece to its end or to the end of its step.
+    fn piece(
+        &mut self,
+        place: (usize, usize),
+        step: &ScheduleStep,
+        whole: &Stretch,
+        charge: &mut Option<ActiveCharge>,
+        mut stabilising: Option<&mut Stabilising>,
+    ) -> Result<Option<StepEnd>, Failure> {
+        let watches = watches(&step.ending);
+        let began_s = self.run.time_s();
+        loop {
+            let since_s = self.run.time_s() - began_s;
+            if since_s >= whole.duration_s * (1.0 - 1e-12) {
+                return Ok(None);
+            }
+            let mut stretch = whole.rest(since_s);
+            if let Some(active) = charge.as_mut() {
+                if let Some(end) = self.enter_charge(&mut stretch, active, step) {
+                    return Ok(Some(end));
+                }
+            }
+            let mut options = self.options;
+            if charge.is_some() || stabilising.is_some() {
+                options.longest_step_s = WATCHFUL_STEP_S;
+            }
+            let mut recorder = Recorder {
+                samples: &mut self.samples,
+                most_gap_s: self.most_gap_s,
+                place,
+                began_s,
+                duration_s: whole.duration_s,
+                is_first: true,
+            };
+            let mut seen_end = false;
+            let ended = self.run.run(&stretch, &watches, &options, |at| {
+                recorder.record(at);
+                if at.network.charge_event(at.end_state()).is_some() {
+                    return Wish::End;
+                }
+                if let Some(stabilising) = stabilising.as_mut() {
+                    seen_end = stabilising.is_over(at);
+                    if seen_end {
+                        return Wish::End;
+                    }
+                }
+                Wish::GoOn
+            })?;
+            let positions = self.run.positions().to_vec();
+            if let Some(last) = self.samples.last_mut() {
+                last.positions = positions;
+            }
+            match ended {
+                Ended::Duration => return Ok(None),
+                Ended::Watch(_) if self.is_reached(step) => return Ok(Some(StepEnd::Reached)),
+                Ended::Watch(_) => {}
+                Ended::Observer if seen_end => return Ok(Some(StepEnd::Stabilised)),
+                Ended::Observer => {
+                    if let Some(active) = charge.as_mut() {
+                        self.change_charge(&stretch.from, active);
+                    }
+                }
+            }
+        }
+    }
+
+    /// Sets the charge in the network of a stretch; an ended one ends the step if the step waits for it.
+    fn enter_charge(
+        &mut self,
+        stretch: &mut Stretch,
+        active: &mut ActiveCharge,
+        step: &ScheduleStep,
+    ) -> Option<StepEnd> {
+        stretch.from.set_charge(Some(active.clone()));
+        if active.state == ChargeState::Charging {
+            // a charge begins only inside the limits for a start
+            if let Some(condition) = stretch.from.pack_condition(self.run.state()) {
+                let begins = self.steps.len() + 1 > 0 && self.is_charge_new(step);
+                if begins {
+                    active.state = active.limiter.start(&condition);
+                    self.tell_charge(active.state);
+                    stretch.from.set_charge(Some(active.clone()));
+                }
+            }
+        }
+        (active.state == ChargeState::Done && step.ending == Ending::Charged).then_some(StepEnd::Reached)
+    }
+
+    /// Whether nothing has been told of the charge of this step yet.
+    fn is_charge_new(&self, step: &ScheduleStep) -> bool {
+        let begins = format!("{} begins", step.label);
+        let last = self.events.iter().rposition(|event| event.what == begins).unwrap_or(0);
+        !self.events[last..].iter().any(|event| event.what.starts_with("charge"))
+    }
+
+    fn change_charge(&mut self, network: &Network, active: &mut ActiveCharge) {
+        let mut network = network.clone();
+        network.set_charge(Some(active.clone()));
+        if let Some((_, state)) = network.charge_event(self.run.state()) {
+            active.state = state;
+            self.tell_charge(state);
+        }
+    }
+
+    fn tell_charge(&mut self, state: ChargeState) {
+        let what = match state {
+            ChargeState::Charging => "charge runs",
+            ChargeState::TooHot => "charge waits: a cell is too hot",
+            ChargeState::TooCold => "charge waits: a cell is too cold",
+            ChargeState::Done => "charge is done",
+        };
+        self.events.push(Event { time_s: self.run.time_s(), what: what.to_owned() });
+    }
+
+    /// Whether the ending of a step is met by the present state.
+    fn is_reached(&self, step: &ScheduleStep) -> bool {
+        let state = self.run.state();
+        let network = &step.pieces[0].from.assembled.network;
+        let charge = self.run.state_of_charge(network).unwrap_or(0.0);
+        // a watch stops within rounding of its threshold
+        let near = 1e-6;
+        match &step.ending {
+            Ending::AllBelow(ids, limit_k) => ids.iter().all(|id| state[id.index()] <= limit_k + near),
+            Ending::AnyAbove(ids, limit_k) => ids.iter().any(|id| state[id.index()] >= limit_k - near),
+            Ending::ChargeAbove(limit) => charge >= limit - 1e-9,
+            Ending::ChargeBelow(limit) => charge <= limit + 1e-9,
+            Ending::Time | Ending::Charged | Ending::Stabilised { .. } => false,
+        }
+    }
+
+    fn swap(&mut self, schedule: &Schedule, step: &ScheduleStep, swap: super::Swap) {
+        let Some(pack) = &schedule.pack else { return };
+        let last = &step.pieces[step.pieces.len() - 1].from.assembled;
+        let temperature_k = swap.temperature_k.unwrap_or(last.outside.inlet_air_k);
+        for &cells in &pack.cells {
+            self.run.set_component_k(&last.network, cells, temperature_k);
+        }
+        self.run.set_state_of_charge(&last.network, swap.state_of_charge);
+        self.events.push(Event { time_s: self.run.time_s(), what: "pack swapped".to_owned() });
+    }
+
+    fn look_for_hunting(&mut self, parts: &Parts, step: &ScheduleStep, start_s: f64, before: usize) {
+        let changes = &self.run.switchings()[before..];
+        for change in changes {
+            let name = device_name(parts, change.element);
+            let what = format!("{name} {}", if change.is_on { "on" } else { "off" });
+            self.events.push(Event { time_s: change.time_s, what });
+        }
+        let lasted_s = self.run.time_s() - start_s;
+        let mut elements: Vec<_> = changes.iter().map(|change| change.element).collect();
+        elements.sort();
+        elements.dedup();
+        for element in elements {
+            let count = changes.iter().filter(|change| change.element == element).count();
+            if count > HUNTING.0 && lasted_s / (count as f64) < HUNTING.1 {
+                self.notices.push(Notice {
+                    kind: Status::Hunting.word(),
+                    place: device_name(parts, element),
+                    message: format!(
+                        "switches {count} times in {:.0} s of {}; set its two temperatures further apart",
+                        lasted_s, step.label
+                    ),
+                });
+            }
+        }
+    }
+
+    fn conclude(
+        mut self,
+        project: &Project,
+        schedule: Schedule,
+        outcome: Result<(), (usize, Failure)>,
+    ) -> Flight {
+        let mut status = Status::Solved;
+        if self.notices.iter().any(|notice| notice.kind == Status::Hunting.word()) {
+            status = Status::Hunting;
+        }
+        if let Err((number, failure)) = outcome {
+            let instant = &schedule.steps[number].pieces[0].from;
+            let failed = case::failed(&instant.situation(project), &instant.assembled.parts, &failure);
+            status = failed.status;
+            let label = &schedule.steps[number].label;
+            self.notices.extend(failed.notices.into_iter().map(|notice| Notice {
+                message: format!("in {label}, at {:.0} s: {}", self.run.time_s(), notice.message),
+                ..notice
+            }));
+        }
+        self.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        let network = &schedule.steps[0].pieces[0].from.assembled.network;
+        let end = EndState {
+            unknowns: self.run.state()[..network.unknowns()].to_vec(),
+            positions: self.run.positions().to_vec(),
+            charge: network.charge_unknown(),
+        };
+        Flight::new(schedule, status, self.notices, self.samples, self.steps, self.events, &self.run, end)
+    }
+}
+
+fn device_name(parts: &Parts, element: solver::ElementId) -> String {
+    parts
+        .loops
+        .iter()
+        .chain(&parts.ducts)
+        .flat_map(crate::assembly::CircuitPart::devices)
+        .find(|device| device.element == element)
+        .map_or_else(|| "a device".to_owned(), |device| device.name.clone())
+}
+
+/// Thresholds at which the ending of a step may be met.
+fn watches(ending: &Ending) -> Vec<Watch> {
+    let at = |ids: &[ComponentId], threshold, direction| {
+        let watch =
+            |id: &ComponentId| Watch { of: Watched::Temperature(Node::Component(*id)), threshold, direction };
+        ids.iter().map(watch).collect()
+    };
+    match ending {
+        Ending::AllBelow(ids, limit_k) => at(ids, *limit_k, Direction::Falling),
+        Ending::AnyAbove(ids, limit_k) => at(ids, *limit_k, Direction::Rising),
+        Ending::ChargeAbove(limit) => {
+            vec![Watch { of: Watched::StateOfCharge, threshold: *limit, direction: Direction::Rising }]
+        }
+        Ending::ChargeBelow(limit) => {
+            vec![Watch { of: Watched::StateOfCharge, threshold: *limit, direction: Direction::Falling }]
+        }
+        Ending::Time | Ending::Charged | Ending::Stabilised { .. } => Vec::new(),
+    }
+}
+
+/// Keeps samples of the accepted steps.
+struct Recorder<'a> {
+    samples: &'a mut Vec<Sample>,
+    most_gap_s: f64,
+    place: (usize, usize),
+    began_s: f64,
+    duration_s: f64,
+    is_first: bool,
+}
+
+impl Recorder<'_> {
+    fn record(&mut self, step: &Step<'_>) {
+        let gaps = ((step.end_s - step.start_s) / self.most_gap_s).ceil().max(1.0);
+        let first = usize::from(!self.is_first);
+        self.is_first = false;
+        for k in first..=(gaps as usize) {
+            let time_s = step.start_s + (step.end_s - step.start_s) * k as f64 / gaps;
+            let mut state = Vec::new();
+            step.state_at(time_s, &mut state);
+            self.samples.push(Sample {
+                time_s,
+                place: self.place,
+                share: ((time_s - self.began_s) / self.duration_s).clamp(0.0, 1.0),
+                state,
+                positions: Vec::new(),
+            });
+        }
+    }
+}
+
+/// Decides when temperatures count as stabilised.
+struct Stabilising {
+    rate_k_s: f64,
+    window_s: f64,
+    run_on_s: f64,
+    least_charge: f64,
+    /// Times with the temperatures of the components.
+    seen: Vec<(f64, Vec<f64>)>,
+}
+
+impl Stabilising {
+    /// Every component changes slowly over the whole window, or its peak lies behind by the run-on.
+    fn is_over(&mut self, step: &Step<'_>) -> bool {
+        let state = step.end_state();
+        if step.network.charge_unknown().is_some_and(|unknown| state[unknown] < self.least_charge) {
+            return true;
+        }
+        let now_s = step.end_s;
+        self.seen.push((now_s, state[..step.network.components()].to_vec()));
+        let Some(before) = self.seen.iter().rev().find(|(time_s, _)| now_s - time_s >= self.window_s) else {
+            return false;
+        };
+        let latest = &self.seen[self.seen.len() - 1].1;
+        (0..latest.len()).all(|component| {
+            let change = (latest[component] - before.1[component]).abs() / (now_s - before.0);
+            change < self.rate_k_s || now_s - self.peak_s(component) >= self.run_on_s
+        })
+    }
+
+    fn peak_s(&self, component: usize) -> f64 {
+        let hottest = self.seen.iter().max_by(|a, b| a.1[component].total_cmp(&b.1[component]));
+        hottest.map_or(0.0, |(time_s, _)| *time_s)
+    }
+}

@@ -1,0 +1,74 @@
+//! Missions over time: one case with whatever must be flown before it, and all of them in parallel.
+
+use crate::StudyError;
+use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Missions that may begin at the end of one another before that counts as a mistake.
+const MOST_BEFORE: usize = 16;
+
+/// Flies one mission case; a mission that begins where another one ended flies that one first, at the same condition.
+///
+/// # Errors
+/// [`StudyError::Assembly`] names what stands in the way. A flight that cannot go on is a result.
+pub fn fly_case(case: &MissionCase<'_>, options: &FlyOptions) -> Result<Flight, StudyError> {
+    let schedule = scheduled(case)?;
+    let before = state_before(case, &schedule.start, options, MOST_BEFORE)?;
+    Ok(mission::fly(case.project, schedule, before.as_ref(), options))
+}
+
+fn scheduled(case: &MissionCase<'_>) -> Result<Schedule, StudyError> {
+    mission::schedule(case)
+        .map_err(|problem| StudyError::Assembly { case: case.name(), problem: Box::new(problem) })
+}
+
+/// The state that a schedule begins with, where another mission leaves it.
+///
+/// # Errors
+/// As [`fly_case`].
+pub fn state_before(
+    case: &MissionCase<'_>,
+    start: &StartState,
+    options: &FlyOptions,
+    most: usize,
+) -> Result<Option<EndState>, StudyError> {
+    let (name, with_soak) = match start {
+        StartState::After(name) => (name, true),
+        StartState::AfterSegments(name) => (name, false),
+        StartState::Temperatures { .. } | StartState::Settled | StartState::Carried => return Ok(None),
+    };
+    let earlier = case.project.missions.iter().find(|mission| mission.name.as_str() == name);
+    let (Some(mission), true) = (earlier, most > 0) else { return Ok(None) };
+    let earlier = MissionCase { mission, failure: None, ..*case };
+    let mut schedule = scheduled(&earlier)?;
+    if !with_soak && schedule.steps.len() > 1 {
+        schedule.steps.retain(|step| step.segment.is_some());
+    }
+    let before = state_before(&earlier, &schedule.start, options, most - 1)?;
+    Ok(Some(mission::fly(case.project, schedule, before.as_ref(), options).end))
+}
+
+/// Flies cases on all cores; they come back in order, with the same bits on any number of threads.
+///
+/// # Errors
+/// The first [`StudyError`]; [`StudyError::Cancelled`] once the flag is set.
+pub fn fly(
+    cases: &[MissionCase<'_>],
+    options: &FlyOptions,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Vec<Flight>, StudyError> {
+    let done = AtomicUsize::new(0);
+    cases
+        .par_iter()
+        .map(|case| {
+            if cancel.load(Ordering::Relaxed) {
+                return Err(StudyError::Cancelled);
+            }
+            let flight = fly_case(case, options);
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+            flight
+        })
+        .collect()
+}
