@@ -158,6 +158,14 @@ fn blend_link(law: &mut LinkLaw, from: &LinkLaw, to: &LinkLaw, share: f64) {
             mix(x, *a, *b, share);
         }
         (
+            L::Limited { conductance_w_k: g, ceiling_w: q },
+            L::Limited { conductance_w_k: g0, ceiling_w: q0 },
+            L::Limited { conductance_w_k: g1, ceiling_w: q1 },
+        ) => {
+            mix(g, *g0, *g1, share);
+            mix(q, *q0, *q1, share);
+        }
+        (
             L::MovingAir { speed_m_s: v, pressure_pa: p, .. },
             L::MovingAir { speed_m_s: v0, pressure_pa: p0, .. },
             L::MovingAir { speed_m_s: v1, pressure_pa: p1, .. },

@@ -35,6 +35,14 @@ pub enum LinkLaw {
         /// W/K.
         conductance_w_k: f64,
     },
+    /// Conductance up to a greatest heat either way, such as a cart that cools a loop: `q = G dT/(1 + |G dT/Q|^8)^(1/8)`, which is
+    /// within 0.1 % of `G dT` below two fifths of the greatest heat `Q`, and within 0.1 % of `Q` at two and a half times it.
+    Limited {
+        /// W/K.
+        conductance_w_k: f64,
+        /// Greatest heat, W, above zero.
+        ceiling_w: f64,
+    },
     /// Natural convection in still air between a surface (first) and the air (second).
     StillAir {
         /// Shape.
@@ -122,6 +130,10 @@ impl LinkLaw {
         let mut part = self.clone();
         match &mut part {
             Self::Conductance { conductance_w_k } => *conductance_w_k *= share,
+            Self::Limited { conductance_w_k, ceiling_w } => {
+                *conductance_w_k *= share;
+                *ceiling_w *= share;
+            }
             Self::StillAir { area_m2, .. }
             | Self::MovingAir { area_m2, .. }
             | Self::Radiation { area_m2, .. } => {
@@ -149,6 +161,12 @@ impl LinkLaw {
     pub fn conductance<S: Scalar>(&self, first_k: S, second_k: S) -> S {
         match self {
             Self::Conductance { conductance_w_k } => constant(*conductance_w_k),
+            Self::Limited { conductance_w_k, ceiling_w } => {
+                let excess = (first_k - second_k) * (conductance_w_k / ceiling_w);
+                let square = excess * excess;
+                let fourth = square * square;
+                (fourth * fourth + 1.0).powf(-0.125) * *conductance_w_k
+            }
             Self::StillAir { surface, size_m, area_m2, pressure_pa } => {
                 let air = film(first_k, second_k, *pressure_pa);
                 let difference = first_k - second_k;
@@ -196,5 +214,30 @@ impl LinkLaw {
             }
             Self::Vent { mass_flow_kg_s } => air::specific_heat((first_k + second_k) * 0.5) * *mass_flow_kg_s,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::LinkLaw;
+    use num_dual::Dual64;
+
+    #[test]
+    fn a_limited_link_follows_its_conductance_and_ends_at_its_ceiling() {
+        let law = LinkLaw::Limited { conductance_w_k: 100.0, ceiling_w: 5000.0 };
+        // 2 kW of 5 kW: (1 + 0.4^8)^(-1/8) = 0.99992; 12.5 kW asked: 5 kW/(1 + 0.4^8)^(1/8)
+        assert!((law.heat(320.0_f64, 300.0) / 2000.0 - 0.999_918).abs() < 1e-6);
+        assert!((law.heat(425.0_f64, 300.0) / 5000.0 - 0.999_918).abs() < 1e-6);
+        assert!((law.heat(300.0_f64, 425.0) + law.heat(425.0, 300.0)).abs() < 1e-9);
+        // at the corner 5 kW 2^(-1/8)
+        assert!((law.heat(350.0_f64, 300.0) / 5000.0 - 0.917_004).abs() < 1e-6);
+        let half = law.shared(2);
+        assert!((half.heat(425.0_f64, 300.0) * 2.0 - law.heat(425.0, 300.0)).abs() < 1e-9);
+        // slope against a central difference
+        let slope = law.heat(Dual64::from_re(345.0).derivative(), Dual64::from_re(300.0)).eps;
+        let difference = (law.heat(345.001_f64, 300.0) - law.heat(344.999, 300.0)) / 0.002;
+        assert!((slope - difference).abs() < 1e-4, "{slope} {difference}");
+        let apart = LinkLaw::Limited { conductance_w_k: 0.0, ceiling_w: 5000.0 };
+        assert_eq!(apart.heat(400.0_f64, 300.0), 0.0);
     }
 }

@@ -70,7 +70,7 @@ impl Assembler<'_> {
         path: &str,
     ) -> Result<(), Problem> {
         let cart = self.cart(connection, path)?;
-        let supply_k = cart.supply.si();
+        let (supply_k, ceiling_w) = (cart.supply.si(), cart.ceiling.si());
         let rate_w_k = cart.flow.si() * fluid.density(supply_k) * fluid.specific_heat(supply_k);
         let conductance_w_k =
             if self.is_connected(connection) { CART_TRANSFER_UNITS * rate_w_k } else { 0.0 };
@@ -78,7 +78,7 @@ impl Assembler<'_> {
         let link = self.builder.link(
             Node::Cell(element, 0),
             Node::Boundary(supply),
-            LinkLaw::Conductance { conductance_w_k },
+            LinkLaw::Limited { conductance_w_k, ceiling_w },
         );
         self.parts.links.push((format!("cart at {}", connection.name.as_str()), link));
         Ok(())

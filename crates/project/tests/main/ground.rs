@@ -124,6 +124,19 @@ fn a_cart_holds_its_flow_and_its_supply() {
 }
 
 #[test]
+fn a_cart_gives_no_more_than_its_ceiling() {
+    // 3 kW from the heater and a ceiling of 2 kW: the cart is at its ceiling, the rest goes through the radiator with its fan
+    let limited = TEXT.replace("ceiling: \"10 kW\"", "ceiling: \"2 kW\"").replace(
+        "PointSetting(name: \"pump\", speed: 0), PointSetting(name: \"fan\", speed: 0)",
+        "PointSetting(name: \"pump\", speed: 0)",
+    );
+    let project = read(&limited);
+    let result = solved(&project, "connected");
+    let cart = result.lines.iter().find(|line| line.what == "cart at couplings").expect("it is booked");
+    assert!(cart.heat_w > 1990.0 && cart.heat_w <= 2000.0 + 1e-6, "{cart:?}");
+}
+
+#[test]
 fn couplings_apart_leave_the_loop_as_it_was() {
     let with = solved(&read(TEXT), "apart");
     let bare = TEXT
