@@ -147,10 +147,11 @@ impl<S: Subject> Window<S> {
             }
             Command::ChooseCase(case) => self.choose(&Choice { case, ..self.state.choice.clone() }),
             Command::StepCase(step) => self.step_case(step),
-            Command::JumpTo(name) => {
-                if let Some((condition, case)) = name.split_once('/') {
+            Command::JumpTo { case, time_s } => {
+                if let Some((condition, case)) = case.split_once('/') {
                     let (condition, case) = (condition.to_owned(), case.to_owned());
-                    self.choose(&Choice { condition, case, ..self.state.choice.clone() });
+                    let time_s = time_s.unwrap_or(self.state.choice.time_s);
+                    self.choose(&Choice { condition, case, time_s, ..self.state.choice.clone() });
                 }
             }
             Command::ShowStrip(name) => self.state.strip = Some(name),
@@ -168,7 +169,10 @@ impl<S: Subject> Window<S> {
                     ctx.copy_text(text);
                 }
             }
-            Command::Open(overlay) => self.state.overlay = Some(overlay),
+            Command::Open(overlay) => {
+                self.close_overlay();
+                self.state.overlay = Some(overlay);
+            }
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),

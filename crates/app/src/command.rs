@@ -139,8 +139,13 @@ pub enum Command {
     ChooseCase(String),
     /// Show the next (+1) or previous (-1) case.
     StepCase(i32),
-    /// Show the case of a full name `condition/case`, at its worst moment.
-    JumpTo(String),
+    /// Show a case at the moment at which it is worst.
+    JumpTo {
+        /// Its full name, `condition/case`.
+        case: String,
+        /// The moment in seconds; nothing for a steady point.
+        time_s: Option<f64>,
+    },
     /// Show a loop or duct by name.
     ShowStrip(String),
     /// Show the next (+1) or previous (-1) loop or duct.
@@ -218,7 +223,7 @@ impl Command {
             Self::ChooseCase(name) => format!("Case {name}"),
             Self::StepCase(1..) => "Next case".to_owned(),
             Self::StepCase(_) => "Previous case".to_owned(),
-            Self::JumpTo(case) => format!("Show {case}"),
+            Self::JumpTo { case, .. } => format!("Show {case}"),
             Self::ShowStrip(name) | Self::SelectDevice(name) | Self::SelectFailure(name) => name.clone(),
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
@@ -264,7 +269,8 @@ impl Command {
             }
             Self::ChooseCase(_) => "Show this steady point or mission".to_owned(),
             Self::StepCase(_) => "Show another case of the same condition".to_owned(),
-            Self::JumpTo(case) => format!("Show {case} at its worst moment"),
+            Self::JumpTo { case, time_s: Some(time) } => format!("Show {case} at {}", clock(*time)),
+            Self::JumpTo { case, time_s: None } => format!("Show {case}"),
             Self::ShowStrip(name) => format!("Show {name} in flow order"),
             Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
             Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),

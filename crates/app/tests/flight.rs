@@ -172,3 +172,18 @@ fn failures_tell_the_limit_against_the_landing_and_the_action() {
     harness.get_by_label("Motor 2 winding sensor, red: 158");
     harness.get_by_label("release the glider, fly 70 kt, land at the field");
 }
+
+#[test]
+fn a_margin_of_a_mission_leads_to_its_worst_moment() {
+    // Wide enough for every case of the grid.
+    let mut harness = open_sized(Page::Margins, Theme::Light, [4000.0, 900.0]);
+    let label = harness.query_all_by_role(Role::Button).find_map(|node| {
+        let label = node.accesskit_node().label()?;
+        label.contains("hot day, 5000 ft/circuit mission:").then_some(label)
+    });
+    let label = label.expect("a mission stands in the grid");
+    harness.get_by_role_and_label(Role::Button, &label).click();
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().case, MISSION);
+    assert_eq!(cursor(&harness), 700.0);
+}

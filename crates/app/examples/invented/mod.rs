@@ -147,6 +147,7 @@ impl Subject for Invented {
             required: format!("{:.1} {}", entry.required, entry.unit),
             where_: format!("{}, {}", entry.where_, entry.limit),
             case: entry.case.clone(),
+            time_s: entry.time_s,
             standing: Standing::of(entry.margin, entry.required),
         });
         Screen {

@@ -110,7 +110,7 @@ fn margin_entry(
         unit: "K".to_owned(),
         margin: Some(if *is_minimum { value - limit } else { limit - value }),
         required: REQUIRED_K,
-        time: choice.case.contains("mission").then(|| "4 min 12 s".to_owned()),
+        time_s: choice.case.contains("mission").then_some(700.0),
     }
 }
 
@@ -122,7 +122,7 @@ fn pressures(choice: &Choice, warmer: f64) -> [MarginEntry; 2] {
         unit: "kPa".to_owned(),
         margin,
         required,
-        time: None,
+        time_s: None,
     };
     let cavitation = if choice.case.contains("pump 1 out") { None } else { Some(61.0 - 0.9 * warmer) };
     [

@@ -50,6 +50,7 @@ pub(super) fn worst(results: &[CaseResult]) -> Option<WorstMargin> {
             required: String::new(),
             where_: failed.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
             case: failed.case.to_string(),
+            time_s: None,
             standing: Standing::Passed,
         });
     }
@@ -61,6 +62,7 @@ pub(super) fn worst(results: &[CaseResult]) -> Option<WorstMargin> {
         required: format!("{required:.0} {unit}"),
         where_: format!("{}, {}", margin.place, margin.limit),
         case: result.case.to_string(),
+        time_s: None,
         standing: Standing::of(Some(value), required),
     })
 }
@@ -91,7 +93,7 @@ pub(super) fn margins(results: &[CaseResult]) -> MarginGrid {
                     unit: unit.to_owned(),
                     margin: value.is_finite().then_some(value),
                     required,
-                    time: None,
+                    time_s: None,
                 },
             ));
         }

@@ -277,6 +277,11 @@ impl<S: Subject> Window<S> {
         self.state.overlay = None;
         match wanted {
             Wanted::Open => self.open(ctx, Source::File(path)),
+            // A path that ends like a folder is one.
+            Wanted::Save if text.trim_end().ends_with(['/', '\\']) => {
+                let name = suggested_name(self.history.current().name());
+                self.save_to(path.join(name), Overwrite::OwnOnly);
+            }
             Wanted::Save => self.save_to(with_ending(path), Overwrite::OwnOnly),
         }
     }
@@ -415,6 +420,10 @@ impl<S: Subject> Window<S> {
     /// Keeps a copy against a crash some time after an edit; takes it away when everything is saved.
     fn keep_work(&mut self, ctx: &Context) {
         let filing = &mut self.filing;
+        if filing.may_close {
+            // What is not saved by now is not wanted.
+            return;
+        }
         let revision = self.history.revision();
         if !self.history.is_unsaved() {
             if filing.kept.take().is_some() {

@@ -23,6 +23,8 @@ pub struct WorstMargin {
     pub where_: String,
     /// Full name of the case.
     pub case: String,
+    /// When in a mission, in seconds.
+    pub time_s: Option<f64>,
     /// How it stands.
     pub standing: Standing,
 }
@@ -201,7 +203,7 @@ fn worst_ui(ui: &mut Ui, worst: Option<&WorstMargin>, commands: &mut Vec<Command
         ui.label(RichText::new(worst.standing.word()).color(ink));
         ui.label(RichText::new(format!("{} required", worst.required)).color(colors.soft).small());
     });
-    let command = Command::JumpTo(worst.case.clone());
+    let command = Command::JumpTo { case: worst.case.clone(), time_s: worst.time_s };
     let text = format!("{} · {}", worst.where_, worst.case);
     let link = Label::new(RichText::new(&text).color(colors.accent).size(look::size::SMALL))
         .wrap_mode(TextWrapMode::Truncate)

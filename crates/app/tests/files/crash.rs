@@ -83,3 +83,17 @@ fn undoing_every_edit_takes_the_copy_away() {
     click(&mut harness, "Undo");
     until(&mut harness, "no copy", |_| kept_copies(state.path()).is_empty());
 }
+
+#[test]
+fn edits_that_were_dropped_on_purpose_are_not_offered() {
+    let state = tempfile::tempdir().expect("a folder");
+    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), Some(state.path()));
+    edit(&mut harness, "0.1 m2");
+    until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
+    harness.key_press_modifiers(eframe::egui::Modifiers::COMMAND, eframe::egui::Key::Q);
+    until_shown(&mut harness, "There are edits that are not saved");
+    click(&mut harness, "Go on without saving");
+    harness.run_steps(10);
+    drop(harness);
+    assert!(kept_copies(state.path()).is_empty());
+}

@@ -140,3 +140,32 @@ fn the_path_can_be_typed_at_once_every_time() {
     harness.key_press(Key::Enter);
     until(&mut harness, "opened", |harness| face_area(harness) == "0.4 m2");
 }
+
+#[test]
+fn a_folder_as_path_gets_a_file_named_after_the_project() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let mut harness = untitled();
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::S);
+    type_path(&mut harness, &folder.path().join(""));
+    let file = folder.path().join("ridge-tug-invented.ron");
+    until(&mut harness, "saved", |harness| harness.state().origin().path() == Some(file.as_path()));
+    assert!(file.is_file());
+}
+
+#[test]
+fn another_overlay_ends_what_waits_for_the_question() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (first, second) = (folder.path().join("a.ron"), folder.path().join("b.ron"));
+    written(&first, "0.082 m2");
+    written(&second, "0.2 m2");
+    let mut harness = on_file(&first);
+    edit(&mut harness, "0.1 m2");
+    press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
+    type_path(&mut harness, &second);
+    until_shown(&mut harness, "There are edits that are not saved");
+    press(&mut harness, Modifiers::NONE, Key::F1);
+    press(&mut harness, Modifiers::NONE, Key::Escape);
+    press(&mut harness, CTRL, Key::S);
+    until(&mut harness, "saved", |harness| !harness.state().is_unsaved());
+    assert_eq!(face_area(&harness), "0.1 m2", "a save much later opens nothing");
+}

@@ -17,8 +17,8 @@ pub struct MarginEntry {
     pub margin: Option<f64>,
     /// What is required of it.
     pub required: f64,
-    /// When it was nearest in a mission, as text.
-    pub time: Option<String>,
+    /// When it was nearest in a mission, in seconds.
+    pub time_s: Option<f64>,
 }
 
 /// A limit in one case of the grid.
@@ -30,8 +30,8 @@ pub struct MarginCell {
     pub required: f64,
     /// How it stands.
     pub standing: Standing,
-    /// When it was nearest in a mission, as text.
-    pub time: Option<String>,
+    /// When it was nearest in a mission, in seconds.
+    pub time_s: Option<f64>,
 }
 
 /// One limit over all cases.
@@ -70,7 +70,7 @@ impl MarginGrid {
                 margin: entry.margin,
                 required: entry.required,
                 standing: Standing::of(entry.margin, entry.required),
-                time: entry.time,
+                time_s: entry.time_s,
             };
             let (low, high) = grid.rows[row].required;
             grid.rows[row].required = (low.min(cell.required), high.max(cell.required));
@@ -124,7 +124,7 @@ mod tests {
             unit: "K".into(),
             margin: Some(margin),
             required,
-            time: None,
+            time_s: None,
         }
     }
 

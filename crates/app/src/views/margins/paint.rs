@@ -10,6 +10,7 @@ use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::figure::{Standing, number, signed};
+use crate::views::time::clock;
 
 /// Draws the page; a click on a cell shows its case.
 pub fn margins_ui(ui: &mut Ui, grid: &MarginGrid, shown_case: &str, commands: &mut Vec<Command>) {
@@ -129,10 +130,10 @@ fn cell_ui(
     let ink = if cell.standing == Standing::Holds { colors.ink } else { cell.standing.ink(colors) };
     painter.text(rect.right_center() - Vec2::new(14.0, 0.0), Align2::RIGHT_CENTER, text, look::body(), ink);
     let mut lines = vec![spoken, format!("required: {} {}", number(cell.required, decimals(row)), row.unit)];
-    lines.extend(cell.time.iter().map(|time| format!("nearest at {time}")));
+    lines.extend(cell.time_s.map(|time| format!("nearest at {}", clock(time))));
     let response = response.on_hover_cursor(CursorIcon::PointingHand).on_hover_text(lines.join("\n"));
     if response.clicked() {
-        commands.push(Command::JumpTo(case.to_owned()));
+        commands.push(Command::JumpTo { case: case.to_owned(), time_s: cell.time_s });
     }
 }
 
@@ -241,7 +242,7 @@ mod tests {
 
     fn row(margins: &[f64], required: (f64, f64)) -> MarginRow {
         let cell = |margin: &f64| {
-            Some(MarginCell { margin: Some(*margin), required: 0.0, standing: Standing::Holds, time: None })
+            Some(MarginCell { margin: Some(*margin), required: 0.0, standing: Standing::Holds, time_s: None })
         };
         MarginRow {
             where_: "a".into(),
