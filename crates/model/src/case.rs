@@ -10,12 +10,12 @@ use crate::pressure::{self, Pressures};
 use crate::rating;
 use crate::result::{
     CaseName, CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
-    LedgerLine, MotorResult, Notice, StationResult, Status,
+    LedgerLine, LinkPart, LinkResult, MotorResult, Notice, StationResult, Status,
 };
 use crate::schema::Problem;
 use solver::{
-    Booked, CircuitId, ElementId, ElementReading, Failure, Fluid, Ledger, Place, Reading, Statistics,
-    SteadyOptions, SteadySolver,
+    Booked, CircuitId, ElementId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Place,
+    Reading, Statistics, SteadyOptions, SteadySolver,
 };
 use std::collections::BTreeMap;
 
@@ -201,6 +201,7 @@ impl Naming<'_> {
             loops: Vec::new(),
             ducts: Vec::new(),
             exchangers: Vec::new(),
+            links: Vec::new(),
             electric: None,
             margins: Vec::new(),
             ledger: Ledger::default(),
@@ -261,6 +262,7 @@ impl Named<'_> {
             loops,
             ducts,
             exchangers: self.exchangers(),
+            links: self.links(),
             electric,
             margins: Vec::new(),
             ledger,
@@ -528,6 +530,7 @@ impl Named<'_> {
             lost_power_w: read.lost_power_w,
             motors,
             converters,
+            reading: read,
         })
     }
 
@@ -600,6 +603,34 @@ impl Named<'_> {
         }
     }
 
+    /// Heat paths in the order of the project.
+    fn links(&self) -> Vec<LinkResult> {
+        let parts = self.naming.parts;
+        let paths = self.naming.situation.project.links.iter().zip(&parts.paths);
+        paths
+            .map(|(spec, numbers)| {
+                let mut link = LinkResult {
+                    name: spec.called(),
+                    pressure_pa: self.outside.pressure_pa,
+                    speed: 0.0,
+                    parts: Vec::with_capacity(numbers.len()),
+                };
+                for id in numbers {
+                    let LinkReading { law, first_k, second_k, heat_w, conductance_w_k, .. } =
+                        self.reading.link(*id);
+                    link.speed = match law {
+                        LinkLaw::MovingAir { speed_m_s, .. } => *speed_m_s,
+                        LinkLaw::RotatingGap { speed_rad_s, .. }
+                        | LinkLaw::RotatingCylinder { speed_rad_s, .. } => *speed_rad_s,
+                        _ => 0.0,
+                    };
+                    link.parts.push(LinkPart { first_k, second_k, heat_w, conductance_w_k });
+                }
+                link
+            })
+            .collect()
+    }
+
     /// Property laws and measured laws used outside what they were made for.
     fn range_notices(&self, notices: &mut Vec<Notice>) {
         for part in self.naming.circuits() {
@@ -634,6 +665,20 @@ impl Named<'_> {
                 });
             }
         }
+        let mut outside: Vec<&str> = Vec::new();
+        for (name, id) in &self.naming.parts.links {
+            if !self.reading.link(*id).covered && !outside.contains(&name.as_str()) {
+                outside.push(name);
+                notices.push(Notice {
+                    kind: "out_of_range",
+                    place: name.clone(),
+                    message:
+                        "the relation of this heat path is used outside its range and carried on as it stands"
+                            .to_owned(),
+                });
+            }
+        }
+        self.cell_notices(notices);
         for (name, id) in &self.naming.parts.exchangers {
             if !self.reading.exchanger(*id).covered {
                 notices.push(Notice {
@@ -643,6 +688,22 @@ impl Named<'_> {
                         .to_owned(),
                 });
             }
+        }
+    }
+
+    /// Cells outside the data they were made from.
+    fn cell_notices(&self, notices: &mut Vec<Notice>) {
+        let Some(read) = self.reading.electric() else { return };
+        if let Some(group) = read.groups.iter().find(|group| !group.covered) {
+            notices.push(Notice {
+                kind: "out_of_range",
+                place: "pack".to_owned(),
+                message: format!(
+                    "cells at {:.1} degC and a state of charge of {:.2} lie outside the data of the cell; values at the edge are used",
+                    group.temperature_k - 273.15,
+                    group.state_of_charge
+                ),
+            });
         }
     }
 }

@@ -2,6 +2,10 @@
 
 use solver::{Ledger, Statistics};
 
+pub use solver::{
+    ConductorReading, ConverterReading, DrivePoint, DriveReading, ElectricReading, GearReading, GroupReading,
+};
+
 /// Which case a result belongs to.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct CaseName {
@@ -72,6 +76,8 @@ pub struct CaseResult {
     pub ducts: Vec<CircuitResult>,
     /// Cores and exchangers.
     pub exchangers: Vec<ExchangerResult>,
+    /// Heat paths in the order of the project.
+    pub links: Vec<LinkResult>,
     /// Electric drive.
     pub electric: Option<ElectricResult>,
     /// Margins of this case.
@@ -184,6 +190,32 @@ pub struct ExchangerResult {
     pub effectiveness: f64,
 }
 
+/// A heat path between two components, or to the outside air.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LinkResult {
+    /// Its name, or "first to second".
+    pub name: String,
+    /// Pressure of the air at it, Pa.
+    pub pressure_pa: f64,
+    /// Speed of moving air, m/s, or of the turning part, rad/s; 0 where the law has none.
+    pub speed: f64,
+    /// Equal parallel parts, one for each pair of segments; each has its share of area, length, conductance and flow.
+    pub parts: Vec<LinkPart>,
+}
+
+/// One part of a heat path.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LinkPart {
+    /// Temperature of the first end, K.
+    pub first_k: f64,
+    /// Temperature of the second end, K.
+    pub second_k: f64,
+    /// Heat from the first to the second end, W.
+    pub heat_w: f64,
+    /// Conductance at these temperatures, W/K.
+    pub conductance_w_k: f64,
+}
+
 /// Electric drive.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ElectricResult {
@@ -199,6 +231,8 @@ pub struct ElectricResult {
     pub motors: Vec<MotorResult>,
     /// Converters.
     pub converters: Vec<ConverterResult>,
+    /// Working points of motors, inverters, gearbox and cells, with their losses.
+    pub reading: ElectricReading,
 }
 
 /// A converter.

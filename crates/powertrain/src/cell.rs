@@ -85,6 +85,21 @@ impl CellResistance {
         self.pulse_s
     }
 
+    /// Law over temperature and SOC, without duration and age.
+    pub fn law(&self) -> &ResistanceLaw {
+        &self.law
+    }
+
+    /// Factor from the measured pulse to minutes of load.
+    pub fn duration_factor(&self) -> f64 {
+        self.duration_factor
+    }
+
+    /// Factor for age.
+    pub fn age_factor(&self) -> f64 {
+        self.age_factor
+    }
+
     /// The same cell at another age.
     ///
     /// # Errors

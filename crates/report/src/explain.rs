@@ -2,15 +2,24 @@
 //! and whether that lies inside the range.
 
 mod device;
+mod gearbox;
+mod inverter;
+mod link;
 mod machine;
+mod motor;
+mod pack;
+mod power_path;
 mod state;
+mod text;
+mod written;
+
+pub use text::text;
 
 use crate::json::evaluated as evaluated_json;
 use correlations::Evaluated;
 use model::aircraft::project::Project;
 use model::result::CaseResult;
 use serde_json::{Value, json};
-use std::fmt::Write as _;
 
 /// Which of the three levels a device is described at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -74,6 +83,11 @@ impl Explanation {
         self
     }
 
+    fn stated(mut self, source: Option<String>) -> Self {
+        self.source = source;
+        self
+    }
+
     fn giving(mut self, result: String) -> Self {
         self.results.push(result);
         self
@@ -88,7 +102,8 @@ impl Explanation {
 /// Every explanation of a case, in the order of the sheet.
 pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> {
     let mut all = device::all(project, result);
-    all.extend(machine::all(project));
+    all.extend(machine::all(project, result));
+    all.extend(link::all(project, result));
     all.extend(result.margins.iter().map(|margin| {
         let mut line = Explanation::new(&margin.place, "limit", Level::Fixed, margin.limit.as_str());
         line.source.clone_from(&margin.source);
@@ -97,66 +112,16 @@ pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> 
     all
 }
 
-/// Explanations as text.
-pub fn text(explanations: &[Explanation]) -> String {
-    let mut text = String::from("Explanation: which law gave each number\n");
-    let mut heading = String::new();
-    for one in explanations {
-        let wanted = if one.circuit.is_empty() {
-            one.place.clone()
-        } else {
-            format!("{} / {}", one.circuit, one.place)
-        };
-        if wanted != heading {
-            let _infallible = writeln!(text, "\n{wanted}");
-            heading = wanted;
-        }
-        let _infallible = writeln!(text, "  {}, level {}: {}", one.what, one.level.word(), one.law);
-        let source = one.source.as_deref().unwrap_or("none stated");
-        let _infallible = writeln!(text, "    source: {source}");
-        for relation in &one.relations {
-            relation_text(&mut text, relation);
-        }
-        for result in &one.results {
-            let _infallible = writeln!(text, "    {result}");
-        }
-    }
-    text
+/// The sources that stand with some of the inputs of a law.
+fn sources(inputs: &[(&str, Option<&str>)]) -> Option<String> {
+    let stated: Vec<String> =
+        inputs.iter().filter_map(|(input, source)| Some(format!("{input}: {}", (*source)?))).collect();
+    if stated.is_empty() { None } else { Some(stated.join("; ")) }
 }
 
-fn relation_text(text: &mut String, relation: &Evaluated) {
-    let inputs: Vec<String> =
-        relation.inputs.iter().map(|(name, value)| format!("{name} {}", significant(*value))).collect();
-    let verdict = if relation.in_range { "inside" } else { "OUTSIDE" };
-    let _infallible = writeln!(
-        text,
-        "    {} = {} by {}, {verdict} its range\n      from {}",
-        relation.quantity,
-        with_unit(relation.value, relation.unit),
-        relation.name,
-        inputs.join(", ")
-    );
-    for step in &relation.chain {
-        let _infallible =
-            writeln!(text, "      {} = {} by {}", step.quantity, with_unit(step.value, step.unit), step.by);
-    }
-    let _infallible = writeln!(text, "      range: {}\n      scatter: {}", relation.range, relation.scatter);
-}
-
-fn with_unit(value: f64, unit: &str) -> String {
-    let number = significant(value);
-    if unit == "-" { number } else { format!("{number} {unit}") }
-}
-
-/// Five significant digits, without an exponent where that stays short.
-fn significant(value: f64) -> String {
-    let size = value.abs();
-    if size == 0.0 || (1e-3..1e6).contains(&size) {
-        let decimals = (4 - size.max(1e-3).log10().floor() as i32).clamp(0, 7) as usize;
-        format!("{value:.decimals$}")
-    } else {
-        format!("{value:.4e}")
-    }
+/// A heat or power in words.
+fn kw(watts: f64) -> String {
+    if watts.abs() < 1000.0 { format!("{watts:.2} W") } else { format!("{:.3} kW", 1e-3 * watts) }
 }
 
 /// Explanations as JSON.
@@ -176,23 +141,4 @@ pub fn json(explanations: &[Explanation]) -> Value {
             })
         })
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::significant;
-
-    #[test]
-    fn five_digits_at_every_size() {
-        for (value, shown) in [
-            (0.0, "0.0000000"),
-            (0.026151429, "0.026151"),
-            (156.3317, "156.33"),
-            (20000.0, "20000"),
-            (1.5e-6, "1.5000e-6"),
-            (f64::NAN, "NaN"),
-        ] {
-            assert_eq!(significant(value), shown);
-        }
-    }
 }

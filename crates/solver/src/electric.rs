@@ -4,13 +4,19 @@
 //! adds its output power. The loss of a machine, the sag of the bus and the temperature of the cells are circular, so they
 //! are solved together. In a steady state the state of charge is held; over time the bus current empties or fills the pack.
 
+mod points;
+
+pub use points::{DrivePoint, GearReading, GroupReading};
+
 use crate::assemble::Takes;
 use crate::blend::mix;
 use crate::charging::{ActiveCharge, ChargerPiece};
 use crate::failure::Failure;
 use crate::ids::{ElementId, Node};
 use crate::network::Network;
-use crate::power_path::{Conductor, ConductorPiece, Converter, ConverterPiece, ConverterReading};
+use crate::power_path::{
+    Conductor, ConductorPiece, ConductorReading, Converter, ConverterPiece, ConverterReading,
+};
 use crate::signal::Signal;
 use crate::stencil::{Column, Piece, Stencil, Target};
 use media::Liquid;
@@ -208,18 +214,27 @@ impl DrivePiece<'_> {
     }
 
     #[inline]
-    fn motor<S: Scalar>(&self, shaft_power_w: S, bus_v: S, winding_k: S, magnet_k: S) -> MotorHeat<S> {
+    fn motor_state<S: Scalar>(&self, shaft_power_w: S, bus_v: S, winding_k: S, magnet_k: S) -> MotorState<S> {
         let speed = self.0.speed_rad_s;
-        let state = MotorState {
+        MotorState {
             torque_nm: shaft_power_w / speed.max(1e-9),
             speed_rad_s: constant(speed),
             bus_voltage_v: bus_v,
             winding_k,
             magnet_k,
             active_sets: self.0.active_sets,
-        };
+        }
+    }
+
+    #[inline]
+    fn motor<S: Scalar>(&self, state: &MotorState<S>) -> MotorHeat<S> {
         let air = GapAir { windage_w: constant(0.0), density_ratio: constant(self.0.air_density_ratio) };
-        self.0.motor.heat_in_air(&state, &air)
+        self.0.motor.heat_in_air(state, &air)
+    }
+
+    /// Winding sets that carry current, each with its bridge.
+    fn sets(&self) -> u8 {
+        self.0.active_sets.min(self.0.motor.winding_sets())
     }
 }
 
@@ -235,13 +250,26 @@ impl Piece<7, 7> for DrivePiece<'_> {
             return [constant(0.0); 7];
         }
         let shaft = self.shaft_power(gear_power_w, sensed_k);
-        let motor = self.motor(shaft, bus_v, winding_k, magnet_k);
+        let motor = self.motor(&self.motor_state(shaft, bus_v, winding_k, magnet_k));
         let inverter = self.0.inverter.heat(&InverterState::from_motor(&motor, bus_v, device_k)).total()
-            * f64::from(self.0.active_sets.min(self.0.motor.winding_sets()));
+            * f64::from(self.sets());
         let before_cable = motor.electrical_power_w + inverter;
         let cable_current = before_cable / bus_v;
         let cable = self.0.cable.heat_w(cable_current, cable_k);
         [motor.copper_w, motor.iron_w, motor.magnet_w, motor.windage_w, inverter, cable, before_cable + cable]
+    }
+}
+
+impl Gear {
+    #[inline]
+    fn point<S: Scalar>(&self, input_power_w: S, oil_k: S) -> GearPoint<S> {
+        let density = self.oil.density(oil_k);
+        GearPoint {
+            input_power_w,
+            input_speed_rad_s: self.input_speed_rad_s,
+            oil_density_kg_m3: density,
+            oil_kinematic_viscosity_m2_s: self.oil.viscosity(oil_k) / density,
+        }
     }
 }
 
@@ -254,17 +282,7 @@ impl Piece<2, 2> for GearPiece<'_> {
     #[inline]
     fn evaluate<S: Scalar>(&self, [input_w, oil_k]: [S; 2]) -> [S; 2] {
         let loss = match &self.0.gear {
-            Some(gear) => {
-                let density = gear.oil.density(oil_k);
-                gear.gearbox
-                    .heat(&GearPoint {
-                        input_power_w: input_w,
-                        input_speed_rad_s: gear.input_speed_rad_s,
-                        oil_density_kg_m3: density,
-                        oil_kinematic_viscosity_m2_s: gear.oil.viscosity(oil_k) / density,
-                    })
-                    .total()
-            }
+            Some(gear) => gear.gearbox.heat(&gear.point(input_w, oil_k)).total(),
             None => constant(0.0),
         };
         [loss + self.0.shaft_power_w - input_w, loss]
@@ -342,6 +360,14 @@ pub struct ElectricReading {
     pub conductor_heats_w: Vec<f64>,
     /// Converters in the order they were given.
     pub converters: Vec<ConverterReading>,
+    /// Gearbox, unless direct drive.
+    pub gear: Option<GearReading>,
+    /// Voltage of the source without current, V.
+    pub open_circuit_v: f64,
+    /// Conductors between the cells and the bus, the one of no name first; none for a supply.
+    pub conductors: Vec<ConductorReading>,
+    /// Cell groups; none for a supply.
+    pub groups: Vec<GroupReading>,
 }
 
 /// State of one drive.
@@ -363,6 +389,8 @@ pub struct DriveReading {
     pub motor_covered: bool,
     /// Whether a measured inverter map is used inside its measurements.
     pub inverter_covered: bool,
+    /// Working points behind these numbers; none for a motor that takes no share.
+    pub point: Option<DrivePoint>,
 }
 
 impl Electric {
@@ -750,10 +778,10 @@ impl Electric {
             .map(|(drive, stencil)| {
                 let lanes = stencil.gather::<7>(state);
                 let outputs = DrivePiece(drive).evaluate(lanes);
-                let [gear_power_w, bus_v, winding_k, magnet_k, _, sensed_k, _] = lanes;
+                let [gear_power_w, bus_v, .., sensed_k, _] = lanes;
                 let shaft_power_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
                 lost_power_w += gear_power_w * drive.share - shaft_power_w;
-                let motor = DrivePiece(drive).motor(shaft_power_w, bus_v, winding_k, magnet_k);
+                let point = DrivePiece(drive).point(lanes);
                 let mut heats_w = [0.0; 6];
                 heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
                 let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
@@ -762,11 +790,14 @@ impl Electric {
                     shaft_power_w,
                     torque_nm,
                     speed_rad_s: drive.speed_rad_s,
-                    phase_current_a: if rests { 0.0 } else { motor.phase_current_rms_a },
+                    phase_current_a: point.map_or(0.0, |point| point.motor.phase_current_rms_a),
                     heats_w,
                     demand_w: outputs[drive_output::DEMAND],
                     motor_covered: rests || drive.motor.is_in_range(torque_nm, drive.speed_rad_s, bus_v),
-                    inverter_covered: rests || drive.inverter.is_in_range(motor.phase_current_rms_a, bus_v),
+                    inverter_covered: point.is_none_or(|point| {
+                        drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)
+                    }),
+                    point,
                 }
             })
             .collect();
@@ -787,6 +818,16 @@ impl Electric {
                 .map(|(piece, stencil)| piece.evaluate(stencil.gather::<2>(state))[0])
                 .collect(),
             converters: self.converter_readings(state).collect(),
+            gear: self.spec.gear.as_ref().map(|gear| gear.read(self.gear.gather::<2>(state))),
+            open_circuit_v: self.source_voltage(state),
+            conductors: self
+                .conductor_pieces()
+                .map(|(piece, stencil)| piece.read(stencil.gather::<2>(state)))
+                .collect(),
+            groups: self
+                .group_pieces()
+                .map(|(piece, stencil)| piece.read(stencil.gather::<3>(state)))
+                .collect(),
         }
     }
 }

@@ -43,7 +43,8 @@ pub use charging::ActiveCharge;
 pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{
-    BusFeed, CellGroup, Drive, DriveNodes, DriveReading, ElectricReading, ElectricSpec, Gear, PackCells,
+    BusFeed, CellGroup, Drive, DriveNodes, DrivePoint, DriveReading, ElectricReading, ElectricSpec, Gear,
+    GearReading, GroupReading, PackCells,
 };
 pub use failure::{Failure, Place, Worst};
 pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
@@ -56,8 +57,8 @@ pub use link::{LinkLaw, StillSurface, WashedSurface};
 pub use network::{BuildError, Builder, Component, Exchanger, Network, Source};
 pub use passage::Passage;
 pub use pieces::Arrangement;
-pub use power_path::{Conductor, Converter, ConverterReading};
-pub use reading::{ElementReading, ExchangerReading, Reading, WallReading};
+pub use power_path::{Conductor, ConductorReading, Converter, ConverterReading};
+pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallReading};
 pub use signal::Signal;
 pub use steady::{Solution, Statistics, SteadyOptions, SteadySolver};
 pub use transient::{

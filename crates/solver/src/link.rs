@@ -122,6 +122,30 @@ fn film<S: Scalar>(first_k: S, second_k: S, pressure_pa: f64) -> Film<S> {
     }
 }
 
+impl<S: Scalar> Film<S> {
+    fn rayleigh(&self, first_k: S, second_k: S, size_m: f64) -> S {
+        let difference = first_k - second_k;
+        let difference = (difference * difference + LEAST_DIFFERENCE_K * LEAST_DIFFERENCE_K).sqrt();
+        let expansion = ((first_k + second_k) * 0.5).recip();
+        expansion * difference * self.prandtl * (GRAVITY_M_S2 * size_m.powi(3))
+            / (self.kinematic_viscosity * self.kinematic_viscosity)
+    }
+
+    fn reynolds(&self, speed_m_s: f64, size_m: f64) -> S {
+        self.kinematic_viscosity.recip() * (speed_m_s.abs() * size_m)
+    }
+
+    fn taylor(&self, speed_rad_s: f64, radius_m: f64, gap_m: f64) -> S {
+        rotating_gap::taylor_number(constant(speed_rad_s), radius_m, gap_m, self.kinematic_viscosity)
+            / rotating_gap::geometry_factor(radius_m, gap_m)
+    }
+
+    fn turning_reynolds(&self, speed_rad_s: f64, radius_m: f64) -> S {
+        let diameter = 2.0 * radius_m;
+        self.kinematic_viscosity.recip() * (speed_rad_s.abs() * diameter * diameter * 0.5)
+    }
+}
+
 impl LinkLaw {
     /// The law of one of several equal parallel parts: areas, conductances and flows are divided.
     #[must_use]
@@ -169,11 +193,7 @@ impl LinkLaw {
             }
             Self::StillAir { surface, size_m, area_m2, pressure_pa } => {
                 let air = film(first_k, second_k, *pressure_pa);
-                let difference = first_k - second_k;
-                let difference = (difference * difference + LEAST_DIFFERENCE_K * LEAST_DIFFERENCE_K).sqrt();
-                let expansion = ((first_k + second_k) * 0.5).recip();
-                let rayleigh = expansion * difference * air.prandtl * (GRAVITY_M_S2 * size_m.powi(3))
-                    / (air.kinematic_viscosity * air.kinematic_viscosity);
+                let rayleigh = air.rayleigh(first_k, second_k, *size_m);
                 let nusselt = match surface {
                     StillSurface::VerticalPlate => natural::vertical_plate(rayleigh, air.prandtl),
                     StillSurface::HorizontalCylinder => natural::horizontal_cylinder(rayleigh, air.prandtl),
@@ -182,7 +202,7 @@ impl LinkLaw {
             }
             Self::MovingAir { surface, size_m, area_m2, speed_m_s, pressure_pa } => {
                 let air = film(first_k, second_k, *pressure_pa);
-                let reynolds = air.kinematic_viscosity.recip() * (speed_m_s.abs() * size_m);
+                let reynolds = air.reynolds(*speed_m_s, *size_m);
                 let nusselt = match surface {
                     WashedSurface::FlatPlate => external::flat_plate_mean(reynolds, air.prandtl),
                     WashedSurface::Cylinder => external::cylinder(reynolds, air.prandtl),
@@ -194,25 +214,51 @@ impl LinkLaw {
             }
             Self::RotatingGap { speed_rad_s, radius_m, gap_m, length_m, pressure_pa } => {
                 let air = film(first_k, second_k, *pressure_pa);
-                let taylor = rotating_gap::taylor_number(
-                    constant(*speed_rad_s),
-                    *radius_m,
-                    *gap_m,
-                    air.kinematic_viscosity,
-                ) / rotating_gap::geometry_factor(*radius_m, *gap_m);
-                let nusselt = rotating_gap::nusselt_on_two_delta(taylor);
+                let nusselt = rotating_gap::nusselt_on_two_delta(air.taylor(*speed_rad_s, *radius_m, *gap_m));
                 let area = std::f64::consts::TAU * radius_m * length_m;
                 nusselt * air.conductivity * (area / (2.0 * gap_m))
             }
             Self::RotatingCylinder { speed_rad_s, radius_m, length_m, pressure_pa } => {
                 let air = film(first_k, second_k, *pressure_pa);
-                let diameter = 2.0 * radius_m;
-                let reynolds =
-                    air.kinematic_viscosity.recip() * (speed_rad_s.abs() * diameter * diameter * 0.5);
+                let reynolds = air.turning_reynolds(*speed_rad_s, *radius_m);
                 let nusselt = rotating_free::cylinder(reynolds, air.prandtl);
                 nusselt * air.conductivity * (std::f64::consts::PI * length_m)
             }
             Self::Vent { mass_flow_kg_s } => air::specific_heat((first_k + second_k) * 0.5) * *mass_flow_kg_s,
+        }
+    }
+
+    /// Whether air properties and handbook relation cover the state; true for a law without a range.
+    pub fn covers(&self, first_k: f64, second_k: f64) -> bool {
+        let mean_k = 0.5 * (first_k + second_k);
+        let of_air = |pressure_pa: &f64| film(first_k, second_k, *pressure_pa);
+        match self {
+            Self::Conductance { .. } | Self::Limited { .. } | Self::Radiation { .. } => true,
+            Self::StillAir { surface, size_m, pressure_pa, .. } => {
+                let range = match surface {
+                    StillSurface::VerticalPlate => natural::VERTICAL_PLATE_RAYLEIGH,
+                    StillSurface::HorizontalCylinder => natural::CYLINDER_RAYLEIGH,
+                };
+                air::in_range(mean_k)
+                    && range.contains(of_air(pressure_pa).rayleigh(first_k, second_k, *size_m))
+            }
+            Self::MovingAir { surface, size_m, speed_m_s, pressure_pa, .. } => {
+                let reynolds = of_air(pressure_pa).reynolds(*speed_m_s, *size_m);
+                let covered = match surface {
+                    WashedSurface::FlatPlate => reynolds <= external::MIXED_PLATE_REYNOLDS.high,
+                    WashedSurface::Cylinder => external::CYLINDER_REYNOLDS.contains(reynolds),
+                };
+                air::in_range(mean_k) && covered
+            }
+            Self::RotatingGap { speed_rad_s, radius_m, gap_m, pressure_pa, .. } => {
+                let taylor = of_air(pressure_pa).taylor(*speed_rad_s, *radius_m, *gap_m);
+                air::in_range(mean_k) && rotating_gap::TAYLOR.contains(taylor)
+            }
+            Self::RotatingCylinder { speed_rad_s, radius_m, pressure_pa, .. } => {
+                let reynolds = of_air(pressure_pa).turning_reynolds(*speed_rad_s, *radius_m);
+                air::in_range(mean_k) && rotating_free::CYLINDER_REYNOLDS.contains(reynolds)
+            }
+            Self::Vent { .. } => air::in_range(first_k) && air::in_range(second_k),
         }
     }
 }

@@ -41,6 +41,19 @@ pub struct ConverterReading {
     pub covered: bool,
 }
 
+/// State of a conductor.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ConductorReading {
+    /// Temperature, K.
+    pub temperature_k: f64,
+    /// Resistance at it, ohm.
+    pub resistance_ohm: f64,
+    /// Current, A.
+    pub current_a: f64,
+    /// Heat, W.
+    pub heat_w: f64,
+}
+
 /// Heat and voltage drop of a conductor: lanes are current and temperature.
 pub(crate) struct ConductorPiece<'a>(pub(crate) &'a Conductor);
 
@@ -51,6 +64,18 @@ impl Piece<2, 2> for ConductorPiece<'_> {
     fn evaluate<S: Scalar>(&self, [current_a, temperature_k]: [S; 2]) -> [S; 2] {
         let drop = current_a * self.0.resistor.at(temperature_k);
         [current_a * drop, drop]
+    }
+}
+
+impl ConductorPiece<'_> {
+    pub(crate) fn read(&self, [current_a, temperature_k]: [f64; 2]) -> ConductorReading {
+        let [heat_w, _] = self.evaluate([current_a, temperature_k]);
+        ConductorReading {
+            temperature_k,
+            resistance_ohm: self.0.resistor.at(temperature_k),
+            current_a,
+            heat_w,
+        }
     }
 }
 

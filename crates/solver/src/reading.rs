@@ -6,6 +6,7 @@ use crate::failure::{Failure, Place};
 use crate::film_law::Side;
 use crate::ids::{CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node};
 use crate::ledger::Booking;
+use crate::link::LinkLaw;
 use crate::network::Network;
 use crate::pieces::{ElementPiece, ExchangerPiece, LinkPiece, WallPiece, element_output};
 use crate::steady::Solution;
@@ -65,6 +66,23 @@ pub struct WallReading {
     /// Mass flow, kg/s.
     pub mass_flow_kg_s: f64,
     /// Whether a measured law is used inside its measurements.
+    pub covered: bool,
+}
+
+/// What passes along a link.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LinkReading<'a> {
+    /// Law of the link.
+    pub law: &'a LinkLaw,
+    /// Temperature of the first end, K.
+    pub first_k: f64,
+    /// Temperature of the second end, K.
+    pub second_k: f64,
+    /// Heat from the first to the second end, W.
+    pub heat_w: f64,
+    /// Conductance at these temperatures, W/K.
+    pub conductance_w_k: f64,
+    /// Whether the relation of the law covers this state.
     pub covered: bool,
 }
 
@@ -206,11 +224,19 @@ impl<'a> Reading<'a> {
         })
     }
 
-    /// Heat through a link from its first to its second node, W, and its conductance, W/K.
-    pub fn link(&self, link: LinkId) -> (f64, f64) {
+    /// What passes along a link.
+    pub fn link(&self, link: LinkId) -> LinkReading<'a> {
         let (law, stencil, [first, second]) = &self.network.links[link.index()];
-        let [heat] = LinkPiece(law).evaluate(stencil.gather::<2>(self.state));
-        (heat, law.conductance(self.state[*first], self.state[*second]))
+        let [heat_w] = LinkPiece(law).evaluate(stencil.gather::<2>(self.state));
+        let (first_k, second_k) = (self.state[*first], self.state[*second]);
+        LinkReading {
+            law,
+            first_k,
+            second_k,
+            heat_w,
+            conductance_w_k: law.conductance(first_k, second_k),
+            covered: law.covers(first_k, second_k),
+        }
     }
 
     /// Lines of the heat ledger.

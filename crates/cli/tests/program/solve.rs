@@ -145,6 +145,41 @@ fn an_explanation_names_level_law_source_and_range() {
 }
 
 #[test]
+fn the_drive_and_its_heat_paths_are_explained_step_by_step() {
+    let ended = run(&["solve", "demo", "--case", "hot day/tow climb", "--explain", "--json"]);
+    let json = ended.json();
+    let explanations = list(&json["results"][0], "explanations");
+    let relation = |place: &str, what: &str, name: &str| {
+        let found = explanations.iter().find(|e| e["where"] == place && e["what"] == what);
+        let found = found.unwrap_or_else(|| panic!("no explanation of {what} of {place}"));
+        let relations = list(found, "relations");
+        relations.iter().find(|r| r["name"] == name).unwrap_or_else(|| panic!("no {name} in {found}")).clone()
+    };
+    for (place, what, name) in [
+        ("left motor", "motor loss", "copper_loss"),
+        ("left motor", "inverter loss", "bridge_devices"),
+        ("left motor", "cable loss", "conductor_loss"),
+        ("gearbox sump", "gearbox loss", "gearbox_efficiency"),
+        ("cells", "pack loss", "cell_heat"),
+        ("left air gap", "heat path", "becker_kaye_1962_with_geometry_factor"),
+        ("cowl", "heat path", "flat_plate_all_regimes"),
+    ] {
+        let found = relation(place, what, name);
+        let keys = ["quantity", "value", "unit", "in_range", "inputs", "chain", "range", "scatter", "source"];
+        has_keys(&found, &keys);
+        assert_eq!(found["in_range"], true, "{found}");
+    }
+    // 3 x 2 sets x I^2 R, with the current and resistance of the steps
+    let copper = relation("left motor", "motor loss", "copper_loss");
+    let step = |name: &str| {
+        let chain = list(&copper, "chain");
+        chain.iter().find(|s| s["quantity"] == name).and_then(|s| s["value"].as_f64()).expect("a step")
+    };
+    let by_hand = 6.0 * step("phase_current").powi(2) * step("phase_resistance");
+    assert!((copper["value"].as_f64().unwrap() - by_hand).abs() < 1e-4 * by_hand, "{by_hand} W");
+}
+
+#[test]
 fn an_unknown_case_lists_the_known_ones() {
     let ended = run(&["solve", "demo:rig", "--case", "hot day"]);
     assert_eq!((ended.code, ended.out.as_str()), (1, ""));

@@ -101,6 +101,16 @@ record! {
     }
 }
 
+impl Link {
+    /// What reports call it.
+    pub fn called(&self) -> String {
+        match &self.name {
+            Some(name) => name.as_str().to_owned(),
+            None => format!("{} to {}", self.from, self.to),
+        }
+    }
+}
+
 choice! {
     /// How heat passes along a link.
     pub enum LinkLaw {

@@ -43,18 +43,18 @@ impl Assembler<'_> {
                 Ok(ids) => ids.into_iter().map(Node::Component).collect(),
                 Err(_not_a_component) => vec![self.node(&link.to, &format!("{path}.to"))?],
             };
-            let name = link
-                .name
-                .as_ref()
-                .map_or_else(|| format!("{} to {}", link.from, link.to), |name| name.as_str().to_owned());
+            let name = link.called();
             // segments pair off one to one, or share the other end
             let pairs = from.len().max(to.len());
+            let mut numbers = Vec::with_capacity(pairs);
             for pair in 0..pairs {
                 let first = Node::Component(from[pair * from.len() / pairs]);
                 let second = to[pair * to.len() / pairs];
                 let id = self.builder.link(first, second, law.shared(pairs));
                 self.parts.links.push((name.clone(), id));
+                numbers.push(id);
             }
+            self.parts.paths.push(numbers);
         }
         Ok(())
     }

@@ -153,64 +153,8 @@ impl Assembler<'_> {
 
     fn gear(&self, gearbox: &Gearbox, input_speed_rad_s: f64) -> Result<Gear, Problem> {
         let path = "powertrain.gearbox";
-        let losses = match &gearbox.losses {
-            GearLosses::Fixed(heat) => {
-                powertrain::gearbox::GearLosses::Fixed { mesh_w: heat.si(), churning_w: 0.0 }
-            }
-            GearLosses::Efficiency(law) => powertrain::gearbox::GearLosses::Efficiency {
-                efficiency: law.efficiency.si(),
-                drag: Loss::PowerLaw {
-                    reference_w: law.drag.si(),
-                    reference_load: law.reference_speed.si(),
-                    exponent: law.exponent.si(),
-                },
-            },
-            GearLosses::Geometry(teeth) => powertrain::gearbox::GearLosses::Geometry(GearGeometry {
-                meshes: teeth
-                    .meshes
-                    .iter()
-                    .map(|mesh| Mesh {
-                        power_share: mesh.power_share.si(),
-                        pinion_teeth: count(mesh.pinion_teeth),
-                        tooth_ratio: mesh.ratio.si(),
-                        base_helix_rad: mesh.helix.si(),
-                        tip_contact_ratio_1: mesh.tip_contact_1.si(),
-                        tip_contact_ratio_2: mesh.tip_contact_2.si(),
-                        friction: mesh.friction.si(),
-                    })
-                    .collect(),
-                wheels: teeth
-                    .wheels
-                    .iter()
-                    .map(|wheel| {
-                        let (radius, width) = (wheel.pitch_radius.si(), wheel.face_width.si());
-                        let depth = wheel.immersion.si();
-                        ChurningWheel {
-                            speed_ratio: wheel.speed_ratio.si(),
-                            pitch_radius_m: radius,
-                            face_width_m: width,
-                            module_m: wheel.module.si(),
-                            immersion_depth_m: depth,
-                            oil_volume_m3: wheel.oil_volume.si(),
-                            immersed_area_m2: immersed_area_m2(
-                                radius,
-                                width,
-                                depth,
-                                // pitch diameter over module; tooth height and pressure angle of the standard basic rack
-                                (2.0 * radius / wheel.module.si()).round() as u32,
-                                2.25 * wheel.module.si(),
-                                20_f64.to_radians(),
-                                0.0,
-                            ),
-                        }
-                    })
-                    .collect(),
-                bearings: Vec::new(),
-            }),
-        };
         Ok(Gear {
-            gearbox: powertrain::gearbox::Gearbox::new(gearbox.ratio.si(), losses)
-                .map_err(|error| refused(format!("{path}.losses"), &error))?,
+            gearbox: gear_law(gearbox, path)?,
             oil_node: self.place(&gearbox.sump, &format!("{path}.sump"))?,
             oil: laws::liquid(self.situation.project, &gearbox.oil, &format!("{path}.oil"))?,
             input_speed_rad_s,
@@ -286,7 +230,75 @@ fn split(split: &LossSplit) -> powertrain::motor::LossSplit {
     }
 }
 
-fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, Problem> {
+/// The loss law of a gearbox.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn gear_law(gearbox: &Gearbox, path: &str) -> Result<powertrain::gearbox::Gearbox, Problem> {
+    let losses = match &gearbox.losses {
+        GearLosses::Fixed(heat) => {
+            powertrain::gearbox::GearLosses::Fixed { mesh_w: heat.si(), churning_w: 0.0 }
+        }
+        GearLosses::Efficiency(law) => powertrain::gearbox::GearLosses::Efficiency {
+            efficiency: law.efficiency.si(),
+            drag: Loss::PowerLaw {
+                reference_w: law.drag.si(),
+                reference_load: law.reference_speed.si(),
+                exponent: law.exponent.si(),
+            },
+        },
+        GearLosses::Geometry(teeth) => powertrain::gearbox::GearLosses::Geometry(GearGeometry {
+            meshes: teeth
+                .meshes
+                .iter()
+                .map(|mesh| Mesh {
+                    power_share: mesh.power_share.si(),
+                    pinion_teeth: count(mesh.pinion_teeth),
+                    tooth_ratio: mesh.ratio.si(),
+                    base_helix_rad: mesh.helix.si(),
+                    tip_contact_ratio_1: mesh.tip_contact_1.si(),
+                    tip_contact_ratio_2: mesh.tip_contact_2.si(),
+                    friction: mesh.friction.si(),
+                })
+                .collect(),
+            wheels: teeth
+                .wheels
+                .iter()
+                .map(|wheel| {
+                    let (radius, width) = (wheel.pitch_radius.si(), wheel.face_width.si());
+                    let depth = wheel.immersion.si();
+                    ChurningWheel {
+                        speed_ratio: wheel.speed_ratio.si(),
+                        pitch_radius_m: radius,
+                        face_width_m: width,
+                        module_m: wheel.module.si(),
+                        immersion_depth_m: depth,
+                        oil_volume_m3: wheel.oil_volume.si(),
+                        immersed_area_m2: immersed_area_m2(
+                            radius,
+                            width,
+                            depth,
+                            // pitch diameter over module; tooth height and pressure angle of the standard basic rack
+                            (2.0 * radius / wheel.module.si()).round() as u32,
+                            2.25 * wheel.module.si(),
+                            20_f64.to_radians(),
+                            0.0,
+                        ),
+                    }
+                })
+                .collect(),
+            bearings: Vec::new(),
+        }),
+    };
+    powertrain::gearbox::Gearbox::new(gearbox.ratio.si(), losses)
+        .map_err(|error| refused(format!("{path}.losses"), &error))
+}
+
+/// The loss law of a motor.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, Problem> {
     let at = format!("{path}.losses");
     let losses = match &motor.losses {
         MotorLosses::Fixed(fixed) => powertrain::motor::MotorLosses::Fixed(FixedLosses {
@@ -366,7 +378,11 @@ fn surface(load: &[f64], second: &[f64], values: &[f64], path: &str) -> Result<L
     LossSurface::new(load, second, values).map_err(|error| refused(path.to_owned(), &error))
 }
 
-fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inverter, Problem> {
+/// The loss law of one inverter.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inverter, Problem> {
     let at = format!("{path}.inverter_losses");
     let losses = match &motor.inverter_losses {
         InverterLosses::Fixed(loss) => powertrain::inverter::InverterLosses::Fixed { loss_w: loss.si() },
@@ -399,8 +415,11 @@ fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::Inver
     powertrain::inverter::Inverter::new(losses, 0.0).map_err(|error| refused(at, &error))
 }
 
-/// The cell of a pack with a part of its life used.
-pub(super) fn aged_cell(pack: &Pack, life_used: f64, path: &str) -> Result<powertrain::cell::Cell, Problem> {
+/// The cell of a pack with a part of its life used, 0 to 1.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn aged_cell(pack: &Pack, life_used: f64, path: &str) -> Result<powertrain::cell::Cell, Problem> {
     let ageing = powertrain::cell::Ageing {
         resistance_factor: pack.ageing.resistance.si(),
         capacity_factor: pack.ageing.capacity.si(),

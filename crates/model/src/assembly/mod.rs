@@ -21,7 +21,7 @@ use solver::{
 use std::collections::HashMap;
 
 pub use cores::{CoreBuild, build as build_core};
-pub use electric::INTERCONNECT;
+pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, motor_law};
 pub use ground::{charge_limiter, charge_window, hot_cell_rise_k};
 pub use laws::liquid;
 pub use surroundings::Outside;
@@ -44,6 +44,8 @@ pub struct Parts {
     pub components: Vec<(String, Vec<ComponentId>)>,
     /// Links by name.
     pub links: Vec<(String, LinkId)>,
+    /// Numbers of each heat path of the project in its order, one for each pair of segments.
+    pub paths: Vec<Vec<LinkId>>,
     /// Heat sources by name.
     pub sources: Vec<(String, SourceId)>,
     /// Loops in the order of the project.

@@ -63,6 +63,16 @@ impl MotorMap {
         &self.terminals
     }
 
+    /// Where the loss goes.
+    pub fn split(&self) -> &LossSplit {
+        &self.split
+    }
+
+    /// Winding and magnet temperature of the measurement (K).
+    pub fn measured_k(&self) -> (f64, f64) {
+        (self.measured_winding_k, self.measured_magnet_k)
+    }
+
     /// Whether a point lies inside the map: between its bus voltages, and inside the tables that are read there. One table
     /// alone holds at every bus voltage.
     pub fn contains(&self, torque_nm: f64, speed_rad_s: f64, bus_voltage_v: f64) -> bool {

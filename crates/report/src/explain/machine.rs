@@ -1,213 +1,77 @@
-//! Sources and links outside the circuits: heats, electric drive, heat paths.
+//! Sources outside the circuits: heats and the electric drive.
 
-use super::{Explanation, Level};
-use model::aircraft::component::{HeatLaw, LinkLaw, StillShape, WashedShape};
-use model::aircraft::power_path::{ConductorResistance, ConverterLosses};
-use model::aircraft::powertrain::{Bus, GearLosses, InverterLosses, MotorLosses, Powertrain};
+use super::{Explanation, Level, gearbox, inverter, kw, motor, pack, power_path};
+use crate::explain::written::Written;
+use model::aircraft::component::{Heat, HeatLaw};
 use model::aircraft::project::Project;
+use model::result::CaseResult;
 
-/// Explanations of heats, drive and links.
-pub(super) fn all(project: &Project) -> Vec<Explanation> {
-    let mut found = heats(project);
-    found.extend(drive(project));
-    found.extend(links(project));
+/// Explanations of heats and drive; the laws alone for a case without a state.
+pub(super) fn all(project: &Project, result: &CaseResult) -> Vec<Explanation> {
+    let mut found: Vec<Explanation> = project.heats.iter().map(|source| heat(source, result)).collect();
+    found.extend(drive(project, result));
     found
 }
 
-fn heats(project: &Project) -> Vec<Explanation> {
-    project
-        .heats
-        .iter()
-        .map(|heat| {
-            let (law, input) = match &heat.law {
-                HeatLaw::Fixed(power) => (format!("{} ({})", power.text(), power.evidence()), power),
-                HeatLaw::Growing(law) => (
-                    format!(
-                        "{} at {}, grows by {} ({})",
-                        law.heat.text(),
-                        law.reference.text(),
-                        law.slope.text(),
-                        law.heat.evidence()
-                    ),
-                    &law.heat,
-                ),
-            };
-            Explanation::new(heat.name.as_str(), "heat", Level::Fixed, law).sourced(input.source())
-        })
-        .collect()
-}
-
-fn drive(project: &Project) -> Vec<Explanation> {
-    let Some(powertrain) = &project.powertrain else { return Vec::new() };
-    let mut found = Vec::new();
-    for motor in &powertrain.motors {
-        let name = motor.name.as_str();
-        let (level, law) = match &motor.losses {
-            MotorLosses::Fixed(_) => (Level::Fixed, "losses of one point, used at every point"),
-            MotorLosses::Efficiency(_) => (Level::Fixed, "one efficiency with a split of the loss"),
-            MotorLosses::Map(_) => (Level::Measured, "loss map over torque and speed with a split"),
-            MotorLosses::Maps(_) => {
-                (Level::Measured, "loss maps over torque, speed and bus voltage with a split")
-            }
-            MotorLosses::Machine(_) => (
-                Level::Geometry,
-                "copper loss with its growth by temperature, torque constant with magnet temperature, iron loss by speed",
-            ),
-        };
-        found.push(Explanation::new(name, "motor loss", level, law));
-        let (level, law) = match &motor.inverter_losses {
-            InverterLosses::Fixed(_) => (Level::Fixed, "one value whenever it carries current"),
-            InverterLosses::Efficiency(_) => (Level::Fixed, "one efficiency"),
-            InverterLosses::Map(_) => (Level::Measured, "loss map over phase current and bus voltage"),
-            InverterLosses::Devices(_) => {
-                (Level::Geometry, "conduction and switching of its power devices at the bus voltage")
-            }
-        };
-        found.push(Explanation::new(name, "inverter loss", level, law));
-    }
-    if let Some(gearbox) = &powertrain.gearbox {
-        let (level, law) = match &gearbox.losses {
-            GearLosses::Fixed(_) => (Level::Fixed, "one value while it turns"),
-            GearLosses::Efficiency(_) => (Level::Fixed, "mesh efficiency and drag at the reference speed"),
-            GearLosses::Geometry(_) => (
-                Level::Geometry,
-                "mesh by Ohlendorf 1958 and churning by teeth and immersion (ISO/TR 14179-2)",
-            ),
-        };
-        found.push(Explanation::new(&gearbox.sump, "gearbox loss", level, law));
-    }
-    let bus = match &powertrain.bus {
-        Bus::Supply(voltage) => {
-            Explanation::new("bus", "voltage", Level::Fixed, voltage.text()).sourced(voltage.source())
-        }
-        Bus::Pack(pack) => Explanation::new(
-            &pack.cells,
-            "pack loss",
-            Level::Measured,
+fn heat(source: &Heat, result: &CaseResult) -> Explanation {
+    let name = source.name.as_str();
+    let (law, input) = match &source.law {
+        HeatLaw::Fixed(power) => (format!("{} ({})", power.text(), power.evidence()), power),
+        HeatLaw::Growing(law) => (
             format!(
-                "{} cells in series, {} in parallel; resistance over state of charge, temperature and age, current from power",
-                pack.series, pack.parallel
+                "{} at {}, grows by {} ({})",
+                law.heat.text(),
+                law.reference.text(),
+                law.slope.text(),
+                law.heat.evidence()
             ),
+            &law.heat,
         ),
     };
-    found.push(bus);
-    found.extend(power_path(powertrain));
-    found
+    let line = Explanation::new(name, "heat", Level::Fixed, law).sourced(input.source());
+    let Some(booked) = result.lines.iter().find(|l| !l.is_rejection && l.what == name) else { return line };
+    let line = match &source.law {
+        HeatLaw::Growing(law) => {
+            let into = result.components.iter().find(|c| c.name == source.into);
+            let rise = into.map_or(f64::NAN, |c| mean(&c.segments_k) - law.reference.si());
+            let found = Written::new("growing_heat", "heat", "W")
+                .inputs(&[("slope_1_K", law.slope.si()), ("reference_K", law.reference.si())])
+                .step("temperature_rise", rise, "K", "component above the reference, mean of its segments")
+                .step("growth_factor", 1.0 + law.slope.si() * rise, "-", "1 + slope times rise")
+                .source("heat at the reference times growth factor")
+                .giving(booked.heat_w);
+            line.by(Some(found))
+        }
+        HeatLaw::Fixed(_) => line,
+    };
+    line.giving(format!("{} in this case", kw(booked.heat_w)))
 }
 
-fn power_path(powertrain: &Powertrain) -> Vec<Explanation> {
+fn mean(values: &[f64]) -> f64 {
+    values.iter().sum::<f64>() / values.len() as f64
+}
+
+fn drive(project: &Project, result: &CaseResult) -> Vec<Explanation> {
+    let Some(powertrain) = &project.powertrain else { return Vec::new() };
+    let state = result.electric.as_ref().map(|electric| &electric.reading);
     let mut found = Vec::new();
-    for converter in &powertrain.converters {
-        let (level, law) = match &converter.losses {
-            ConverterLosses::Fixed(heat) => (Level::Fixed, format!("{} at every output", heat.text())),
-            ConverterLosses::Efficiency(law) => (
-                Level::Fixed,
-                format!("efficiency {} and {} at no load", law.efficiency.text(), law.standing.text()),
-            ),
-            ConverterLosses::Table(_) => (Level::Measured, "loss over output power".to_owned()),
-        };
-        found.push(Explanation::new(converter.name.as_str(), "converter loss", level, law));
+    for (index, spec) in powertrain.motors.iter().enumerate() {
+        let solved = state.and_then(|state| state.drives.get(index));
+        let point = solved.and_then(|drive| drive.point.as_ref());
+        found.push(motor::loss(spec, solved.is_some(), point));
+        found.push(inverter::loss(spec, solved.is_some(), point));
+        let cable = point.map(|point| &point.cable);
+        found.extend(power_path::conductor(spec.name.as_str(), "cable loss", &spec.cable, cable));
     }
-    for motor in &powertrain.motors {
-        let (level, law) = resistance(&motor.cable);
-        found.push(Explanation::new(motor.name.as_str(), "cable resistance", level, law));
+    if let Some(spec) = &powertrain.gearbox {
+        found.extend(gearbox::loss(spec, state.and_then(|state| state.gear.as_ref())));
     }
-    if let Bus::Pack(pack) = &powertrain.bus {
-        for conductor in &pack.conductors {
-            let (level, law) = resistance(&conductor.resistance);
-            found.push(Explanation::new(conductor.name.as_str(), "resistance", level, law));
-        }
-    }
+    let converters = powertrain.converters.iter().enumerate();
+    found.extend(converters.map(|(index, spec)| {
+        power_path::converter(spec, state.and_then(|state| state.converters.get(index)))
+    }));
+    let point = project.points.iter().find(|point| point.name.as_str() == result.case.point);
+    let life_used = point.and_then(|point| point.life_used.as_ref()).map(|part| part.si());
+    found.extend(pack::bus(&powertrain.bus, state, life_used));
     found
-}
-
-fn resistance(resistance: &ConductorResistance) -> (Level, String) {
-    match resistance {
-        ConductorResistance::Fixed(value) => (Level::Fixed, format!("{} at every temperature", value.text())),
-        ConductorResistance::Measured(law) => (
-            Level::Measured,
-            format!("{} at {}, grows by {}", law.resistance.text(), law.at.text(), law.growth.text()),
-        ),
-        ConductorResistance::Dimensions(bar) => (
-            Level::Geometry,
-            format!(
-                "{} of {}, metal by IEC 60228, joints {}",
-                bar.length.text(),
-                bar.area.text(),
-                bar.joints.text()
-            ),
-        ),
-    }
-}
-
-fn links(project: &Project) -> Vec<Explanation> {
-    project
-        .links
-        .iter()
-        .map(|link| {
-            let place = match &link.name {
-                Some(name) => name.as_str().to_owned(),
-                None => format!("{} to {}", link.from, link.to),
-            };
-            let (level, law, source) = link_law(&link.law);
-            Explanation::new(&place, "heat path", level, law).sourced(source)
-        })
-        .collect()
-}
-
-/// Level, law in words, and source: stated with the input, or that of the relation.
-fn link_law(law: &LinkLaw) -> (Level, String, Option<&str>) {
-    let published = |name: &str| crate::relations::named(name).map(|r| r.source);
-    match law {
-        LinkLaw::Conductance(value) => {
-            (Level::Fixed, format!("{} ({})", value.text(), value.evidence()), value.source())
-        }
-        LinkLaw::Contact(joint) => (
-            Level::Fixed,
-            format!("joint of {} at {}", joint.area.text(), joint.coefficient.text()),
-            joint.coefficient.source(),
-        ),
-        LinkLaw::StillAir(still) => {
-            let (shape, name) = match still.shape {
-                StillShape::VerticalPlate => ("vertical plate", "churchill_chu_1975_vertical_plate_all_Ra"),
-                StillShape::HorizontalCylinder => {
-                    ("horizontal cylinder", "churchill_chu_1975_horizontal_cylinder")
-                }
-            };
-            (
-                Level::Geometry,
-                format!("still air at a {shape} of {}, {}", still.size.text(), still.area.text()),
-                published(name),
-            )
-        }
-        LinkLaw::MovingAir(moving) => {
-            let (shape, name) = match moving.shape {
-                WashedShape::FlatPlate => ("flat plate", "flat_plate_all_regimes"),
-                WashedShape::Cylinder => ("cylinder across the flow", "churchill_bernstein_1977_cylinder"),
-            };
-            (
-                Level::Geometry,
-                format!("moving air at a {shape} of {}, {}", moving.size.text(), moving.area.text()),
-                published(name),
-            )
-        }
-        LinkLaw::Radiation(radiation) => (
-            Level::Geometry,
-            format!("radiation, emissivity {} on {}", radiation.emissivity.text(), radiation.area.text()),
-            published("grey_surface_to_large_enclosure_exact"),
-        ),
-        LinkLaw::AirGap(gap) => (
-            Level::Geometry,
-            format!("air gap of {} at radius {}, turned by {}", gap.gap.text(), gap.radius.text(), gap.motor),
-            published("becker_kaye_1962_with_geometry_factor"),
-        ),
-        LinkLaw::TurningCylinder(cylinder) => (
-            Level::Geometry,
-            format!("cylinder of radius {} turned by {}", cylinder.radius.text(), cylinder.motor),
-            published("rotating_cylinder_becker_1963"),
-        ),
-        LinkLaw::Vent(vent) => {
-            (Level::Fixed, format!("air exchanged at {}", vent.flow.text()), vent.flow.source())
-        }
-    }
 }

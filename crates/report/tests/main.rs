@@ -1,0 +1,3 @@
+//! Checks of the reports against hand calculations and tables.
+
+mod explanations;
