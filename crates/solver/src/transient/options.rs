@@ -33,7 +33,7 @@ impl Default for TransientOptions {
 }
 
 /// Error allowed in one step over the accuracy wanted of the whole run.
-const STEP_SHARE: f64 = 0.05;
+const STEP_SHARE: f64 = 0.2;
 
 impl TransientOptions {
     /// Error allowed in one step, K.
@@ -53,6 +53,8 @@ pub struct TransientStatistics {
     pub jacobians: u32,
     /// Restarts after jumps and switches.
     pub restarts: u32,
+    /// Short steps across corners of flow laws.
+    pub corners: u32,
     /// Flow solves at restarts.
     pub flows: FlowCount,
     /// Unknown that broke a step last.
