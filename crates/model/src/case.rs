@@ -32,13 +32,13 @@ pub fn solve(situation: &Situation<'_>) -> Result<CaseResult, Problem> {
 pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseResult {
     let Assembled { network, parts, outside } = assembled;
     let mut steady = SteadySolver::new(network);
-    let naming = Naming { situation, parts: &parts };
+    let naming = Naming::new(situation, &parts);
     match steady.solve(&SteadyOptions::default()) {
         Ok(solution) => {
             let reading = solution.read(steady.network());
             let named = Named { naming, reading, outside };
             let mut result = named.result(solution.ledger, solution.statistics);
-            hunting(&mut result, &naming, &steady.network().hunting_switches(solution.state()));
+            hunting(&mut result, &named.naming, &steady.network().hunting_switches(solution.state()));
             result
         }
         Err(failure) => naming.failed(&failure),
@@ -53,13 +53,13 @@ pub(crate) fn at_instant(
     reading: Reading<'_>,
 ) -> CaseResult {
     let ledger = reading.ledger();
-    let named = Named { naming: Naming { situation, parts }, reading, outside };
+    let named = Named { naming: Naming::new(situation, parts), reading, outside };
     named.result(ledger, Statistics::default())
 }
 
 /// The result of a run over time that ended without a state.
 pub(crate) fn failed(situation: &Situation<'_>, parts: &Parts, failure: &Failure) -> CaseResult {
-    Naming { situation, parts }.failed(failure)
+    Naming::new(situation, parts).failed(failure)
 }
 
 /// A steady state in which a switch would have to stand between on and off does not exist: it hunts.
@@ -76,13 +76,26 @@ fn hunting(result: &mut CaseResult, naming: &Naming<'_>, switches: &[ElementId])
     }
 }
 
-#[derive(Clone, Copy)]
 struct Naming<'a> {
     situation: &'a Situation<'a>,
-    parts: &'a crate::assembly::Parts,
+    parts: &'a Parts,
+    /// Names of the devices by element.
+    devices: Vec<&'a str>,
 }
 
-impl Naming<'_> {
+impl<'a> Naming<'a> {
+    fn new(situation: &'a Situation<'a>, parts: &'a Parts) -> Self {
+        let mut devices = Vec::new();
+        for device in parts.loops.iter().chain(&parts.ducts).flat_map(CircuitPart::devices) {
+            let index = device.element.index();
+            if devices.len() <= index {
+                devices.resize(index + 1, "a device");
+            }
+            devices[index] = device.name.as_str();
+        }
+        Self { situation, parts, devices }
+    }
+
     fn case(&self) -> CaseName {
         CaseName {
             condition: self.situation.condition.name.as_str().to_owned(),
@@ -103,11 +116,7 @@ impl Naming<'_> {
                 .iter()
                 .find(|(_, ids)| ids.contains(&id))
                 .map_or_else(|| "a component".to_owned(), |(name, _)| name.clone()),
-            Place::Element(id) => self
-                .circuits()
-                .flat_map(CircuitPart::devices)
-                .find(|device| device.element == id)
-                .map_or_else(|| "a device".to_owned(), |device| device.name.clone()),
+            Place::Element(id) => self.devices.get(id.index()).copied().unwrap_or("a device").to_owned(),
             Place::Junction(id) | Place::Flow(id) => self.circuit(id),
             Place::Electric => "electric drive".to_owned(),
         }
@@ -215,7 +224,7 @@ impl Naming<'_> {
 struct Named<'a> {
     naming: Naming<'a>,
     reading: Reading<'a>,
-    outside: crate::assembly::Outside,
+    outside: Outside,
 }
 
 impl Named<'_> {
