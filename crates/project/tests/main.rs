@@ -12,6 +12,8 @@ mod doors;
 mod estimates;
 #[path = "main/failures.rs"]
 mod failures;
+#[path = "main/flown.rs"]
+mod flown;
 #[path = "main/freezing.rs"]
 mod freezing;
 #[path = "main/ground.rs"]
