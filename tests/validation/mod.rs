@@ -16,6 +16,7 @@ mod quantities;
 mod record;
 mod relations;
 mod surfaces;
+mod transients;
 
 use record::{Origin, Record};
 use std::collections::BTreeMap;
@@ -37,6 +38,7 @@ fn all() -> Vec<Record> {
         charge::record(),
         flight::record(),
         examples::record(),
+        transients::record(),
         quantities::record(),
     ]
 }
