@@ -20,6 +20,10 @@ pub(crate) enum Command {
     Solve(Solve),
     /// Every limit in every case, worst first.
     Margins(Margins),
+    /// Highest outside-air temperature against pressure altitude at which every required margin holds.
+    OatLimit(Margins),
+    /// Largest cell resistance that lets the pack fly uncooled, against outside air and age.
+    Uncooled(Margins),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.

@@ -44,7 +44,7 @@ fn outcome(results: &[CaseResult]) -> Outcome {
     if studies::holds(results) { Outcome::Fine } else { Outcome::Short }
 }
 
-fn origin<'a>(varied: &'a Varied, hash: &'a str) -> Origin<'a> {
+pub(crate) fn origin<'a>(varied: &'a Varied, hash: &'a str) -> Origin<'a> {
     Origin {
         program: PROGRAM,
         project: varied.project.name.as_str(),
@@ -53,7 +53,7 @@ fn origin<'a>(varied: &'a Varied, hash: &'a str) -> Origin<'a> {
     }
 }
 
-fn json_text(value: &Value) -> anyhow::Result<String> {
+pub(crate) fn json_text(value: &Value) -> anyhow::Result<String> {
     let text = serde_json::to_string_pretty(value).context("results cannot be written as JSON")?;
     Ok(text + "\n")
 }

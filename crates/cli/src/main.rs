@@ -7,6 +7,7 @@
 mod arguments;
 mod commands;
 mod input;
+mod limits;
 mod output;
 mod window;
 
@@ -68,6 +69,8 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
         Some(Command::Margins(margins)) => commands::margins(&margins),
+        Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),
+        Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

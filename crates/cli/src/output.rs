@@ -19,9 +19,9 @@ pub(crate) fn coloured(text: String) -> String {
     if wanted { text.replace("SHORT", "\x1b[1;31mSHORT\x1b[0m") } else { text }
 }
 
-/// A bar over the cases; it hides itself where standard error is no terminal.
-pub(crate) fn progress(cases: usize) -> ProgressBar {
-    let style = ProgressStyle::with_template("{bar:40} {pos}/{len} cases")
-        .unwrap_or_else(|_| ProgressStyle::default_bar());
-    ProgressBar::new(cases as u64).with_style(style)
+/// A bar over cases or other pieces of work; it hides itself where standard error is no terminal.
+pub(crate) fn progress(pieces: usize) -> ProgressBar {
+    let style =
+        ProgressStyle::with_template("{bar:40} {pos}/{len}").unwrap_or_else(|_| ProgressStyle::default_bar());
+    ProgressBar::new(pieces as u64).with_style(style)
 }

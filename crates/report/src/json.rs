@@ -23,7 +23,7 @@ pub struct Origin<'a> {
 }
 
 impl Origin<'_> {
-    fn head(&self) -> Value {
+    pub(crate) fn head(&self) -> Value {
         json!({
             "schema": SCHEMA,
             "program": self.program,
@@ -34,7 +34,7 @@ impl Origin<'_> {
     }
 }
 
-fn with(mut head: Value, key: &str, value: Value) -> Value {
+pub(crate) fn with(mut head: Value, key: &str, value: Value) -> Value {
     if let Value::Object(fields) = &mut head {
         fields.insert(key.to_owned(), value);
     }
@@ -89,7 +89,7 @@ fn outcome(origin: &Origin<'_>, result: &CaseResult) -> Value {
     })
 }
 
-fn margin(margin: &Margin) -> Value {
+pub(crate) fn margin(margin: &Margin) -> Value {
     json!({
         "where": margin.place,
         "limit": margin.limit,

@@ -6,10 +6,12 @@
 pub mod explain;
 pub mod json;
 pub mod margins;
+pub mod oat_limit;
 pub mod properties;
 pub mod relations;
 pub mod solve;
 mod table;
+pub mod uncooled;
 
 /// Cautions that go with every result.
 pub const CAUTIONS: &str = "\

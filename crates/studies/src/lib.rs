@@ -5,6 +5,8 @@
 //! order of the project, with the same bits on any number of threads.
 
 pub mod missions;
+pub mod oat_limit;
+pub mod uncooled;
 
 use model::aircraft::project::Project;
 use model::aircraft::study::Failure;
@@ -35,6 +37,9 @@ pub enum StudyError {
         /// All names.
         known: Vec<String>,
     },
+    /// The project has no answer to what is asked.
+    #[error("{}: {}; {}", .0.path, .0.message, .0.remedy)]
+    Project(Box<Problem>),
     /// Cancelled before the end.
     #[error("cancelled")]
     Cancelled,

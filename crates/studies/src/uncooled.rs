@@ -1,0 +1,383 @@
+//! The largest cell resistance at which the pack flies uncooled: every required margin of the cells holds through every mission,
+//! without cooling in flight, at an outside air and an age of the cells.
+//!
+//! A way of not cooling is a list of changes of the project. Two are made here from the project itself: the plate fitted but
+//! without flow, and the plate removed, which leaves the pack its heat capacity and its links to the surroundings.
+
+use crate::StudyError;
+use crate::missions::fly_case;
+use crate::oat_limit::air_at;
+use model::aircraft::device::{Device, Loop};
+use model::aircraft::powertrain::Bus;
+use model::aircraft::project::Project;
+use model::mission::{self, FlyOptions, MissionCase};
+use model::result::{CaseName, MarginKind, Status};
+use model::schema::{self, Change, InputEntry, Node, Path, Problem};
+use model::validate::devices;
+use model::variant;
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Path of the resistance that is searched: direct current, new, at its reference temperature.
+pub const RESISTANCE: &str = "powertrain.bus.cell.resistance";
+/// Search range over the resistance of the project.
+const RANGE: (f64, f64) = (1.0 / 32.0, 16.0);
+/// How closely a boundary is searched, as a share.
+const CLOSE: f64 = 0.005;
+
+/// A way of not cooling the pack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Name.
+    pub name: String,
+    /// Changes of the project.
+    pub changes: Vec<Change>,
+}
+
+/// What is searched.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UncooledOptions {
+    /// Outside-air temperatures, K.
+    pub oat_k: Vec<f64>,
+    /// Ages, 0 new to 1 end of life.
+    pub life_used: Vec<f64>,
+    /// How missions are flown.
+    pub fly: FlyOptions,
+}
+
+impl Default for UncooledOptions {
+    /// 0 to 40 degC in steps of 10 K; new and at the end of life.
+    fn default() -> Self {
+        let oat_k = [0.0, 10.0, 20.0, 30.0, 40.0].map(|celsius| celsius + 273.15).to_vec();
+        Self { oat_k, life_used: vec![0.0, 1.0], fly: FlyOptions::default() }
+    }
+}
+
+/// Where the boundary is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Boundary {
+    /// The largest resistance that holds, ohm.
+    UpTo(f64),
+    /// It lies above the largest resistance tried, ohm.
+    AtLeast(f64),
+    /// Not even the smallest resistance tried holds, ohm.
+    Below(f64),
+}
+
+/// The boundary of one way at one outside air and age.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UncooledPoint {
+    /// Name of the way.
+    pub way: String,
+    /// Outside air, K.
+    pub oat_k: f64,
+    /// Part of the life that is used.
+    pub life_used: f64,
+    /// Largest resistance of a cell as its sheet states it: direct current, new, at its reference temperature.
+    pub boundary: Boundary,
+    /// Mission that is short just above the boundary.
+    pub case: Option<CaseName>,
+    /// What is short there.
+    pub limited_by: Option<String>,
+}
+
+/// Boundaries and what they are compared with.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Uncooled {
+    /// Resistance of a cell that the project states, ohm.
+    pub present_ohm: f64,
+    /// Points: by way, then age, then outside air.
+    pub points: Vec<UncooledPoint>,
+}
+
+/// Fails with words of its own.
+fn refused(path: &str, message: &str, remedy: &str) -> StudyError {
+    StudyError::Project(Box::new(Problem::error(path, message, remedy)))
+}
+
+/// The two ways of a project whose pack is cooled by a loop: plate without flow, and plate removed. A pack without a plate
+/// has one: as it is.
+///
+/// # Errors
+/// [`StudyError::Project`] if there is no pack.
+pub fn ways(node: &Node, project: &Project) -> Result<Vec<Way>, StudyError> {
+    let cells = cells(project)?;
+    let circuits: Vec<&Loop> = project
+        .loops
+        .iter()
+        .filter(|circuit| devices(&circuit.path).iter().any(|device| cools(device, cells)))
+        .collect();
+    if circuits.is_empty() {
+        return Ok(vec![Way { name: "as it is: no plate".to_owned(), changes: Vec::new() }]);
+    }
+    let still = stopped(node, project, &circuits);
+    Ok(vec![
+        Way { name: "plate fitted, no flow".to_owned(), changes: still },
+        Way { name: "plate removed".to_owned(), changes: removed(project, &circuits) },
+    ])
+}
+
+fn cells(project: &Project) -> Result<&str, StudyError> {
+    match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => Ok(&pack.cells),
+        _ => Err(refused("powertrain.bus", "there is no pack", "describe the bus as a pack of cells")),
+    }
+}
+
+fn cools(device: &Device, cells: &str) -> bool {
+    match device {
+        Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
+            plate.walls.iter().any(|wall| wall == cells)
+        }
+        _ => false,
+    }
+}
+
+fn core_names(path: &[Device]) -> Vec<&str> {
+    devices(path)
+        .into_iter()
+        .filter_map(|device| match device {
+            Device::Core(core) => Some(core.name.as_str()),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Ducts that serve no other loop.
+fn own_ducts<'a>(project: &'a Project, circuits: &[&Loop]) -> Vec<&'a model::aircraft::device::Duct> {
+    let own: Vec<&str> = circuits.iter().flat_map(|circuit| core_names(&circuit.path)).collect();
+    let serves = |duct: &&model::aircraft::device::Duct| {
+        let cores = core_names(&duct.path);
+        !cores.is_empty() && cores.iter().all(|core| own.contains(core))
+    };
+    project.ducts.iter().filter(serves).collect()
+}
+
+fn path(text: &str) -> Path {
+    Path::parse(text).expect("made of names that the project holds")
+}
+
+/// Pumps of the loops and fans of their own ducts.
+fn machines(project: &Project, circuits: &[&Loop]) -> Vec<String> {
+    let ducts = own_ducts(project, circuits);
+    let paths = circuits.iter().map(|c| &c.path).chain(ducts.iter().map(|d| &d.path));
+    let name = |device: &Device| match device {
+        Device::Pump(machine) | Device::Fan(machine) => Some(machine.name.as_str().to_owned()),
+        _ => None,
+    };
+    paths.flat_map(|path| devices(path)).filter_map(name).collect()
+}
+
+/// Every speed of these machines set to zero: their own, and where points and segments differ.
+fn stopped(node: &Node, project: &Project, circuits: &[&Loop]) -> Vec<Change> {
+    let machines = machines(project, circuits);
+    let of_machine = |entry: &InputEntry| {
+        let steps = entry.path.steps();
+        let (Some(last), Some(machine)) = (steps.last(), steps.len().checked_sub(2).map(|at| &steps[at]))
+        else {
+            return false;
+        };
+        last == "speed" && machines.contains(machine)
+    };
+    let inputs = schema::list_inputs(node, variant::project_shape());
+    let flown = |entry: &InputEntry| {
+        !matches!(entry.path.steps().first().map(String::as_str), Some("turnarounds" | "variants"))
+    };
+    let still = |entry: InputEntry| Change::Set(entry.path, Node::number(0.0));
+    inputs.into_iter().filter(|entry| of_machine(entry) && flown(entry)).map(still).collect()
+}
+
+/// The loops, their cores and ducts gone, with all that is not flown here and could name them.
+fn removed(project: &Project, circuits: &[&Loop]) -> Vec<Change> {
+    let ducts = own_ducts(project, circuits);
+    let machines = machines(project, circuits);
+    let mut gone: Vec<String> = Vec::new();
+    for point in &project.points {
+        for setting in point.settings.iter().filter(|s| machines.iter().any(|m| m == s.name.as_str())) {
+            gone.push(format!("points.{}.settings.{}", point.name.as_str(), setting.name.as_str()));
+        }
+    }
+    for mission in &project.missions {
+        for segment in &mission.segments {
+            for setting in segment.settings.iter().filter(|s| machines.iter().any(|m| m == s.name.as_str())) {
+                let (mission, segment) = (mission.name.as_str(), segment.name.as_str());
+                gone.push(format!(
+                    "missions.{mission}.segments.{segment}.settings.{}",
+                    setting.name.as_str()
+                ));
+            }
+        }
+    }
+    gone.extend(circuits.iter().map(|circuit| format!("loops.{}", circuit.name.as_str())));
+    gone.extend(ducts.iter().map(|duct| format!("ducts.{}", duct.name.as_str())));
+    let cores: Vec<&str> = circuits.iter().flat_map(|circuit| core_names(&circuit.path)).collect();
+    gone.extend(cores.iter().map(|core| format!("cores.{core}")));
+    gone.iter().map(|text| Change::Remove(path(text))).collect()
+}
+
+/// Things that name parts and are not flown here: left out, so that parts may be removed.
+fn bare(node: &Node) -> Node {
+    let mut bare = node.clone();
+    for list in ["variants", "chains", "turnarounds", "failures"] {
+        // a list that the project does not state has nothing to leave out
+        let _absent = schema::path::remove(&mut bare, &path(list));
+    }
+    bare
+}
+
+/// Boundaries of ways at every outside air and age; `progress` is told how many points are done.
+///
+/// # Errors
+/// [`StudyError::Project`] if there is no pack, no mission, or a way contradicts the project; [`StudyError::Cancelled`].
+pub fn uncooled(
+    node: &Node,
+    project: &Project,
+    ways: &[Way],
+    options: &UncooledOptions,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Uncooled, StudyError> {
+    cells(project)?;
+    let entry = schema::find_input(node, variant::project_shape(), &path(RESISTANCE))
+        .ok_or_else(|| refused(RESISTANCE, "there is no cell resistance", "state it"))?;
+    if mission::cases(project).is_empty() {
+        return Err(refused(
+            "cases",
+            "no mission is put together with a condition",
+            "name one in a case group",
+        ));
+    }
+    let mut tasks = Vec::new();
+    for way in ways {
+        for &life_used in &options.life_used {
+            tasks.extend(options.oat_k.iter().map(|&oat_k| (way, life_used, oat_k)));
+        }
+    }
+    let done = AtomicUsize::new(0);
+    let points = tasks
+        .into_par_iter()
+        .map(|(way, life_used, oat_k)| {
+            let varied = changed(node, way, life_used)?;
+            let search = Search { varied: &varied, entry: &entry, oat_k, options, cancel };
+            let (boundary, short) = search.boundary()?;
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+            let (case, limited_by) = short.unzip();
+            Ok(UncooledPoint { way: way.name.clone(), oat_k, life_used, boundary, case, limited_by })
+        })
+        .collect::<Result<Vec<_>, StudyError>>()?;
+    Ok(Uncooled { present_ohm: entry.si, points })
+}
+
+/// The tree with a way and an age.
+fn changed(node: &Node, way: &Way, life_used: f64) -> Result<Node, StudyError> {
+    let shape = variant::project_shape();
+    let first = |problems: Vec<Problem>| match problems.into_iter().next() {
+        Some(problem) => StudyError::Project(Box::new(problem)),
+        None => refused("variants", "the changes cannot be made", "check them"),
+    };
+    let mut varied = schema::apply_changes(node, shape, &way.changes).map_err(first)?;
+    varied = without_failures(&bare(&varied));
+    let ages: Vec<Path> = schema::list_inputs(&varied, shape)
+        .into_iter()
+        .map(|entry| entry.path)
+        .filter(|path| path.steps().last().is_some_and(|last| last == "life_used"))
+        .collect();
+    for age in ages {
+        schema::set_input_text(&mut varied, shape, &age, &life_used.to_string())
+            .map_err(|error| StudyError::Project(Box::new(error.into_problem(&age))))?;
+    }
+    Ok(varied)
+}
+
+/// Case groups without their failures.
+fn without_failures(node: &Node) -> Node {
+    let mut bare = node.clone();
+    let groups = match schema::path::get(node, &path("cases")).map(|found| &found.tree) {
+        Ok(schema::Tree::List(items)) => items.len(),
+        _ => 0,
+    };
+    for group in 1..=groups {
+        let _absent = schema::path::remove(&mut bare, &path(&format!("cases.{group}.failures")));
+    }
+    bare
+}
+
+type Short = (CaseName, String);
+
+struct Search<'a> {
+    varied: &'a Node,
+    entry: &'a InputEntry,
+    oat_k: f64,
+    options: &'a UncooledOptions,
+    cancel: &'a AtomicBool,
+}
+
+impl Search<'_> {
+    /// Doubles the resistance from the small end until the pack no longer holds, then halves the ratio.
+    fn boundary(&self) -> Result<(Boundary, Option<Short>), StudyError> {
+        let (least_ohm, most_ohm) = (self.entry.si * RANGE.0, self.entry.si * RANGE.1);
+        if let Some(short) = self.short(least_ohm)? {
+            return Ok((Boundary::Below(least_ohm), Some(short)));
+        }
+        let mut good_ohm = least_ohm;
+        let (mut bad_ohm, mut found) = loop {
+            if good_ohm >= most_ohm {
+                return Ok((Boundary::AtLeast(good_ohm), None));
+            }
+            match self.short(2.0 * good_ohm)? {
+                None => good_ohm *= 2.0,
+                Some(short) => break (2.0 * good_ohm, short),
+            }
+        };
+        while bad_ohm > good_ohm * (1.0 + CLOSE) {
+            let middle_ohm = (good_ohm * bad_ohm).sqrt();
+            match self.short(middle_ohm)? {
+                None => good_ohm = middle_ohm,
+                Some(short) => (bad_ohm, found) = (middle_ohm, short),
+            }
+        }
+        Ok((Boundary::UpTo(good_ohm), Some(found)))
+    }
+
+    /// What is short of the cells at a resistance, in the first mission in which something is.
+    fn short(&self, resistance_ohm: f64) -> Result<Option<Short>, StudyError> {
+        let mut tree = self.varied.clone();
+        schema::set_input_si(&mut tree, variant::project_shape(), self.entry, resistance_ohm)
+            .map_err(|error| StudyError::Project(Box::new(error.into_problem(&self.entry.path))))?;
+        let project = variant::decode(&tree).map_err(|problems| {
+            let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
+            first.map_or_else(
+                || refused(RESISTANCE, "the project cannot be read", "check the way"),
+                |problem| StudyError::Project(Box::new(problem)),
+            )
+        })?;
+        let cells = cells(&project)?;
+        for case in mission::cases(&project) {
+            if self.cancel.load(Ordering::Relaxed) {
+                return Err(StudyError::Cancelled);
+            }
+            let condition = air_at(case.condition, case.condition.pressure_altitude.si(), self.oat_k);
+            let flown = MissionCase { condition: &condition, ..case };
+            if let Some(what) = self.flown_short(&flown, cells)? {
+                return Ok(Some((case.name(), what)));
+            }
+        }
+        Ok(None)
+    }
+
+    fn flown_short(&self, case: &MissionCase<'_>, cells: &str) -> Result<Option<String>, StudyError> {
+        let flight = fly_case(case, &self.options.fly)?;
+        if flight.status != Status::Solved {
+            let place = flight.notices.first().map_or("", |notice| notice.place.as_str());
+            return Ok(Some(format!("{}: {place}", flight.status.word())));
+        }
+        let short =
+            flight.margins(case.project).into_iter().map(|timed| timed.margin).find(|margin| {
+                margin.place == cells && margin.kind == MarginKind::Maximum && margin.is_short()
+            });
+        Ok(short.map(|margin| format!("{}, {}", margin.place, margin.limit)))
+    }
+}
+
+#[cfg(test)]
+mod tests;
