@@ -49,7 +49,11 @@ impl Default for UncooledOptions {
     /// 0 to 40 degC in steps of 10 K; new and at the end of life.
     fn default() -> Self {
         let oat_k = [0.0, 10.0, 20.0, 30.0, 40.0].map(|celsius| celsius + 273.15).to_vec();
-        Self { oat_k, life_used: vec![0.0, 1.0], fly: FlyOptions::default() }
+        Self {
+            oat_k,
+            life_used: vec![0.0, 1.0],
+            fly: FlyOptions { most_gap_s: 30.0, ..FlyOptions::default() },
+        }
     }
 }
 
