@@ -285,12 +285,11 @@ impl Flight {
         let mut tracks: Vec<Track> = Vec::new();
         for (index, sample) in self.samples.iter().enumerate() {
             for margin in self.case_at(project, index).margins {
-                match tracks.iter_mut().find(|track| track.is_of(&margin)) {
-                    Some(track) => track.seen.push((sample.time_s, margin)),
-                    None => {
-                        let lasting_s = lasting_s(project, &margin);
-                        tracks.push(Track { lasting_s, seen: vec![(sample.time_s, margin)] });
-                    }
+                if let Some(track) = tracks.iter_mut().find(|track| track.is_of(&margin)) {
+                    track.seen.push((sample.time_s, margin));
+                } else {
+                    let lasting_s = lasting_s(project, &margin);
+                    tracks.push(Track { lasting_s, seen: vec![(sample.time_s, margin)] });
                 }
             }
         }

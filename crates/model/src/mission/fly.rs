@@ -83,6 +83,12 @@ fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Res
     Ok(EndState { unknowns, positions: Vec::new(), charge: network.charge_unknown() })
 }
 
+/// The charge of a step.
+struct Charging {
+    active: ActiveCharge,
+    is_begun: bool,
+}
+
 struct Flier {
     run: Transient,
     options: TransientOptions,
@@ -98,10 +104,10 @@ impl Flier {
         let start_s = self.run.time_s();
         self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
         let switchings = self.run.switchings().len();
-        let mut charge = step
-            .charge
-            .as_ref()
-            .map(|limiter| ActiveCharge { limiter: limiter.clone(), state: ChargeState::Charging });
+        let mut charge = step.charge.as_ref().map(|limiter| Charging {
+            active: ActiveCharge { limiter: limiter.clone(), state: ChargeState::Charging },
+            is_begun: false,
+        });
         let mut stabilising = match &step.ending {
             Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
                 rate_k_s: *rate_k_s,
@@ -139,7 +145,7 @@ impl Flier {
         place: (usize, usize),
         step: &ScheduleStep,
         whole: &Stretch,
-        charge: &mut Option<ActiveCharge>,
+        charge: &mut Option<Charging>,
         mut stabilising: Option<&mut Stabilising>,
     ) -> Result<Option<StepEnd>, Failure> {
         let watches = watches(&step.ending);
@@ -150,10 +156,9 @@ impl Flier {
                 return Ok(None);
             }
             let mut stretch = whole.rest(since_s);
-            if let Some(active) = charge.as_mut() {
-                if let Some(end) = self.enter_charge(&mut stretch, active, step) {
-                    return Ok(Some(end));
-                }
+            let entered = charge.as_mut().map(|charging| self.enter_charge(&mut stretch, charging, step));
+            if let Some(Some(end)) = entered {
+                return Ok(Some(end));
             }
             let mut options = self.options;
             if charge.is_some() || stabilising.is_some() {
@@ -191,8 +196,8 @@ impl Flier {
                 Ended::Watch(_) => {}
                 Ended::Observer if seen_end => return Ok(Some(StepEnd::Stabilised)),
                 Ended::Observer => {
-                    if let Some(active) = charge.as_mut() {
-                        self.change_charge(&stretch.from, active);
+                    if let Some(charging) = charge.as_mut() {
+                        self.change_charge(&stretch.from, &mut charging.active);
                     }
                 }
             }
@@ -203,29 +208,21 @@ impl Flier {
     fn enter_charge(
         &mut self,
         stretch: &mut Stretch,
-        active: &mut ActiveCharge,
+        charging: &mut Charging,
         step: &ScheduleStep,
     ) -> Option<StepEnd> {
-        stretch.from.set_charge(Some(active.clone()));
-        if active.state == ChargeState::Charging {
-            // a charge begins only inside the limits for a start
+        stretch.from.set_charge(Some(charging.active.clone()));
+        if !charging.is_begun {
+            charging.is_begun = true;
             if let Some(condition) = stretch.from.pack_condition(self.run.state()) {
-                let begins = self.steps.len() + 1 > 0 && self.is_charge_new(step);
-                if begins {
-                    active.state = active.limiter.start(&condition);
-                    self.tell_charge(active.state);
-                    stretch.from.set_charge(Some(active.clone()));
-                }
+                // a charge begins only inside the limits for a start
+                charging.active.state = charging.active.limiter.start(&condition);
+                self.tell_charge(charging.active.state);
+                stretch.from.set_charge(Some(charging.active.clone()));
             }
         }
-        (active.state == ChargeState::Done && step.ending == Ending::Charged).then_some(StepEnd::Reached)
-    }
-
-    /// Whether nothing has been told of the charge of this step yet.
-    fn is_charge_new(&self, step: &ScheduleStep) -> bool {
-        let begins = format!("{} begins", step.label);
-        let last = self.events.iter().rposition(|event| event.what == begins).unwrap_or(0);
-        !self.events[last..].iter().any(|event| event.what.starts_with("charge"))
+        let is_over = charging.active.state == ChargeState::Done && step.ending == Ending::Charged;
+        is_over.then_some(StepEnd::Reached)
     }
 
     fn change_charge(&mut self, network: &Network, active: &mut ActiveCharge) {

@@ -1,4 +1,3 @@
-#![expect(clippy::unwrap_used, reason = "tests")]
 use super::*;
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 use crate::film_law::FilmLaw;
