@@ -139,7 +139,7 @@ pub fn oat_limit(
         .searched_m()
         .into_par_iter()
         .map(|(altitude_m, on_curve)| {
-            let point = Altitude { altitude_m, options, cancel }.point(&judged, on_curve);
+            let point = Altitude { at_m: altitude_m, options, cancel }.point(&judged, on_curve);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             point
         })
@@ -263,7 +263,7 @@ fn verdict(
 
 /// The search at one altitude.
 struct Altitude<'a> {
-    altitude_m: f64,
+    at_m: f64,
     options: &'a OatOptions,
     cancel: &'a AtomicBool,
 }
@@ -271,7 +271,7 @@ struct Altitude<'a> {
 impl Altitude<'_> {
     fn point(&self, judged: &[Judged<'_>], on_curve: bool) -> Result<OatPoint, StudyError> {
         let mut point = OatPoint {
-            pressure_altitude_m: self.altitude_m,
+            pressure_altitude_m: self.at_m,
             on_curve,
             reach: Reach::AtLeast(self.options.to_k),
             binding: None,
@@ -291,14 +291,15 @@ impl Altitude<'_> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
-        Ok(one.short(self.altitude_m, oat_k, &self.options.fly))
+        Ok(one.short(self.at_m, oat_k, &self.options.fly))
     }
 
     /// Temperatures of the coarse scan up to a temperature, which comes last.
     fn scan_k(&self, one: &Judged<'_>, to_k: f64) -> Vec<f64> {
         let step_k = self.options.step_k * if matches!(one, Judged::Flown(_)) { 2.0 } else { 1.0 };
         let below = |index: u32| self.options.from_k + step_k * f64::from(index);
-        let mut scan: Vec<f64> = (0..).map(below).take_while(|&oat_k| oat_k < to_k - 1e-9).collect();
+        let mut scan: Vec<f64> =
+            (0..=u32::from(u16::MAX)).map(below).take_while(|&oat_k| oat_k < to_k - 1e-9).collect();
         scan.push(to_k);
         scan
     }

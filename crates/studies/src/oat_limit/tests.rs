@@ -82,7 +82,7 @@ fn a_limit_outside_the_range_is_said_to_be_there() {
 
 #[test]
 fn a_dip_between_two_altitudes_is_told() {
-    let mut points = found(&PLATE);
+    let mut points = found(PLATE);
     points[3].reach = Reach::UpTo(310.0);
     assert_eq!(dips(&points), vec![&points[3]]);
 }
