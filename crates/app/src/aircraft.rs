@@ -1,22 +1,27 @@
 //! A project as the subject of the window: solves on the worker and turns results into display data.
 
 mod explain;
+mod flight;
 mod pages;
 
-use std::sync::Arc;
+use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
-use model::duty;
+use model::duty::{self, Duty};
+use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseResult, Status};
-use model::schema::{Node, Path, Problem, Problems, Severity, set_input_text};
+use model::schema::{Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
 use model::variant::{self, BASE, Varied};
 
 use crate::files::Finding;
 use crate::subject::{Choice, Choices, Screen, Subject};
 use crate::views::header::HeaderData;
+use flight::Flown;
+use pages::Judged;
 
 /// A snapshot of a project: its tree, and the base design and every variant decoded from it.
 #[derive(Debug, Clone)]
@@ -24,6 +29,7 @@ pub struct Aircraft {
     node: Arc<Node>,
     variants: Arc<Vec<Varied>>,
     choices: Arc<Choices>,
+    solved: Arc<Mutex<Solved>>,
 }
 
 impl Aircraft {
@@ -49,7 +55,12 @@ impl Aircraft {
             variants.push(variant::apply(&node, Some(name))?);
         }
         let choices = choices(&variants[0].project, &names);
-        Ok(Self { node: Arc::new(node), variants: Arc::new(variants), choices: Arc::new(choices) })
+        Ok(Self {
+            node: Arc::new(node),
+            variants: Arc::new(variants),
+            choices: Arc::new(choices),
+            solved: Arc::default(),
+        })
     }
 
     /// Tree of the project as it is now.
@@ -64,7 +75,12 @@ impl Aircraft {
 
 fn choices(project: &Project, variants: &[String]) -> Choices {
     let mut conditions: Vec<(String, Vec<String>)> = Vec::new();
-    for (condition, case) in cases(project) {
+    let missions = mission::cases(project).into_iter().map(|case| {
+        let name = case.name();
+        let failure = name.failure.map(|failure| format!("/{failure}")).unwrap_or_default();
+        (name.condition, format!("{}{failure}", name.point))
+    });
+    for (condition, case) in points(project).into_iter().chain(missions) {
         match conditions.iter_mut().find(|(name, _)| *name == condition) {
             Some((_, known)) if known.contains(&case) => {}
             Some((_, known)) => known.push(case),
@@ -77,8 +93,8 @@ fn choices(project: &Project, variants: &[String]) -> Choices {
     }
 }
 
-/// Condition and the rest of the name of every case, in the order of the project.
-fn cases(project: &Project) -> Vec<(String, String)> {
+/// Condition and the rest of the name of every steady case, in the order of the project.
+fn points(project: &Project) -> Vec<(String, String)> {
     let mut all = Vec::new();
     for group in &project.cases {
         for condition in &group.conditions {
@@ -188,50 +204,180 @@ impl Subject for Aircraft {
         Self::new(node)
     }
 
-    fn screen(&self, choice: &Choice, cancelled: &AtomicBool) -> Screen {
+    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &dyn Fn(Screen)) -> Screen {
         let varied = self.varied(choice);
-        let project = &varied.project;
-        let mut results = Vec::new();
-        let mut outcome = None;
-        let mut shown = None;
-        for (condition, rest) in cases(project) {
+        let Some(steady) = self.steady(varied, cancelled) else { return Screen::default() };
+        let known = self.solved().flown.get(&varied.name).cloned();
+        if let Some(known) = known {
+            return drawn(varied, choice, &steady, &known);
+        }
+        // Steady numbers and the mission on screen do not wait for the other missions.
+        let (first, is_mission) = self.shown_flight(varied, choice);
+        if first.is_some() || !is_mission {
+            let first: Vec<Named> = first.into_iter().collect();
+            so_far(drawn(varied, choice, &steady, &first));
+        }
+        let Some(flown) = self.flown(varied, cancelled) else { return Screen::default() };
+        drawn(varied, choice, &steady, &flown)
+    }
+}
+
+/// The pages from what has been solved.
+fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> Screen {
+    let project = &varied.project;
+    let mut judged: Vec<Judged<'_>> = steady.results.iter().map(Judged::from).collect();
+    judged.extend(
+        flown.iter().filter_map(|(name, flown)| Some(judged_flight(name, flown.as_ref().ok()?.as_ref()))),
+    );
+    let mut screen = Screen {
+        header: HeaderData {
+            project: project.name.as_str().to_owned(),
+            worst: pages::worst(&judged),
+            outcome: None,
+        },
+        margins: pages::margins(&judged),
+        ..Screen::default()
+    };
+    let name = choice.case_name();
+    let shown = flown.iter().find(|(known, _)| *known == name);
+    match shown {
+        Some((_, Ok(flown))) => show_flight(&mut screen, varied, choice, flown),
+        Some((_, Err(message))) => screen.header.outcome = Some(message.clone()),
+        None => match steady.results.iter().find(|result| result.case.to_string() == name) {
+            Some(result) => {
+                // The case was solved, so that it can be put together; without its curves the page is still right.
+                let duties = situation(project, &choice.condition, &choice.case)
+                    .and_then(|situation| duty::duties(situation, result).ok())
+                    .unwrap_or_default();
+                show_state(&mut screen, varied, result, &duties);
+            }
+            None => screen.header.outcome = steady.refused.get(&name).cloned(),
+        },
+    }
+    screen
+}
+
+/// One state on every page that shows a state.
+fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties: &[Duty]) {
+    if result.status != Status::Solved {
+        screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
+    }
+    screen.strips = pages::strips(varied, result, duties);
+    screen.temperatures = pages::temperatures(&varied.project, result);
+    screen.ledger = pages::ledger(result);
+    screen.explanations = explain::explanations(&varied.project, result);
+}
+
+/// A mission, and its state at the time cursor on the other pages.
+fn show_flight(screen: &mut Screen, varied: &Varied, choice: &Choice, flown: &Flown) {
+    if let Some(state) = flown.state_at(choice.time_s) {
+        show_state(screen, varied, state, &[]);
+    }
+    let flight = &flown.flight;
+    if flight.status != Status::Solved {
+        screen.header.outcome = flight.notices.first().map(|n| format!("{}: {}", n.place, n.message));
+    }
+    let inputs = list_inputs(&varied.node, variant::project_shape());
+    let name = choice.case_name();
+    let case = mission::cases(&varied.project).into_iter().find(|case| case.name().to_string() == name);
+    screen.mission = case.map(|case| Arc::new(flight::mission_data(&case, flown, &inputs)));
+    screen.ledger = flight::ledger_at(screen.ledger.clone(), flown);
+}
+
+fn judged_flight<'a>(name: &str, flown: &'a Flown) -> Judged<'a> {
+    Judged {
+        case: name.to_owned(),
+        status: flown.flight.status,
+        place: flown.flight.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+        margins: flown.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s))).collect(),
+    }
+}
+
+/// The steady cases of a variant.
+#[derive(Debug, Default)]
+struct Steady {
+    results: Vec<CaseResult>,
+    /// Why a case could not be put together, by its name.
+    refused: BTreeMap<String, String>,
+}
+
+/// A mission by its name, or why it could not be put together.
+type Named = (String, Result<Arc<Flown>, String>);
+/// The missions of a variant.
+type Flights = Vec<Named>;
+
+/// What has been solved of one snapshot, by variant: a choice of another case or moment asks for nothing new.
+#[derive(Debug, Default)]
+struct Solved {
+    steady: BTreeMap<String, Arc<Steady>>,
+    flown: BTreeMap<String, Arc<Flights>>,
+    /// Flights before all of a variant are there, by variant and name.
+    single: BTreeMap<(String, String), Named>,
+}
+
+impl Aircraft {
+    fn solved(&self) -> MutexGuard<'_, Solved> {
+        self.solved.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// The steady cases of a variant; nothing once they are not wanted any more.
+    fn steady(&self, varied: &Varied, cancelled: &AtomicBool) -> Option<Arc<Steady>> {
+        if let Some(known) = self.solved().steady.get(&varied.name) {
+            return Some(Arc::clone(known));
+        }
+        let mut steady = Steady::default();
+        for (condition, rest) in points(&varied.project) {
             if cancelled.load(Ordering::Relaxed) {
-                return Screen::default();
+                return None;
             }
-            let is_shown = condition == choice.condition && rest == choice.case;
-            match solve(project, &condition, &rest) {
-                Some(Ok(result)) => {
-                    if is_shown {
-                        shown = Some(results.len());
-                    }
-                    results.push(result);
+            match solve(&varied.project, &condition, &rest) {
+                Some(Ok(result)) => steady.results.push(result),
+                Some(Err(message)) => {
+                    steady.refused.insert(format!("{condition}/{rest}"), message);
                 }
-                Some(Err(message)) if is_shown => outcome = Some(message),
-                Some(Err(_)) | None => {}
+                None => {}
             }
         }
-        let mut screen = Screen {
-            header: HeaderData {
-                project: project.name.as_str().to_owned(),
-                worst: pages::worst(&results),
-                outcome,
-            },
-            margins: pages::margins(&results),
-            ..Screen::default()
-        };
-        if let Some(result) = shown.map(|index| &results[index]) {
-            if result.status != Status::Solved {
-                screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
-            }
-            // The case was solved, so that it can be put together; without its curves the page is still right.
-            let duties = situation(project, &choice.condition, &choice.case)
-                .and_then(|situation| duty::duties(situation, result).ok())
-                .unwrap_or_default();
-            screen.strips = pages::strips(varied, result, &duties);
-            screen.temperatures = pages::temperatures(project, result);
-            screen.ledger = pages::ledger(result);
-            screen.explanations = explain::explanations(project, result);
+        let steady = Arc::new(steady);
+        self.solved().steady.insert(varied.name.clone(), Arc::clone(&steady));
+        Some(steady)
+    }
+
+    /// One mission of a variant.
+    fn flight(&self, varied: &Varied, case: &MissionCase<'_>) -> Named {
+        let key = (varied.name.clone(), case.name().to_string());
+        if let Some(known) = self.solved().single.get(&key) {
+            return known.clone();
         }
-        screen
+        let flown = studies::missions::fly_case(case, &FlyOptions::default());
+        let flown = flown.map(|flight| Arc::new(Flown::new(&varied.project, flight)));
+        let named = (key.1.clone(), flown.map_err(|error| error.to_string()));
+        self.solved().single.insert(key, named.clone());
+        named
+    }
+
+    /// The mission that is chosen, and whether one is.
+    fn shown_flight(&self, varied: &Varied, choice: &Choice) -> (Option<Named>, bool) {
+        let name = choice.case_name();
+        let case = mission::cases(&varied.project).into_iter().find(|case| case.name().to_string() == name);
+        (case.as_ref().map(|case| self.flight(varied, case)), case.is_some())
+    }
+
+    /// The missions of a variant; nothing once they are not wanted any more.
+    fn flown(&self, varied: &Varied, cancelled: &AtomicBool) -> Option<Arc<Flights>> {
+        if let Some(known) = self.solved().flown.get(&varied.name) {
+            return Some(Arc::clone(known));
+        }
+        let project = &varied.project;
+        let mut all = Flights::new();
+        for case in mission::cases(project) {
+            if cancelled.load(Ordering::Relaxed) {
+                return None;
+            }
+            all.push(self.flight(varied, &case));
+        }
+        let all = Arc::new(all);
+        self.solved().flown.insert(varied.name.clone(), Arc::clone(&all));
+        Some(all)
     }
 }

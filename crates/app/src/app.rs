@@ -28,7 +28,7 @@ use crate::views::margins::margins_ui;
 use crate::views::mission::{mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
-use crate::views::time::TimeView;
+use crate::views::time::{TimeView, clock};
 use crate::views::turnaround::turnaround_ui;
 use crate::worker::{NoThread, Worker};
 use filing::Filing;
@@ -71,7 +71,7 @@ impl<S: Subject> Window<S> {
         let waker = ctx.clone();
         let worker = Worker::start(
             "heatledger-solve",
-            |(subject, choice): (S, Choice), cancelled| subject.screen(&choice, cancelled),
+            |(subject, choice): (S, Choice), cancelled, so_far| subject.screen(&choice, cancelled, so_far),
             move || waker.request_repaint(),
         )?;
         let choice = start.subject.choices().settle(&start.choice);
@@ -125,7 +125,9 @@ impl<S: Subject> Window<S> {
         if done.generation != self.worker.newest() {
             return;
         }
-        self.shown = (done.generation, done.elapsed);
+        if done.is_whole {
+            self.shown = (done.generation, done.elapsed);
+        }
         match done.result {
             Ok(screen) => {
                 self.screen = screen;
@@ -300,6 +302,10 @@ impl<S: Subject> Window<S> {
 
     fn page_ui(&mut self, ui: &mut Ui) {
         let view = self.time_view();
+        let shown = match &self.screen.mission {
+            Some(_) => format!("{}, at {}", self.state.choice.case_name(), clock(view.cursor_s)),
+            None => self.state.choice.case_name(),
+        };
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
         match state.page {
@@ -313,7 +319,7 @@ impl<S: Subject> Window<S> {
             ),
             Page::Temperatures => {
                 look::sheet(colors).show(ui, |ui| {
-                    temperatures_ui(ui, &screen.temperatures, &state.choice.case_name(), commands);
+                    temperatures_ui(ui, &screen.temperatures, &shown, commands);
                 });
             }
             Page::Margins => {
@@ -331,7 +337,7 @@ impl<S: Subject> Window<S> {
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {
-                    ledger_ui(ui, &screen.ledger, &state.choice.case_name());
+                    ledger_ui(ui, &screen.ledger, &shown);
                 });
             }
         }

@@ -115,8 +115,8 @@ pub trait Subject: Clone + Send + 'static {
     fn edited(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String>;
 
     /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and may return
-    /// anything once it is set.
-    fn screen(&self, choice: &Choice, cancelled: &AtomicBool) -> Screen;
+    /// anything once it is set. What comes quickly is handed out by `so_far` before the rest is worked on.
+    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &dyn Fn(Screen)) -> Screen;
 }
 
 #[cfg(test)]

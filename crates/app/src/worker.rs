@@ -15,8 +15,10 @@ pub struct Done<R> {
     pub generation: u64,
     /// What the job returned, or the message of its panic.
     pub result: Result<R, String>,
-    /// How long the job took.
+    /// How long the job took up to here.
     pub elapsed: Duration,
+    /// Whether this is all; more of the same request follows otherwise.
+    pub is_whole: bool,
 }
 
 /// Why there is no worker.
@@ -66,13 +68,14 @@ impl<Q: Send + 'static, R: Send + 'static> Worker<Q, R> {
     /// Starts the thread.
     ///
     /// `job` answers a request and should look at the flag between its steps: when it is set, a newer request
-    /// waits and its result is not wanted. `wake` is called after each result.
+    /// waits and its result is not wanted. It may hand out what it has so far before it returns the whole. `wake` is
+    /// called after each result.
     ///
     /// # Errors
     /// [`NoThread`] when the system refuses a thread.
     pub fn start(
         name: &str,
-        job: impl Fn(Q, &AtomicBool) -> R + Send + 'static,
+        job: impl Fn(Q, &AtomicBool, &dyn Fn(R)) -> R + Send + 'static,
         wake: impl Fn() + Send + 'static,
     ) -> Result<Self, NoThread> {
         let slot = Slot { waiting: None, cancel: Arc::default(), done: None, closed: false };
@@ -121,13 +124,21 @@ impl<Q, R> Drop for Worker<Q, R> {
     }
 }
 
-fn answer_requests<Q, R>(shared: &Shared<Q, R>, job: &impl Fn(Q, &AtomicBool) -> R, wake: &impl Fn()) {
+fn answer_requests<Q, R>(
+    shared: &Shared<Q, R>,
+    job: &impl Fn(Q, &AtomicBool, &dyn Fn(R)) -> R,
+    wake: &impl Fn(),
+) {
     while let Some((generation, query, cancel)) = next_request(shared) {
         let start = Instant::now();
-        let result = catch_unwind(AssertUnwindSafe(|| job(query, &cancel))).map_err(panic_text);
-        let done = Done { generation, result, elapsed: start.elapsed() };
-        shared.lock().done = Some(done);
-        wake();
+        let hand_out = |result, is_whole| {
+            let done = Done { generation, result, elapsed: start.elapsed(), is_whole };
+            shared.lock().done = Some(done);
+            wake();
+        };
+        let so_far = |part| hand_out(Ok(part), false);
+        let result = catch_unwind(AssertUnwindSafe(|| job(query, &cancel, &so_far))).map_err(panic_text);
+        hand_out(result, true);
     }
 }
 
@@ -167,6 +178,7 @@ mod tests {
             woken.recv_timeout(Duration::from_secs(20)).expect("the worker answers");
             if let Some(done) = worker.take()
                 && done.generation == generation
+                && done.is_whole
             {
                 return done;
             }
@@ -177,7 +189,7 @@ mod tests {
     fn the_newest_request_wins_and_older_ones_are_cancelled() {
         let (wake, woken) = mpsc::channel();
         let (began, started) = mpsc::channel();
-        let job = move |query: u32, cancelled: &AtomicBool| {
+        let job = move |query: u32, cancelled: &AtomicBool, _: &dyn Fn(u32)| {
             began.send(query).expect("the test listens");
             // The first job never ends by itself: only the cancel flag ends it.
             while query == 1 && !cancelled.load(Ordering::Relaxed) {
@@ -198,9 +210,28 @@ mod tests {
     }
 
     #[test]
+    fn a_part_comes_before_the_whole() {
+        let (wake, woken) = mpsc::channel();
+        let (go_on, waits) = mpsc::channel();
+        let job = move |query: u32, _: &AtomicBool, so_far: &dyn Fn(u32)| {
+            so_far(query + 1);
+            waits.recv_timeout(Duration::from_secs(20)).expect("the test goes on");
+            query + 2
+        };
+        let mut worker =
+            Worker::start("test-part", job, move || wake.send(()).unwrap_or(())).expect("a thread");
+        let generation = worker.request(10);
+        woken.recv_timeout(Duration::from_secs(20)).expect("the part comes");
+        let part = worker.take().expect("it is there");
+        assert_eq!((part.generation, part.result, part.is_whole), (generation, Ok(11), false));
+        go_on.send(()).expect("the job waits");
+        assert_eq!(wait_for(&mut worker, &woken, generation).result, Ok(12));
+    }
+
+    #[test]
     fn a_panic_is_a_result_and_the_thread_lives_on() {
         let (wake, woken) = mpsc::channel();
-        let job = |query: u32, _: &AtomicBool| {
+        let job = |query: u32, _: &AtomicBool, _: &dyn Fn(u32)| {
             assert!(query != 1, "query {query} is refused");
             query
         };

@@ -28,7 +28,7 @@ fn duties() -> Vec<(StripKind, String, Chart, f64)> {
     for demo in DEMOS {
         let aircraft = aircraft(demo);
         let choice = aircraft.choices().settle(&Choice::default());
-        for page in aircraft.screen(&choice, &AtomicBool::new(false)).strips {
+        for page in aircraft.screen(&choice, &AtomicBool::new(false), &|_| ()).strips {
             for row in page.table.rows {
                 let shown = row.drop.text.replace('−', "-").parse::<f64>().expect("a number");
                 if let Some(chart) = row.duty {

@@ -7,6 +7,7 @@ mod duty;
 mod edits;
 mod files;
 mod flight;
+mod flown;
 mod pages;
 mod pictures;
 mod start;

@@ -173,6 +173,7 @@ pub(super) fn mission(project: &Invented, warmer: f64) -> MissionData {
             ),
         ],
         heat: Chart { shape: Shape::Stacked, ..chart("Heat by source", "kW", 2, heat, &[]) },
+        heat_book: "Heat book of the whole mission: invented".to_owned(),
         pack: vec![
             chart("State of charge", "%", 1, vec![soc], &[("reserve", 30.0, true)]),
             chart("Pack current", "A", 0, vec![Series { name: "current".to_owned(), points: current }], &[]),

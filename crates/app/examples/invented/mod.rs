@@ -139,7 +139,7 @@ impl Subject for Invented {
         Ok(edited)
     }
 
-    fn screen(&self, choice: &Choice, _: &AtomicBool) -> Screen {
+    fn screen(&self, choice: &Choice, _: &AtomicBool, _: &dyn Fn(Screen)) -> Screen {
         let warmer = self.warmer(choice);
         let margins = tables::margins(self, choice);
         let worst = margins.first().map(|entry| WorstMargin {

@@ -135,6 +135,7 @@ fn pressures(choice: &Choice, warmer: f64) -> [MarginEntry; 2] {
 pub(super) fn ledger() -> LedgerData {
     let item = |name: &str, how: &str, value: f64| LedgerItem { name: name.into(), how: how.into(), value };
     LedgerData {
+        book: None,
         unit: "kW".to_owned(),
         decimals: 3,
         generated: vec![

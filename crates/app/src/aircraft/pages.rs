@@ -1,6 +1,7 @@
 //! Results as display data: degrees Celsius, kilopascals, litres a minute, kilowatts.
 
 use model::aircraft::device::Device;
+use model::aircraft::powertrain::{Bus, Powertrain};
 use model::aircraft::project::Project;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
@@ -28,7 +29,7 @@ pub(super) fn celsius(kelvin: f64) -> f64 {
 }
 
 /// Margin and required margin in display units, with the unit.
-fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
+pub(super) fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
     match margin.kind {
         MarginKind::Rating => (1e-3 * margin.margin, 1e-3 * margin.required, "kW"),
         MarginKind::RatedTorque => (margin.margin, margin.required, "N m"),
@@ -42,58 +43,82 @@ fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
     }
 }
 
+/// A case with its margins, each with its moment if the case is a mission.
+pub(super) struct Judged<'a> {
+    /// Full name.
+    pub(super) case: String,
+    /// How the solve ended.
+    pub(super) status: Status,
+    /// Where it ended badly.
+    pub(super) place: String,
+    /// Every limit.
+    pub(super) margins: Vec<(&'a Margin, Option<f64>)>,
+}
+
+impl<'a> From<&'a CaseResult> for Judged<'a> {
+    fn from(result: &'a CaseResult) -> Self {
+        Self {
+            case: result.case.to_string(),
+            status: result.status,
+            place: result.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+            margins: result.margins.iter().map(|margin| (margin, None)).collect(),
+        }
+    }
+}
+
 /// The worst of all margins; a case without a state comes before every number.
-pub(super) fn worst(results: &[CaseResult]) -> Option<WorstMargin> {
-    if let Some(failed) = results.iter().find(|r| r.status != Status::Solved) {
+pub(super) fn worst(cases: &[Judged<'_>]) -> Option<WorstMargin> {
+    if let Some(failed) = cases.iter().find(|case| case.status != Status::Solved) {
         return Some(WorstMargin {
             margin: failed.status.word().replace('_', " "),
             required: String::new(),
-            where_: failed.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
-            case: failed.case.to_string(),
+            where_: failed.place.clone(),
+            case: failed.case.clone(),
             time_s: None,
             standing: Standing::Passed,
         });
     }
-    let all = results.iter().flat_map(|r| r.margins.iter().map(move |m| (r, m)));
-    let (result, margin) = all.min_by(|a, b| a.1.reserve().total_cmp(&b.1.reserve()))?;
+    let all =
+        cases.iter().flat_map(|case| case.margins.iter().map(move |(margin, time)| (case, margin, time)));
+    let (case, margin, time_s) = all.min_by(|a, b| a.1.reserve().total_cmp(&b.1.reserve()))?;
     let (value, required, unit) = displayed(margin);
     Some(WorstMargin {
         margin: format!("{} {unit}", signed(value, 1)),
         required: format!("{required:.0} {unit}"),
         where_: format!("{}, {}", margin.place, margin.limit),
-        case: result.case.to_string(),
-        time_s: None,
+        case: case.case.clone(),
+        time_s: *time_s,
         standing: Standing::of(Some(value), required),
     })
 }
 
-pub(super) fn margins(results: &[CaseResult]) -> MarginGrid {
+pub(super) fn margins(cases: &[Judged<'_>]) -> MarginGrid {
     let mut entries: Vec<(f64, MarginEntry)> = Vec::new();
-    for result in results {
-        if result.status != Status::Solved {
+    for case in cases {
+        if case.status != Status::Solved {
             entries.push((
                 f64::NEG_INFINITY,
                 MarginEntry {
-                    where_: result.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
-                    limit: result.status.word().replace('_', " "),
-                    case: result.case.to_string(),
+                    where_: case.place.clone(),
+                    limit: case.status.word().replace('_', " "),
+                    case: case.case.clone(),
                     unit: "K".to_owned(),
                     ..MarginEntry::default()
                 },
             ));
         }
-        for margin in &result.margins {
+        for (margin, time_s) in &case.margins {
             let (value, required, unit) = displayed(margin);
             entries.push((
                 margin.reserve(),
                 MarginEntry {
                     where_: margin.place.clone(),
                     limit: margin.limit.clone(),
-                    case: result.case.to_string(),
+                    case: case.case.clone(),
                     unit: unit.to_owned(),
                     margin: value.is_finite().then_some(value),
                     required,
-                    time_s: None,
+                    time_s: *time_s,
                 },
             ));
         }
@@ -167,7 +192,16 @@ pub(super) fn ledger(result: &CaseResult) -> LedgerData {
         rejected: side(true),
         stored: Vec::new(),
         residual: 1e-3 * result.ledger.residual_w,
-        allowed_residual: 1e-3 * LEDGER_CLOSES_TO * result.ledger.generated_w.abs(),
+        allowed_residual: 1e-3 * LEDGER_CLOSES_TO * result.ledger.turnover_w.abs(),
+        book: None,
+    }
+}
+
+/// The component of the cells, if the bus is a pack.
+pub(super) fn cells(powertrain: &Powertrain) -> Option<&str> {
+    match &powertrain.bus {
+        Bus::Pack(pack) => Some(pack.cells.as_str()),
+        Bus::Supply(_) => None,
     }
 }
 
@@ -382,7 +416,7 @@ fn duty_chart(kind: StripKind, duty: &Duty) -> Chart {
     }
 }
 
-fn field(entry: &InputEntry) -> InputField {
+pub(super) fn field(entry: &InputEntry) -> InputField {
     let path = entry.path.to_string();
     let label = field_label(&path);
     let mut note = entry.doc.trim().to_owned();

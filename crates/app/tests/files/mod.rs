@@ -61,7 +61,7 @@ fn on_file(path: &Path) -> Desk {
 }
 
 /// Draws until something has come true.
-fn until<S: Subject>(harness: &mut Desk<S>, what: &str, is_true: impl Fn(&Desk<S>) -> bool) {
+pub(crate) fn until<S: Subject>(harness: &mut Desk<S>, what: &str, is_true: impl Fn(&Desk<S>) -> bool) {
     let start = Instant::now();
     loop {
         harness.run_steps(2);

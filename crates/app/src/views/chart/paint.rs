@@ -56,10 +56,10 @@ pub(crate) fn ink(colors: &Palette, index: usize) -> (Color32, LineStyle, f32) {
     let (style, width) = match index % 6 {
         0 => (LineStyle::Solid, 1.6),
         1 => (LineStyle::Dashed { length: 12.0 }, 1.8),
-        2 => (LineStyle::Dotted { spacing: 5.0 }, 2.2),
+        2 => (LineStyle::Dotted { spacing: 6.0 }, 1.4),
         3 => (LineStyle::Solid, 3.0),
         4 => (LineStyle::Dashed { length: 5.0 }, 1.8),
-        _ => (LineStyle::Dotted { spacing: 9.0 }, 2.6),
+        _ => (LineStyle::Dotted { spacing: 10.0 }, 2.0),
     };
     (inks[(index + index / inks.len()) % inks.len()], style, width)
 }

@@ -28,6 +28,17 @@ pub struct LedgerData {
     pub residual: f64,
     /// The residual that is accepted.
     pub allowed_residual: f64,
+    /// The book that residual is taken from when the entries are those of a moment of a mission.
+    pub book: Option<HeatBook>,
+}
+
+/// The heat book of a whole mission.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct HeatBook {
+    /// Heat turned over.
+    pub turnover: f64,
+    /// Unit of the residual and of what was turned over.
+    pub unit: String,
 }
 
 impl LedgerData {
@@ -43,7 +54,8 @@ impl LedgerData {
 
     /// The residual relative to the heat turned over.
     pub fn relative_residual(&self) -> f64 {
-        let turned_over: f64 = self.generated.iter().map(|item| item.value.abs()).sum();
+        let at_once = || self.generated.iter().map(|item| item.value.abs()).sum();
+        let turned_over: f64 = self.book.as_ref().map_or_else(at_once, |book| book.turnover.abs());
         self.residual.abs() / turned_over
     }
 }
@@ -58,6 +70,14 @@ mod tests {
         assert!(ledger(-1e-6).closes());
         assert!(!ledger(2e-5).closes());
         assert!(!ledger(f64::NAN).closes());
+    }
+
+    #[test]
+    fn a_moment_is_judged_by_the_book_of_its_mission() {
+        let book = Some(HeatBook { turnover: 2e4, unit: "kJ".into() });
+        let ledger = LedgerData { residual: 1e-3, allowed_residual: 2e-2, book, ..LedgerData::default() };
+        assert!(ledger.closes());
+        assert_eq!(ledger.relative_residual(), 5e-8);
     }
 
     #[test]

@@ -3,5 +3,5 @@
 mod data;
 mod paint;
 
-pub use data::{LedgerData, LedgerItem};
+pub use data::{HeatBook, LedgerData, LedgerItem};
 pub use paint::ledger_ui;

@@ -67,15 +67,21 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
         term(ui, "rejected", total(&ledger.rejected), colors.cool);
         sign(ui, "+");
         term(ui, "stored", total(&ledger.stored), colors.wall);
-        sign(ui, "+");
-        let residual = format!("{:.1e}", ledger.residual).replace('-', "−");
-        term(ui, "residual", residual, colors.ink);
+        if ledger.book.is_none() {
+            sign(ui, "+");
+            let residual = format!("{:.1e}", ledger.residual).replace('-', "−");
+            term(ui, "residual", residual, colors.ink);
+        }
         ui.add_space(look::space::GROUP);
         let standing = if ledger.closes() { Standing::Holds } else { Standing::Passed };
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, 24.0), Sense::empty());
         standing.paint(ui.painter(), rect.center(), colors);
-        let word =
-            if ledger.closes() { "the balance closes" } else { "the balance does not close: no result" };
+        let word = match (ledger.closes(), ledger.book.is_some()) {
+            (true, false) => "the balance closes",
+            (false, false) => "the balance does not close: no result",
+            (true, true) => "the heat book of the whole mission closes",
+            (false, true) => "the heat book of the mission does not close: no result",
+        };
         let share = format!("{:.1e}", ledger.relative_residual()).replace('-', "−");
         let text = format!("{word}, residual is {share} of the heat turned over");
         ui.label(RichText::new(text).color(standing.ink(colors)));

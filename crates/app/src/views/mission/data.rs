@@ -64,6 +64,8 @@ pub struct MissionData {
     pub temperatures: Vec<Chart>,
     /// Heat by source, stacked.
     pub heat: Chart,
+    /// The heat balance over the whole mission in one sentence; empty where there is none.
+    pub heat_book: String,
     /// State of charge, current.
     pub pack: Vec<Chart>,
     /// Where it came nearest to its limits, worst first.
@@ -87,6 +89,12 @@ impl MissionData {
         } else {
             self.events.iter().rev().find(|event| event.time_s < time_s - NEAR_S)
         }
+    }
+
+    /// The end of what comes before a soak that ends the mission; nothing when it does not end so.
+    pub fn flight_end_s(&self) -> Option<f64> {
+        let last = self.segments.last().filter(|last| last.name.contains("soak"))?;
+        Some(last.from_s).filter(|from| *from > 0.0)
     }
 
     /// The ends of the segments but the last.

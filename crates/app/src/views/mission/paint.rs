@@ -51,6 +51,8 @@ pub fn mission_ui(
             }
             if !mission.heat.series.is_empty() {
                 time_chart_ui(ui, &mission.heat, frame(136.0), view, commands);
+                ui.add(Label::new(RichText::new(&mission.heat_book).color(colors.soft).small()).wrap());
+                ui.add_space(look::space::STEP);
             }
             for chart in &mission.pack {
                 time_chart_ui(ui, chart, frame(90.0), view, commands);
@@ -88,7 +90,10 @@ fn title_ui(ui: &mut Ui, mission: &MissionData, case: &str, view: &TimeView, com
                     view.zoomed(2.0, around),
                 ),
             ];
-            for (label, hover, part) in steps {
+            let without_soak = mission
+                .flight_end_s()
+                .map(|end| ("Without the soak", "Show the flight alone", view.fitted((0.0, end))));
+            for (label, hover, part) in steps.into_iter().chain(without_soak) {
                 if ui.button(label).on_hover_text(hover).clicked() {
                     commands.push(Command::ViewTime(part));
                 }

@@ -1,0 +1,106 @@
+//! A mission of a whole project in the window: the same numbers as the flight itself.
+
+use std::sync::Mutex;
+use std::sync::atomic::AtomicBool;
+
+use app::files::Origin;
+use app::views::time::value_at;
+use app::{Aircraft, Choice, Screen, Subject as _};
+use eframe::egui::{Key, Modifiers, Role};
+use egui_kittest::kittest::Queryable as _;
+use model::mission::{self, FlyOptions};
+
+use crate::files::{start, until};
+
+const RIG: &str = include_str!("../../../demo-projects/rig.ron");
+
+fn rig() -> Aircraft {
+    Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0
+}
+
+/// The first mission of the rig, and all its cases flown outside the window.
+fn choice(aircraft: &Aircraft) -> Choice {
+    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let name = mission::cases(&project)[0].name();
+    Choice { condition: name.condition, case: name.point, ..aircraft.choices().settle(&Choice::default()) }
+}
+
+fn screens(aircraft: &Aircraft, choice: &Choice) -> (Vec<Screen>, Screen) {
+    let parts = Mutex::new(Vec::new());
+    let so_far = |screen| parts.lock().expect("no panic").push(screen);
+    let whole = aircraft.screen(choice, &AtomicBool::new(false), &so_far);
+    (parts.into_inner().expect("no panic"), whole)
+}
+
+#[test]
+fn the_page_shows_what_was_flown() {
+    let aircraft = rig();
+    let choice = choice(&aircraft);
+    let (_, screen) = screens(&aircraft, &choice);
+    let shown = screen.mission.expect("the case is a mission");
+    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let cases = mission::cases(&project);
+    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
+    assert_eq!(shown.end_s, flight.duration_s());
+    assert_eq!(shown.segments.len(), flight.steps.len());
+    let block = flight.component_k("heater block");
+    let chart = shown.temperatures.iter().flat_map(|chart| &chart.series).find(|s| s.name == "heater block");
+    let points = &chart.expect("the block has a curve").points;
+    for (point, (time, temperature)) in points.iter().zip(flight.times_s.iter().zip(&block)) {
+        assert_eq!((point[0], point[1]), (*time, temperature - 273.15));
+    }
+    let heat = shown.heat.values_at(600.0).into_iter().flatten().sum::<f64>();
+    assert!(heat > 3.9 && heat < 4.6, "4 kW of the heater, pump and fan, but {heat} kW");
+}
+
+#[test]
+fn every_page_shows_the_moment_of_the_time_cursor() {
+    let aircraft = rig();
+    let choice = choice(&aircraft);
+    let at = |time_s: f64| {
+        let (_, screen) = screens(&aircraft, &Choice { time_s, ..choice.clone() });
+        let row = screen.temperatures.rows.iter().find(|row| row.component == "heater block").expect("a row");
+        let shown = screen.mission.clone().expect("a mission");
+        let curve = shown.temperatures.iter().flat_map(|c| &c.series).find(|s| s.name == "heater block");
+        let on_curve = value_at(&curve.expect("a curve").points, time_s).expect("in the mission");
+        (row.value, on_curve, screen.ledger)
+    };
+    let (start, ..) = at(0.0);
+    let (hot, on_curve, ledger) = at(600.0);
+    assert!(hot > start + 10.0, "{start} to {hot}");
+    // The table shows the sample before the moment, at most ten seconds earlier.
+    assert!((hot - on_curve).abs() < 0.5, "{hot} beside {on_curve}");
+    assert!(ledger.closes() && ledger.relative_residual() < 1e-6, "{}", ledger.relative_residual());
+    assert!(ledger.book.is_some());
+}
+
+#[test]
+fn steady_numbers_do_not_wait_for_missions() {
+    let aircraft = rig();
+    let steady = aircraft.choices().settle(&Choice::default());
+    let (parts, whole) = screens(&aircraft, &steady);
+    assert_eq!(parts.len(), 1);
+    assert_eq!((&parts[0].strips, &parts[0].temperatures), (&whole.strips, &whole.temperatures));
+    assert!(whole.margins.cases.len() > parts[0].margins.cases.len(), "the missions come later");
+    let (again, same) = screens(&aircraft, &steady);
+    assert!(again.is_empty() && same == whole, "what is known is not solved again");
+}
+
+#[test]
+fn a_mission_is_chosen_and_walked_through() {
+    let aircraft = rig();
+    let mission = choice(&aircraft).case;
+    let mut harness = start(aircraft, Origin::Untitled("demo".into()), None);
+    harness.get_by_role_and_label(Role::ComboBox, "Case").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, &mission).click();
+    until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
+    until(&mut harness, "settled", |harness| harness.state().is_settled());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    harness.run_steps(2);
+    harness.get_by_label_contains("Heat book of the whole mission");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::ArrowRight);
+    until(&mut harness, "the moment", |harness| harness.state().is_settled());
+    assert!(harness.state().time_view().cursor_s > 0.0);
+}
