@@ -52,7 +52,6 @@ impl Flown {
 /// The page Mission of a flown case.
 pub(super) fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[InputEntry]) -> MissionData {
     let flight = &flown.flight;
-    let power = series("shaft power", &flight.times_s, flight.shaft_power_w().iter().map(|w| 1e-3 * w));
     let heat = &flight.heat;
     let share = heat.residual_j / heat.turnover_j.abs().max(f64::MIN_POSITIVE);
     MissionData {
@@ -60,7 +59,7 @@ pub(super) fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[Inpu
         end_s: flight.duration_s(),
         segments: segments(case, flight, inputs),
         events: flight.events.iter().map(|e| Event { time_s: e.time_s, what: e.what.clone() }).collect(),
-        power: chart("Shaft power", "kW", 1, vec![power]),
+        power: power(flown),
         temperatures: temperatures(case.project, flown),
         heat: heat_by_source(flown),
         heat_book: format!(
@@ -74,6 +73,24 @@ pub(super) fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[Inpu
         peaks: flown.margins.iter().filter(|timed| is_temperature(timed)).take(PEAKS).map(peak).collect(),
         temperature_unit: "degC".to_owned(),
     }
+}
+
+/// Shaft power over time; for a rig without a shaft the heat that is generated.
+fn power(flown: &Flown) -> Chart {
+    let (flight, times) = (&flown.flight, &flown.flight.times_s);
+    let shaft_w = flight.shaft_power_w();
+    if shaft_w.iter().any(|power| power.abs() > 0.0) {
+        return chart(
+            "Shaft power",
+            "kW",
+            1,
+            vec![series("shaft power", times, shaft_w.iter().map(|w| 1e-3 * w))],
+        );
+    }
+    let heat = |state: &CaseResult| -> f64 {
+        state.lines.iter().filter(|line| !line.is_rejection).map(|line| 1e-3 * line.heat_w).sum()
+    };
+    chart("Heat generated", "kW", 2, vec![series("heat generated", times, flown.states.iter().map(heat))])
 }
 
 /// The balance at a moment: what is neither taken away nor given off warms parts and fluids. That the books close is told by
@@ -258,7 +275,10 @@ fn heat_by_source(flown: &Flown) -> Chart {
     let greatest = |values: &[f64]| values.iter().copied().fold(0.0, f64::max);
     let mut sorted: Vec<(&str, Vec<f64>)> = sources.into_iter().collect();
     sorted.sort_by(|a, b| greatest(&b.1).total_cmp(&greatest(&a.1)).then(a.0.cmp(b.0)));
-    let rest = sorted.split_off(SOURCES.min(sorted.len()));
+    // An area that is thinner than its line tells nothing by itself.
+    let least = 0.01 * sorted.first().map_or(0.0, |(_, values)| greatest(values));
+    let named = sorted.iter().take(SOURCES).take_while(|(_, values)| greatest(values) > least).count();
+    let rest = sorted.split_off(named);
     let times = &flown.flight.times_s;
     let mut all: Vec<Series> =
         sorted.into_iter().map(|(name, values)| series(name, times, values.into_iter())).collect();

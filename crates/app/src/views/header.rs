@@ -200,8 +200,11 @@ fn worst_ui(ui: &mut Ui, worst: Option<&WorstMargin>, commands: &mut Vec<Command
         worst.standing.paint(ui.painter(), rect.center(), colors);
         let ink = worst.standing.ink(colors);
         ui.label(RichText::new(&worst.margin).size(look::size::LARGE).color(ink));
-        ui.label(RichText::new(worst.standing.word()).color(ink));
-        ui.label(RichText::new(format!("{} required", worst.required)).color(colors.soft).small());
+        // A case without a state has no margin to judge.
+        if !worst.required.is_empty() {
+            ui.label(RichText::new(worst.standing.word()).color(ink));
+            ui.label(RichText::new(format!("{} required", worst.required)).color(colors.soft).small());
+        }
     });
     let command = Command::JumpTo { case: worst.case.clone(), time_s: worst.time_s };
     let text = format!("{} · {}", worst.where_, worst.case);
