@@ -24,6 +24,8 @@ pub(crate) enum Command {
     OatLimit(Margins),
     /// Largest cell resistance that lets the pack fly uncooled, against outside air and age.
     Uncooled(Margins),
+    /// Landing to ready by each option; tables for the ground team.
+    Turnaround(Turnaround),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -63,6 +65,27 @@ pub(crate) struct Margins {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Turnaround {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Only this condition; without it, those of each turnaround.
+    #[arg(long)]
+    pub(crate) condition: Option<String>,
+    /// Outside air at the field with unit, instead of that of the condition.
+    #[arg(long, value_name = "T", allow_hyphen_values = true)]
+    pub(crate) outside: Option<String>,
+    /// Leave the tables for the ground team out, which take most of the time.
+    #[arg(long)]
+    pub(crate) no_tables: bool,
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,

@@ -9,6 +9,7 @@ mod commands;
 mod input;
 mod limits;
 mod output;
+mod turnaround;
 mod window;
 
 use arguments::{Arguments, Command};
@@ -71,6 +72,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Margins(margins)) => commands::margins(&margins),
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
+        Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

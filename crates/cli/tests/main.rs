@@ -12,5 +12,7 @@ mod run;
 mod solve;
 #[path = "program/tables.rs"]
 mod tables;
+#[path = "program/turnaround.rs"]
+mod turnaround;
 #[path = "program/window.rs"]
 mod window;

@@ -11,6 +11,7 @@ pub mod properties;
 pub mod relations;
 pub mod solve;
 mod table;
+pub mod turnaround;
 pub mod uncooled;
 
 /// Cautions that go with every result.

@@ -6,6 +6,7 @@
 
 pub mod missions;
 pub mod oat_limit;
+pub mod turnaround;
 pub mod uncooled;
 
 use model::aircraft::project::Project;

@@ -1,0 +1,471 @@
+//! Turnarounds: every option from landing to ready side by side, and the two tables the ground team works from.
+//!
+//! A turnaround begins with the state in which the mission before it landed; the next mission is flown from the state in which an
+//! option leaves the aircraft.
+
+mod tables;
+
+pub use tables::{DepartureLimit, WaitCell};
+
+use crate::StudyError;
+use crate::missions::state_before;
+use model::aircraft::ground::{Turnaround, TurnaroundOption};
+use model::aircraft::mission::Mission;
+use model::aircraft::powertrain::{Bus, Pack};
+use model::aircraft::project::Project;
+use model::aircraft::surroundings::{Condition, Day};
+use model::assembly::Outside;
+use model::mission::{
+    self, EndState, Flight, FlyOptions, MissionCase, Phase, StartState, StepEnd, TimedMargin, TurnaroundCase,
+    TurnaroundStart,
+};
+use model::result::{CaseName, Status};
+use model::schema::kinds::Temperature;
+use model::schema::{Input, Problem};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Missions that may begin at the end of one another before the landing that a turnaround follows.
+const MOST_BEFORE: usize = 16;
+
+/// What is looked at.
+#[derive(Clone, Debug, Default)]
+pub struct TurnaroundWish {
+    /// Accuracy and samples.
+    pub fly: FlyOptions,
+    /// Only this condition; without it, those of each turnaround.
+    pub condition: Option<String>,
+    /// Outside air at the field instead of that of the condition, K.
+    pub outside_k: Option<f64>,
+    /// Leaves the tables for the ground team out, which take most of the time.
+    pub without_tables: bool,
+}
+
+/// How long each phase takes, s.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PhaseTimes {
+    /// From touchdown to the stand.
+    pub taxi_s: f64,
+    /// Standing with everything switched off, connecting included.
+    pub soak_s: f64,
+    /// Cooling, before the charge and before departure.
+    pub cool_s: f64,
+    /// Charging, pauses for temperature included.
+    pub charge_s: f64,
+    /// Replacing the pack.
+    pub swap_s: f64,
+}
+
+impl PhaseTimes {
+    /// All phases together, s.
+    pub fn sum_s(&self) -> f64 {
+        self.taxi_s + self.soak_s + self.cool_s + self.charge_s + self.swap_s
+    }
+
+    fn of(flight: &Flight) -> Self {
+        let mut times = Self::default();
+        for flown in &flight.steps {
+            let lasted_s = flown.end_s - flown.start_s;
+            match flight.schedule.steps[flown.step].phase {
+                Phase::Taxi => times.taxi_s += lasted_s,
+                Phase::Segment | Phase::Soak => times.soak_s += lasted_s,
+                Phase::Cool => times.cool_s += lasted_s,
+                Phase::Charge => times.charge_s += lasted_s,
+                Phase::Swap => times.swap_s += lasted_s,
+            }
+        }
+        times
+    }
+}
+
+/// The flight after a turnaround.
+#[derive(Clone, Debug)]
+pub struct NextFlight {
+    /// Mission.
+    pub mission: String,
+    /// Pack at departure less pack at the departure of the mission that landed, K: positive means that it starts hotter.
+    pub starts_hotter_k: f64,
+    /// How it ended.
+    pub status: Status,
+    /// Its limit with the least reserve; none without limits.
+    pub worst: Option<TimedMargin>,
+}
+
+impl NextFlight {
+    /// Whether it lands with every required margin kept.
+    pub fn holds(&self) -> bool {
+        self.status == Status::Solved && self.worst.as_ref().is_none_or(|worst| !worst.margin.is_short())
+    }
+}
+
+/// One way from landing to ready at one condition.
+#[derive(Clone, Debug)]
+pub struct OptionResult {
+    /// Option.
+    pub name: String,
+    /// Time of each phase.
+    pub times: PhaseTimes,
+    /// Time from touchdown until ready, s; none if it does not get ready.
+    pub ready_s: Option<f64>,
+    /// Why it does not get ready; empty if it does.
+    pub outcome: String,
+    /// Energy put into the pack by charging, J: charge times open-circuit voltage, without the losses of charger and cells.
+    pub energy_j: f64,
+    /// Heat that carts removed, J; negative where their supply warmed the pack.
+    pub cart_heat_j: f64,
+    /// Electrical energy that carts took, J: heat over their performance.
+    pub cart_energy_j: f64,
+    /// Hottest group of cells at touchdown, K.
+    pub pack_at_landing_k: f64,
+    /// Hottest group of cells at the end, K.
+    pub pack_at_ready_k: f64,
+    /// State of charge at the end.
+    pub state_of_charge: f64,
+    /// The flight after it; none if it does not get ready.
+    pub next: Option<NextFlight>,
+    /// The turnaround over time.
+    pub flight: Flight,
+}
+
+/// A turnaround at one condition.
+#[derive(Clone, Debug)]
+pub struct TurnaroundResult {
+    /// Turnaround.
+    pub name: String,
+    /// Mission that has landed.
+    pub after: String,
+    /// Condition.
+    pub condition: String,
+    /// Outside air at the field, K.
+    pub outside_k: f64,
+    /// Options, in the order of the project.
+    pub options: Vec<OptionResult>,
+    /// Wait and allowed rate of charge by option, outside air and indicated pack temperature.
+    pub table: Vec<WaitCell>,
+    /// Highest pack temperature at departure by outside air.
+    pub departure: Vec<DepartureLimit>,
+    /// What to know about water that condenses.
+    pub dew_notes: Vec<String>,
+}
+
+/// One turnaround at one condition, before anything is flown.
+#[derive(Clone, Debug)]
+pub(crate) struct Ground<'a> {
+    pub(crate) project: &'a Project,
+    pub(crate) turnaround: &'a Turnaround,
+    pub(crate) condition: Condition,
+    pub(crate) pack: &'a Pack,
+    pub(crate) fly: FlyOptions,
+    pub(crate) without_tables: bool,
+}
+
+/// Looks at every turnaround of a project; `progress` is told how many of how many flights are done.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] for a condition that does not exist, [`StudyError::Assembly`] for what stands in the way,
+/// [`StudyError::Cancelled`] once the flag is set.
+pub fn turnarounds(
+    project: &Project,
+    wish: &TurnaroundWish,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize, usize) + Sync,
+) -> Result<Vec<TurnaroundResult>, StudyError> {
+    let grounds = grounds(project, wish)?;
+    let total = grounds.iter().map(Ground::jobs).sum();
+    let done = AtomicUsize::new(0);
+    let tick = || {
+        progress(done.fetch_add(1, Ordering::Relaxed) + 1, total);
+        if cancel.load(Ordering::Relaxed) { Err(StudyError::Cancelled) } else { Ok(()) }
+    };
+    grounds.par_iter().map(|ground| ground.result(&tick)).collect()
+}
+
+fn grounds<'a>(project: &'a Project, wish: &TurnaroundWish) -> Result<Vec<Ground<'a>>, StudyError> {
+    let known = || project.conditions.iter().map(|c| c.name.as_str().to_owned()).collect();
+    let is_strange =
+        |wanted: &&String| project.conditions.iter().all(|condition| condition.name.as_str() != *wanted);
+    if let Some(wanted) = wish.condition.as_ref().filter(is_strange) {
+        return Err(StudyError::UnknownCase { wanted: wanted.clone(), known: known() });
+    }
+    let Some(Bus::Pack(pack)) = project.powertrain.as_ref().map(|powertrain| &powertrain.bus) else {
+        return Ok(Vec::new());
+    };
+    let mut all = Vec::new();
+    for turnaround in &project.turnarounds {
+        let wanted = |name: &str| match &wish.condition {
+            Some(wanted) => name == wanted,
+            None => turnaround.conditions.iter().any(|known| known == name),
+        };
+        for condition in project.conditions.iter().filter(|condition| wanted(&condition.name)) {
+            let stated = Ground {
+                project,
+                turnaround,
+                condition: condition.clone(),
+                pack,
+                fly: wish.fly,
+                without_tables: wish.without_tables,
+            };
+            all.push(match wish.outside_k {
+                Some(outside_k) => stated.at_outside(outside_k)?,
+                None => stated,
+            });
+        }
+    }
+    Ok(all)
+}
+
+impl<'a> Ground<'a> {
+    fn jobs(&self) -> usize {
+        self.turnaround.options.len() + self.wait_cells().len() + self.outsides().len()
+    }
+
+    fn result(
+        &self,
+        tick: &(impl Fn() -> Result<(), StudyError> + Sync),
+    ) -> Result<TurnaroundResult, StudyError> {
+        let (before, landed) = self.landing()?;
+        let options = self
+            .turnaround
+            .options
+            .par_iter()
+            .map(|option| {
+                let result = self.option(option, before, landed.as_ref());
+                tick()?;
+                result
+            })
+            .collect::<Result<_, _>>()?;
+        let left = landed.as_ref().map_or(0.5, EndState::state_of_charge);
+        Ok(TurnaroundResult {
+            name: self.turnaround.name.as_str().to_owned(),
+            after: self.turnaround.after.clone(),
+            condition: self.condition.name.as_str().to_owned(),
+            outside_k: self.outside()?.air_k,
+            options,
+            table: self.wait_table(left, tick)?,
+            departure: self.departure_limits(tick)?,
+            dew_notes: self.dew_notes()?,
+        })
+    }
+
+    /// Outside air of the tables.
+    pub(crate) fn outsides(&self) -> &'a [Input<Temperature>] {
+        if self.without_tables { &[] } else { &self.turnaround.outside }
+    }
+
+    /// The same with another outside air at the field. It falls with height as the standard atmosphere does.
+    pub(crate) fn at_outside(&self, outside_k: f64) -> Result<Self, StudyError> {
+        let mut other = self.clone();
+        other.condition.day = Day::Standard;
+        let rise_k = outside_k - other.outside()?.air_k;
+        other.condition.day = Day::Offset(Input::from_si(rise_k, "K").map_err(|error| {
+            let message = format!("an outside air of {outside_k} K: {error}");
+            self.failed(Problem::error(self.path(), message, "give a temperature that occurs"))
+        })?);
+        Ok(other)
+    }
+
+    pub(crate) fn outside(&self) -> Result<Outside, StudyError> {
+        Outside::at(&self.condition, 0.0).map_err(|problem| self.failed(problem))
+    }
+
+    fn path(&self) -> String {
+        format!("turnarounds.{}", self.turnaround.name.as_str())
+    }
+
+    pub(crate) fn failed(&self, problem: Problem) -> StudyError {
+        let case = CaseName {
+            condition: self.condition.name.as_str().to_owned(),
+            point: self.turnaround.name.as_str().to_owned(),
+            failure: None,
+        };
+        StudyError::Assembly { case, problem: Box::new(problem) }
+    }
+
+    fn mission(&self, name: &str) -> Option<&'a Mission> {
+        self.project.missions.iter().find(|mission| mission.name.as_str() == name)
+    }
+
+    /// The mission flown next.
+    pub(crate) fn next(&self) -> Option<MissionCase<'_>> {
+        let name = self.turnaround.next.as_ref().unwrap_or(&self.turnaround.after);
+        let mission = self.mission(name)?;
+        Some(MissionCase { project: self.project, condition: &self.condition, mission, failure: None })
+    }
+
+    /// Pack temperature at the departure of the mission that lands, K, and the state at its touchdown.
+    fn landing(&self) -> Result<(Option<f64>, Option<EndState>), StudyError> {
+        let Some(mission) = self.mission(&self.turnaround.after) else { return Ok((None, None)) };
+        let case = MissionCase { project: self.project, condition: &self.condition, mission, failure: None };
+        let mut schedule = mission::schedule(&case).map_err(|problem| self.failed(problem))?;
+        if schedule.steps.len() > 1 {
+            schedule.steps.retain(|step| step.segment.is_some());
+        }
+        let start = state_before(&case, &schedule.start, &self.fly, MOST_BEFORE)?;
+        let flight = mission::fly(self.project, schedule, start.as_ref(), &self.fly);
+        if flight.status != Status::Solved {
+            let why = flight.notices.last().map_or(flight.status.word(), |notice| &notice.message);
+            let message = format!("{:?} does not land: {why}", self.turnaround.after);
+            return Err(self.failed(Problem::error(
+                self.path(),
+                message,
+                "let it follow a mission that lands",
+            )));
+        }
+        let departed = flight.component_k(&self.pack.cells).first().copied();
+        Ok((departed, Some(flight.end)))
+    }
+
+    fn option(
+        &self,
+        option: &TurnaroundOption,
+        departed_k: Option<f64>,
+        landed: Option<&EndState>,
+    ) -> Result<OptionResult, StudyError> {
+        let case = TurnaroundCase {
+            project: self.project,
+            condition: &self.condition,
+            turnaround: self.turnaround,
+            option,
+        };
+        let schedule = mission::schedule_turnaround(&case, TurnaroundStart::Landed)
+            .map_err(|problem| self.failed(problem))?;
+        let flight = mission::fly(self.project, schedule, landed, &self.fly);
+        let outcome = outcome(&flight);
+        let cells = flight.component_k(&self.pack.cells);
+        let pack_at_ready_k =
+            flight.end.component_k(flight.schedule.parts(), &self.pack.cells).unwrap_or(f64::NAN);
+        let times = PhaseTimes::of(&flight);
+        let next = if outcome.is_empty() {
+            self.next_flight(&flight.end, pack_at_ready_k - departed_k.unwrap_or(f64::NAN))?
+        } else {
+            None
+        };
+        let (cart_heat_j, cart_energy_j) = self.cart_use(&flight);
+        Ok(OptionResult {
+            name: option.name.as_str().to_owned(),
+            times,
+            ready_s: outcome.is_empty().then(|| times.sum_s()),
+            outcome,
+            energy_j: self.charged_j(&flight),
+            cart_heat_j,
+            cart_energy_j,
+            pack_at_landing_k: cells.first().copied().unwrap_or(f64::NAN),
+            pack_at_ready_k,
+            state_of_charge: flight.end.state_of_charge(),
+            next,
+            flight,
+        })
+    }
+
+    fn next_flight(&self, from: &EndState, starts_hotter_k: f64) -> Result<Option<NextFlight>, StudyError> {
+        let Some(case) = self.next() else { return Ok(None) };
+        let mut schedule = mission::schedule_on(&case, false).map_err(|problem| self.failed(problem))?;
+        schedule.start = StartState::Carried;
+        let flight = mission::fly(self.project, schedule, Some(from), &self.fly);
+        Ok(Some(NextFlight {
+            mission: case.mission.name.as_str().to_owned(),
+            starts_hotter_k,
+            status: flight.status,
+            worst: flight.margins(self.project).into_iter().next(),
+        }))
+    }
+
+    /// Energy that charging left in the pack: open-circuit voltage times charge, over the samples of the charge.
+    fn charged_j(&self, flight: &Flight) -> f64 {
+        let charge = flight.state_of_charge();
+        let voltage = self.pack.cell.open_circuit.si();
+        let worn = self.mission(&self.turnaround.after).and_then(|mission| mission.life_used.as_ref());
+        let life = worn.unwrap_or(&self.pack.life_used).si();
+        let left = 1.0 - (1.0 - self.pack.ageing.capacity.si()) * life;
+        let strings = self.pack.parallel.saturating_sub(self.pack.strings_out) as f64;
+        let pack_c = self.pack.cell.capacity.si() * strings * left;
+        let is_charge = |k: usize| {
+            let step = flight.step_of[k];
+            step == flight.step_of[k - 1] && flight.schedule.steps[step].phase == Phase::Charge
+        };
+        (1..charge.len())
+            .filter(|&k| is_charge(k))
+            .map(|k| {
+                let middle = 0.5 * (charge[k] + charge[k - 1]);
+                (charge[k] - charge[k - 1]) * pack_c * self.pack.series as f64 * between(&voltage, middle)
+            })
+            .sum()
+    }
+
+    /// Heat that carts removed and energy they took, J, by the trapezoid over the samples while they were connected.
+    fn cart_use(&self, flight: &Flight) -> (f64, f64) {
+        let (mut heat_j, mut energy_j) = (0.0, 0.0);
+        for connection in mission::connections(self.project) {
+            let Some(cart) = mission::cart(self.project, connection) else { continue };
+            let name = connection.name.as_str();
+            let mut last: Option<(usize, f64, f64)> = None;
+            for (sample, &time_s) in flight.times_s.iter().enumerate() {
+                let step = flight.step_of[sample];
+                if flight.schedule.steps[step].carts.iter().all(|connected| connected != name) {
+                    continue;
+                }
+                let case = flight.case_at(self.project, sample);
+                let mut stations = case.loops.iter().flat_map(|circuit| &circuit.stations);
+                let removed_w = stations.find(|s| s.name == name).map_or(0.0, |station| -station.heat_w);
+                if let Some((_, before_s, before_w)) = last.filter(|(before, ..)| *before == step) {
+                    let gap_s = time_s - before_s;
+                    let taken_j = 0.5 * (removed_w + before_w) * gap_s;
+                    heat_j += taken_j;
+                    // a pack colder than the supply is warmed, which takes no cooling
+                    energy_j += taken_j.max(0.0) / cart.performance.si();
+                }
+                last = Some((step, time_s, removed_w));
+            }
+        }
+        (heat_j, energy_j)
+    }
+
+    fn dew_notes(&self) -> Result<Vec<String>, StudyError> {
+        let dew_k = self.outside()?.dew_point_k;
+        let notes = mission::connections(self.project).filter_map(|connection| {
+            let cart = mission::cart(self.project, connection)?;
+            let (name, supply) = (cart.name.as_str(), cart.supply.si() - 273.15);
+            match dew_k.map(|dew_k| dew_k - 273.15) {
+                None => Some(format!(
+                    "{name} supplies {supply:.1} degC; the condition states no humidity: keep the supply above the dew point"
+                )),
+                Some(dew) if dew > supply => Some(format!(
+                    "{name} supplies {supply:.1} degC, below the dew point of {dew:.1} degC: water condenses in the bay and on the cells"
+                )),
+                Some(_) => None,
+            }
+        });
+        Ok(notes.collect())
+    }
+}
+
+/// Why a turnaround does not get ready; empty if it does.
+fn outcome(flight: &Flight) -> String {
+    if flight.status != Status::Solved {
+        let why = flight.notices.last().map_or(flight.status.word(), |notice| notice.message.as_str());
+        return why.to_owned();
+    }
+    match flight.steps.iter().find(|step| step.ended == StepEnd::NotReached) {
+        Some(step) => {
+            let waits = flight.events.iter().rev().find(|event| event.what.starts_with("charge waits"));
+            let label = &flight.schedule.steps[step.step].label;
+            let hours = (step.end_s - step.start_s) / 3600.0;
+            let why = waits.map_or_else(String::new, |event| format!(" ({})", event.what));
+            format!("{label} is not done after {hours:.1} h{why}")
+        }
+        None => String::new(),
+    }
+}
+
+/// Value of a rising table at a place, held at its ends.
+fn between(table: &[(f64, f64)], at: f64) -> f64 {
+    let above = table.partition_point(|(x, _)| *x <= at);
+    match (above.checked_sub(1).map(|k| table[k]), table.get(above)) {
+        (Some((x0, y0)), Some((x1, y1))) => y0 + (y1 - y0) * (at - x0) / (x1 - x0),
+        (Some((_, y)), None) => y,
+        (None, first) => first.map_or(f64::NAN, |(_, y)| *y),
+    }
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,206 @@
+//! The two tables the ground team works from.
+
+use super::{Ground, outcome};
+use crate::StudyError;
+use model::aircraft::component::Bound;
+use model::aircraft::ground::TurnaroundOption;
+use model::assembly::charge_window;
+use model::mission::{self, Phase, StartState, TurnaroundCase, TurnaroundStart};
+use model::result::Status;
+use rayon::prelude::*;
+
+/// Accuracy of the highest pack temperature at departure, K.
+const DEPARTURE_ACCURACY_K: f64 = 0.25;
+/// Coldest pack that is tried for a departure, below the outside air, K.
+const COLDER_K: f64 = 5.0;
+
+/// What the ground team does with a pack of an indicated temperature. The whole pack is taken to be at that temperature, everything
+/// else at the outside air.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WaitCell {
+    /// Option.
+    pub option: String,
+    /// Outside air, K.
+    pub outside_k: f64,
+    /// Indicated pack temperature, K.
+    pub pack_k: f64,
+    /// Wait, connecting and cooling, until the charge may begin, s; none if it may not within the longest time.
+    pub wait_s: Option<f64>,
+    /// Rate of charge allowed when it begins, 1/s; 0 if it may not.
+    pub rate_per_s: f64,
+    /// The same as current into the pack, A.
+    pub current_a: f64,
+    /// Why the charge may not begin; empty if it may.
+    pub outcome: String,
+}
+
+/// Highest pack temperature at which a departure still lands with every required margin.
+#[derive(Clone, Debug, PartialEq)]
+pub struct DepartureLimit {
+    /// Outside air, K.
+    pub outside_k: f64,
+    /// Mission flown.
+    pub mission: String,
+    /// Highest pack temperature, K; none if even a pack colder than the outside air lands short.
+    pub pack_k: Option<f64>,
+    /// Limit that is short just above; empty if none is, up to the highest limit of the cells.
+    pub limited_by: String,
+}
+
+impl Ground<'_> {
+    /// Options that charge, with every outside air and pack temperature.
+    pub(super) fn wait_cells(&self) -> Vec<(&TurnaroundOption, f64, f64)> {
+        let mut all = Vec::new();
+        for option in self.turnaround.options.iter().filter(|option| option.swap.is_none()) {
+            for outside in self.outsides() {
+                all.extend(self.turnaround.pack.iter().map(|pack| (option, outside.si(), pack.si())));
+            }
+        }
+        all
+    }
+
+    pub(super) fn wait_table(
+        &self,
+        state_of_charge: f64,
+        tick: &(impl Fn() -> Result<(), StudyError> + Sync),
+    ) -> Result<Vec<WaitCell>, StudyError> {
+        self.wait_cells()
+            .into_par_iter()
+            .map(|(option, outside_k, pack_k)| {
+                let cell = self.at_outside(outside_k)?.wait(option, outside_k, pack_k, state_of_charge);
+                tick()?;
+                cell
+            })
+            .collect()
+    }
+
+    fn wait(
+        &self,
+        option: &TurnaroundOption,
+        outside_k: f64,
+        pack_k: f64,
+        state_of_charge: f64,
+    ) -> Result<WaitCell, StudyError> {
+        let case = TurnaroundCase {
+            project: self.project,
+            condition: &self.condition,
+            turnaround: self.turnaround,
+            option,
+        };
+        let start = TurnaroundStart::Indicated { pack_k, state_of_charge };
+        let mut schedule =
+            mission::schedule_turnaround(&case, start).map_err(|problem| self.failed(problem))?;
+        // the pack is read on the stand: what comes before is over, and the table ends where the charge begins
+        let charge = schedule.steps.iter().position(|step| step.phase == Phase::Charge);
+        schedule.steps.truncate(charge.unwrap_or(schedule.steps.len()));
+        let before = |label: &str| label == "taxi in" || label == "stand";
+        schedule.steps.retain(|step| !before(&step.label));
+        let flight = mission::fly(self.project, schedule, None, &self.fly);
+        let reached_k = flight.end.component_k(flight.schedule.parts(), &self.pack.cells).unwrap_or(pack_k);
+        let mut why = outcome(&flight);
+        let (rate_per_h, refused) = self.allowed_rate(reached_k)?;
+        if why.is_empty() {
+            why = refused;
+        }
+        let rate_per_h = if why.is_empty() { rate_per_h } else { 0.0 };
+        let strings = self.pack.parallel.saturating_sub(self.pack.strings_out) as f64;
+        Ok(WaitCell {
+            option: option.name.as_str().to_owned(),
+            outside_k,
+            pack_k,
+            wait_s: why.is_empty().then(|| flight.duration_s()),
+            rate_per_s: rate_per_h / 3600.0,
+            current_a: rate_per_h / 3600.0 * self.pack.cell.capacity.si() * strings,
+            outcome: why,
+        })
+    }
+
+    /// Rate at which a charge may begin at a cell temperature, 1/h, or why it may not.
+    fn allowed_rate(&self, cell_k: f64) -> Result<(f64, String), StudyError> {
+        let Some(charging) = &self.pack.charging else {
+            return Ok((0.0, "the pack does not say how it is charged".to_owned()));
+        };
+        let window = charge_window(charging).map_err(|problem| self.failed(problem))?;
+        let (from_k, to_k) = window.start_range_k();
+        // cooling ends within the accuracy of the stepper of its aim
+        let near_k = self.fly.accuracy_k;
+        if cell_k < from_k - near_k {
+            return Ok((0.0, format!("too cold: warm the pack to {:.0} degC", from_k - 273.15)));
+        }
+        if cell_k > to_k + near_k {
+            return Ok((0.0, "too hot".to_owned()));
+        }
+        Ok((window.c_rate(cell_k, 3600.0 * charging.rate.si()), String::new()))
+    }
+
+    pub(super) fn departure_limits(
+        &self,
+        tick: &(impl Fn() -> Result<(), StudyError> + Sync),
+    ) -> Result<Vec<DepartureLimit>, StudyError> {
+        self.outsides()
+            .par_iter()
+            .map(|outside| {
+                let limit = self.at_outside(outside.si())?.departure_limit(outside.si());
+                tick()?;
+                limit
+            })
+            .collect()
+    }
+
+    /// Bisection over flights: what lands with a pack of one temperature lands with a colder one, as far as hot limits are meant.
+    fn departure_limit(&self, outside_k: f64) -> Result<DepartureLimit, StudyError> {
+        let mission = self.next().map_or_else(String::new, |case| case.mission.name.as_str().to_owned());
+        let found = |pack_k: Option<f64>, limited_by: String| DepartureLimit {
+            outside_k,
+            mission: mission.clone(),
+            pack_k,
+            limited_by,
+        };
+        let (mut cold_k, mut hot_k) = (outside_k - COLDER_K, self.hottest_limit_k());
+        let Some(mut limited_by) = self.short(hot_k)? else { return Ok(found(Some(hot_k), String::new())) };
+        if let Some(short) = self.short(cold_k)? {
+            return Ok(found(None, short));
+        }
+        while hot_k - cold_k > DEPARTURE_ACCURACY_K {
+            let middle_k = 0.5 * (hot_k + cold_k);
+            match self.short(middle_k)? {
+                Some(short) => (hot_k, limited_by) = (middle_k, short),
+                None => cold_k = middle_k,
+            }
+        }
+        Ok(found(Some(cold_k), limited_by))
+    }
+
+    /// Highest limit of the cells; without one, that of common practice for discharge (60 degC, common practice, no source).
+    fn hottest_limit_k(&self) -> f64 {
+        let cells = self.project.components.iter().find(|c| c.name.as_str() == self.pack.cells);
+        let maxima = cells.into_iter().flat_map(|cells| &cells.limits).filter(|l| l.bound == Bound::Maximum);
+        let highest_k = maxima.map(|limit| limit.value.si()).fold(f64::NEG_INFINITY, f64::max);
+        if highest_k.is_finite() { highest_k } else { 333.15 }
+    }
+
+    /// What falls short in the next mission with the pack at a temperature at departure.
+    fn short(&self, pack_k: f64) -> Result<Option<String>, StudyError> {
+        let Some(case) = self.next() else { return Ok(None) };
+        let mut schedule = mission::schedule(&case).map_err(|problem| self.failed(problem))?;
+        if schedule.steps.len() > 1 {
+            schedule.steps.retain(|step| step.segment.is_some());
+        }
+        let rest_k = schedule.steps[0].pieces[0].from.assembled.outside.inlet_air_k;
+        let cells = schedule.pack.as_ref().map(|pack| pack.cells.clone()).unwrap_or_default();
+        let (rest_k, mut parts) = match schedule.start {
+            StartState::Temperatures { rest_k, parts } => (rest_k, parts),
+            _ => (rest_k, Vec::new()),
+        };
+        parts.push((cells, pack_k));
+        schedule.start = StartState::Temperatures { rest_k, parts };
+        schedule.state_of_charge = self.turnaround.charge_to.si();
+        let flight = mission::fly(self.project, schedule, None, &self.fly);
+        if flight.status != Status::Solved {
+            return Ok(Some(flight.status.word().to_owned()));
+        }
+        let worst = flight.margins(self.project).into_iter().next();
+        let short = worst.filter(|worst| worst.margin.is_short());
+        Ok(short.map(|short| format!("{}, {}", short.margin.place, short.margin.limit)))
+    }
+}
