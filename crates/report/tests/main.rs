@@ -1,3 +1,4 @@
 //! Checks of the reports against hand calculations and tables.
 
 mod explanations;
+mod histories;

@@ -1,0 +1,71 @@
+//! Parquet.
+
+use super::{HEADS, history, same, table};
+use parquet::file::reader::{FileReader as _, SerializedFileReader};
+use parquet::record::RowAccessor as _;
+use report::history::{Column, HistoryTable, parquet};
+
+fn read(bytes: Vec<u8>) -> SerializedFileReader<bytes::Bytes> {
+    SerializedFileReader::new(bytes::Bytes::from(bytes)).unwrap()
+}
+
+#[test]
+fn every_bit_comes_back() {
+    let table = table();
+    let reader = read(parquet(&history(&table)).unwrap());
+    let schema = reader.metadata().file_metadata().schema_descr();
+    let heads: Vec<&str> = schema.columns().iter().map(|column| column.name()).collect();
+    assert_eq!(heads, HEADS);
+    let mut rows = 0;
+    for row in reader.get_row_iter(None).unwrap() {
+        let row = row.unwrap();
+        for (index, column) in table.columns().iter().enumerate() {
+            let (found, written) = (row.get_double(index).unwrap(), column.values[rows]);
+            assert!(same(found, written), "{}: {written} became {found}", column.name);
+        }
+        rows += 1;
+    }
+    assert_eq!(rows, table.rows());
+}
+
+#[test]
+fn the_metadata_name_origin_and_units() {
+    let table = table();
+    let reader = read(parquet(&history(&table)).unwrap());
+    let file = reader.metadata().file_metadata();
+    assert_eq!(file.created_by(), Some("heatledger 0.1.0"));
+    let pairs = file.key_value_metadata().unwrap();
+    let value =
+        |key: &str| pairs.iter().find(|pair| pair.key == key).and_then(|pair| pair.value.clone()).unwrap();
+    for (key, expected) in [
+        ("program", "heatledger 0.1.0"),
+        ("project", "Glider tug"),
+        ("variant", "base"),
+        ("case", "hot day/tow/fan stops"),
+        ("input_hash", "00ff"),
+        ("schema", "1"),
+    ] {
+        assert_eq!(value(key), expected);
+    }
+    let units: serde_json::Value = serde_json::from_str(&value("units")).unwrap();
+    assert_eq!(units["winding left/temperature_K"], "K");
+}
+
+#[test]
+fn a_long_history_has_several_groups_and_the_same_bytes_each_time() {
+    let rows = (1 << 20) + 17;
+    let time: Vec<f64> = (0..rows).map(f64::from).collect();
+    let table = HistoryTable::new(vec![Column::new("time", "s", time)]).unwrap();
+    let bytes = parquet(&history(&table)).unwrap();
+    assert_eq!(bytes, parquet(&history(&table)).unwrap());
+    let reader = read(bytes);
+    assert_eq!(reader.num_row_groups(), 2);
+    assert_eq!(reader.metadata().file_metadata().num_rows(), i64::from(rows));
+}
+
+#[test]
+fn a_history_without_rows_is_a_file() {
+    let table = HistoryTable::new(vec![Column::new("time", "s", Vec::new())]).unwrap();
+    let reader = read(parquet(&history(&table)).unwrap());
+    assert_eq!(reader.metadata().file_metadata().num_rows(), 0);
+}
