@@ -6,7 +6,7 @@ use parquet::record::RowAccessor as _;
 use report::history::{Column, HistoryTable, parquet};
 
 fn read(bytes: Vec<u8>) -> SerializedFileReader<bytes::Bytes> {
-    SerializedFileReader::new(bytes::Bytes::from(bytes)).unwrap()
+    SerializedFileReader::new(bytes::Bytes::from(bytes)).expect("a Parquet file")
 }
 
 #[test]
