@@ -1,7 +1,7 @@
 //! Files of the window: opening, saving, recent files, changes made by other programs, and work kept against a crash.
 //!
-//! Only this module of the window touches the file system, and only on its own threads: the [`Desk`] works off what it
-//! is asked for in order, a [`Dialog`] waits for the desktop's file dialog. The window asks, goes on drawing, and
+//! Only this module of the window touches the file system, and only on its own threads: the `Desk` works off what it
+//! is asked for in order, a `Dialog` waits for the desktop's file dialog. The window asks, goes on drawing, and
 //! collects the answers before a later frame.
 
 mod desk;
