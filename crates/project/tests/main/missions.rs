@@ -335,8 +335,8 @@ fn mistakes_are_told_at_their_place_with_a_remedy() {
         "tow.start: the mission begins with its own end: tow after back after tow",
     );
     missions(
-        &format!("\nMission(name: \"tow\", start: After(\"bck\"), segments: {one})"),
-        "tow.start: no mission is called \"bck\"",
+        &format!("\nMission(name: \"tow\", start: After(\"tour\"), segments: {one})"),
+        "tow.start: no mission is called \"tour\"",
     );
     missions(
         &format!("\nMission(name: \"climb\", segments: {one})"),
