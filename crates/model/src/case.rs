@@ -14,10 +14,12 @@ use crate::result::{
 };
 use crate::schema::Problem;
 use solver::{
-    Booked, CircuitId, ElementId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Place,
-    Reading, Statistics, SteadyOptions, SteadySolver,
+    Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Place, Reading,
+    Statistics, SteadyOptions, SteadySolver,
 };
 use std::collections::BTreeMap;
+
+mod unrest;
 
 /// Solves a case from a cold start.
 ///
@@ -37,9 +39,12 @@ pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseR
         Ok(solution) => {
             let reading = solution.read(steady.network());
             let named = Named { naming, reading, outside };
-            let mut result = named.result(solution.ledger, solution.statistics);
-            hunting(&mut result, &named.naming, &steady.network().hunting_switches(solution.state()));
-            result
+            let result = named.result(solution.ledger, solution.statistics);
+            let switches = steady.network().hunting_switches(solution.state());
+            if solution.growth_1_s().is_none() && switches.is_empty() {
+                return result;
+            }
+            unrest::followed(result, &named, steady.network(), &solution, &switches)
         }
         Err(failure) => naming.failed(&failure),
     }
@@ -60,20 +65,6 @@ pub(crate) fn at_instant(
 /// The result of a run over time that ended without a state.
 pub(crate) fn failed(situation: &Situation<'_>, parts: &Parts, failure: &Failure) -> CaseResult {
     Naming::new(situation, parts).failed(failure)
-}
-
-/// A steady state in which a switch would have to stand between on and off does not exist: it hunts.
-fn hunting(result: &mut CaseResult, naming: &Naming<'_>, switches: &[ElementId]) {
-    for &element in switches {
-        result.status = Status::Hunting;
-        result.notices.push(Notice {
-            kind: Status::Hunting.word(),
-            place: naming.place(Place::Element(element)),
-            message: "switches on and off in turn: the sensed temperature would settle between the two; shown is the mean, \
-                      judge it over time, or move the two temperatures"
-                .to_owned(),
-        });
-    }
 }
 
 struct Naming<'a> {

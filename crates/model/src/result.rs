@@ -42,11 +42,16 @@ pub enum Status {
     InsufficientPackPower,
     /// A law was used outside its range and the policy refuses that.
     OutOfRange,
-    /// A switch would have to stand between on and off: it goes back and forth.
+    /// No steady state is kept: a switch goes on and off in turn, or a temperature swings. Margins are those of the worst moments.
     Hunting,
 }
 
 impl Status {
+    /// Whether there are temperatures and margins to judge: those of a case that hunts are of its worst moments.
+    pub fn can_be_judged(self) -> bool {
+        matches!(self, Self::Solved | Self::Hunting)
+    }
+
     /// Word used in files and tables.
     pub fn word(self) -> &'static str {
         match self {

@@ -36,5 +36,7 @@ mod saving;
 mod size;
 #[path = "main/together.rs"]
 mod together;
+#[path = "main/unrest.rs"]
+mod unrest;
 #[path = "main/variants.rs"]
 mod variants;

@@ -2,7 +2,7 @@
 
 use crate::explain::{self, Explanation};
 use correlations::Evaluated;
-use model::result::{CaseResult, CircuitResult, Margin, Status};
+use model::result::{CaseResult, CircuitResult, Margin};
 use serde_json::{Map, Value, json};
 use studies::CaseMargin;
 
@@ -58,7 +58,7 @@ pub fn explained(origin: &Origin<'_>, results: &[(CaseResult, Vec<Explanation>)]
 /// Result of `margins`.
 pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> Value {
     let failed: Vec<Value> =
-        results.iter().filter(|r| r.status != Status::Solved).map(|r| outcome(origin, r)).collect();
+        results.iter().filter(|r| !r.status.can_be_judged()).map(|r| outcome(origin, r)).collect();
     let lines = margins.iter().map(|line| {
         with(
             with(margin(line.margin), "case", json!(line.case.to_string())),
@@ -161,7 +161,7 @@ fn case(result: &CaseResult) -> Value {
 
 /// The heat balance; null where there is no state to balance.
 fn ledger(result: &CaseResult) -> Value {
-    if result.components.is_empty() && result.status != Status::Solved {
+    if result.components.is_empty() && !result.status.can_be_judged() {
         return json!({
             "generated_W": Value::Null,
             "stored_W": Value::Null,

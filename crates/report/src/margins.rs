@@ -43,12 +43,13 @@ fn shown(margin: &Margin) -> [String; 4] {
     }
 }
 
-/// Every limit in every case, least reserve first; cases without a state come before all numbers.
+/// Every limit in every case, least reserve first; cases without a state, or that do not keep still, come before all numbers.
 pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
     let mut text =
         format!("{project}, variant {variant}: margins of {} cases, worst first\n\n", results.len());
     for result in results.iter().filter(|r| r.status != Status::Solved) {
-        let _infallible = writeln!(text, "SHORT {}: {}", result.case, result.status.word());
+        let verdict = if result.status.can_be_judged() { "NOTE" } else { "SHORT" };
+        let _infallible = writeln!(text, "{verdict} {}: {}", result.case, result.status.word());
         for notice in &result.notices {
             let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
         }
@@ -79,7 +80,7 @@ pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[Ca
 
 /// One line: the worst margin, or the first case without a state.
 pub fn worst(results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
-    if let Some(failed) = results.iter().find(|r| r.status != Status::Solved) {
+    if let Some(failed) = results.iter().find(|r| !r.status.can_be_judged()) {
         return format!("Worst: {} has no steady state ({})\n", failed.case, failed.status.word());
     }
     match margins.first() {

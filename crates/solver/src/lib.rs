@@ -38,6 +38,7 @@ mod stability;
 mod steady;
 mod stencil;
 mod transient;
+mod unrest;
 
 pub use charging::ActiveCharge;
 pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
@@ -65,3 +66,4 @@ pub use transient::{
     Direction, Ended, HeatOverTime, Step, Stretch, Switching, Transient, TransientOptions,
     TransientStatistics, Watch, Watched, Wish,
 };
+pub use unrest::{Swing, SwingInstant, Unrest};

@@ -2,7 +2,8 @@
 //! not settle, and a check that the state found is a stable one.
 //!
 //! With losses that grow with temperature, the heat balance may have a root that no real machine would ever reach,
-//! such as one below the ambient temperature. A root therefore counts only when every disturbance of it dies out.
+//! such as one below the ambient temperature. A root with a loop gain above one is therefore refused; one that disturbances leave
+//! for another reason, such as a film between laminar and turbulent, is marked.
 
 use crate::failure::{Failure, Worst};
 use crate::hydraulics::{FlowCount, FlowWork};
@@ -59,8 +60,17 @@ pub struct Solution {
     pub(crate) state: Vec<f64>,
     /// Heat booked at this state.
     pub ledger: Ledger,
+    pub(crate) growth_1_s: Option<f64>,
     /// What the solver did.
     pub statistics: Statistics,
+}
+
+impl Solution {
+    /// How fast the fastest disturbance grows, 1/s; none where the network returns from every disturbance. A state that is not
+    /// kept is followed by [`Network::follow_unrest`].
+    pub fn growth_1_s(&self) -> Option<f64> {
+        self.growth_1_s
+    }
 }
 
 /// Reusable work space and warm start of one network.
@@ -121,7 +131,7 @@ impl SteadySolver {
         }
     }
 
-    /// Finds the stable steady state.
+    /// Finds the steady state; [`Solution::growth_1_s`] tells whether the network keeps it.
     ///
     /// # Errors
     /// [`Failure`] names why there is none or why it was not found, with the numbers.
@@ -163,13 +173,17 @@ impl SteadySolver {
             }
             return Err(Failure::NotConverged { steps: statistics.jacobians, worst: self.worst() });
         }
-        if let Some(rate_1_s) = self.network.growth_rate(&self.state) {
-            let hottest = self.hottest();
-            return Err(Failure::NoEquilibrium {
-                loop_gain: self.network.loop_gain(&self.state).max(1.0 + rate_1_s * f64::EPSILON),
-                hottest: self.network.name_of(hottest),
-                temperature_k: self.state[hottest],
-            });
+        let growth_1_s = self.network.growth_rate(&self.state);
+        if growth_1_s.is_some() {
+            let loop_gain = self.network.loop_gain(&self.state);
+            if loop_gain > 1.0 {
+                let hottest = self.hottest();
+                return Err(Failure::NoEquilibrium {
+                    loop_gain,
+                    hottest: self.network.name_of(hottest),
+                    temperature_k: self.state[hottest],
+                });
+            }
         }
         if let Some(n) = (0..self.network.temperatures)
             .find(|&u| !(self.state[u] >= options.lowest_k && self.state[u] <= options.highest_k))
@@ -183,7 +197,7 @@ impl SteadySolver {
         self.network.check_pumps(&self.state)?;
         self.warm = true;
         let ledger = self.network.ledger(&self.state);
-        Ok(Solution { state: self.state.clone(), ledger, statistics })
+        Ok(Solution { state: self.state.clone(), ledger, growth_1_s, statistics })
     }
 
     fn cold_start(&mut self) {

@@ -13,7 +13,7 @@ use model::aircraft::project::Project;
 use model::aircraft::study::Failure;
 use model::assembly::Situation;
 use model::case;
-use model::result::{CaseName, CaseResult, Margin, Status};
+use model::result::{CaseName, CaseResult, Margin};
 use model::schema::Problem;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -151,7 +151,7 @@ pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
 
 /// Whether every case has a state and keeps every required margin.
 pub fn holds(results: &[CaseResult]) -> bool {
-    results.iter().all(|r| r.status == Status::Solved && r.margins.iter().all(|m| !m.is_short()))
+    results.iter().all(|r| r.status.can_be_judged() && r.margins.iter().all(|m| !m.is_short()))
 }
 
 #[cfg(test)]

@@ -244,7 +244,7 @@ fn verdict(
     notice: Option<&model::result::Notice>,
     margins: Vec<Margin>,
 ) -> Option<Binding> {
-    if status != Status::Solved {
+    if !status.can_be_judged() {
         let (place, message) = notice.map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
         return Some(without_state(case, place, status.word(), message.to_owned()));
     }

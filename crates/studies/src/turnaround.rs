@@ -94,7 +94,7 @@ pub struct NextFlight {
 impl NextFlight {
     /// Whether it lands with every required margin kept.
     pub fn holds(&self) -> bool {
-        self.status == Status::Solved && self.worst.as_ref().is_none_or(|worst| !worst.margin.is_short())
+        self.status.can_be_judged() && self.worst.as_ref().is_none_or(|worst| !worst.margin.is_short())
     }
 }
 
@@ -302,7 +302,7 @@ impl<'a> Ground<'a> {
         }
         let start = state_before(&case, &schedule.start, &self.fly, MOST_BEFORE)?;
         let flight = mission::fly(self.project, schedule, start.as_ref(), &self.fly);
-        if flight.status != Status::Solved {
+        if !flight.status.can_be_judged() {
             let why = flight.notices.last().map_or(flight.status.word(), |notice| &notice.message);
             let message = format!("{:?} does not land: {why}", self.turnaround.after);
             return Err(self.failed(Problem::error(
@@ -441,7 +441,7 @@ impl<'a> Ground<'a> {
 
 /// Why a turnaround does not get ready; empty if it does.
 fn outcome(flight: &Flight) -> String {
-    if flight.status != Status::Solved {
+    if !flight.status.can_be_judged() {
         let why = flight.notices.last().map_or(flight.status.word(), |notice| notice.message.as_str());
         return why.to_owned();
     }

@@ -11,7 +11,7 @@ use model::aircraft::device::{Device, Loop};
 use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, MarginKind, Status};
+use model::result::{CaseName, MarginKind};
 use model::schema::{self, Change, InputEntry, Node, Path, Problem};
 use model::validate::devices;
 use model::variant;
@@ -371,7 +371,7 @@ impl Search<'_> {
 
     fn flown_short(&self, case: &MissionCase<'_>, cells: &str) -> Result<Option<String>, StudyError> {
         let flight = fly_case(case, &self.options.fly)?;
-        if flight.status != Status::Solved {
+        if !flight.status.can_be_judged() {
             let place = flight.notices.first().map_or("", |notice| notice.place.as_str());
             return Ok(Some(format!("{}: {place}", flight.status.word())));
         }

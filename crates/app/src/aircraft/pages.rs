@@ -68,7 +68,7 @@ impl<'a> From<&'a CaseResult> for Judged<'a> {
 
 /// The worst of all margins; a case without a state comes before every number.
 pub(super) fn worst(cases: &[Judged<'_>]) -> Option<WorstMargin> {
-    if let Some(failed) = cases.iter().find(|case| case.status != Status::Solved) {
+    if let Some(failed) = cases.iter().find(|case| !case.status.can_be_judged()) {
         return Some(WorstMargin {
             margin: failed.status.word().replace('_', " "),
             required: String::new(),
@@ -95,7 +95,7 @@ pub(super) fn worst(cases: &[Judged<'_>]) -> Option<WorstMargin> {
 pub(super) fn margins(cases: &[Judged<'_>]) -> MarginGrid {
     let mut entries: Vec<(f64, MarginEntry)> = Vec::new();
     for case in cases {
-        if case.status != Status::Solved {
+        if !case.status.can_be_judged() {
             entries.push((
                 f64::NEG_INFINITY,
                 MarginEntry {

@@ -113,12 +113,18 @@ pub struct Step<'a> {
     after: &'a [f64],
     dense: &'a [Vec<f64>; 2],
     state: &'a [f64],
+    is_on: &'a [bool],
 }
 
 impl Step<'_> {
     /// State at the end: unknowns followed by boundaries.
     pub fn end_state(&self) -> &[f64] {
         self.state
+    }
+
+    /// Positions of the switches of all elements during the step.
+    pub fn positions(&self) -> &[bool] {
+        self.is_on
     }
 
     /// Writes the state at a time inside the step; its length is that of [`Self::end_state`].
@@ -280,7 +286,7 @@ impl Transient {
             return Err(Failure::OtherLayout);
         }
         let mut network = stretch.from.clone();
-        self.enter(&mut network);
+        self.enter(&mut network, options.holds_charge);
         let energy = Energy::of(&network);
         let ramp = stretch.to.as_ref().and_then(|to| {
             let changes = Changes::between(&stretch.from, to);
@@ -292,11 +298,11 @@ impl Transient {
     }
 
     /// Takes over the boundaries, switch positions and the pattern of the network of a new stretch.
-    fn enter(&mut self, network: &mut Network) {
+    fn enter(&mut self, network: &mut Network, holds_charge: bool) {
         let n = network.unknowns;
         self.state[n..].copy_from_slice(&network.boundaries);
         if let Some(electric) = &mut network.electric {
-            Electric::hold_charge(electric, false);
+            Electric::hold_charge(electric, holds_charge);
         }
         self.work.adopt(network);
         self.settle.adopt(network);
@@ -405,6 +411,7 @@ impl Transient {
                 after: &self.work.content,
                 dense: &self.dense,
                 state: &self.state,
+                is_on: &self.is_on,
             };
             let wish = observer(&step);
             if let Some(failure) = self.out_of_bounds(course.network, options) {
@@ -470,6 +477,7 @@ impl Transient {
             after: &self.work.content,
             dense: &self.dense,
             state: &self.state,
+            is_on: &self.is_on,
         });
         Ok(())
     }

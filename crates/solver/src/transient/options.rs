@@ -17,6 +17,8 @@ pub struct TransientOptions {
     pub lowest_k: f64,
     /// Temperatures outside these bounds end the run, K.
     pub highest_k: f64,
+    /// Whether the pack keeps its state of charge, whatever it gives.
+    pub holds_charge: bool,
 }
 
 impl Default for TransientOptions {
@@ -28,6 +30,7 @@ impl Default for TransientOptions {
             most_steps: 200_000,
             lowest_k: 150.0,
             highest_k: 1200.0,
+            holds_charge: false,
         }
     }
 }

@@ -6,7 +6,6 @@ use model::aircraft::component::Bound;
 use model::aircraft::ground::TurnaroundOption;
 use model::assembly::charge_window;
 use model::mission::{self, Phase, StartState, TurnaroundCase, TurnaroundStart};
-use model::result::Status;
 use rayon::prelude::*;
 
 /// Accuracy of the highest pack temperature at departure, K.
@@ -196,7 +195,7 @@ impl Ground<'_> {
         schedule.start = StartState::Temperatures { rest_k, parts };
         schedule.state_of_charge = self.turnaround.charge_to.si();
         let flight = mission::fly(self.project, schedule, None, &self.fly);
-        if flight.status != Status::Solved {
+        if !flight.status.can_be_judged() {
             return Ok(Some(flight.status.word().to_owned()));
         }
         let worst = flight.margins(self.project).into_iter().next();
