@@ -27,13 +27,13 @@ fn conductance(conductance_w_k: f64) -> LinkLaw {
 fn until(run: &mut Transient, network: Network, first: ComponentId, to_k: f64, direction: Direction) -> f64 {
     let of = Watched::Temperature(Node::Component(first));
     let watch = Watch { of, threshold: to_k, direction };
-    let stretch = Stretch { duration_s: 1e4, from: network, to: None };
+    let stretch = Stretch { duration_s: 1e4, from: network.into(), to: None };
     run.run(&stretch, &[watch], &TransientOptions::default(), |_| Wish::GoOn).expect("the network is sound");
     run.time_s()
 }
 
 fn hold(run: &mut Transient, network: Network, duration_s: f64) {
-    let stretch = Stretch { duration_s, from: network, to: None };
+    let stretch = Stretch { duration_s, from: network.into(), to: None };
     run.run(&stretch, &[], &TransientOptions::default(), |_| Wish::GoOn).expect("the network is sound");
 }
 
@@ -136,7 +136,7 @@ fn stiff(record: &mut Record) {
         what: "Two capacities 400:1 with growing loss, radiation and a ramp of the surroundings",
         origin: Origin::Outside,
     };
-    let whole = Stretch { duration_s: 600.0, from: at(300.0), to: Some(at(320.0)) };
+    let whole = Stretch { duration_s: 600.0, from: at(300.0).into(), to: Some(at(320.0).into()) };
     let mut run = Transient::uniform(&whole.from, 300.0);
     let mut state = Vec::new();
     let mut next = 0;

@@ -18,6 +18,7 @@ use solver::{
     Statistics, SteadyOptions, SteadySolver,
 };
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 mod unrest;
 
@@ -33,7 +34,7 @@ pub fn solve(situation: &Situation<'_>) -> Result<CaseResult, Problem> {
 /// Solves an assembled case.
 pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseResult {
     let Assembled { network, parts, outside } = assembled;
-    let mut steady = SteadySolver::new(network);
+    let mut steady = SteadySolver::new(Arc::unwrap_or_clone(network));
     let naming = Naming::new(situation, &parts);
     match steady.solve(&SteadyOptions::default()) {
         Ok(solution) => {

@@ -8,6 +8,7 @@ use crate::failure::Failure;
 use crate::network::Network;
 use crate::steady::{Solution, SteadyOptions, SteadySolver};
 use crate::transient::{Stretch, Transient, TransientOptions, Wish};
+use std::sync::Arc;
 
 /// Where a network goes that leaves its steady state.
 #[derive(Clone, Debug)]
@@ -113,7 +114,7 @@ impl Window {
             instants: Vec::new(),
             extremes_k: vec![(f64::INFINITY, f64::NEG_INFINITY); network.temperatures],
         };
-        let stretch = Stretch { duration_s: window_s, from: network.clone(), to: None };
+        let stretch = Stretch { duration_s: window_s, from: Arc::new(network.clone()), to: None };
         let options = TransientOptions {
             longest_step_s: 0.02 * window_s,
             most_steps: 20_000,

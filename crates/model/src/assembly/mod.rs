@@ -19,6 +19,7 @@ use solver::{
     SourceId,
 };
 use std::collections::HashMap;
+use std::sync::Arc;
 
 pub use cores::{CoreBuild, build as build_core};
 pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, motor_law};
@@ -30,7 +31,7 @@ pub use surroundings::Outside;
 #[derive(Clone, Debug)]
 pub struct Assembled {
     /// Network to solve.
-    pub network: Network,
+    pub network: Arc<Network>,
     /// Numbers by name.
     pub parts: Parts,
     /// Surroundings of the case.
@@ -187,7 +188,7 @@ pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
     let network = builder.build().map_err(|error| {
         Problem::error("loops", error.to_string(), "give every branch at least one device")
     })?;
-    Ok(Assembled { network, parts, outside })
+    Ok(Assembled { network: Arc::new(network), parts, outside })
 }
 
 /// How links name the surroundings.

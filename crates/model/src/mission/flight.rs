@@ -254,7 +254,7 @@ impl Flight {
         let piece = self.piece(sample);
         let mut network = match &piece.to {
             Some(_) => Cow::Owned(piece.stretch().at(sample.share)),
-            None => Cow::Borrowed(&piece.from.assembled.network),
+            None => Cow::Borrowed(piece.from.assembled.network.as_ref()),
         };
         if network.has_switches() {
             network.to_mut().fix_switches(&sample.positions);

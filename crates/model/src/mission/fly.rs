@@ -11,6 +11,7 @@ use solver::{
     ActiveCharge, ComponentId, Direction, Ended, Failure, Network, Node, SteadyOptions, SteadySolver, Step,
     Stretch, Transient, TransientOptions, Watch, Watched, Wish,
 };
+use std::sync::Arc;
 
 /// How a flight is computed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -211,14 +212,14 @@ impl Flier {
         charging: &mut Charging,
         step: &ScheduleStep,
     ) -> Option<StepEnd> {
-        stretch.from.set_charge(Some(charging.active.clone()));
+        Arc::make_mut(&mut stretch.from).set_charge(Some(charging.active.clone()));
         if !charging.is_begun {
             charging.is_begun = true;
             if let Some(condition) = stretch.from.pack_condition(self.run.state()) {
                 // a charge begins only inside the limits for a start
                 charging.active.state = charging.active.limiter.start(&condition);
                 self.tell_charge(charging.active.state);
-                stretch.from.set_charge(Some(charging.active.clone()));
+                Arc::make_mut(&mut stretch.from).set_charge(Some(charging.active.clone()));
             }
         }
         let is_over = charging.active.state == ChargeState::Done && step.ending == Ending::Charged;

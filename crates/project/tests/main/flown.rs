@@ -58,7 +58,7 @@ fn a_point_that_is_held_settles_on_its_steady_state() {
     let condition = project.conditions.iter().find(|c| c.name.as_str() == group.conditions[0]).unwrap();
     let point = project.points.iter().find(|p| p.name.as_str() == "return").unwrap();
     let assembled = assemble(Situation { project: &project, condition, point, failure: None }).unwrap();
-    let mut steady = SteadySolver::new(assembled.network.clone());
+    let mut steady = SteadySolver::new(assembled.network.as_ref().clone());
     let solution = steady.solve(&SteadyOptions::default()).unwrap();
     // the pack would run empty: only what does not depend on it is compared, from a start beside the steady state
     let mut start = solution.state().to_vec();

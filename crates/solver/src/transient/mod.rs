@@ -23,6 +23,7 @@ use crate::reading::Reading;
 use crate::signal::Signal;
 use energy::Energy;
 use settle::SettleWork;
+use std::sync::Arc;
 use step::{Broken, Course, Heats, Ramp, Start, StepWork};
 
 pub use options::{TransientOptions, TransientStatistics};
@@ -34,15 +35,15 @@ pub struct Stretch {
     /// Duration, s.
     pub duration_s: f64,
     /// Network at the start.
-    pub from: Network,
+    pub from: Arc<Network>,
     /// Network at the end, if it changes.
-    pub to: Option<Network>,
+    pub to: Option<Arc<Network>>,
 }
 
 impl Stretch {
     /// The network at a share (0 to 1) of the duration.
     pub fn at(&self, share: f64) -> Network {
-        let mut network = self.from.clone();
+        let mut network = Network::clone(&self.from);
         if let Some(to) = &self.to {
             let mut state = vec![0.0; network.unknowns + network.boundaries.len()];
             network.blend(&Changes::between(&self.from, to), &self.from, to, share, &mut state);
@@ -285,7 +286,7 @@ impl Transient {
         {
             return Err(Failure::OtherLayout);
         }
-        let mut network = stretch.from.clone();
+        let mut network = Network::clone(&stretch.from);
         self.enter(&mut network, options.holds_charge);
         let energy = Energy::of(&network);
         let ramp = stretch.to.as_ref().and_then(|to| {
@@ -647,8 +648,8 @@ impl Stretch {
     #[must_use]
     pub fn rest(&self, since_s: f64) -> Self {
         let from = match &self.to {
-            Some(_) => self.at(since_s / self.duration_s),
-            None => self.from.clone(),
+            Some(_) if since_s > 0.0 => Arc::new(self.at(since_s / self.duration_s)),
+            _ => Arc::clone(&self.from),
         };
         Self { duration_s: self.duration_s - since_s, from, to: self.to.clone() }
     }

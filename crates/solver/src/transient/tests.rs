@@ -25,7 +25,7 @@ fn lumped(outside_k: f64, heat_w: f64) -> Network {
 fn a_lumped_mass_follows_its_exponential() {
     let network = lumped(300.0, 500.0);
     let mut run = Transient::uniform(&network, 300.0);
-    let stretch = Stretch { duration_s: 250.0, from: network, to: None };
+    let stretch = Stretch { duration_s: 250.0, from: network.into(), to: None };
     let options = TransientOptions::default();
     let mut worst: f64 = 0.0;
     let mut state = Vec::new();
@@ -53,7 +53,7 @@ fn a_ramp_of_the_surroundings_is_followed_to_fourth_order() {
     let ramp = |accuracy_k: f64| {
         let (from, to) = (lumped(300.0, 0.0), lumped(360.0, 0.0));
         let mut run = Transient::uniform(&from, 300.0);
-        let stretch = Stretch { duration_s: 300.0, from, to: Some(to) };
+        let stretch = Stretch { duration_s: 300.0, from: from.into(), to: Some(to.into()) };
         let options = TransientOptions { accuracy_k, ..TransientOptions::default() };
         run.run(&stretch, &[], &options, |_| Wish::GoOn).unwrap();
         let exact = 300.0 + 0.2 * (300.0 - 100.0) + 20.0 * (-3.0_f64).exp();
@@ -115,7 +115,7 @@ fn long_enough_it_settles_on_the_steady_state_with_the_pump_running_and_stopped(
         // at rest the liquid in the pump exchanges heat by conduction along its hoses alone, over weeks
         let duration_s = if speed > 0.0 { 1e5 } else { 1e8 };
         let options = TransientOptions { longest_step_s: 0.01 * duration_s, ..TransientOptions::default() };
-        let stretch = Stretch { duration_s, from: network.clone(), to: None };
+        let stretch = Stretch { duration_s, from: network.clone().into(), to: None };
         run.run(&stretch, &[], &options, |_| Wish::GoOn).unwrap();
         for unknown in 0..network.temperatures {
             let (over_time, at_once) = (run.state()[unknown], solution.state[unknown]);
@@ -136,7 +136,7 @@ fn a_switch_keeps_the_block_between_its_thresholds_and_books_every_change() {
         at_on: 1.0,
     });
     let mut run = Transient::uniform(&network, 300.0);
-    let stretch = Stretch { duration_s: 7200.0, from: network, to: None };
+    let stretch = Stretch { duration_s: 7200.0, from: network.into(), to: None };
     let mut seen = (f64::INFINITY, 0.0_f64);
     run.run(&stretch, &[], &TransientOptions::default(), |step| {
         if step.end_s > 600.0 {
@@ -159,7 +159,7 @@ fn a_watch_ends_the_stretch_where_it_crosses() {
     let mut run = Transient::uniform(&network, 300.0);
     let of = Watched::Temperature(Node::Component(crate::ids::ComponentId(0)));
     let watch = Watch { of, threshold: 330.0, direction: Direction::Rising };
-    let stretch = Stretch { duration_s: 250.0, from: network, to: None };
+    let stretch = Stretch { duration_s: 250.0, from: network.into(), to: None };
     let ended = run.run(&stretch, &[watch], &TransientOptions::default(), |_| Wish::GoOn).unwrap();
     assert_eq!(ended, Ended::Watch(0));
     assert!((run.time_s() - 91.629).abs() < 0.02, "{}", run.time_s());
@@ -174,7 +174,7 @@ fn a_runaway_ends_with_its_place_and_time() {
     builder.source(Source { into: mass, heat_w: 9000.0, slope_1_k: 0.0, reference_k: 0.0 });
     let network = builder.build().unwrap();
     let mut run = Transient::uniform(&network, 300.0);
-    let stretch = Stretch { duration_s: 1000.0, from: network, to: None };
+    let stretch = Stretch { duration_s: 1000.0, from: network.into(), to: None };
     let failure = run.run(&stretch, &[], &TransientOptions::default(), |_| Wish::GoOn).unwrap_err();
     assert!(matches!(failure, Failure::LeftBounds { time_s, .. } if time_s >= 100.0), "{failure:?}");
 }
