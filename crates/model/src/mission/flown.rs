@@ -96,7 +96,7 @@ fn after(
     if segments.is_empty() {
         let mut steps = vec![struck.rest(case.condition, moment.after_s)?];
         steps.extend_from_slice(&planned[moment.step + 1..]);
-        steps.retain(|step| step.duration_s > 0.0);
+        steps.retain(Planned::takes_time);
         return Ok(steps);
     }
     let at = struck.at(case.condition, moment.after_s)?;

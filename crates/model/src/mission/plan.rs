@@ -108,7 +108,15 @@ pub struct Planned {
     pub ground: bool,
 }
 
+/// A step shorter than this takes no time, s: rounding leaves such ends of climbs, and no piece of a network is cut so short.
+const SHORTEST_STEP_S: f64 = 1e-3;
+
 impl Planned {
+    /// Whether the step takes any time.
+    pub(super) fn takes_time(&self) -> bool {
+        self.duration_s > SHORTEST_STEP_S
+    }
+
     /// The command at a time since the beginning of the step.
     ///
     /// # Errors
@@ -169,7 +177,7 @@ pub fn plan_after(
 ) -> (Vec<Planned>, Vec<Problem>) {
     let mut planner = Planner { project, condition, now: at, is_lenient: true, problems: Vec::new() };
     let mut steps = planner.segments(segments, path);
-    steps.retain(|step| step.duration_s > 0.0);
+    steps.retain(Planned::takes_time);
     (steps, planner.problems)
 }
 
