@@ -26,6 +26,8 @@ pub(crate) enum Command {
     Uncooled(Margins),
     /// Landing to ready by each option; tables for the ground team.
     Turnaround(Turnaround),
+    /// Single failures over time: time to limit, peak until touchdown, action, alert temperatures.
+    Failures(Failures),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -86,6 +88,21 @@ pub(crate) struct Turnaround {
     /// Leave the tables for the ground team out, which take most of the time.
     #[arg(long)]
     pub(crate) no_tables: bool,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Failures {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Mission to fly; without it, every mission of the cases.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) mission: Option<String>,
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,9 +1,10 @@
 //! The headless commands.
 
-use crate::arguments::{Fluid, Margins, Relation, Solve};
+use crate::arguments::{Failures, Fluid, Margins, Relation, Solve};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};
 use anyhow::{Context as _, anyhow};
+use model::mission::FlyOptions;
 use model::result::CaseResult;
 use model::variant::Varied;
 use report::json::Origin;
@@ -117,6 +118,32 @@ pub(crate) fn margins(margins: &Margins) -> anyhow::Result<Page> {
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: outcome(&results) })
+}
+
+/// Every single failure over time.
+pub(crate) fn failures(failures: &Failures) -> anyhow::Result<Page> {
+    let read = input::read(&failures.file)?;
+    let (varied, hash) = read.varied(failures.variant.as_deref())?;
+    for warning in read.warnings(&varied) {
+        eprintln!("{warning}");
+    }
+    let cases = studies::failures::hottest_cases(&varied.project, failures.mission.as_deref())
+        .map_err(|error| read.failed(&varied, error))?;
+    let single = studies::failures::single_failures(&varied.project);
+    let bar = output::progress(cases.len() * single.len());
+    let options = FlyOptions::default();
+    let study =
+        studies::failures::run(&cases, &single, &options, &AtomicBool::new(false), |_done| bar.inc(1));
+    bar.finish_and_clear();
+    let study = study.map_err(|error| read.failed(&varied, error))?;
+    let outcome = if study.holds() { Outcome::Fine } else { Outcome::Short };
+    let text = if failures.json {
+        json_text(&report::failures::json(&origin(&varied, &hash), &study))?
+    } else {
+        let sheet = report::failures::sheet(varied.project.name.as_str(), &varied.name, &study);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome })
 }
 
 /// Property table of a fluid.

@@ -73,6 +73,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
+        Some(Command::Failures(failures)) => commands::failures(&failures),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

@@ -4,6 +4,7 @@
 //! Solves nothing: it renders what it is given, with every flag.
 
 pub mod explain;
+pub mod failures;
 pub mod history;
 pub mod json;
 pub mod margins;

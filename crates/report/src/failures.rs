@@ -1,0 +1,207 @@
+//! Single failures as text and JSON: time to each limit, peak until touchdown, action, alert temperatures.
+
+use crate::json::Origin;
+use crate::{celsius, table::table};
+use model::result::{Margin, MarginKind, Status};
+use serde_json::{Value, json};
+use std::fmt::Write as _;
+use studies::failures::{Alert, FailureOutcome, FailureStudy};
+
+/// Time as minutes and seconds.
+fn minutes(time_s: f64) -> String {
+    let seconds = time_s.max(0.0).round();
+    format!("{:.0}:{:02.0}", (seconds / 60.0).floor(), seconds % 60.0)
+}
+
+fn value(margin: &Margin) -> String {
+    match margin.kind {
+        MarginKind::Rating => format!("{:.1} kW, {:+.1} kW", 1e-3 * margin.value, 1e-3 * margin.margin),
+        _ => format!("{:.1} degC, {:+.1} K", celsius(margin.value), margin.margin),
+    }
+}
+
+/// Time until a limit is passed; a time longer than the command was kept is not known.
+fn time_to_limit(outcome: &FailureOutcome) -> String {
+    match outcome.time_to_limit_s() {
+        Some(time_s) => minutes(time_s),
+        None => format!("> {}", minutes(outcome.held_s)),
+    }
+}
+
+fn verdict(outcome: &FailureOutcome) -> &'static str {
+    if outcome.is_kept() { "" } else { "SHORT" }
+}
+
+/// All failures, the most pressing first.
+pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
+    let mut text =
+        format!("{project}, variant {variant}: {} single failures over time\n\n", study.failures.len());
+    let mut order: Vec<&FailureOutcome> = study.failures.iter().collect();
+    order.sort_by(|a, b| {
+        let time_s = |o: &FailureOutcome| o.time_to_limit_s().unwrap_or(f64::INFINITY);
+        b.action.cmp(&a.action).then(time_s(a).total_cmp(&time_s(b)))
+    });
+    text.push_str(&overview(&order));
+    let landing = study.landing;
+    let _infallible = writeln!(
+        text,
+        "At: worst moment of the mission. To limit: with the command of that moment kept. Peak: nearest to its\n\
+         limit until touchdown, from its own worst moment. Times to land: immediately {}, as soon as possible\n\
+         {}, as soon as practicable {}.\n",
+        minutes(landing.at_once_s),
+        minutes(landing.soon_s),
+        minutes(landing.practicable_s)
+    );
+    for outcome in order.iter().filter(|outcome| outcome.status != Status::Solved) {
+        let _infallible = writeln!(text, "SHORT {}: {}", outcome.case, outcome.status.word());
+        for notice in &outcome.notices {
+            let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
+        }
+    }
+    text.push_str(&alerts(&study.alerts));
+    text.push_str(&last_line(study));
+    text
+}
+
+fn overview(order: &[&FailureOutcome]) -> String {
+    let rows = order
+        .iter()
+        .map(|outcome| {
+            let first = outcome.limits.first();
+            let healthy = first.and_then(|limit| limit.healthy_s).map_or_else(String::new, minutes);
+            let peak =
+                outcome.peak.as_ref().map(|peak| format!("{}: {}", peak.margin.place, value(&peak.margin)));
+            vec![
+                format!("{} {}", verdict(outcome), outcome.case.failure.as_deref().unwrap_or_default())
+                    .trim()
+                    .to_owned(),
+                format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
+                first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
+                time_to_limit(outcome),
+                healthy,
+                peak.unwrap_or_default(),
+                outcome.action.words().to_owned(),
+            ]
+        })
+        .collect();
+    table(&["failure", "at", "first limit", "to limit", "healthy", "peak, margin", "action"], &[3, 4], rows)
+}
+
+fn alerts(alerts: &[Alert]) -> String {
+    if alerts.is_empty() {
+        return "No sensor stands at a part with a limit: there is nothing to warn by\n".to_owned();
+    }
+    let rows = alerts
+        .iter()
+        .map(|alert| {
+            let mut remarks = Vec::new();
+            if !alert.is_derived {
+                remarks.push("no failure sets it".to_owned());
+            }
+            if alert.is_nuisance {
+                remarks.push("shows without failure".to_owned());
+            }
+            if !alert.too_late.is_empty() {
+                let count = alert.too_late.len();
+                remarks.push(format!("too late for {count}: warn by flow, level or pressure"));
+            }
+            vec![
+                alert.sensor.clone(),
+                format!("{:.0}", celsius(alert.amber_k)),
+                format!("{:.0}", celsius(alert.red_k)),
+                format!("{:.0}", celsius(alert.limit_k)),
+                format!("{:.0}", celsius(alert.normal_k)),
+                remarks.join("; "),
+            ]
+        })
+        .collect();
+    "Alert temperatures, degC: amber leaves time to land as soon as possible, red to land immediately\n"
+        .to_owned()
+        + &table(&["sensor", "amber", "red", "limit", "normal", "remark"], &[1, 2, 3, 4], rows)
+}
+
+fn last_line(study: &FailureStudy) -> String {
+    let short = study.failures.iter().filter(|outcome| !outcome.is_kept()).count();
+    match short {
+        0 => "Every failure keeps every limit until touchdown\n".to_owned(),
+        count => {
+            format!("{count} of {} failures pass a limit or end before touchdown\n", study.failures.len())
+        }
+    }
+}
+
+/// Result of `failures`.
+pub fn json(origin: &Origin<'_>, study: &FailureStudy) -> Value {
+    let mut value = origin.head();
+    value["failures"] = study.failures.iter().map(failure).collect();
+    value["alerts"] = study.alerts.iter().map(alert).collect();
+    value["times_to_land_s"] = json!({
+        "immediately": study.landing.at_once_s,
+        "as_soon_as_possible": study.landing.soon_s,
+        "as_soon_as_practicable": study.landing.practicable_s,
+    });
+    value
+}
+
+fn failure(outcome: &FailureOutcome) -> Value {
+    let first = outcome.limits.first();
+    json!({
+        "name": outcome.case.failure,
+        "case": outcome.case.to_string(),
+        "status": outcome.status.word(),
+        "start_s": outcome.start_s,
+        "start_segment": outcome.start_segment,
+        "first_limit": first.map(|l| json!({ "where": l.place, "limit": l.limit })),
+        "time_to_limit_s": outcome.time_to_limit_s(),
+        "held_s": outcome.held_s,
+        "limits": outcome.limits.iter().map(|l| json!({
+            "where": l.place,
+            "limit": l.limit,
+            "kind": l.kind.map_or("outcome", MarginKind::word),
+            "time_s": l.time_s,
+            "time_without_failure_s": l.healthy_s,
+        })).collect::<Value>(),
+        "peak_until_touchdown": outcome.peak.as_ref().map(|peak| json!({
+            "start_s": outcome.peak_start_s,
+            "where": peak.margin.place,
+            "limit": peak.margin.limit,
+            "kind": peak.margin.kind.word(),
+            "unit": peak.margin.kind.unit(),
+            "value": peak.margin.value,
+            "limit_value": peak.margin.limit_value,
+            "margin": peak.margin.margin,
+            "required": peak.margin.required,
+            "time_s": peak.time_s,
+        })),
+        "touchdown_s": outcome.touchdown_s,
+        "passed_before_touchdown_s": outcome.passed_before_touchdown_s,
+        "action": outcome.action.words(),
+        "time_ratio": outcome.time_ratio,
+        "alerts": outcome.alerts.iter().map(|a| json!({
+            "where": a.place,
+            "sensor": a.sensor,
+            "amber_K": a.amber_k,
+            "red_K": a.red_k,
+        })).collect::<Value>(),
+        "moments": outcome.moments,
+        "notices": outcome.notices.iter().map(|n| json!({
+            "kind": n.kind,
+            "where": n.place,
+            "message": n.message,
+        })).collect::<Value>(),
+    })
+}
+
+fn alert(alert: &Alert) -> Value {
+    json!({
+        "where": alert.place,
+        "sensor": alert.sensor,
+        "amber_K": alert.amber_k,
+        "red_K": alert.red_k,
+        "limit_K": alert.limit_k,
+        "normal_K": alert.normal_k,
+        "set_by_failure": alert.is_derived,
+        "shows_without_failure": alert.is_nuisance,
+        "too_late_for": alert.too_late,
+    })
+}

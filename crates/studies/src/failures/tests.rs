@@ -1,0 +1,167 @@
+//! A cell that is cooled by a fan until the fan stops: every time and temperature follows by hand.
+
+use super::trace::{first_below_zero, sustained};
+use super::{Action, FailureStudy, hottest_cases, run, single_failures};
+use crate::StudyError;
+use model::aircraft::project::Project;
+use model::mission::FlyOptions;
+use model::variant::decode;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// The single cell of practice.md 12.16, invented data with textbook arithmetic: 70 g x 950 J/(kg K) = 66.5 J/K, 15 A through 20 mOhm = 4.5 W,
+/// 8 K/W to the outside air: time constant 532 s, 36.0 K steady. The lost supply feeds a fan that blows beside it, so nothing changes.
+const CELL: &str = r#"
+Project(
+    format: "heatledger",
+    version: 1,
+    name: "cell",
+    policy: Policy(landing: LandingTimes(at_once: "2 min", soon: "5 min", practicable: "20 min")),
+    conditions: [
+        Condition(name: "cool", day: Fixed("20 degC")),
+        Condition(name: "warm", day: Fixed("40 degC")),
+    ],
+    components: [Component(name: "cell", capacity: "66.5 J/K", limits: [Limit(value: "LIMIT", required: "0 K")])],
+    links: [Link(from: "cell", to: "outside air", law: Conductance("0.125 W/K"))],
+    heats: [Heat(name: "current", into: "cell", law: Fixed("4.5 W"))],
+    ducts: [Duct(name: "draught", path: [
+        Inlet(name: "scoop", area: "0.01 m2"),
+        Fan(name: "blower", supply: "bus", power: Fixed("10 W"), volume: "0 L", curve: [("0 m3/s", "200 Pa"), ("0.2 m3/s", "0 Pa")]),
+        Outlet(name: "slot", area: "0.01 m2"),
+    ])],
+    supplies: [Supply(name: "bus")],
+    points: [Point(name: "on")],
+    missions: [Mission(name: "hop", start: OutsideAir, segments: [
+        Segment(name: "flight", duration: "30 s", point: "on"),
+        Segment(name: "taxi in", duration: "10 s", point: "on", ground: true),
+    ])],
+    sensors: [Sensor(name: "cell sensor", at: "cell", lag: "0 s", accuracy: "1 K", persistence: "2 s", hysteresis: "0.5 K", rounding: "1 K")],
+    cases: [CaseGroup(conditions: ["cool", "warm"], missions: ["hop"])],
+)
+"#;
+
+fn project(limit: &str) -> Project {
+    let text = CELL.replace("LIMIT", limit);
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    decode(&node.expect("the text holds a project")).unwrap_or_else(|problems| panic!("{problems}"))
+}
+
+fn flown(project: &Project) -> FailureStudy {
+    flown_with(project, &FlyOptions::default())
+}
+
+fn flown_with(project: &Project, options: &FlyOptions) -> FailureStudy {
+    let cases = hottest_cases(project, None).expect("the mission can be planned");
+    let failures = single_failures(project);
+    run(&cases, &failures, options, &AtomicBool::new(false), |_| {})
+        .expect("every flight can be put together")
+}
+
+/// T = T0 + 36 K (1 - exp(-t/532 s)) from 40 degC (practice.md 12.16): 55.517 degC after 300 s. The worst moment is the latest in the air:
+/// 30 s are over by then, so 270 s are left.
+#[test]
+fn time_to_limit_by_hand() {
+    let project = project("55.517 degC");
+    let study = flown(&project);
+    assert_eq!(study.failures.len(), 1);
+    let outcome = &study.failures[0];
+    assert_eq!(outcome.case.to_string(), "warm/hop/bus lost");
+    let time_s = outcome.time_to_limit_s().expect("the limit is passed");
+    // accuracy 0.05 K at 0.0377 K/s: 1.3 s; samples 10 s apart, straight between: 0.1 s
+    assert!((time_s - 270.0).abs() < 1.5, "{time_s}");
+    assert!((outcome.start_s - 30.0).abs() < 1e-6, "{}", outcome.start_s);
+    assert_eq!(outcome.limits[0].healthy_s, outcome.limits[0].time_s, "the fan has no part in it");
+    assert_eq!(outcome.action, Action::LandImmediately);
+    assert!(outcome.is_kept() && study.holds());
+    // until touchdown from the first moment: 40 + 36 (1 - exp(-30/532)) = 41.974 degC
+    let peak = outcome.peak.as_ref().expect("the cell has a limit");
+    assert!((peak.margin.value - 273.15 - 41.974).abs() < 0.05, "{}", peak.margin.value);
+    assert!(outcome.touchdown_s.is_some());
+}
+
+/// To land immediately takes 120 s, the warning lasts 2 s: it must show 178 s before 300 s are over, when the cell has
+/// 40 + 36 (1 - exp(-178/532)) = 50.24 degC, read 1 K low: 49.24; the step below is 49 degC. From later moments less is left, so they
+/// do not lower it: the same temperature at the same time of the same curve. To land as soon as possible takes 300 s: too late.
+#[test]
+fn alert_temperature_by_hand() {
+    let project = project("55.517 degC");
+    let study = flown(&project);
+    let own = &study.failures[0].alerts[0];
+    let red_k = own.red_k.expect("two minutes are left");
+    assert!((red_k - 273.15 - 49.0).abs() < 1e-9, "{red_k}");
+    assert_eq!(own.amber_k, None);
+    let alert = &study.alerts[0];
+    assert!(alert.red_k.to_bits() == red_k.to_bits() && alert.is_derived && !alert.is_nuisance, "{alert:?}");
+    // ten below the limit read low by one: strictly below 44.517 degC
+    assert!((alert.amber_k - 273.15 - 44.0).abs() < 1e-9, "{alert:?}");
+}
+
+/// Steady at 76 degC: a limit of 80 degC is never passed, one of 41 degC before touchdown.
+#[test]
+fn a_limit_that_is_never_passed_and_one_before_touchdown() {
+    let calm = flown(&project("80 degC"));
+    assert_eq!(calm.failures[0].time_to_limit_s(), None);
+    assert_eq!(calm.failures[0].action, Action::LandAsSoonAsPracticable);
+    assert!((calm.failures[0].held_s - 1200.0).abs() < 1e-6);
+    // 41 degC after 532 s x ln(36/35) = 14.99 s
+    let hot = flown(&project("41 degC"));
+    let outcome = &hot.failures[0];
+    assert!(!hot.holds() && outcome.action == Action::NoneInTime, "{outcome:?}");
+}
+
+#[test]
+fn the_number_of_threads_changes_nothing_and_cancel_is_heard() {
+    let project = project("55 degC");
+    let on = |threads| {
+        let pool =
+            rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
+        pool.install(|| flown(&project))
+    };
+    assert_eq!(on(1), on(3));
+    let cases = hottest_cases(&project, Some("hop")).expect("the mission is flown");
+    let failures = single_failures(&project);
+    let cancelled = run(&cases, &failures, &FlyOptions::default(), &AtomicBool::new(true), |_| {});
+    assert_eq!(cancelled, Err(StudyError::Cancelled));
+    let told = AtomicBool::new(false);
+    let tell = |done: usize| told.store(done == 1, Ordering::Relaxed);
+    run(&cases, &failures, &FlyOptions::default(), &AtomicBool::new(false), tell).expect("flown");
+    assert!(told.load(Ordering::Relaxed));
+    assert!(hottest_cases(&project, Some("no such")).is_err());
+}
+
+/// 10, 4, -2 at 0, 6, 12 s: straight through zero at 10 s; at a jump the time of the jump; from below at once.
+#[test]
+fn first_passing_between_samples() {
+    assert_eq!(first_below_zero(&[0.0, 6.0, 12.0], &[10.0, 4.0, -2.0]), Some(10.0));
+    assert_eq!(first_below_zero(&[0.0, 6.0, 6.0], &[10.0, 4.0, -2.0]), Some(6.0));
+    assert_eq!(first_below_zero(&[3.0, 6.0], &[-1.0, 4.0]), Some(3.0));
+    assert_eq!(first_below_zero(&[0.0, 6.0], &[0.0, 4.0]), None);
+    assert_eq!(first_below_zero(&[0.0, 6.0], &[f64::INFINITY, -1.0]), Some(6.0));
+}
+
+/// A limit that may be used for 10 s: 5 s beyond it do not pass it, 15 s do.
+#[test]
+fn a_short_time_limit_is_passed_by_what_lasts() {
+    let times_s = [0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0];
+    let short = sustained(&times_s, &[5.0, 5.0, -1.0, -1.0, 5.0, 5.0, 5.0], 10.0);
+    assert_eq!(first_below_zero(&times_s, &short), None);
+    let long = sustained(&times_s, &[5.0, 5.0, -1.0, -1.0, -1.0, -1.0, 5.0], 10.0);
+    assert!(long[4] < 0.0 && long[3] > 0.0, "{long:?}");
+}
+
+/// The tug lists every failure of its file, the loss of both supplies among them, and warns by every sensor.
+#[test]
+fn the_tug_lists_every_single_failure() {
+    let text = include_str!("../../../../demo-projects/tug.ron");
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(!problems.has_errors(), "{problems}");
+    let tug: Project =
+        decode(&node.expect("the text holds a project")).unwrap_or_else(|problems| panic!("{problems}"));
+    // coarse: the list is looked at, not the times
+    let study = flown_with(&tug, &FlyOptions { accuracy_k: 1.0, most_gap_s: 120.0 });
+    let listed: Vec<&str> = study.failures.iter().filter_map(|o| o.case.failure.as_deref()).collect();
+    let named: Vec<&str> = tug.failures.iter().map(|failure| failure.name.as_str()).collect();
+    assert_eq!(listed, named);
+    assert!(study.failures.iter().all(|outcome| outcome.moments > 0));
+    assert_eq!(study.alerts.len(), tug.sensors.len());
+}

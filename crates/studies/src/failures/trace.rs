@@ -1,0 +1,183 @@
+//! Limits and sensors of one flight, sample by sample.
+
+use model::aircraft::failure::Sensor;
+use model::aircraft::project::Project;
+use model::mission::{Flight, Phase};
+use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+
+/// One limit over time.
+#[derive(Clone, Debug)]
+pub(super) struct Watched {
+    /// Distance at each sample; a sample without this limit is infinitely far from it.
+    pub(super) margins: Vec<f64>,
+    /// The least of them in full.
+    pub(super) worst: Margin,
+    /// When that is, s.
+    pub(super) worst_s: f64,
+}
+
+/// A flight reduced to what a failure is judged by.
+#[derive(Clone, Debug)]
+pub(super) struct Trace {
+    /// How it ended.
+    pub(super) status: Status,
+    /// Things to know.
+    pub(super) notices: Vec<Notice>,
+    /// Times of the samples, s.
+    pub(super) times_s: Vec<f64>,
+    /// Limits in the order of their first appearance.
+    pub(super) limits: Vec<Watched>,
+    /// True temperature at each sensor at each sample, K.
+    pub(super) sensors_k: Vec<Vec<f64>>,
+}
+
+/// Since the failure cannot change the weather, the freezing margin is no limit that it leads to.
+fn counts(margin: &Margin) -> bool {
+    margin.kind != MarginKind::Freezing
+}
+
+impl Trace {
+    /// Reads the samples of a flight up to a time.
+    pub(super) fn of(flight: &Flight, project: &Project, until_s: f64) -> Self {
+        let samples = flight.times_s.partition_point(|time| *time <= until_s);
+        let mut trace = Self {
+            status: flight.status,
+            notices: flight.notices.clone(),
+            times_s: flight.times_s[..samples].to_vec(),
+            limits: Vec::new(),
+            sensors_k: vec![Vec::with_capacity(samples); project.sensors.len()],
+        };
+        for sample in 0..samples {
+            trace.take(sample, &flight.case_at(project, sample), &project.sensors);
+        }
+        for watched in &mut trace.limits {
+            if let Some(lasting_s) = lasting_s(project, &watched.worst) {
+                watched.margins = sustained(&trace.times_s, &watched.margins, lasting_s);
+            }
+        }
+        trace
+    }
+
+    pub(super) fn take(&mut self, sample: usize, result: &CaseResult, sensors: &[Sensor]) {
+        let time_s = self.times_s[sample];
+        for margin in result.margins.iter().filter(|margin| counts(margin)) {
+            let known = self.limits.iter().position(|w| is_same(&w.worst, margin));
+            let index = known.unwrap_or_else(|| {
+                let margins = vec![f64::INFINITY; sample];
+                self.limits.push(Watched { margins, worst: margin.clone(), worst_s: time_s });
+                self.limits.len() - 1
+            });
+            let watched = &mut self.limits[index];
+            watched.margins.push(margin.margin);
+            if !(margin.margin >= watched.worst.margin) {
+                (watched.worst, watched.worst_s) = (margin.clone(), time_s);
+            }
+        }
+        for watched in &mut self.limits {
+            watched.margins.resize(sample + 1, f64::INFINITY);
+        }
+        for (sensor, values) in sensors.iter().zip(&mut self.sensors_k) {
+            values.push(temperature_k(result, &sensor.at).unwrap_or(f64::NAN));
+        }
+    }
+
+    /// First time that a limit is passed, s.
+    pub(super) fn passed_s(&self, watched: &Watched) -> Option<f64> {
+        first_below_zero(&self.times_s, &watched.margins)
+    }
+
+    /// The limit that is passed first and when, s.
+    pub(super) fn first_passed(&self) -> Option<(&Watched, f64)> {
+        let passed = self.limits.iter().filter_map(|w| self.passed_s(w).map(|time_s| (w, time_s)));
+        passed.min_by(|a, b| a.1.total_cmp(&b.1).then(a.0.worst.margin.total_cmp(&b.0.worst.margin)))
+    }
+
+    /// The limit with the least reserve over the margin it asks for.
+    pub(super) fn worst(&self) -> Option<&Watched> {
+        self.limits.iter().min_by(|a, b| reserve(a).total_cmp(&reserve(b)))
+    }
+
+    /// Time of the last sample, s.
+    pub(super) fn end_s(&self) -> f64 {
+        self.times_s.last().copied().unwrap_or(0.0)
+    }
+
+    /// Passing of a maximum at the place of a sensor: time, s, and the lowest such limit, K.
+    pub(super) fn passed_at(&self, place: &str) -> Option<(f64, f64)> {
+        let here = || self.limits.iter().filter(|w| is_maximum_at(&w.worst, place));
+        let passed_s = here().filter_map(|w| self.passed_s(w)).min_by(f64::total_cmp)?;
+        Some((passed_s, here().map(|w| w.worst.limit_value).fold(f64::INFINITY, f64::min)))
+    }
+
+    /// Lowest maximum at a place, K.
+    pub(super) fn limit_at(&self, place: &str) -> Option<f64> {
+        let here = self.limits.iter().filter(|w| is_maximum_at(&w.worst, place));
+        here.map(|w| w.worst.limit_value).min_by(f64::total_cmp)
+    }
+}
+
+fn is_maximum_at(margin: &Margin, place: &str) -> bool {
+    margin.kind == MarginKind::Maximum && margin.place == place
+}
+
+fn is_same(a: &Margin, b: &Margin) -> bool {
+    a.place == b.place && a.limit == b.limit && a.kind == b.kind
+}
+
+/// Reserve in which no number comes before all numbers.
+pub(super) fn reserve(watched: &Watched) -> f64 {
+    Some(watched.worst.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
+}
+
+/// Component, or outlet of a device.
+fn temperature_k(result: &CaseResult, place: &str) -> Option<f64> {
+    let component = result.components.iter().find(|c| c.name == place).map(|c| c.temperature_k());
+    component.or_else(|| {
+        let mut stations = result.loops.iter().chain(&result.ducts).flat_map(|c| &c.stations);
+        stations.find(|s| s.name == place).map(|s| s.temperature_out_k)
+    })
+}
+
+/// Duration of a short-time limit, s.
+fn lasting_s(project: &Project, margin: &Margin) -> Option<f64> {
+    if !matches!(margin.kind, MarginKind::Maximum | MarginKind::Minimum) {
+        return None;
+    }
+    let component = project.components.iter().find(|c| c.name.as_str() == margin.place)?;
+    let limit = component.limits.iter().find(|l| l.name.as_str() == margin.limit)?;
+    limit.duration.as_ref().map(|duration| duration.si())
+}
+
+/// Best distance inside a window of a duration that ends at each sample: a short-time limit is passed only by what lasts. A window cut off
+/// by the failure does not count.
+pub(super) fn sustained(times_s: &[f64], margins: &[f64], lasting_s: f64) -> Vec<f64> {
+    (0..times_s.len())
+        .map(|end| {
+            if times_s[end] - times_s[0] < lasting_s {
+                return f64::INFINITY;
+            }
+            let from = times_s.partition_point(|time| *time < times_s[end] - lasting_s - 1e-9);
+            margins[from..=end].iter().copied().fold(f64::NEG_INFINITY, f64::max)
+        })
+        .collect()
+}
+
+/// First time at which a line through samples falls below zero; straight between samples. No number counts as below.
+pub(super) fn first_below_zero(times_s: &[f64], values: &[f64]) -> Option<f64> {
+    let index = values.iter().position(|value| !(*value >= 0.0))?;
+    let Some(before) = index.checked_sub(1) else { return Some(times_s[0]) };
+    let (high, low) = (values[before], values[index]);
+    let share = high / (high - low);
+    // a limit that was not there before, or no number: the sample itself
+    let share = if share.is_finite() { share } else { 1.0 };
+    Some(times_s[before] + share * (times_s[index] - times_s[before]))
+}
+
+/// End of the last step in the air, s; none for a flight that never is.
+pub(super) fn touchdown_s(flight: &Flight) -> Option<f64> {
+    let in_air = |step: usize| {
+        let step = &flight.schedule.steps[step];
+        step.phase == Phase::Segment && !step.ground
+    };
+    flight.steps.iter().rev().find(|flown| in_air(flown.step)).map(|flown| flown.end_s)
+}
