@@ -251,7 +251,7 @@ impl Named<'_> {
             notices.push(Notice {
                 kind: "derate",
                 place: "electric drive".to_owned(),
-                message: format!("derating takes {:.1} kW of shaft power", 1e-3 * electric.lost_power_w),
+                message: format!("derating and the greatest powers of the motors take {:.1} kW of the shaft power that is asked", 1e-3 * electric.lost_power_w),
             });
         }
         let refuse = project.policy.outside_range == OutsideRange::Refuse;

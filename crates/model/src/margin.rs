@@ -2,7 +2,7 @@
 
 use crate::aircraft::component::{Bound, Credibility};
 use crate::aircraft::device::Side;
-use crate::aircraft::powertrain::Bus;
+use crate::aircraft::powertrain::{Bus, Rating};
 use crate::aircraft::project::Policy;
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::rating;
@@ -191,18 +191,7 @@ fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut 
         let Some(rating) = rating::of_motor(motor, used) else { continue };
         let source = |input: Option<&str>| input.or(rating.power.source()).map(str::to_owned);
         let mut judge = |what: &str, kind, value: f64, limit_value: f64, source| {
-            margins.push(Margin {
-                place: state.name.clone(),
-                limit: format!("{} {what}", rating.name.as_str()),
-                kind,
-                value,
-                limit_value,
-                nominal_limit: None,
-                margin: limit_value - value,
-                required: 0.0,
-                source,
-                owner: None,
-            });
+            margins.push(rated(&state.name, rating, what, kind, value, limit_value, source));
         };
         judge("power", MarginKind::Rating, state.shaft_power_w, rating.power.si(), source(None));
         if let Some(torque) = &rating.torque {
@@ -211,6 +200,30 @@ fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut 
         if let Some(speed) = &rating.speed {
             judge("speed", MarginKind::RatedSpeed, state.speed_rad_s, speed.si(), source(speed.source()));
         }
+    }
+}
+
+/// Distance of one value of a motor to its rating.
+pub(crate) fn rated(
+    motor: &str,
+    rating: &Rating,
+    what: &str,
+    kind: MarginKind,
+    value: f64,
+    limit_value: f64,
+    source: Option<String>,
+) -> Margin {
+    Margin {
+        place: motor.to_owned(),
+        limit: format!("{} {what}", rating.name.as_str()),
+        kind,
+        value,
+        limit_value,
+        nominal_limit: None,
+        margin: limit_value - value,
+        required: 0.0,
+        source,
+        owner: None,
     }
 }
 

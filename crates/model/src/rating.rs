@@ -8,6 +8,8 @@ use crate::aircraft::component::{Bound, Limit};
 use crate::aircraft::device::{Side, StationLimit};
 use crate::aircraft::powertrain::{Motor, Rating};
 use crate::assembly::Situation;
+use crate::margin;
+use crate::result::{CaseResult, Margin, MarginKind};
 
 /// Name of the rating that a case is flown at; none where it has to last. That of the failure goes before that of the point.
 pub fn of_case<'a>(situation: &Situation<'a>) -> Option<&'a str> {
@@ -62,4 +64,54 @@ pub fn in_force<'a, L: Rated>(limits: &'a [L], rating: Option<&'a str>) -> impl 
             || (limit.rating().is_none()
                 && !limits.iter().any(|other| own(other) && other.judges_like(limit)))
     })
+}
+
+/// How long each motor has been above its largest lasting rating, instant by instant of a run over time. A rating with a time
+/// limit stands in for the lasting one only for its time, and only so many times in a flight.
+#[derive(Clone, Debug, Default)]
+pub struct RatingClock {
+    uses: Vec<Use>,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Use {
+    /// Start of the use that runs, s.
+    since_s: Option<f64>,
+    /// Uses begun.
+    count: usize,
+}
+
+impl RatingClock {
+    /// The margins to the lasting ratings of the motors that have used a rating for longer or more often than it allows. Called at
+    /// rising times.
+    pub fn overrun(&mut self, situation: &Situation<'_>, result: &CaseResult, time_s: f64) -> Vec<Margin> {
+        let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
+            return Vec::new();
+        };
+        self.uses.resize(powertrain.motors.len(), Use::default());
+        let used = of_case(situation);
+        let mut overrun = Vec::new();
+        for ((motor, state), clock) in powertrain.motors.iter().zip(&electric.motors).zip(&mut self.uses) {
+            let (Some(lasting), Some(rating)) = (of_motor(motor, None), of_motor(motor, used)) else {
+                continue;
+            };
+            let lasting_w = lasting.power.si();
+            let duration_s = rating.duration.as_ref().map(|duration| duration.si());
+            let (Some(duration_s), true) = (duration_s, state.shaft_power_w > lasting_w) else {
+                clock.since_s = None;
+                continue;
+            };
+            if clock.since_s.is_none() {
+                clock.count += 1;
+            }
+            let since_s = *clock.since_s.get_or_insert(time_s);
+            let is_too_often = rating.uses.is_some_and(|uses| clock.count > uses);
+            if is_too_often || time_s - since_s > duration_s + 1e-6 {
+                let source = lasting.power.source().map(str::to_owned);
+                let (kind, value) = (MarginKind::Rating, state.shaft_power_w);
+                overrun.push(margin::rated(&state.name, lasting, "power", kind, value, lasting_w, source));
+            }
+        }
+        overrun
+    }
 }

@@ -45,9 +45,10 @@ pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
     let landing = study.landing;
     let _infallible = writeln!(
         text,
-        "At: worst moment of the mission. To limit: with the command of that moment kept. Peak: nearest to its\n\
-         limit until touchdown, from its own worst moment. Times to land: immediately {}, as soon as possible\n\
-         {}, as soon as practicable {}.\n",
+        "At: worst moment of the mission. To limit: with the command of that moment kept. Nearest to its\n\
+         limit: until touchdown, from its own worst moment, as it is flown after the failure. Healthy: the same\n\
+         limit without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
+         practicable {}.\n",
         minutes(landing.at_once_s),
         minutes(landing.soon_s),
         minutes(landing.practicable_s)
@@ -63,28 +64,49 @@ pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
     text
 }
 
+/// One table for each action, the most pressing first.
 fn overview(order: &[&FailureOutcome]) -> String {
-    let rows = order
-        .iter()
-        .map(|outcome| {
-            let first = outcome.limits.first();
-            let healthy = first.and_then(|limit| limit.healthy_s).map_or_else(String::new, minutes);
-            let peak =
-                outcome.peak.as_ref().map(|peak| format!("{}: {}", peak.margin.place, value(&peak.margin)));
-            vec![
-                format!("{} {}", verdict(outcome), outcome.case.failure.as_deref().unwrap_or_default())
-                    .trim()
-                    .to_owned(),
-                format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
-                first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
-                time_to_limit(outcome),
-                healthy,
-                peak.unwrap_or_default(),
-                outcome.action.words().to_owned(),
-            ]
-        })
-        .collect();
-    table(&["failure", "at", "first limit", "to limit", "healthy", "peak, margin", "action"], &[3, 4], rows)
+    let mut text = String::new();
+    for same in order.chunk_by(|a, b| a.action == b.action) {
+        let words = same[0].action.words();
+        let _infallible = writeln!(text, "{}{}: {}", words[..1].to_uppercase(), &words[1..], same.len());
+        text.push_str(&with_one_action(same));
+    }
+    text
+}
+
+/// The column of the time without failure stands only where that limit would be passed without one too.
+fn with_one_action(outcomes: &[&FailureOutcome]) -> String {
+    let healthy_s = |outcome: &FailureOutcome| outcome.limits.first().and_then(|limit| limit.healthy_s);
+    let shows_healthy = outcomes.iter().any(|outcome| healthy_s(outcome).is_some());
+    let mut head = vec!["failure", "at", "first limit", "to limit"];
+    if shows_healthy {
+        head.push("healthy");
+    }
+    head.push("nearest to its limit");
+    let rows =
+        outcomes
+            .iter()
+            .map(|outcome| {
+                let first = outcome.limits.first();
+                let failure = outcome.case.failure.as_deref().unwrap_or_default();
+                let mut row = vec![
+                    format!("{} {failure}", verdict(outcome)).trim().to_owned(),
+                    format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
+                    first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
+                    time_to_limit(outcome),
+                ];
+                if shows_healthy {
+                    row.push(healthy_s(outcome).map_or_else(String::new, minutes));
+                }
+                let peak = outcome.peak.as_ref();
+                row.push(peak.map_or_else(String::new, |peak| {
+                    format!("{}: {}", peak.margin.place, value(&peak.margin))
+                }));
+                row
+            })
+            .collect();
+    table(&head, if shows_healthy { &[3, 4] } else { &[3] }, rows)
 }
 
 fn alerts(alerts: &[Alert]) -> String {

@@ -48,6 +48,8 @@ pub struct Drive {
     pub air_density_ratio: f64,
     /// Power that is left at the temperature of a sensor, as a share.
     pub derate: Signal,
+    /// Greatest shaft power that the control of the motor lets it give, W; infinite without one. What is asked beyond is lost.
+    pub most_power_w: f64,
     /// Where its heat goes.
     pub heats: DriveNodes,
 }
@@ -210,7 +212,9 @@ mod drive_output {
 impl DrivePiece<'_> {
     #[inline]
     fn shaft_power<S: Scalar>(&self, gear_power_w: S, sensed_k: S) -> S {
-        gear_power_w * self.0.share * self.0.derate.at(sensed_k)
+        let asked_w = gear_power_w * self.0.share;
+        let within_w = if asked_w.value() > self.0.most_power_w { constant(self.0.most_power_w) } else { asked_w };
+        within_w * self.0.derate.at(sensed_k)
     }
 
     #[inline]
@@ -350,7 +354,7 @@ pub struct ElectricReading {
     pub bus_current_a: f64,
     /// State of charge of the pack, 0 to 1.
     pub state_of_charge: f64,
-    /// Power that derating takes away, W.
+    /// Power that derating and the greatest powers of the motors take away, W.
     pub lost_power_w: f64,
     /// Drives in the order they were given.
     pub drives: Vec<DriveReading>,

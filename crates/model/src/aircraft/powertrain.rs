@@ -50,6 +50,9 @@ record! {
         pub cable_into: Option<String> where refers("component"),
         /// Power that is left while a component is hot.
         pub derate: Option<Derate>,
+        /// Greatest shaft power that its control lets it give, as after the other motor fails; what is asked beyond is lost, and
+        /// told. Without it the motor gives what is asked, whatever its ratings.
+        pub most_power: Option<Input<Power>> where positive,
     }
 }
 

@@ -140,6 +140,7 @@ impl Assembler<'_> {
             cable: power_path::resistor(&motor.cable, &format!("{path}.cable"))?,
             air_density_ratio: self.outside.density_kg_m3 / WINDAGE_DENSITY_KG_M3,
             derate,
+            most_power_w: motor.most_power.as_ref().map_or(f64::INFINITY, |most| most.si()),
             heats: DriveNodes {
                 winding: at(&motor.winding, "winding")?,
                 iron: at(&motor.iron, "iron")?,

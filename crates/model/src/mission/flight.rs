@@ -1,9 +1,10 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
-use super::schedule::{Piece, Schedule};
+use super::schedule::{Instant, Piece, Schedule};
 use crate::aircraft::project::Project;
-use crate::assembly::Parts;
+use crate::assembly::{Parts, Situation};
 use crate::case;
+use crate::rating::RatingClock;
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use solver::{HeatOverTime, Network, Reading, Transient, TransientStatistics};
 use std::borrow::Cow;
@@ -262,17 +263,29 @@ impl Flight {
         network
     }
 
+    /// What is flown at a sample: condition, point, failure.
+    ///
+    /// # Panics
+    /// If there is no such sample.
+    pub fn situation_at<'a>(&'a self, project: &'a Project, sample: usize) -> Situation<'a> {
+        self.instant(&self.samples[sample]).situation(project)
+    }
+
+    fn instant(&self, sample: &Sample) -> &Instant {
+        let piece = self.piece(sample);
+        match &piece.to {
+            Some(to) if sample.share > 0.5 => to,
+            _ => &piece.from,
+        }
+    }
+
     /// Everything about one sample, with the names of the aircraft.
     ///
     /// # Panics
     /// If there is no such sample.
     pub fn case_at(&self, project: &Project, sample: usize) -> CaseResult {
         let sample = &self.samples[sample];
-        let piece = self.piece(sample);
-        let instant = match &piece.to {
-            Some(to) if sample.share > 0.5 => to,
-            _ => &piece.from,
-        };
+        let instant = self.instant(sample);
         let network = self.network(sample);
         let reading = Reading::of(&network, &sample.state);
         let parts = self.schedule.parts();
@@ -283,8 +296,11 @@ impl Flight {
     /// judged is the greatest (for a minimum the least) that is kept up over the duration.
     pub fn margins(&self, project: &Project) -> Vec<TimedMargin> {
         let mut tracks: Vec<Track> = Vec::new();
+        let mut clock = RatingClock::default();
         for (index, sample) in self.samples.iter().enumerate() {
-            for margin in self.case_at(project, index).margins {
+            let mut result = self.case_at(project, index);
+            result.margins.extend(clock.overrun(&self.situation_at(project, index), &result, sample.time_s));
+            for margin in result.margins {
                 if let Some(track) = tracks.iter_mut().find(|track| track.is_of(&margin)) {
                     track.seen.push((sample.time_s, margin));
                 } else {

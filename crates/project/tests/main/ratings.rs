@@ -1,7 +1,8 @@
 //! Ratings with a time limit at steady points.
 
 use crate::bench::{read, solve_at, sound, text};
-use model::result::{CaseResult, Margin};
+use model::mission::{self, FlyOptions};
+use model::result::{CaseResult, Margin, MarginKind};
 use testkit::{assert_close, assert_within};
 
 const RATINGS: &str = "[
@@ -122,4 +123,66 @@ fn a_long_take_off_without_its_own_limits_is_a_warning() {
     let told = |text: &str| model::validate::validate(&sound(text).project).to_string();
     assert!(told(&none).contains("27.1521(b)(4)"), "{}", told(&none));
     assert!(!told(&text).contains("27.1521"), "{}", told(&text));
+}
+
+/// 10 kW flown for a time under the rating "take-off" (12 kW, 5 min, above the lasting 9 kW).
+fn flown(segments: &str) -> Vec<(String, f64, f64)> {
+    let text = bench(RATINGS, &point("")).replace(
+        "cases: [CaseGroup(conditions: [\"room\"], points: [\"run\"])]",
+        &format!(
+            "missions: [Mission(name: \"climb\", segments: [{segments}])],
+            cases: [CaseGroup(conditions: [\"room\"], points: [\"run\"], missions: [\"climb\"])]"
+        ),
+    );
+    let varied = sound(&text);
+    let case = mission::cases(&varied.project).into_iter().next().expect("there is a mission");
+    let schedule = mission::schedule(&case).expect("it can be flown");
+    let options = FlyOptions { most_gap_s: 1.0, ..FlyOptions::default() };
+    let flight = mission::fly(&varied.project, schedule, None, &options);
+    let margins = flight.margins(&varied.project).into_iter();
+    margins
+        .filter(|timed| timed.margin.kind == MarginKind::Rating)
+        .map(|timed| (timed.margin.limit, timed.margin.margin, timed.time_s))
+        .collect()
+}
+
+#[test]
+fn a_rating_with_a_time_limit_does_not_stand_in_for_longer_than_that() {
+    let climb = |time: &str| {
+        format!("Segment(name: \"climb\", duration: \"{time}\", point: \"run\", rating: \"take-off\")")
+    };
+    // 4 min of 5: only the 12 kW of the take-off count, 2 kW above the 10 flown
+    let short = flown(&climb("4 min"));
+    assert_eq!(short[0].0, "take-off power");
+    // after shutdown nothing is given, against the lasting 9 kW
+    assert!(short[1..].iter().all(|(_, margin, _)| *margin >= 9e3 - 1e-6), "{short:?}");
+    assert_within("margin", short[0].1, 2e3, 1e-6);
+    // 6 min: from 300 s on the lasting 9 kW count, 1 kW less than flown
+    let long = flown(&climb("6 min"));
+    assert_eq!(long[0].0, "continuous power");
+    assert_within("margin", long[0].1, -1e3, 1e-6);
+    assert_within("since, s", long[0].2, 300.0, 1.01);
+    // a rest between two uses of 4 min starts the clock again
+    let rest = "Segment(name: \"rest\", duration: \"1 min\", point: \"run\", shaft_power: \"5 kW\")";
+    let rested = flown(&format!(
+        "{}, {rest}, {}",
+        climb("4 min"),
+        climb("4 min").replace("name: \"climb\"", "name: \"again\"")
+    ));
+    assert!(
+        rested.iter().all(|(limit, margin, _)| limit != "continuous power" || *margin >= 0.0),
+        "{rested:?}"
+    );
+}
+
+#[test]
+fn a_motor_gives_no_more_than_its_control_lets_it() {
+    let text = bench(RATINGS, &point("")).replace("ratings: [", "most_power: \"8.5 kW\", ratings: [");
+    let result = solve_at(&sound(&text), "run", None);
+    let electric = result.electric.as_ref().expect("there is a drive");
+    // 10 kW asked, 8.5 kW given, 1.5 kW lost; 8.5 kW + 500 W of losses from the bus
+    assert_within("given", electric.motors[0].shaft_power_w, 8.5e3, 1e-9);
+    assert_within("lost", electric.lost_power_w, 1.5e3, 1e-9);
+    assert_within("taken", electric.motors[0].demand_w, 9e3, 1e-6);
+    assert!(result.notices.iter().any(|n| n.kind == "derate" && n.message.contains("1.5 kW")));
 }

@@ -66,6 +66,7 @@ fn drive(place: Node) -> Drive {
         cable: copper(0.01),
         air_density_ratio: 1.0,
         derate: Signal::Fixed(1.0),
+        most_power_w: f64::INFINITY,
         heats: DriveNodes {
             winding: place,
             iron: place,

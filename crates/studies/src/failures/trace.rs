@@ -3,6 +3,7 @@
 use model::aircraft::failure::Sensor;
 use model::aircraft::project::Project;
 use model::mission::{Flight, Phase};
+use model::rating::RatingClock;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 
 /// One limit over time.
@@ -47,8 +48,12 @@ impl Trace {
             limits: Vec::new(),
             sensors_k: vec![Vec::with_capacity(samples); project.sensors.len()],
         };
+        let mut clock = RatingClock::default();
         for sample in 0..samples {
-            trace.take(sample, &flight.case_at(project, sample), &project.sensors);
+            let mut result = flight.case_at(project, sample);
+            let situation = flight.situation_at(project, sample);
+            result.margins.extend(clock.overrun(&situation, &result, trace.times_s[sample]));
+            trace.take(sample, &result, &project.sensors);
         }
         for watched in &mut trace.limits {
             if let Some(lasting_s) = lasting_s(project, &watched.worst) {

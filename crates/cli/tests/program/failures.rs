@@ -1,0 +1,36 @@
+//! `failures`: every failure with its time to a limit, its peak, its action and the alerts.
+
+use crate::run::run;
+
+#[test]
+fn every_failure_and_every_supply_is_listed_with_action_and_alerts() {
+    let ended = run(&["failures", "demo", "--json"]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let value = ended.json();
+    let failures = value["failures"].as_array().expect("a list");
+    let named =
+        |name: &str| failures.iter().find(|f| f["name"] == name).unwrap_or_else(|| panic!("no {name}"));
+    let project = include_str!("../../../../demo-projects/tug.ron");
+    for name in project.split(" Failure(name: \"").skip(1).filter_map(|rest| rest.split('"').next()) {
+        named(name);
+    }
+    for (name, action) in [
+        ("oil pump stops", "land immediately"),
+        ("battery pump stops", "land as soon as possible"),
+        ("nose fan stops", "land as soon as practicable"),
+    ] {
+        assert_eq!(named(name)["action"], action);
+    }
+    // 62 kW lasting, 75 kW for 5 min: the time to the limit of the motor that is left is the time of its rating, to a sample
+    let motor_s = named("left motor out")["time_to_limit_s"].as_f64().expect("it is there");
+    assert!((300.0..=310.0).contains(&motor_s), "{motor_s}");
+    assert!(named("string out")["time_to_limit_s"].is_null());
+    let alert = value["alerts"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .find(|a| a["where"] == "gearbox sump")
+        .expect("it is there");
+    let at = |key: &str| alert[key].as_f64().expect("it is there");
+    assert!(at("amber_K") <= at("red_K") && at("red_K") < at("limit_K"), "{alert}");
+}
