@@ -18,6 +18,8 @@ pub(crate) enum Command {
     Check(FileOnly),
     /// Solve cases: temperatures, flows, pressures, heat balance.
     Solve(Solve),
+    /// Fly missions over time: segments, peaks, events, heat book.
+    Simulate(Simulate),
     /// Every limit in every case, worst first.
     Margins(Margins),
     /// Highest outside-air temperature against pressure altitude at which every required margin holds.
@@ -58,6 +60,27 @@ pub(crate) struct Solve {
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Simulate {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Full name of a case, condition/mission or condition/mission/failure; may be repeated.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long, conflicts_with_all = ["csv", "parquet"])]
+    pub(crate) json: bool,
+    /// Write the time history of each case into this folder as comma-separated values.
+    #[arg(long, value_name = "DIR", conflicts_with = "parquet")]
+    pub(crate) csv: Option<std::path::PathBuf>,
+    /// Write the time history of each case into this folder as Parquet.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) parquet: Option<std::path::PathBuf>,
 }
 
 #[derive(Debug, Args)]

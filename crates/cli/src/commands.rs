@@ -110,14 +110,24 @@ pub(crate) fn margins(margins: &Margins) -> anyhow::Result<Page> {
     let read = input::read(&margins.file)?;
     let (varied, hash) = read.varied(margins.variant.as_deref())?;
     let results = solved(&read, &varied, &[])?;
-    let lines = studies::margins(&results);
+    let missions = studies::missions::chosen(&varied.project, &[])?;
+    let bar = output::progress(missions.len());
+    let flown =
+        studies::missions::flown(&missions, &FlyOptions::default(), &AtomicBool::new(false), |_done| {
+            bar.inc(1);
+        });
+    bar.finish_and_clear();
+    let flown = flown.map_err(|error| read.failed(&varied, error))?;
+    let lines = studies::all_margins(&results, &flown);
     let text = if margins.json {
-        json_text(&report::json::margins(&origin(&varied, &hash), &results, &lines))?
+        json_text(&report::json::margins(&origin(&varied, &hash), &results, &flown, &lines))?
     } else {
-        let sheet = report::margins::sheet(varied.project.name.as_str(), &varied.name, &results, &lines);
+        let sheet =
+            report::margins::sheet(varied.project.name.as_str(), &varied.name, &results, &flown, &lines);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
-    Ok(Page { text, outcome: outcome(&results) })
+    let holds = studies::holds(&results) && flown.iter().all(studies::missions::Flown::holds);
+    Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
 }
 
 /// Every single failure over time.

@@ -9,6 +9,7 @@ mod commands;
 mod input;
 mod limits;
 mod output;
+mod simulate;
 mod turnaround;
 mod window;
 
@@ -69,6 +70,7 @@ fn run(arguments: Arguments) -> u8 {
         None => window::open(arguments.file.as_deref()),
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
+        Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),
         Some(Command::Margins(margins)) => commands::margins(&margins),
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),

@@ -10,6 +10,8 @@ mod margins;
 mod mistakes;
 #[path = "program/run.rs"]
 mod run;
+#[path = "program/simulate.rs"]
+mod simulate;
 #[path = "program/solve.rs"]
 mod solve;
 #[path = "program/tables.rs"]

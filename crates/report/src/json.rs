@@ -2,9 +2,10 @@
 
 use crate::explain::{self, Explanation};
 use correlations::Evaluated;
-use model::result::{CaseResult, CircuitResult, Margin};
+use model::result::{CaseName, CaseResult, CircuitResult, Margin, Notice, Status};
 use serde_json::{Map, Value, json};
 use studies::CaseMargin;
+use studies::missions::Flown;
 
 /// Version of the JSON layout.
 pub const SCHEMA: u32 = 1;
@@ -55,13 +56,26 @@ pub fn explained(origin: &Origin<'_>, results: &[(CaseResult, Vec<Explanation>)]
     with(origin.head(), "results", cases)
 }
 
-/// Result of `margins`.
-pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> Value {
-    let failed: Vec<Value> =
-        results.iter().filter(|r| !r.status.can_be_judged()).map(|r| outcome(origin, r)).collect();
+/// Result of `margins`: steady cases and missions.
+pub fn margins(
+    origin: &Origin<'_>,
+    results: &[CaseResult],
+    flown: &[Flown],
+    margins: &[CaseMargin<'_>],
+) -> Value {
+    let steady = results.iter().filter(|r| !r.status.can_be_judged());
+    let failed: Vec<Value> = steady
+        .map(|r| outcome(origin, &r.case, r.status, &r.notices))
+        .chain(
+            flown
+                .iter()
+                .filter(|f| !f.status.can_be_judged())
+                .map(|f| outcome(origin, &f.case, f.status, &f.notices)),
+        )
+        .collect();
     let lines = margins.iter().map(|line| {
         with(
-            with(margin(line.margin), "case", json!(line.case.to_string())),
+            with(margin(line.margin, line.time_s), "case", json!(line.case.to_string())),
             "variant",
             json!(origin.variant),
         )
@@ -70,13 +84,13 @@ pub fn margins(origin: &Origin<'_>, results: &[CaseResult], margins: &[CaseMargi
 }
 
 /// The line of a case without a state: its status where a limit would stand.
-fn outcome(origin: &Origin<'_>, result: &CaseResult) -> Value {
-    let notice = result.notices.first();
+fn outcome(origin: &Origin<'_>, case: &CaseName, status: Status, notices: &[Notice]) -> Value {
+    let notice = notices.iter().find(|notice| notice.kind == status.word()).or(notices.first());
     json!({
-        "case": result.case.to_string(),
+        "case": case.to_string(),
         "variant": origin.variant,
         "where": notice.map(|n| n.place.clone()),
-        "limit": result.status.word(),
+        "limit": status.word(),
         "kind": "outcome",
         "unit": Value::Null,
         "value": Value::Null,
@@ -89,7 +103,7 @@ fn outcome(origin: &Origin<'_>, result: &CaseResult) -> Value {
     })
 }
 
-pub(crate) fn margin(margin: &Margin) -> Value {
+pub(crate) fn margin(margin: &Margin, time_s: Option<f64>) -> Value {
     json!({
         "where": margin.place,
         "limit": margin.limit,
@@ -100,13 +114,13 @@ pub(crate) fn margin(margin: &Margin) -> Value {
         "nominal_limit_value": margin.nominal_limit,
         "margin": margin.margin,
         "required": margin.required,
-        "time_s": Value::Null,
+        "time_s": time_s,
         "source": margin.source,
         "owner": margin.owner,
     })
 }
 
-fn case(result: &CaseResult) -> Value {
+pub(crate) fn case(result: &CaseResult) -> Value {
     json!({
         "case": result.case.to_string(),
         "status": result.status.word(),
@@ -149,14 +163,14 @@ fn case(result: &CaseResult) -> Value {
                 "heat_W": c.heat_w,
             })).collect::<Value>(),
         })),
-        "margins": result.margins.iter().map(margin).collect::<Value>(),
+        "margins": result.margins.iter().map(|m| margin(m, None)).collect::<Value>(),
         "ledger": ledger(result),
-        "notices": result.notices.iter().map(|n| json!({
-            "kind": n.kind,
-            "where": n.place,
-            "message": n.message,
-        })).collect::<Value>(),
+        "notices": notices(&result.notices),
     })
+}
+
+pub(crate) fn notices(notices: &[Notice]) -> Value {
+    notices.iter().map(|n| json!({"kind": n.kind, "where": n.place, "message": n.message})).collect()
 }
 
 /// The heat balance; null where there is no state to balance.

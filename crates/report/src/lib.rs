@@ -11,6 +11,7 @@ pub mod margins;
 pub mod oat_limit;
 pub mod properties;
 pub mod relations;
+pub mod simulate;
 pub mod solve;
 mod table;
 pub mod turnaround;
@@ -26,4 +27,14 @@ can injure: follow local codes.";
 /// Kelvin as degrees Celsius.
 pub(crate) fn celsius(kelvin: f64) -> f64 {
     kelvin - 273.15
+}
+
+/// Seconds as hours, minutes and seconds.
+pub(crate) fn clock(time_s: f64) -> String {
+    // tenths first, so that 59.96 s becomes a minute
+    let tenths = (10.0 * time_s).round();
+    let hours = (tenths / 36_000.0).floor();
+    let minutes = (tenths / 600.0).floor() - 60.0 * hours;
+    let seconds = (tenths - 36_000.0 * hours - 600.0 * minutes) / 10.0;
+    format!("{hours:.0}:{minutes:02.0}:{seconds:04.1}")
 }

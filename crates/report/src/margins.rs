@@ -1,15 +1,16 @@
 //! The margin sheet: every limit in every case, worst first.
 
-use crate::{celsius, table::table};
-use model::result::{CaseResult, Margin, MarginKind, Status};
+use crate::{celsius, clock, table::table};
+use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
+use studies::missions::Flown;
 
 /// Turns in a minute over radians in a second.
 const RPM_S_RAD: f64 = 30.0 / std::f64::consts::PI;
 
 /// Value, limit and margin of a line in the units of the trade.
-fn shown(margin: &Margin) -> [String; 4] {
+pub(crate) fn shown(margin: &Margin) -> [String; 4] {
     match margin.kind {
         MarginKind::Rating => [
             format!("{:.1} kW", 1e-3 * margin.value),
@@ -44,19 +45,28 @@ fn shown(margin: &Margin) -> [String; 4] {
 }
 
 /// Every limit in every case, least reserve first; cases without a state, or that do not keep still, come before all numbers.
-pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
-    let mut text =
-        format!("{project}, variant {variant}: margins of {} cases, worst first\n\n", results.len());
-    for result in results.iter().filter(|r| r.status != Status::Solved) {
-        let verdict = if result.status.can_be_judged() { "NOTE" } else { "SHORT" };
-        let _infallible = writeln!(text, "{verdict} {}: {}", result.case, result.status.word());
-        for notice in &result.notices {
+pub fn sheet(
+    project: &str,
+    variant: &str,
+    results: &[CaseResult],
+    flown: &[Flown],
+    margins: &[CaseMargin<'_>],
+) -> String {
+    let mut text = format!(
+        "{project}, variant {variant}: margins of {} steady cases and {} missions, worst first\n\n",
+        results.len(),
+        flown.len()
+    );
+    for (case, status, notices) in outcomes(results, flown) {
+        let verdict = if status.can_be_judged() { "NOTE" } else { "SHORT" };
+        let _infallible = writeln!(text, "{verdict} {case}: {}", status.word());
+        for notice in notices {
             let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
         }
     }
     let rows = margins
         .iter()
-        .map(|CaseMargin { case, margin }| {
+        .map(|CaseMargin { case, margin, time_s }| {
             let [value, limit, distance, required] = shown(margin);
             let verdict = if margin.is_short() { "SHORT" } else { "" };
             vec![
@@ -65,7 +75,7 @@ pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[Ca
                 format!("{}, {}", margin.place, margin.limit),
                 value,
                 limit,
-                case.to_string(),
+                time_s.map_or_else(|| case.to_string(), |time_s| format!("{case} at {}", clock(time_s))),
             ]
         })
         .collect();
@@ -74,17 +84,33 @@ pub fn sheet(project: &str, variant: &str, results: &[CaseResult], margins: &[Ca
         &[0, 1, 3, 4],
         rows,
     ));
-    text.push_str(&worst(results, margins));
+    text.push_str(&worst(results, flown, margins));
     text
 }
 
+/// Cases that are not simply solved, with the reason.
+fn outcomes<'a>(
+    results: &'a [CaseResult],
+    flown: &'a [Flown],
+) -> impl Iterator<Item = (&'a CaseName, Status, &'a [Notice])> {
+    let steady = results.iter().map(|r| (&r.case, r.status, r.notices.as_slice()));
+    steady
+        .chain(flown.iter().map(|f| (&f.case, f.status, f.notices.as_slice())))
+        .filter(|(_, status, _)| *status != Status::Solved)
+}
+
 /// One line: the worst margin, or the first case without a state.
-pub fn worst(results: &[CaseResult], margins: &[CaseMargin<'_>]) -> String {
-    if let Some(failed) = results.iter().find(|r| !r.status.can_be_judged()) {
-        return format!("Worst: {} has no steady state ({})\n", failed.case, failed.status.word());
+pub fn worst(results: &[CaseResult], flown: &[Flown], margins: &[CaseMargin<'_>]) -> String {
+    if let Some((case, status, _)) = outcomes(results, flown).find(|(_, status, _)| !status.can_be_judged()) {
+        let what = if results.iter().any(|r| r.case == *case && r.status == status) {
+            "has no steady state"
+        } else {
+            "is not flown to its end without fault"
+        };
+        return format!("Worst: {case} {what} ({})\n", status.word());
     }
     match margins.first() {
-        Some(CaseMargin { case, margin }) => {
+        Some(CaseMargin { case, margin, .. }) => {
             let [_, _, distance, required] = shown(margin);
             let verdict = if margin.is_short() { "is short of" } else { "keeps" };
             format!(

@@ -130,7 +130,7 @@ fn point(point: &OatPoint) -> Value {
         "limited_by": binding.map(words),
         "where": binding.map(|b| b.place.clone()),
         "limit": binding.map(|b| b.limit.clone()),
-        "margin": binding.and_then(|b| b.margin.as_ref()).map(margin),
+        "margin": binding.and_then(|b| b.margin.as_ref()).map(|m| margin(m, None)),
         "message": binding.and_then(|b| b.message.clone()),
         "case": binding.map(|b| b.case.to_string()),
         "holds_again_K": point.holds_again_k,

@@ -213,7 +213,8 @@ impl DrivePiece<'_> {
     #[inline]
     fn shaft_power<S: Scalar>(&self, gear_power_w: S, sensed_k: S) -> S {
         let asked_w = gear_power_w * self.0.share;
-        let within_w = if asked_w.value() > self.0.most_power_w { constant(self.0.most_power_w) } else { asked_w };
+        let within_w =
+            if asked_w.value() > self.0.most_power_w { constant(self.0.most_power_w) } else { asked_w };
         within_w * self.0.derate.at(sensed_k)
     }
 

@@ -248,9 +248,10 @@ fn outcome(
     cancel: &AtomicBool,
 ) -> Result<FailureOutcome, StudyError> {
     let case = MissionCase { failure: Some(failure), ..base.case };
-    let tried = match is_flown(base.flight.status) {
-        true => base.search(&case, landing.practicable_s, options, cancel)?,
-        false => Vec::new(),
+    let tried = if is_flown(base.flight.status) {
+        base.search(&case, landing.practicable_s, options, cancel)?
+    } else {
+        Vec::new()
     };
     let (Some(soonest), Some(worst)) = (worst_hold(&tried), worst_after(&tried)) else {
         return Ok(not_flown(base, &case, landing));

@@ -1,7 +1,9 @@
 //! Missions over time: one case with whatever must be flown before it, and all of them in parallel.
 
 use crate::StudyError;
-use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState};
+use model::aircraft::project::Project;
+use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
+use model::result::{CaseName, Notice, Status};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -69,6 +71,67 @@ pub fn fly(
             let flight = fly_case(case, options);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             flight
+        })
+        .collect()
+}
+
+/// The mission cases whose full name is wanted; all if none is named.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] lists the known names.
+pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<MissionCase<'a>>, StudyError> {
+    let all = mission::cases(project);
+    let known: Vec<String> = all.iter().map(|case| case.name().to_string()).collect();
+    if let Some(stranger) = wanted.iter().find(|name| !known.contains(name)) {
+        return Err(StudyError::UnknownCase { wanted: stranger.clone(), known });
+    }
+    Ok(all
+        .into_iter()
+        .filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string()))
+        .collect())
+}
+
+/// What the limits say about a mission case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Flown {
+    /// Case.
+    pub case: CaseName,
+    /// Solved, or why the flight could not go on.
+    pub status: Status,
+    /// Things to know.
+    pub notices: Vec<Notice>,
+    /// The least reserve of every limit with its time.
+    pub margins: Vec<TimedMargin>,
+}
+
+impl Flown {
+    /// Whether it was flown to its end and keeps every required margin.
+    pub fn holds(&self) -> bool {
+        self.status.can_be_judged() && self.margins.iter().all(|timed| !timed.margin.is_short())
+    }
+}
+
+/// Flies cases on all cores and keeps what the limits say, in order.
+///
+/// # Errors
+/// As [`fly`].
+pub fn flown(
+    cases: &[MissionCase<'_>],
+    options: &FlyOptions,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Vec<Flown>, StudyError> {
+    let done = AtomicUsize::new(0);
+    cases
+        .par_iter()
+        .map(|case| {
+            if cancel.load(Ordering::Relaxed) {
+                return Err(StudyError::Cancelled);
+            }
+            let flight = fly_case(case, options)?;
+            let margins = flight.margins(case.project);
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+            Ok(Flown { case: case.name(), status: flight.status, notices: flight.notices, margins })
         })
         .collect()
 }

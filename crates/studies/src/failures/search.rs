@@ -110,13 +110,12 @@ impl Base<'_> {
         let flown = self.fly(case, sample, Then::After, options)?;
         let touchdown_s = touchdown(&flown);
         let after = Trace::of(&flown, project, touchdown_s.unwrap_or(f64::INFINITY));
-        let healthy = match hold.first_passed().is_some() || !is_flown(hold.status) {
-            true => {
-                let healthy = MissionCase { failure: None, ..*case };
-                let flight = self.fly(&healthy, sample, Then::Hold(hold_s), options)?;
-                Some(Trace::of(&flight, project, f64::INFINITY))
-            }
-            false => None,
+        let healthy = if hold.first_passed().is_some() || !is_flown(hold.status) {
+            let healthy = MissionCase { failure: None, ..*case };
+            let flight = self.fly(&healthy, sample, Then::Hold(hold_s), options)?;
+            Some(Trace::of(&flight, project, f64::INFINITY))
+        } else {
+            None
         };
         Ok(Struck { sample, hold, after, touchdown_s, healthy })
     }

@@ -1,0 +1,116 @@
+//! `simulate`: missions over time.
+
+use crate::arguments::Simulate;
+use crate::commands::origin;
+use crate::input;
+use crate::{Outcome, Page, output};
+use anyhow::Context as _;
+use model::mission::FlyOptions;
+use report::history::History;
+use report::json::Origin;
+use report::simulate::Story;
+use std::fmt::Write as _;
+use std::path::Path;
+use std::sync::atomic::AtomicBool;
+
+/// Missions flown, as tables, JSON or time histories in files.
+pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
+    let read = input::read(&simulate.file)?;
+    let (varied, hash) = read.varied(simulate.variant.as_deref())?;
+    for warning in read.warnings(&varied) {
+        eprintln!("{warning}");
+    }
+    let cases = studies::missions::chosen(&varied.project, &simulate.cases)?;
+    let folder = simulate.csv.as_deref().or(simulate.parquet.as_deref());
+    if let Some(folder) = folder {
+        make_folder(folder)?;
+    }
+    let bar = output::progress(cases.len());
+    let flights =
+        studies::missions::fly(&cases, &FlyOptions::default(), &AtomicBool::new(false), |_done| bar.inc(1));
+    bar.finish_and_clear();
+    let flights = flights.map_err(|error| read.failed(&varied, error))?;
+    let stories: Vec<Story> = cases
+        .iter()
+        .zip(&flights)
+        .map(|(case, flight)| Story::of(&varied.project, case.name(), flight))
+        .collect();
+    let holds = stories.iter().all(Story::holds);
+    let text = if simulate.json {
+        let value = report::simulate::results(&origin(&varied, &hash), &stories);
+        serde_json::to_string(&value).context("results cannot be written as JSON")? + "\n"
+    } else if let Some(folder) = folder {
+        let format = if simulate.csv.is_some() { Format::Csv } else { Format::Parquet };
+        write(folder, format, &origin(&varied, &hash), &stories)?
+    } else {
+        let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
+        output::coloured(head + &sheets(&stories) + report::CAUTIONS + "\n")
+    };
+    Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
+}
+
+fn sheets(stories: &[Story]) -> String {
+    if stories.is_empty() {
+        return "No group of cases names a mission: there is nothing to fly\n\n".to_owned();
+    }
+    stories.iter().map(|story| report::simulate::sheet(story) + "\n").collect()
+}
+
+/// The folder is made before the flights, so that a mistyped one does not cost their time.
+fn make_folder(folder: &Path) -> anyhow::Result<()> {
+    std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Format {
+    Csv,
+    Parquet,
+}
+
+/// Writes a file for each case; the page lists them with the status of their cases.
+fn write(folder: &Path, format: Format, origin: &Origin<'_>, stories: &[Story]) -> anyhow::Result<String> {
+    let mut text = String::new();
+    let mut used: Vec<String> = Vec::new();
+    let ending = if format == Format::Csv { "csv" } else { "parquet" };
+    for story in stories {
+        let case = story.case.to_string();
+        let mut name = report::simulate::file_name(&case, ending);
+        // names that differ only in what a file name cannot hold
+        for number in 2.. {
+            if !used.contains(&name) {
+                break;
+            }
+            name = report::simulate::file_name(&format!("{case}-{number}"), ending);
+        }
+        let table = report::simulate::table(story).with_context(|| format!("case {case}"))?;
+        let history = History { origin: *origin, case: &case, table: &table };
+        let bytes = match format {
+            Format::Csv => {
+                let described = report::history::csv_metadata(&history, &name);
+                save(&folder.join(format!("{name}-metadata.json")), format!("{described:#}\n").as_bytes())?;
+                report::history::csv(&table)?
+            }
+            Format::Parquet => columnar(&history)?,
+        };
+        let path = folder.join(&name);
+        save(&path, &bytes)?;
+        let verdict = if story.holds() { "" } else { " SHORT" };
+        let _infallible = writeln!(text, "{}: {case}, {}{verdict}", path.display(), story.status.word());
+        used.push(name);
+    }
+    Ok(text)
+}
+
+fn save(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
+    std::fs::write(path, bytes).with_context(|| format!("cannot write {}", path.display()))
+}
+
+#[cfg(feature = "parquet")]
+fn columnar(history: &History<'_>) -> anyhow::Result<Vec<u8>> {
+    Ok(report::history::parquet(history)?)
+}
+
+#[cfg(not(feature = "parquet"))]
+fn columnar(_history: &History<'_>) -> anyhow::Result<Vec<u8>> {
+    anyhow::bail!("this build writes no Parquet: build it with the feature `parquet`, or take --csv")
+}
