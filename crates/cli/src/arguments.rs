@@ -66,7 +66,7 @@ pub(crate) struct Solve {
 pub(crate) struct Simulate {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// Full name of a case, condition/mission or condition/mission/failure; may be repeated.
+    /// Full name of a case, condition/mission, condition/mission/failure or condition/chain; may be repeated.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
     /// Variant of the design.

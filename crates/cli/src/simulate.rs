@@ -5,13 +5,15 @@ use crate::commands::origin;
 use crate::input;
 use crate::{Outcome, Page, output};
 use anyhow::Context as _;
-use model::mission::FlyOptions;
+use model::aircraft::project::Project;
+use model::mission::{FlyOptions, MissionCase};
 use report::history::History;
 use report::json::Origin;
 use report::simulate::Story;
 use std::fmt::Write as _;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
+use studies::chains::{ChainCase, ChainResult};
 
 /// Missions flown, as tables, JSON or time histories in files.
 pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
@@ -20,40 +22,62 @@ pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
     for warning in read.warnings(&varied) {
         eprintln!("{warning}");
     }
-    let cases = studies::missions::chosen(&varied.project, &simulate.cases)?;
+    let (cases, chain_cases) = chosen(&varied.project, &simulate.cases)?;
     let folder = simulate.csv.as_deref().or(simulate.parquet.as_deref());
     if let Some(folder) = folder {
         make_folder(folder)?;
     }
-    let bar = output::progress(cases.len());
-    let flights =
-        studies::missions::fly(&cases, &FlyOptions::default(), &AtomicBool::new(false), |_done| bar.inc(1));
+    let days = chain_cases.iter().map(|case| case.chain.most.max(1)).sum::<usize>();
+    // histories are written of missions only
+    let chain_cases = if folder.is_some() { Vec::new() } else { chain_cases };
+    let bar = output::progress(cases.len() + days);
+    let (options, cancel) = (FlyOptions::default(), AtomicBool::new(false));
+    let flights = studies::missions::fly(&cases, &options, &cancel, |_done| bar.inc(1));
+    let chains = studies::chains::fly(&chain_cases, &options, &cancel, || bar.inc(1));
     bar.finish_and_clear();
     let flights = flights.map_err(|error| read.failed(&varied, error))?;
+    let chains = chains.map_err(|error| read.failed(&varied, error))?;
     let stories: Vec<Story> = cases
         .iter()
         .zip(&flights)
         .map(|(case, flight)| Story::of(&varied.project, case.name(), flight))
         .collect();
-    let holds = stories.iter().all(Story::holds);
+    let holds = stories.iter().all(Story::holds) && chains.iter().all(ChainResult::holds);
     let text = if simulate.json {
-        let value = report::simulate::results(&origin(&varied, &hash), &stories);
+        let value = report::simulate::results(&origin(&varied, &hash), &stories, &chains);
         serde_json::to_string(&value).context("results cannot be written as JSON")? + "\n"
     } else if let Some(folder) = folder {
         let format = if simulate.csv.is_some() { Format::Csv } else { Format::Parquet };
         write(folder, format, &origin(&varied, &hash), &stories)?
     } else {
         let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        output::coloured(head + &sheets(&stories) + report::CAUTIONS + "\n")
+        output::coloured(head + &sheets(&stories, &chains) + report::CAUTIONS + "\n")
     };
     Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
 }
 
-fn sheets(stories: &[Story]) -> String {
-    if stories.is_empty() {
+/// Missions and chains by their full names; all if none is named.
+fn chosen<'a>(
+    project: &'a Project,
+    wanted: &[String],
+) -> anyhow::Result<(Vec<MissionCase<'a>>, Vec<ChainCase<'a>>)> {
+    let all = studies::chains::cases(project);
+    let is_chain = |name: &String| all.iter().any(|case| case.name().to_string() == *name);
+    let (chains, missions): (Vec<String>, Vec<String>) = wanted.iter().cloned().partition(is_chain);
+    if wanted.is_empty() {
+        return Ok((studies::missions::chosen(project, &[])?, all));
+    }
+    let cases = if missions.is_empty() { Vec::new() } else { studies::missions::chosen(project, &missions)? };
+    let chosen = all.into_iter().filter(|case| chains.contains(&case.name().to_string()));
+    Ok((cases, chosen.collect()))
+}
+
+fn sheets(stories: &[Story], chains: &[ChainResult]) -> String {
+    if stories.is_empty() && chains.is_empty() {
         return "No group of cases names a mission: there is nothing to fly\n\n".to_owned();
     }
-    stories.iter().map(|story| report::simulate::sheet(story) + "\n").collect()
+    let stories = stories.iter().map(|story| report::simulate::sheet(story) + "\n");
+    stories.chain(chains.iter().map(|chain| report::simulate::chain_sheet(chain) + "\n")).collect()
 }
 
 /// The folder is made before the flights, so that a mistyped one does not cost their time.

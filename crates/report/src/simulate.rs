@@ -1,8 +1,10 @@
 //! A mission over time as text and JSON.
 
+mod chains;
 mod history;
 mod json;
 
+pub use chains::{chain_json, chain_sheet};
 pub use history::{file_name, table};
 pub use json::{over_time, results};
 

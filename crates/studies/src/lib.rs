@@ -4,6 +4,7 @@
 //! Knows nothing of the file format. Owns parallelism and the cancel flag: cases are solved on all cores and come back in the
 //! order of the project, with the same bits on any number of threads.
 
+pub mod chains;
 pub mod failures;
 pub mod missions;
 pub mod oat_limit;

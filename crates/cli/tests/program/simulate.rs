@@ -84,3 +84,27 @@ fn time_histories_are_written_beside_their_description() {
     let bytes = std::fs::read(place.join("lab_heat-up-and-cool-down.parquet")).expect("the file");
     assert!(bytes.starts_with(b"PAR1") && bytes.ends_with(b"PAR1"));
 }
+
+#[test]
+fn a_day_of_tows_repeats_itself() {
+    let ended = run(&["simulate", "demo", "--case", "hot day/tow day", "--json"]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let value = ended.json();
+    assert!(value["results"].as_array().expect("results").is_empty());
+    let chain = &value["chains"][0];
+    assert_eq!(chain["repeats"], true);
+    let days = chain["days"].as_array().expect("days");
+    let last = days.last().expect("a day");
+    assert!(last["difference_K"].as_f64().expect("a number") <= chain["tolerance_K"].as_f64().expect("a number"));
+    let legs = last["legs"].as_array().expect("legs");
+    // eight tows, each with its turnaround
+    assert_eq!(legs.len(), 16);
+    for pair in legs.windows(2) {
+        let at = |leg: &Value, key: &str| leg[key].as_f64().expect("a number");
+        // one leg begins where the other ends, in time, temperature and charge
+        let end_s = at(&pair[0], "start_s") + at(&pair[0], "duration_s");
+        assert!((at(&pair[1], "start_s") - end_s).abs() < 1e-6);
+        assert!((at(&pair[1], "pack_start_K") - at(&pair[0], "pack_end_K")).abs() < 1e-3);
+        assert!((at(&pair[1], "state_of_charge_start") - at(&pair[0], "state_of_charge_end")).abs() < 1e-6);
+    }
+}

@@ -135,6 +135,8 @@ record! {
         pub legs: List<Leg> where not_empty,
         /// How often the legs are done in a day.
         pub times: Count = 1,
+        /// Stands this long after the last leg of a day with everything off; without it, one day follows on the other.
+        pub night: Option<Input<Time>> where positive,
         /// The day repeats itself when no temperature at its beginning differs more from the day before.
         pub tolerance: Input<TemperatureDifference> = "0.5 K" where positive,
         /// Most days flown.

@@ -1,15 +1,17 @@
 //! A mission over time as JSON: the keys of a steady case, with an array over the samples where it has a number.
 
-use super::{Story, ended};
+use super::{Story, chain_json, ended};
 use crate::json::{self, Origin};
 use serde_json::{Map, Value, json};
+use studies::chains::ChainResult;
 
 /// Keys whose text stays what it is at every sample.
 const NAMES: [&str; 3] = ["name", "kind", "fluid"];
 
 /// Results of `simulate`.
-pub fn results(origin: &Origin<'_>, stories: &[Story]) -> Value {
-    json::with(origin.head(), "results", stories.iter().map(story).collect())
+pub fn results(origin: &Origin<'_>, stories: &[Story], chains: &[ChainResult]) -> Value {
+    let value = json::with(origin.head(), "results", stories.iter().map(story).collect());
+    json::with(value, "chains", chains.iter().map(chain_json).collect())
 }
 
 /// The parts of the aircraft with an array over the samples in place of each value: `components`, `loops`, `ducts`, `exchangers`,
