@@ -245,7 +245,7 @@ impl Days<'_, '_> {
                 let mission = named.ok_or_else(|| self.unknown("mission", name))?;
                 let case = MissionCase { project, condition, mission, failure: None };
                 let schedule = if self.state.is_none() {
-                    self.first(&case)
+                    first(&case)
                 } else {
                     mission::schedule_on(&case, false).map(carried)
                 };
@@ -275,15 +275,6 @@ impl Days<'_, '_> {
             }
         }
         Ok((name, kind, schedule))
-    }
-
-    /// The first flight begins as its mission says; its soak is left out.
-    fn first(&self, case: &MissionCase<'_>) -> Result<Schedule, Problem> {
-        let mut schedule = mission::schedule(case)?;
-        if schedule.steps.len() > 1 {
-            schedule.steps.retain(|step| step.segment.is_some());
-        }
-        Ok(schedule)
     }
 
     fn unknown(&self, what: &str, name: &str) -> StudyError {
@@ -316,6 +307,15 @@ impl Days<'_, '_> {
             worst: flight.margins(project).into_iter().next(),
         }
     }
+}
+
+/// The first flight begins as its mission says; its soak is left out.
+fn first(case: &MissionCase<'_>) -> Result<Schedule, Problem> {
+    let mut schedule = mission::schedule(case)?;
+    if schedule.steps.len() > 1 {
+        schedule.steps.retain(|step| step.segment.is_some());
+    }
+    Ok(schedule)
 }
 
 fn carried(mut schedule: Schedule) -> Schedule {

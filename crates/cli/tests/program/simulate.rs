@@ -95,7 +95,9 @@ fn a_day_of_tows_repeats_itself() {
     assert_eq!(chain["repeats"], true);
     let days = chain["days"].as_array().expect("days");
     let last = days.last().expect("a day");
-    assert!(last["difference_K"].as_f64().expect("a number") <= chain["tolerance_K"].as_f64().expect("a number"));
+    assert!(
+        last["difference_K"].as_f64().expect("a number") <= chain["tolerance_K"].as_f64().expect("a number")
+    );
     let legs = last["legs"].as_array().expect("legs");
     // eight tows, each with its turnaround
     assert_eq!(legs.len(), 16);
