@@ -11,6 +11,8 @@ use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargePoint, ChargeState, P
 pub struct ActiveCharge {
     /// What decides the current.
     pub limiter: ChargeLimiter,
+    /// Hottest cell of a group above the mean one while it is fed, K: the hot end of the window is held against it.
+    pub hottest_above_k: f64,
     /// Whether it runs, waits or has ended.
     pub state: ChargeState,
 }
@@ -27,13 +29,14 @@ pub(crate) struct ChargerPiece<'a> {
 }
 
 impl ChargerPiece<'_> {
-    pub(crate) fn condition<S: Scalar>(&self, charge: S, first_k: S, last_k: S) -> PackCondition<S> {
+    /// Cells that have not been fed yet have no hottest one.
+    fn condition<S: Scalar>(&self, is_fed: bool, charge: S, first_k: S, last_k: S) -> PackCondition<S> {
         let (coldest_k, hottest_k) =
             if first_k.value() <= last_k.value() { (first_k, last_k) } else { (last_k, first_k) };
         let mean_k = (first_k + last_k) * 0.5;
         PackCondition {
             coldest_k,
-            hottest_k,
+            hottest_k: hottest_k + if is_fed { self.charge.hottest_above_k } else { 0.0 },
             soc: charge,
             open_circuit_v: self.pack.open_circuit_v(charge),
             cell_resistance_ohm: self.pack.cell.resistance_at(mean_k, charge)
@@ -43,7 +46,7 @@ impl ChargerPiece<'_> {
     }
 
     pub(crate) fn point<S: Scalar>(&self, charge: S, first_k: S, last_k: S) -> ChargePoint<S> {
-        self.charge.limiter.current(self.charge.state, &self.condition(charge, first_k, last_k))
+        self.charge.limiter.current(self.charge.state, &self.condition(true, charge, first_k, last_k))
     }
 }
 
@@ -62,23 +65,32 @@ impl Network {
         }
     }
 
-    /// What a charge sees of the pack at a state.
+    /// What a charge sees of the pack at a state before it begins.
     pub fn pack_condition(&self, state: &[f64]) -> Option<PackCondition<f64>> {
         let electric = self.electric.as_ref()?;
         let (piece, stencil) = electric.charger_piece()?;
         let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
-        Some(piece.condition(charge, first_k, last_k))
+        Some(piece.condition(false, charge, first_k, last_k))
     }
 
-    /// The state of the charge after whatever happened to it, if anything did.
-    pub fn charge_event(&self, state: &[f64]) -> Option<(ChargeEvent, ChargeState)> {
+    /// The current of the charge at a state, and what bounds it.
+    pub fn charge_point(&self, state: &[f64]) -> Option<ChargePoint<f64>> {
+        let (piece, stencil) = self.electric.as_ref()?.charger_piece()?;
+        let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
+        Some(piece.point(charge, first_k, last_k))
+    }
+
+    /// The state of the charge after whatever happened to it, if anything did; `value` gives the unknowns.
+    pub(crate) fn charge_event(&self, value: impl Fn(usize) -> f64) -> Option<ChargeState> {
         let electric = self.electric.as_ref()?;
-        let (piece, _) = electric.charger_piece()?;
-        let condition = self.pack_condition(state)?;
+        let (piece, stencil) = electric.charger_piece()?;
+        let [_, charge, first_k, last_k] = stencil.gather_of::<4>(value);
         let active = piece.charge;
+        // one that waits begins again only where it would not be stopped at once
+        let condition = piece.condition(true, charge, first_k, last_k);
         let event = ChargeEvent::ALL.into_iter().find(|&event| {
             active.limiter.event_value(active.state, event, &condition).is_some_and(|value| value >= 0.0)
         })?;
-        Some((event, active.state.after(event)))
+        Some(active.state.after(event))
     }
 }

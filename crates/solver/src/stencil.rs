@@ -86,6 +86,15 @@ impl Stencil {
         lanes
     }
 
+    /// The lanes of values that are not kept as a state.
+    pub(crate) fn gather_of<const LANES: usize>(&self, value: impl Fn(usize) -> f64) -> [f64; LANES] {
+        let mut lanes = [0.0; LANES];
+        for column in &self.columns {
+            lanes[column.lane] += column.weight * value(column.unknown);
+        }
+        lanes
+    }
+
     /// Adds the outputs of a piece to the residual.
     #[inline]
     pub(crate) fn add_residual<const L: usize, const O: usize>(

@@ -28,8 +28,10 @@ impl Default for FlyOptions {
     }
 }
 
-/// Longest step while a charge runs or a step waits to be stabilised, s: their ends are seen at the end of a step.
+/// Longest step while a step waits to be stabilised, s: that is seen at the end of a step.
 const WATCHFUL_STEP_S: f64 = 5.0;
+/// Longest step while a charge runs, s: its limits meet in corners, which a long step would round.
+const CHARGE_STEP_S: f64 = 60.0;
 /// A switch that changes more often than this in one step, at less than this mean interval, hunts.
 const HUNTING: (usize, f64) = (8, 60.0);
 
@@ -105,10 +107,10 @@ impl Flier {
         let start_s = self.run.time_s();
         self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
         let switchings = self.run.switchings().len();
-        let mut charge = step.charge.as_ref().map(|limiter| Charging {
-            active: ActiveCharge { limiter: limiter.clone(), state: ChargeState::Charging },
-            is_begun: false,
-        });
+        let mut charge = step
+            .charge
+            .as_ref()
+            .map(|limiter| Charging { active: step.active_charge(limiter), is_begun: false });
         let mut stabilising = match &step.ending {
             Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
                 rate_k_s: *rate_k_s,
@@ -162,8 +164,10 @@ impl Flier {
                 return Ok(Some(end));
             }
             let mut options = self.options;
-            if charge.is_some() || stabilising.is_some() {
+            if stabilising.is_some() {
                 options.longest_step_s = WATCHFUL_STEP_S;
+            } else if charge.is_some() {
+                options.longest_step_s = CHARGE_STEP_S;
             }
             let mut recorder = Recorder {
                 samples: &mut self.samples,
@@ -176,9 +180,6 @@ impl Flier {
             let mut seen_end = false;
             let ended = self.run.run(&stretch, &watches, &options, |at| {
                 recorder.record(at);
-                if at.network.charge_event(at.end_state()).is_some() {
-                    return Wish::End;
-                }
                 if let Some(stabilising) = stabilising.as_mut() {
                     seen_end = stabilising.is_over(at);
                     if seen_end {
@@ -195,10 +196,11 @@ impl Flier {
                 Ended::Duration => return Ok(None),
                 Ended::Watch(_) if self.is_reached(step) => return Ok(Some(StepEnd::Reached)),
                 Ended::Watch(_) => {}
-                Ended::Observer if seen_end => return Ok(Some(StepEnd::Stabilised)),
-                Ended::Observer => {
+                Ended::Observer => return Ok(seen_end.then_some(StepEnd::Stabilised)),
+                Ended::Charge(state) => {
                     if let Some(charging) = charge.as_mut() {
-                        self.change_charge(&stretch.from, &mut charging.active);
+                        charging.active.state = state;
+                        self.tell_charge(state);
                     }
                 }
             }
@@ -224,15 +226,6 @@ impl Flier {
         }
         let is_over = charging.active.state == ChargeState::Done && step.ending == Ending::Charged;
         is_over.then_some(StepEnd::Reached)
-    }
-
-    fn change_charge(&mut self, network: &Network, active: &mut ActiveCharge) {
-        let mut network = network.clone();
-        network.set_charge(Some(active.clone()));
-        if let Some((_, state)) = network.charge_event(self.run.state()) {
-            active.state = state;
-            self.tell_charge(state);
-        }
     }
 
     fn tell_charge(&mut self, state: ChargeState) {

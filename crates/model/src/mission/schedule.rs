@@ -1,15 +1,16 @@
 //! What happens over time, as networks: steps, their pieces, and what ends them.
 
 use super::estimate::PowerEstimate;
+use super::flight::EndState;
 use super::plan::{Commanded, Phase, Swap};
 use crate::aircraft::failure::Failure;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
 use crate::aircraft::surroundings::Condition;
 use crate::assembly::{Assembled, Parts, Situation};
-use powertrain::charge::ChargeLimiter;
+use powertrain::charge::{ChargeLimiter, ChargePoint, ChargeState};
 use powertrain::pack::HotCell;
-use solver::ComponentId;
+use solver::{ActiveCharge, ComponentId, Network};
 
 /// A mission as networks over time.
 #[derive(Clone, Debug)]
@@ -72,6 +73,8 @@ pub struct ScheduleStep {
     pub pieces: Vec<Piece>,
     /// What decides the current of a charge.
     pub charge: Option<ChargeLimiter>,
+    /// Hottest cell above the mean one at the constant current of the charge, once settled, K.
+    pub hottest_above_k: f64,
     /// Ground connections whose cart is connected.
     pub carts: Vec<String>,
     /// The pack is replaced at the end.
@@ -153,6 +156,22 @@ impl Piece {
             from: self.from.assembled.network.clone(),
             to: self.to.as_ref().map(|to| to.assembled.network.clone()),
         }
+    }
+}
+
+impl ScheduleStep {
+    pub(super) fn active_charge(&self, limiter: &ChargeLimiter) -> ActiveCharge {
+        let state = ChargeState::Charging;
+        ActiveCharge { limiter: limiter.clone(), hottest_above_k: self.hottest_above_k, state }
+    }
+
+    /// Current with which the charge of this step would begin at a state, into the pack, A, and what bounds it; none without a
+    /// charge. Whether it may begin is another matter: see [`powertrain::charge::ChargeLimiter::start`].
+    pub fn first_charge_current(&self, state: &EndState) -> Option<ChargePoint<f64>> {
+        let limiter = self.charge.as_ref()?;
+        let mut network = Network::clone(&self.pieces[0].from.assembled.network);
+        network.set_charge(Some(self.active_charge(limiter)));
+        network.charge_point(&state.unknowns)
     }
 }
 

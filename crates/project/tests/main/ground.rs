@@ -302,6 +302,71 @@ fn the_hottest_cell_counts_against_the_limit_of_the_pack() {
     assert!((margin.value - cells - rise).abs() < 1e-6 * rise, "{} {cells} {rise}", margin.value);
 }
 
+fn charged_without_hot_cell() -> mission::Flight {
+    flown_charge(
+        "20 degC",
+        "0.7",
+        &TEXT.replace(",\n        hot_cell: HotCell(excess: 0.2, to_coolant: \"3 K/W\")", ""),
+    )
+}
+
+/// A charge of the parked pack from 0.4 to a state of charge at 0.5 C: 50 A into 20 strings of 5 Ah.
+fn charged(outside: &str, to: &str) -> mission::Flight {
+    flown_charge(outside, to, TEXT)
+}
+
+fn flown_charge(outside: &str, to: &str, text: &str) -> mission::Flight {
+    let text = text
+        .replace("(\"50 degC\", \"0 C\")]", "(\"45 degC\", \"0.3 C\"), (\"50 degC\", \"0 C\")]")
+        .replace("day: Fixed(\"30 degC\")", &format!("day: Fixed(\"{outside}\")"))
+        .replace("Segment(name: \"fly\", duration: \"10 min\", point: \"rolling\", airspeed: \"20 kt\"),", "")
+        .replace("Mission(name: \"hop\",", "Mission(name: \"hop\", start: OutsideAir, state_of_charge: 0.4,")
+        .replace("duration: \"2 h\", ground: true, charge: Charge(to: 0.9, rate: \"0.5 C\"), carts: [\"couplings\"]",
+            &format!("duration: \"2 h\", ground: true, charge: Charge(to: {to}, rate: \"0.5 C\")"));
+    let project = read(&text);
+    let case = mission::cases(&project).into_iter().next().expect("there is a mission");
+    let schedule = mission::schedule(&case).unwrap_or_else(|p| panic!("{p}"));
+    mission::fly(&project, schedule, None, &mission::FlyOptions::default())
+}
+
+#[test]
+fn a_charge_ends_at_its_second() {
+    let flight = charged("20 degC", "0.7");
+    let done = flight.events.iter().find(|event| event.what == "charge is done").expect("it ends");
+    // 0.3 of the capacity at half of it in an hour: 0.6 h
+    assert!((done.time_s - 2160.0).abs() < 0.5, "{}", done.time_s);
+    assert!((flight.state_of_charge().last().expect("samples") - 0.7).abs() < 1e-4);
+}
+
+/// The allowance of the hottest cell is 0.2 x 3 K/W x (2.5 A)^2 x 20 mOhm x 1.2 = 0.09 K: a window that falls to 0.3 C
+/// at 45 degC does so for a mean cell that much colder.
+#[test]
+fn the_hottest_cell_counts_in_a_charge() {
+    let flight = charged("20 degC", "0.7");
+    let step = &flight.schedule.steps[0];
+    assert!(
+        (step.hottest_above_k - 0.2 * 3.0 * 2.5 * 2.5 * 0.020 * 1.2).abs() < 1e-9,
+        "{}",
+        step.hottest_above_k
+    );
+    let parts = flight.schedule.parts();
+    let at = |celsius: f64| {
+        let state = flight.end.clone().with_component_k(parts, "cells", celsius + 273.15);
+        step.first_charge_current(&state).expect("a charge").current_a
+    };
+    // the rate is blended into the end of the window: the hottest cell sees what the mean cell would at 0.09 K more
+    let shifted = charged_without_hot_cell();
+    let plain = |celsius: f64| {
+        let state = shifted.end.clone().with_component_k(shifted.schedule.parts(), "cells", celsius + 273.15);
+        shifted.schedule.steps[0].first_charge_current(&state).expect("a charge").current_a
+    };
+    for celsius in [20.0, 44.2, 44.5, 44.7] {
+        let (with, without) = (at(celsius), plain(celsius + step.hottest_above_k));
+        assert!((with - without).abs() < 0.02, "{celsius}: {with} {without}");
+    }
+    assert!(at(44.5) < plain(44.5) - 1.0, "{} {}", at(44.5), plain(44.5));
+}
+
 #[test]
 fn converters_that_are_off_take_nothing() {
     let with_converter = TEXT

@@ -22,6 +22,7 @@ use crate::network::Network;
 use crate::reading::Reading;
 use crate::signal::Signal;
 use energy::Energy;
+use powertrain::charge::ChargeState;
 use settle::SettleWork;
 use std::sync::Arc;
 use step::{Broken, Course, Heats, Ramp, Start, StepWork};
@@ -59,6 +60,8 @@ pub enum Ended {
     Duration,
     /// The watch of this number crossed its threshold.
     Watch(usize),
+    /// The charge went over into this state.
+    Charge(ChargeState),
     /// The observer asked for it.
     Observer,
 }
@@ -420,6 +423,7 @@ impl Transient {
             }
             match found {
                 Some((_, watch::Found::Watch(number))) => return Ok(Ended::Watch(number)),
+                Some((_, watch::Found::Charge(state))) => return Ok(Ended::Charge(state)),
                 Some((_, watch::Found::Switch(number))) => {
                     let switch = &mut switches[number];
                     switch.is_on = !switch.is_on;

@@ -5,6 +5,7 @@ use super::step::Course;
 use crate::ids::Node;
 use crate::network::Network;
 use crate::signal::Signal;
+use powertrain::charge::ChargeState;
 
 /// What a watch looks at.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,6 +90,7 @@ pub(crate) struct Scene<'a, 'b> {
 pub(crate) enum Found {
     Switch(usize),
     Watch(usize),
+    Charge(ChargeState),
 }
 
 /// Interior points at which a step is looked at, so that a peak inside it is not missed.
@@ -115,17 +117,44 @@ impl Scene<'_, '_> {
             // already beyond: it counts only after it came back
             low = LOOKS.into_iter().find(|&share| beyond(share) < 0.0)?;
         }
-        let mut high = LOOKS.into_iter().find(|&share| share > low && beyond(share) >= 0.0)?;
-        for _ in 0..HALVINGS {
-            let middle = 0.5 * (low + high);
-            if beyond(middle) >= 0.0 {
-                high = middle;
-            } else {
-                low = middle;
-            }
-        }
-        Some(high)
+        first_share(low, |share| beyond(share) >= 0.0)
     }
+
+    /// First share at which something happens to the charge that runs, with its state after it.
+    fn charge_event(&self) -> Option<(f64, Found)> {
+        let event = |share: f64| {
+            let value = |unknown: usize| {
+                if unknown < self.before.len() { self.value(unknown, share) } else { f64::NAN }
+            };
+            self.course.network.charge_event(value)
+        };
+        self.course.network.electric.as_ref()?.charger_piece()?;
+        let share = first_share(0.0, |share| event(share).is_some())?;
+        Some((share, Found::Charge(event(share)?)))
+    }
+}
+
+/// First share above a start at which something holds, as seen at the looks and then halved between.
+fn first_share(start: f64, holds: impl Fn(f64) -> bool) -> Option<f64> {
+    let mut low = start;
+    let mut high = None;
+    for look in LOOKS.into_iter().filter(|look| *look > start) {
+        if holds(look) {
+            high = Some(look);
+            break;
+        }
+        low = look;
+    }
+    let mut high = high?;
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (low + high);
+        if holds(middle) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    Some(high)
 }
 
 /// The first crossing in a step, as a share of it.
@@ -148,5 +177,5 @@ pub(crate) fn first_crossing(
         };
         scene.crossing(unknown, watch.threshold, watch.direction).map(|share| (share, Found::Watch(number)))
     });
-    by_switch.chain(by_watch).min_by(|a, b| a.0.total_cmp(&b.0))
+    by_switch.chain(by_watch).chain(scene.charge_event()).min_by(|a, b| a.0.total_cmp(&b.0))
 }

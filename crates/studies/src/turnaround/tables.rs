@@ -25,7 +25,7 @@ pub struct WaitCell {
     pub pack_k: f64,
     /// Wait, connecting and cooling, until the charge may begin, s; none if it may not within the longest time.
     pub wait_s: Option<f64>,
-    /// Rate of charge allowed when it begins, 1/s; 0 if it may not.
+    /// Rate of charge when it begins, by the window at the hottest cell, the voltage and the charger, 1/s; 0 if it may not.
     pub rate_per_s: f64,
     /// The same as current into the pack, A.
     pub current_a: f64,
@@ -91,45 +91,46 @@ impl Ground<'_> {
             mission::schedule_turnaround(&case, start).map_err(|problem| self.failed(problem))?;
         // the pack is read on the stand: what comes before is over, and the table ends where the charge begins
         let charge = schedule.steps.iter().position(|step| step.phase == Phase::Charge);
+        let charging = charge.map(|step| schedule.steps[step].clone());
         schedule.steps.truncate(charge.unwrap_or(schedule.steps.len()));
         let before = |label: &str| label == "taxi in" || label == "stand";
         schedule.steps.retain(|step| !before(&step.label));
         let flight = mission::fly(self.project, schedule, None, &self.fly);
         let reached_k = flight.end.component_k(flight.schedule.parts(), &self.pack.cells).unwrap_or(pack_k);
         let mut why = outcome(&flight);
-        let (rate_per_h, refused) = self.allowed_rate(reached_k)?;
         if why.is_empty() {
-            why = refused;
+            why = self.refused(reached_k)?;
         }
-        let rate_per_h = if why.is_empty() { rate_per_h } else { 0.0 };
+        let bound = charging.and_then(|step| step.first_charge_current(&flight.end));
+        let current_a = if why.is_empty() { bound.map_or(0.0, |point| point.current_a) } else { 0.0 };
         let strings = self.pack.parallel.saturating_sub(self.pack.strings_out) as f64;
         Ok(WaitCell {
             option: option.name.as_str().to_owned(),
             outside_k,
             pack_k,
             wait_s: why.is_empty().then(|| flight.duration_s()),
-            rate_per_s: rate_per_h / 3600.0,
-            current_a: rate_per_h / 3600.0 * self.pack.cell.capacity.si() * strings,
+            rate_per_s: current_a / (self.pack.cell.capacity.si() * strings),
+            current_a,
             outcome: why,
         })
     }
 
-    /// Rate at which a charge may begin at a cell temperature, 1/h, or why it may not.
-    fn allowed_rate(&self, cell_k: f64) -> Result<(f64, String), StudyError> {
+    /// Why a charge may not begin at a cell temperature; empty if it may.
+    fn refused(&self, cell_k: f64) -> Result<String, StudyError> {
         let Some(charging) = &self.pack.charging else {
-            return Ok((0.0, "the pack does not say how it is charged".to_owned()));
+            return Ok("the pack does not say how it is charged".to_owned());
         };
         let window = charge_window(charging).map_err(|problem| self.failed(problem))?;
         let (from_k, to_k) = window.start_range_k();
         // cooling ends within the accuracy of the stepper of its aim
         let near_k = self.fly.accuracy_k;
-        if cell_k < from_k - near_k {
-            return Ok((0.0, format!("too cold: warm the pack to {:.0} degC", from_k - 273.15)));
-        }
-        if cell_k > to_k + near_k {
-            return Ok((0.0, "too hot".to_owned()));
-        }
-        Ok((window.c_rate(cell_k, 3600.0 * charging.rate.si()), String::new()))
+        Ok(if cell_k < from_k - near_k {
+            format!("too cold: warm the pack to {:.0} degC", from_k - 273.15)
+        } else if cell_k > to_k + near_k {
+            "too hot".to_owned()
+        } else {
+            String::new()
+        })
     }
 
     pub(super) fn departure_limits(
