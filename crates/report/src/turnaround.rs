@@ -33,7 +33,8 @@ fn one(result: &TurnaroundResult) -> String {
     );
     text.push_str(&options(&ranked(&result.options)));
     text.push_str(
-        "kWh in: charge times open-circuit voltage; cart kWh: power the carts took; pack, charged: at ready;\n\
+        "kWh in: charge times open-circuit voltage; charger, cooling, cart kWh: what charger, own pumps and fans\n\
+         and carts took; pack, charged: at ready;\n\
          hotter: pack at the next departure less at the last; next: whether that flight keeps every margin\n",
     );
     for option in &result.options {
@@ -98,7 +99,9 @@ fn options(options: &[&OptionResult]) -> String {
             vec![
                 option.name.clone(),
                 format!("{:.1}", option.energy_j / 3.6e6 + 0.0),
-                format!("{:.1}", option.cart_energy_j / 3.6e6),
+                format!("{:.1}", option.supply_energy_j / 3.6e6),
+                format!("{:.2}", option.aux_energy_j / 3.6e6),
+                format!("{:.2}", option.cart_energy_j / 3.6e6),
                 format!("{:.0} %", 100.0 * option.state_of_charge),
                 format!("{:.1} degC", celsius(option.pack_at_ready_k)),
                 hotter.unwrap_or_else(|| "-".to_owned()),
@@ -107,8 +110,9 @@ fn options(options: &[&OptionResult]) -> String {
         })
         .collect();
     let phases = ["option", "taxi", "soak", "cool", "charge", "swap", "ready"];
-    let heads = ["option", "kWh in", "cart kWh", "charged", "pack", "hotter", "next"];
-    table(&phases, &[1, 2, 3, 4, 5, 6], times) + &table(&heads, &[1, 2, 3, 4, 5], states)
+    let heads =
+        ["option", "kWh in", "charger kWh", "cooling kWh", "cart kWh", "charged", "pack", "hotter", "next"];
+    table(&phases, &[1, 2, 3, 4, 5, 6], times) + &table(&heads, &[1, 2, 3, 4, 5, 6, 7], states)
 }
 
 /// Whether the next flight keeps its required margins.
@@ -205,6 +209,8 @@ fn option_json(result: &TurnaroundResult, option: &OptionResult) -> Value {
         },
         "outcome": option.outcome,
         "energy_J": option.energy_j,
+        "supply_energy_J": option.supply_energy_j,
+        "aux_energy_J": option.aux_energy_j,
         "cart_heat_J": option.cart_heat_j,
         "cart_energy_J": option.cart_energy_j,
         "pack_temperature_at_landing_K": option.pack_at_landing_k,

@@ -1,6 +1,7 @@
 //! A pack on a charger: the limiter sets the current, the charger also feeds what else runs on the bus.
 
 use crate::electric::{Electric, PackCells};
+use crate::ids::Node;
 use crate::network::Network;
 use crate::stencil::Piece;
 use numerics::Scalar;
@@ -54,6 +55,33 @@ impl Piece<4, 1> for ChargerPiece<'_> {
     #[inline]
     fn evaluate<S: Scalar>(&self, [current_a, charge, first_k, last_k]: [S; 4]) -> [S; 1] {
         [(self.point(charge, first_k, last_k).bus_current_a() - current_a) * SET_WEIGHT]
+    }
+}
+
+/// Where the loss of a charger on board goes.
+#[derive(Clone, Copy, Debug)]
+pub struct ChargerOnBoard {
+    /// Place that takes the heat.
+    pub node: Node,
+    /// Power at the bus over power from the supply.
+    pub efficiency: f64,
+}
+
+/// Heat of a charger on board: lanes are bus voltage and bus current.
+///
+/// It is that of the power into the pack and of the steady other load; pumps and fans beside them are left out, a few percent.
+pub(crate) struct ChargerHeatPiece {
+    pub(crate) charger: ChargerOnBoard,
+    pub(crate) other_load_w: f64,
+}
+
+impl Piece<2, 1> for ChargerHeatPiece {
+    const GENERATES: bool = true;
+
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [bus_v, current_a]: [S; 2]) -> [S; 1] {
+        let given_w = bus_v * -current_a + self.other_load_w;
+        [given_w * (1.0 / self.charger.efficiency - 1.0)]
     }
 }
 

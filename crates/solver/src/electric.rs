@@ -10,7 +10,7 @@ pub use points::{DrivePoint, GearReading, GroupReading};
 
 use crate::assemble::Takes;
 use crate::blend::mix;
-use crate::charging::{ActiveCharge, ChargerPiece};
+use crate::charging::{ActiveCharge, ChargerHeatPiece, ChargerOnBoard, ChargerPiece};
 use crate::failure::Failure;
 use crate::ids::{ElementId, Node};
 use crate::network::Network;
@@ -164,6 +164,8 @@ pub struct ElectricSpec {
     pub converters: Vec<Converter>,
     /// Pumps that the shaft turns: their power is taken from it and not from the bus.
     pub shaft_machines: Vec<ElementId>,
+    /// Charger on board, which warms its place while a charge runs.
+    pub charger: Option<ChargerOnBoard>,
 }
 
 /// Unknowns of every electric drive: power into the gearbox, bus voltage, bus current, state of charge. The output
@@ -190,6 +192,8 @@ pub(crate) struct Electric {
     charge: Stencil,
     /// Bus current of a charge.
     charger: Stencil,
+    /// Heat of a charger on board; without lanes if there is none.
+    charger_heat: Stencil,
     active_charge: Option<ActiveCharge>,
     /// Whether the state of charge stays what it is.
     is_charge_held: bool,
@@ -500,6 +504,12 @@ impl Electric {
             targets.push(Target { output: 0, row: start + CURRENT, weight: 1.0 });
         }
         let charger = Stencil::new(columns, targets, n);
+        let heated = spec.charger.map(|charger| network.unknown_of(charger.node));
+        let charger_heat = Stencil::new(
+            heated.map_or_else(Vec::new, |_| vec![column(0, start + VOLTAGE), column(1, start + CURRENT)]),
+            heated.into_iter().map(|row| Target { output: 0, row, weight: 1.0 }).collect(),
+            n,
+        );
         let converters = spec.converters.iter().enumerate().map(|(index, converter)| {
             let own = start + ELECTRIC_UNKNOWNS + index;
             let targets = vec![
@@ -522,6 +532,7 @@ impl Electric {
             bus,
             charge,
             charger,
+            charger_heat,
             active_charge: None,
             is_charge_held: true,
             power_rows,
@@ -576,6 +587,12 @@ impl Electric {
         Some((ChargerPiece { pack, charge }, &self.charger))
     }
 
+    /// The heat of a charger on board while a charge runs, with its stencil.
+    fn charger_heat_piece(&self) -> Option<(ChargerHeatPiece, &Stencil)> {
+        let (charger, _running) = (self.spec.charger?, self.active_charge.as_ref()?);
+        Some((ChargerHeatPiece { charger, other_load_w: self.spec.other_load_w }, &self.charger_heat))
+    }
+
     /// Unknown of the bus current.
     pub(crate) fn current(&self) -> usize {
         self.start + CURRENT
@@ -593,7 +610,7 @@ impl Electric {
 
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
         (self.drives.iter())
-            .chain([&self.gear, &self.bus, &self.charge, &self.charger])
+            .chain([&self.gear, &self.bus, &self.charge, &self.charger, &self.charger_heat])
             .chain(&self.groups)
             .chain(&self.conductors)
             .chain(&self.converters)
@@ -601,7 +618,13 @@ impl Electric {
 
     pub(crate) fn stencils_mut(&mut self) -> impl Iterator<Item = &mut Stencil> {
         (self.drives.iter_mut())
-            .chain([&mut self.gear, &mut self.bus, &mut self.charge, &mut self.charger])
+            .chain([
+                &mut self.gear,
+                &mut self.bus,
+                &mut self.charge,
+                &mut self.charger,
+                &mut self.charger_heat,
+            ])
             .chain(&mut self.groups)
             .chain(&mut self.conductors)
             .chain(&mut self.converters)
@@ -898,6 +921,9 @@ pub(crate) fn collect(electric: &Electric, takes: &mut impl Takes) {
     takes.take(&electric.charge, &ChargePiece { feed, is_held: electric.is_charge_held });
     takes.constant(electric.start + CURRENT, electric.spec.other_load_w);
     if let Some((piece, stencil)) = electric.charger_piece() {
+        takes.take(stencil, &piece);
+    }
+    if let Some((piece, stencil)) = electric.charger_heat_piece() {
         takes.take(stencil, &piece);
     }
 }

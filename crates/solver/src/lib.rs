@@ -40,7 +40,7 @@ mod stencil;
 mod transient;
 mod unrest;
 
-pub use charging::ActiveCharge;
+pub use charging::{ActiveCharge, ChargerOnBoard};
 pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{

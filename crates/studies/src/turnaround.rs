@@ -111,6 +111,10 @@ pub struct OptionResult {
     pub outcome: String,
     /// Energy put into the pack by charging, J: charge times open-circuit voltage, without the losses of charger and cells.
     pub energy_j: f64,
+    /// Energy that the charger took from its supply for the pack, J: terminal voltage times current over its efficiency.
+    pub supply_energy_j: f64,
+    /// Electrical energy of the own pumps and fans after taxiing in, J.
+    pub aux_energy_j: f64,
     /// Heat that carts removed, J; negative where their supply warmed the pack.
     pub cart_heat_j: f64,
     /// Electrical energy that carts took, J: heat over their performance.
@@ -347,6 +351,8 @@ impl<'a> Ground<'a> {
             ready_s: outcome.is_empty().then(|| times.sum_s()),
             outcome,
             energy_j: self.charged_j(&flight),
+            supply_energy_j: self.supplied_j(&flight),
+            aux_energy_j: self.aux_j(&flight),
             cart_heat_j,
             cart_energy_j,
             pack_at_landing_k: cells.first().copied().unwrap_or(f64::NAN),
@@ -390,6 +396,24 @@ impl<'a> Ground<'a> {
                 (charge[k] - charge[k - 1]) * pack_c * self.pack.series as f64 * between(&voltage, middle)
             })
             .sum()
+    }
+
+    /// Energy that the charger took from its supply: by the trapezoid over the samples of the charge.
+    fn supplied_j(&self, flight: &Flight) -> f64 {
+        let Some(charging) = &self.pack.charging else { return 0.0 };
+        let (voltage, current) = (flight.bus_voltage_v(), flight.pack_current_a());
+        let given_w = |k: usize| (-voltage[k] * current[k]).max(0.0);
+        let charged_j = over_phase(flight, |phase| phase == Phase::Charge, given_w);
+        charged_j / charging.charger.efficiency.si()
+    }
+
+    /// Energy of the own pumps and fans, by the trapezoid over the samples after taxiing in.
+    fn aux_j(&self, flight: &Flight) -> f64 {
+        let power_w = |k: usize| {
+            let case = flight.case_at(self.project, k);
+            case.loops.iter().chain(&case.ducts).map(|circuit| circuit.power_w).sum()
+        };
+        over_phase(flight, |phase| !matches!(phase, Phase::Taxi | Phase::Segment), power_w)
     }
 
     /// Heat that carts removed and energy they took, J, by the trapezoid over the samples while they were connected.
@@ -437,6 +461,24 @@ impl<'a> Ground<'a> {
         });
         Ok(notes.collect())
     }
+}
+
+/// Time integral of a power over the steps of some phases, J.
+fn over_phase(flight: &Flight, counts: impl Fn(Phase) -> bool, power_w: impl Fn(usize) -> f64) -> f64 {
+    let mut energy_j = 0.0;
+    let mut before: Option<(usize, f64, f64)> = None;
+    for (sample, &time_s) in flight.times_s.iter().enumerate() {
+        let step = flight.step_of[sample];
+        if !counts(flight.schedule.steps[step].phase) {
+            continue;
+        }
+        let now_w = power_w(sample);
+        if let Some((_, before_s, before_w)) = before.filter(|(of, ..)| *of == step) {
+            energy_j += 0.5 * (now_w + before_w) * (time_s - before_s);
+        }
+        before = Some((step, time_s, now_w));
+    }
+    energy_j
 }
 
 /// Why a turnaround does not get ready; empty if it does.

@@ -15,7 +15,10 @@ use powertrain::motor::{
     EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
     TorqueConstant, Windage,
 };
-use solver::{BusFeed, CellGroup, Conductor, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells, Signal};
+use solver::{
+    BusFeed, CellGroup, ChargerOnBoard, Conductor, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells,
+    Signal,
+};
 
 /// Modulation index and power factor of a motor whose parameters are not known. Common practice, no source.
 const ASSUMED_DRIVE: PhaseCurrent = PhaseCurrent::Power { modulation_index: 0.9, power_factor: 0.95 };
@@ -85,6 +88,7 @@ impl Assembler<'_> {
         for converter in &powertrain.converters {
             self.parts.electric_outlets.push(converter.name.as_str().to_owned());
         }
+        let charger = self.charger_on_board()?;
         let shaft_machines = self.parts.machines.iter().filter(|m| m.on_shaft).map(|m| m.element).collect();
         self.builder.electric(ElectricSpec {
             drives,
@@ -94,8 +98,18 @@ impl Assembler<'_> {
             other_load_w: self.situation.point.other_load.as_ref().unwrap_or(&powertrain.other_load).si(),
             converters,
             shaft_machines,
+            charger,
         });
         Ok(())
+    }
+
+    fn charger_on_board(&self) -> Result<Option<ChargerOnBoard>, Problem> {
+        let bus = self.situation.project.powertrain.as_ref().map(|powertrain| &powertrain.bus);
+        let Some(Bus::Pack(pack)) = bus else { return Ok(None) };
+        let Some(charger) = pack.charging.as_ref().map(|charging| &charging.charger) else { return Ok(None) };
+        let Some(into) = &charger.into else { return Ok(None) };
+        let node = self.place(into, "powertrain.bus.charging.charger.into")?;
+        Ok(Some(ChargerOnBoard { node, efficiency: charger.efficiency.si() }))
     }
 
     /// Share of a motor, which is none if it is out or none of its winding sets is left.

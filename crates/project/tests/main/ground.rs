@@ -367,6 +367,37 @@ fn the_hottest_cell_counts_in_a_charge() {
     assert!(at(44.5) < plain(44.5) - 1.0, "{} {}", at(44.5), plain(44.5));
 }
 
+/// A charger on board: what it loses warms a box of 50 kJ/K that gives nothing away, 1 / 0.9 - 1 of the power into the pack.
+#[test]
+fn a_charger_on_board_warms_its_place() {
+    let text = TEXT
+        .replace(
+            "Component(name: \"motor\",",
+            "Component(name: \"box\", capacity: \"50 kJ/K\"), Component(name: \"motor\",",
+        )
+        .replace(
+            "links: [",
+            "links: [Link(from: \"box\", to: \"outside air\", law: Conductance(\"1 uW/K\")), ",
+        )
+        .replace("Charger(power: \"25 kW\")", "Charger(power: \"25 kW\", efficiency: 0.9, into: \"box\")");
+    let flight = flown_charge("20 degC", "0.7", &text);
+    let power: Vec<f64> = flight
+        .bus_voltage_v()
+        .iter()
+        .zip(flight.pack_current_a())
+        .map(|(volt, ampere)| -volt * ampere)
+        .collect();
+    let energy: f64 = (1..power.len())
+        .map(|k| 0.5 * (power[k] + power[k - 1]) * (flight.times_s[k] - flight.times_s[k - 1]))
+        .sum();
+    assert!(energy > 1e7, "{energy}");
+    let temperatures = flight.component_k("box");
+    let taken = 50e3 * (temperatures[temperatures.len() - 1] - temperatures[0]);
+    let expected = energy * (1.0 / 0.9 - 1.0);
+    assert!((taken - expected).abs() < 2e-3 * expected, "{taken} {expected}");
+    assert!(flight.heat.residual_j.abs() < 1e-9 * flight.heat.turnover_j, "{:?}", flight.heat);
+}
+
 #[test]
 fn converters_that_are_off_take_nothing() {
     let with_converter = TEXT

@@ -123,6 +123,7 @@ fn network() -> Network {
             node: places[3],
         }],
         shaft_machines: vec![turned],
+        charger: None,
     });
     builder.build().unwrap()
 }

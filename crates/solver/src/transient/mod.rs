@@ -167,6 +167,8 @@ pub struct Transient {
     time_s: f64,
     state: Vec<f64>,
     content: Vec<f64>,
+    /// Heat capacities of the last stretch, J/K; empty before the first.
+    mass: Vec<f64>,
     /// Position of the switch of every element.
     is_on: Vec<bool>,
     switchings: Vec<Switching>,
@@ -188,6 +190,7 @@ impl Transient {
         Self {
             time_s: 0.0,
             content: vec![0.0; n],
+            mass: Vec::new(),
             state,
             is_on: vec![false; network.elements.len()],
             switchings: Vec::new(),
@@ -292,6 +295,7 @@ impl Transient {
         let mut network = Network::clone(&stretch.from);
         self.enter(&mut network, options.holds_charge);
         let energy = Energy::of(&network);
+        self.book_lost_mass(&network, &energy);
         let ramp = stretch.to.as_ref().and_then(|to| {
             let changes = Changes::between(&stretch.from, to);
             let ramp = Ramp { changes, from: &stretch.from, to, duration_s: stretch.duration_s };
@@ -299,6 +303,23 @@ impl Transient {
         });
         let mut course = Course { network: &mut network, energy: &energy, ramp };
         self.follow(&mut course, stretch, watches, options, &mut observer)
+    }
+
+    /// What left with the liquid that a stretch no longer has, as after a leak: its heat above the surroundings is rejected.
+    fn book_lost_mass(&mut self, network: &Network, energy: &Energy) {
+        let lost_mass = std::mem::replace(&mut self.mass, energy.mass.clone());
+        if lost_mass.len() != energy.mass.len() || lost_mass == energy.mass {
+            return;
+        }
+        energy.content(network, &self.state, &mut self.content);
+        let surroundings_k = network.start_temperature();
+        let temperatures = network.temperatures;
+        let lost_j: f64 = (0..temperatures)
+            .map(|u| (lost_mass[u] - energy.mass[u]) * (self.content[u] - surroundings_k))
+            .sum();
+        self.heat.rejected_j += lost_j;
+        self.heat.stored_j -= lost_j;
+        self.heat.turnover_j += lost_j.abs();
     }
 
     /// Takes over the boundaries, switch positions and the pattern of the network of a new stretch.

@@ -178,3 +178,39 @@ fn a_runaway_ends_with_its_place_and_time() {
     let failure = run.run(&stretch, &[], &TransientOptions::default(), |_| Wish::GoOn).unwrap_err();
     assert!(matches!(failure, Failure::LeftBounds { time_s, .. } if time_s >= 100.0), "{failure:?}");
 }
+
+/// 2 kg of water at 353.15 K, half of which is lost to surroundings at 293.15 K: 1 kg x 4.18 kJ/(kg K) x 60 K = 251 kJ, of which
+/// the network has no other way to know. The heat book still closes.
+#[test]
+fn what_leaves_with_lost_liquid_is_booked() {
+    let network = |volume_m3: f64| {
+        let mut builder = Builder::new();
+        let wall = builder.component(1.0);
+        let outside = builder.boundary(293.15);
+        builder.link(
+            Node::Component(wall),
+            Node::Boundary(outside),
+            LinkLaw::Conductance { conductance_w_k: 1e-9 },
+        );
+        let tank =
+            builder.element(Element::plain(FlowLaw::Loss { coefficient: 1.0, area_m2: 1e-4 }, volume_m3));
+        builder.circuit(Circuit {
+            fluid: Fluid::Liquid(Liquid::named("water").unwrap()),
+            course: Series(vec![Entry::Element(tank)]),
+            ends: Ends::Closed,
+            least_flow_kg_s: 0.0,
+        });
+        builder.build().unwrap()
+    };
+    let (full, half) = (network(2e-3), network(1e-3));
+    let mut run = Transient::uniform(&full, 353.15);
+    for stretch in [full, half] {
+        let stretch = Stretch { duration_s: 1.0, from: stretch.into(), to: None };
+        run.run(&stretch, &[], &TransientOptions::default(), |_| Wish::GoOn).unwrap();
+    }
+    let heat = run.heat();
+    // density at the 50 degC that a cell is filled at: 988 kg/m3
+    let expected = 0.988 * 4_181.0 * 60.0;
+    assert!((heat.rejected_j - expected).abs() < 0.005 * expected, "{heat:?} {expected}");
+    assert!(heat.residual_j.abs() < 1e-9 * heat.turnover_j, "{heat:?}");
+}
