@@ -15,6 +15,7 @@ mod page;
 mod quantities;
 mod record;
 mod relations;
+mod second_integrator;
 mod surfaces;
 mod transients;
 
@@ -39,6 +40,7 @@ fn all() -> Vec<Record> {
         flight::record(),
         examples::record(),
         transients::record(),
+        second_integrator::record(),
         quantities::record(),
     ]
 }
