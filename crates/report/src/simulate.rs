@@ -10,9 +10,9 @@ pub use json::{over_time, results};
 
 use crate::{celsius, clock, margins::shown, table::table as lines};
 use model::aircraft::project::Project;
+use model::mission::HeatOverTime;
 use model::mission::{Event, Flight, StepEnd, TimedMargin};
 use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
-use solver::HeatOverTime;
 use std::fmt::Write as _;
 
 /// A mission case as it was flown, in what is reported of it.

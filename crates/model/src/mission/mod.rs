@@ -20,6 +20,7 @@ pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
 pub use fly::{FlyOptions, fly};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
 pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
+pub use solver::HeatOverTime;
 pub use stages::segments_of;
 pub use turnaround::{
     TurnaroundStart, cart, connections, plan_turnaround, schedule_stand, schedule_turnaround,

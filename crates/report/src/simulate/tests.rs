@@ -1,8 +1,8 @@
 use super::{Story, Told, passed_limits, sheet};
 use crate::clock;
+use model::mission::HeatOverTime;
 use model::mission::StepEnd;
 use model::result::{CaseName, CaseResult, ComponentResult, Margin, MarginKind, Status};
-use solver::HeatOverTime;
 
 fn sample(temperature_k: f64) -> CaseResult {
     let margin = Margin {
@@ -33,10 +33,10 @@ fn sample(temperature_k: f64) -> CaseResult {
         links: Vec::new(),
         electric: None,
         margins: vec![margin],
-        ledger: solver::Ledger::default(),
+        ledger: Default::default(),
         lines: Vec::new(),
         notices: Vec::new(),
-        statistics: solver::Statistics::default(),
+        statistics: Default::default(),
     }
 }
 
