@@ -1,6 +1,6 @@
 //! Results of one case, by name, in SI units.
 
-use solver::{Ledger, Statistics};
+pub use solver::{Ledger, Statistics};
 
 pub use solver::{
     ConductorReading, ConverterReading, DrivePoint, DriveReading, ElectricReading, GearReading, GroupReading,

@@ -136,7 +136,16 @@ impl Builder {
     /// # Errors
     /// [`BuildError`] for an element that is misplaced or empty.
     pub fn build(self) -> Result<Network, BuildError> {
-        Ok(Compiler::new(self)?.finish())
+        self.build_like(None)
+    }
+
+    /// The same beside a network of the same parts with other numbers, whose analysis is taken over. Any other network does no
+    /// harm.
+    ///
+    /// # Errors
+    /// As [`Builder::build`].
+    pub fn build_like(self, like: Option<&Network>) -> Result<Network, BuildError> {
+        Ok(Compiler::new(self)?.finish(like))
     }
 }
 
@@ -422,7 +431,7 @@ impl Compiler {
         Ok((split, merge))
     }
 
-    fn finish(mut self) -> Network {
+    fn finish(mut self, like: Option<&Network>) -> Network {
         let mut next = self.temperatures;
         for course in &mut self.courses {
             for run in &mut course.runs {
@@ -452,7 +461,7 @@ impl Compiler {
             unknowns,
             temperatures: self.temperatures,
             boundaries: parts.boundaries,
-            lu: SparseLu::new(0, []),
+            lu: SparseLu::empty(),
         };
         self.connect_cells(&mut network);
         for (circuit, run, first, branches) in &self.splits {
@@ -466,7 +475,7 @@ impl Compiler {
         network.connect_links(parts.links);
         network.connect_exchangers(parts.exchangers);
         network.connect_sources(parts.sources);
-        network.bind();
+        network.bind(like);
         network
     }
 
@@ -689,7 +698,7 @@ impl Network {
     }
 
     /// Fixes the pattern of the matrix and tells every stencil where its entries are.
-    fn bind(&mut self) {
+    fn bind(&mut self, like: Option<&Self>) {
         let n = self.unknowns;
         let mut pattern: Vec<(usize, usize)> = Vec::new();
         for stencil in self.stencils() {
@@ -699,9 +708,19 @@ impl Network {
             pattern.push((*row, *parent));
             pattern.extend(branches.iter().map(|&b| (*row, b)));
         }
-        let lu = SparseLu::new(n, pattern);
-        for stencil in self.stencils_mut() {
-            stencil.bind(&lu, n);
+        let lu = match like {
+            Some(like) => SparseLu::like(&like.lu, n, pattern),
+            None => SparseLu::new(n, pattern),
+        };
+        match like.filter(|like| like.lu.shares_pattern(&lu)) {
+            Some(like) => {
+                for (stencil, known) in self.stencils_mut().zip(like.stencils()) {
+                    if !stencil.bind_like(known) {
+                        stencil.bind(&lu, n);
+                    }
+                }
+            }
+            None => self.stencils_mut().for_each(|stencil| stencil.bind(&lu, n)),
         }
         self.lu = lu;
     }

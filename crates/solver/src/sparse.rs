@@ -4,6 +4,7 @@
 //! no pivoting: the equations are written with a strong diagonal, and a vanishing pivot is reported.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// The pivot of an unknown vanished: the network does not determine it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -12,16 +13,25 @@ pub(crate) struct VanishingPivot {
     pub(crate) unknown: usize,
 }
 
-/// A square sparse matrix together with its factors.
-#[derive(Clone, Debug)]
-pub(crate) struct SparseLu {
+/// What follows from the places of the entries alone.
+#[derive(Debug, Default)]
+struct Pattern {
     size: usize,
+    /// Places as they were given.
+    pairs: Vec<(usize, usize)>,
     /// Position of an unknown in the elimination order.
     place_of: Vec<usize>,
     unknown_at: Vec<usize>,
     row_start: Vec<usize>,
     column: Vec<usize>,
     diagonal: Vec<usize>,
+}
+
+/// A square sparse matrix together with its factors.
+#[derive(Clone, Debug)]
+pub(crate) struct SparseLu {
+    /// Shared by all matrices of one pattern.
+    pattern: Arc<Pattern>,
     /// Entries of the matrix, rows and columns in elimination order, fill included.
     entries: Vec<f64>,
     factors: Vec<f64>,
@@ -29,11 +39,10 @@ pub(crate) struct SparseLu {
     pivot_signs_positive: bool,
 }
 
-impl SparseLu {
-    /// Analyses the pattern given as (row, column) pairs; the diagonal is always part of it.
-    pub(crate) fn new(size: usize, pattern: impl IntoIterator<Item = (usize, usize)>) -> Self {
+impl Pattern {
+    fn new(size: usize, pairs: Vec<(usize, usize)>) -> Self {
         let mut neighbours: Vec<BTreeSet<usize>> = vec![BTreeSet::new(); size];
-        for (row, column) in pattern {
+        for &(row, column) in &pairs {
             if row != column {
                 neighbours[row].insert(column);
                 neighbours[column].insert(row);
@@ -64,47 +73,58 @@ impl SparseLu {
             }
             row_start.push(column.len());
         }
-        let entries = vec![0.0; column.len()];
+        Self { size, pairs, place_of, unknown_at: order, row_start, column, diagonal }
+    }
+}
+
+impl SparseLu {
+    /// Analyses the pattern given as (row, column) pairs; the diagonal is always part of it.
+    pub(crate) fn new(size: usize, pairs: Vec<(usize, usize)>) -> Self {
+        Self::of(Arc::new(Pattern::new(size, pairs)))
+    }
+
+    /// The same with the analysis of another matrix, if that has the same pattern.
+    pub(crate) fn like(other: &Self, size: usize, pairs: Vec<(usize, usize)>) -> Self {
+        if other.pattern.size == size && other.pattern.pairs == pairs {
+            Self::of(Arc::clone(&other.pattern))
+        } else {
+            Self::new(size, pairs)
+        }
+    }
+
+    /// Whether both were analysed once.
+    pub(crate) fn shares_pattern(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.pattern, &other.pattern)
+    }
+
+    fn of(pattern: Arc<Pattern>) -> Self {
+        let entries = vec![0.0; pattern.column.len()];
         Self {
-            size,
-            place_of,
-            unknown_at: order,
-            row_start,
-            column,
-            diagonal,
             factors: entries.clone(),
             entries,
-            work: vec![0.0; size],
+            work: vec![0.0; pattern.size],
+            pattern,
             pivot_signs_positive: true,
         }
     }
 
     /// A factor of nothing, used while the real one is lent out.
     pub(crate) fn empty() -> Self {
-        Self {
-            size: 0,
-            place_of: Vec::new(),
-            unknown_at: Vec::new(),
-            row_start: Vec::new(),
-            column: Vec::new(),
-            diagonal: Vec::new(),
-            entries: Vec::new(),
-            factors: Vec::new(),
-            work: Vec::new(),
-            pivot_signs_positive: true,
-        }
+        Self::of(Arc::default())
     }
 
     /// Number of stored entries, fill included.
     pub(crate) fn stored(&self) -> usize {
-        self.column.len()
+        let pattern = &self.pattern;
+        pattern.column.len()
     }
 
     /// Where the entry (row, column) is stored; the pair must belong to the pattern.
     pub(crate) fn slot(&self, row: usize, column: usize) -> usize {
-        let (r, c) = (self.place_of[row], self.place_of[column]);
-        let start = self.row_start[r];
-        let position = self.column[start..self.row_start[r + 1]]
+        let pattern = &self.pattern;
+        let (r, c) = (pattern.place_of[row], pattern.place_of[column]);
+        let start = pattern.row_start[r];
+        let position = pattern.column[start..pattern.row_start[r + 1]]
             .binary_search(&c)
             .expect("every piece registers its pairs before slots are asked for");
         start + position
@@ -121,22 +141,25 @@ impl SparseLu {
 
     /// Adds `value[i]` to the i-th diagonal entry of the matrix before factoring.
     pub(crate) fn add_diagonal(&mut self, unknown: usize, value: f64) {
-        let slot = self.diagonal[self.place_of[unknown]];
+        let pattern = &*self.pattern;
+        let slot = pattern.diagonal[pattern.place_of[unknown]];
         self.entries[slot] += value;
     }
 
     /// Multiplies every column by its factor, given in the caller's numbering.
     pub(crate) fn scale_columns(&mut self, factors: &[f64]) {
-        for (entry, &column) in self.entries.iter_mut().zip(&self.column) {
-            *entry *= factors[self.unknown_at[column]];
+        let pattern = &*self.pattern;
+        for (entry, &column) in self.entries.iter_mut().zip(&pattern.column) {
+            *entry *= factors[pattern.unknown_at[column]];
         }
     }
 
     /// The entry at a pair of the pattern, or zero.
     pub(crate) fn entry(&self, row: usize, column: usize) -> f64 {
-        let (r, c) = (self.place_of[row], self.place_of[column]);
-        let start = self.row_start[r];
-        match self.column[start..self.row_start[r + 1]].binary_search(&c) {
+        let pattern = &self.pattern;
+        let (r, c) = (pattern.place_of[row], pattern.place_of[column]);
+        let start = pattern.row_start[r];
+        match pattern.column[start..pattern.row_start[r + 1]].binary_search(&c) {
             Ok(position) => self.entries[start + position],
             Err(_absent) => 0.0,
         }
@@ -149,31 +172,32 @@ impl SparseLu {
 
     /// Factors the current entries; the entries stay as they are.
     pub(crate) fn factor(&mut self) -> Result<(), VanishingPivot> {
+        let pattern = &*self.pattern;
         self.factors.copy_from_slice(&self.entries);
         self.pivot_signs_positive = true;
-        for row in 0..self.size {
-            let (start, end) = (self.row_start[row], self.row_start[row + 1]);
+        for row in 0..pattern.size {
+            let (start, end) = (pattern.row_start[row], pattern.row_start[row + 1]);
             let mut largest: f64 = 0.0;
             for k in start..end {
-                self.work[self.column[k]] = self.factors[k];
+                self.work[pattern.column[k]] = self.factors[k];
                 largest = largest.max(self.factors[k].abs());
             }
-            for k in start..self.diagonal[row] {
-                let pivot_row = self.column[k];
-                let multiplier = self.work[pivot_row] / self.factors[self.diagonal[pivot_row]];
+            for k in start..pattern.diagonal[row] {
+                let pivot_row = pattern.column[k];
+                let multiplier = self.work[pivot_row] / self.factors[pattern.diagonal[pivot_row]];
                 self.factors[k] = multiplier;
                 if multiplier != 0.0 {
-                    for j in self.diagonal[pivot_row] + 1..self.row_start[pivot_row + 1] {
-                        self.work[self.column[j]] -= multiplier * self.factors[j];
+                    for j in pattern.diagonal[pivot_row] + 1..pattern.row_start[pivot_row + 1] {
+                        self.work[pattern.column[j]] -= multiplier * self.factors[j];
                     }
                 }
             }
-            for k in self.diagonal[row]..end {
-                self.factors[k] = self.work[self.column[k]];
+            for k in pattern.diagonal[row]..end {
+                self.factors[k] = self.work[pattern.column[k]];
             }
-            let pivot = self.factors[self.diagonal[row]];
+            let pivot = self.factors[pattern.diagonal[row]];
             if !(pivot.abs() > 1e-14 * largest) || !pivot.is_finite() {
-                return Err(VanishingPivot { unknown: self.unknown_at[row] });
+                return Err(VanishingPivot { unknown: pattern.unknown_at[row] });
             }
             self.pivot_signs_positive &= pivot < 0.0;
         }
@@ -182,24 +206,23 @@ impl SparseLu {
 
     /// Solves in place with the last factors.
     pub(crate) fn solve(&mut self, right_hand_side: &mut [f64]) {
-        for (place, &unknown) in self.unknown_at.iter().enumerate() {
+        let pattern = &*self.pattern;
+        for (place, &unknown) in pattern.unknown_at.iter().enumerate() {
             self.work[place] = right_hand_side[unknown];
         }
-        for row in 0..self.size {
-            let mut sum = self.work[row];
-            for k in self.row_start[row]..self.diagonal[row] {
-                sum -= self.factors[k] * self.work[self.column[k]];
-            }
-            self.work[row] = sum;
+        for row in 0..pattern.size {
+            let below = pattern.row_start[row]..pattern.diagonal[row];
+            let terms = self.factors[below.clone()].iter().zip(&pattern.column[below]);
+            let sum: f64 = terms.map(|(factor, &column)| factor * self.work[column]).sum();
+            self.work[row] -= sum;
         }
-        for row in (0..self.size).rev() {
-            let mut sum = self.work[row];
-            for k in self.diagonal[row] + 1..self.row_start[row + 1] {
-                sum -= self.factors[k] * self.work[self.column[k]];
-            }
-            self.work[row] = sum / self.factors[self.diagonal[row]];
+        for row in (0..pattern.size).rev() {
+            let above = pattern.diagonal[row] + 1..pattern.row_start[row + 1];
+            let terms = self.factors[above.clone()].iter().zip(&pattern.column[above]);
+            let sum: f64 = terms.map(|(factor, &column)| factor * self.work[column]).sum();
+            self.work[row] = (self.work[row] - sum) / self.factors[pattern.diagonal[row]];
         }
-        for (place, &unknown) in self.unknown_at.iter().enumerate() {
+        for (place, &unknown) in pattern.unknown_at.iter().enumerate() {
             right_hand_side[unknown] = self.work[place];
         }
     }
@@ -240,7 +263,7 @@ mod tests {
         let pairs: Vec<(usize, usize)> = (0..size)
             .flat_map(|i| [(i, (i * 5 + 1) % size), ((i * 7 + 3) % size, i), (i, (i + 1) % size)])
             .collect();
-        let mut lu = SparseLu::new(size, pairs.iter().copied());
+        let mut lu = SparseLu::new(size, pairs.clone());
         let mut dense = nalgebra::DMatrix::<f64>::zeros(size, size);
         for (k, &(r, c)) in pairs.iter().enumerate() {
             let value = 0.3 + 0.1 * k as f64;
@@ -264,13 +287,13 @@ mod tests {
     #[test]
     fn a_chain_has_no_fill() {
         let size = 50;
-        let lu = SparseLu::new(size, (1..size).map(|i| (i - 1, i)));
+        let lu = SparseLu::new(size, (1..size).map(|i| (i - 1, i)).collect());
         assert_eq!(lu.stored(), 3 * size - 2);
     }
 
     #[test]
     fn an_isolated_unknown_is_named() {
-        let mut lu = SparseLu::new(3, [(0, 1), (1, 0)]);
+        let mut lu = SparseLu::new(3, vec![(0, 1), (1, 0)]);
         lu.add_diagonal(0, 2.0);
         lu.add_diagonal(1, 2.0);
         assert_eq!(lu.factor(), Err(VanishingPivot { unknown: 2 }));

@@ -10,6 +10,7 @@ use crate::sparse::SparseLu;
 use nalgebra::DMatrix;
 use num_dual::DualSVec64;
 use numerics::Scalar;
+use std::sync::Arc;
 
 /// A function of `LANES` numbers with `OUTPUTS` results.
 pub(crate) trait Piece<const LANES: usize, const OUTPUTS: usize> {
@@ -20,7 +21,7 @@ pub(crate) trait Piece<const LANES: usize, const OUTPUTS: usize> {
 }
 
 /// `weight * unknown` is added to a lane.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Column {
     pub(crate) lane: usize,
     pub(crate) unknown: usize,
@@ -28,7 +29,7 @@ pub(crate) struct Column {
 }
 
 /// `weight * output` is added to an equation.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Target {
     pub(crate) output: usize,
     pub(crate) row: usize,
@@ -37,9 +38,12 @@ pub(crate) struct Target {
 
 const NO_SLOT: u32 = u32::MAX;
 
-/// Where the lanes of a piece come from and where its outputs go.
+/// Where the lanes of a piece come from and where its outputs go. Copies share what they hold.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Stencil {
+pub(crate) struct Stencil(Arc<Wiring>);
+
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Wiring {
     columns: Vec<Column>,
     targets: Vec<Target>,
     /// Outputs that leave the network into the surroundings.
@@ -47,12 +51,20 @@ pub(crate) struct Stencil {
     slots: Vec<u32>,
 }
 
+impl std::ops::Deref for Stencil {
+    type Target = Wiring;
+
+    fn deref(&self) -> &Wiring {
+        &self.0
+    }
+}
+
 impl Stencil {
     /// Lanes from unknowns (or boundaries, which have no column in the matrix) and outputs to rows; a target whose
     /// row is a boundary leaves the network.
     pub(crate) fn new(columns: Vec<Column>, targets: Vec<Target>, unknowns: usize) -> Self {
         let (targets, outward) = targets.into_iter().partition(|t| t.row < unknowns);
-        Self { columns, targets, outward, slots: Vec::new() }
+        Self(Arc::new(Wiring { columns, targets, outward, slots: Vec::new() }))
     }
 
     /// Matrix entries this stencil writes to.
@@ -64,17 +76,30 @@ impl Stencil {
 
     /// Looks up the matrix entries once the pattern is known.
     pub(crate) fn bind(&mut self, lu: &SparseLu, unknowns: usize) {
-        self.slots.clear();
-        for target in &self.targets {
-            for column in &self.columns {
+        let wiring = Arc::make_mut(&mut self.0);
+        wiring.slots.clear();
+        for target in &wiring.targets {
+            for column in &wiring.columns {
                 let slot = if column.unknown < unknowns {
                     u32::try_from(lu.slot(target.row, column.unknown)).expect("fewer than 2^32 entries")
                 } else {
                     NO_SLOT
                 };
-                self.slots.push(slot);
+                wiring.slots.push(slot);
             }
         }
+    }
+
+    /// Takes over what a stencil of the same wiring has looked up; false if it has another one.
+    pub(crate) fn bind_like(&mut self, other: &Self) -> bool {
+        let is_same = self.columns == other.columns
+            && self.targets == other.targets
+            && self.outward == other.outward
+            && !other.slots.is_empty();
+        if is_same {
+            self.0 = Arc::clone(&other.0);
+        }
+        is_same
     }
 
     #[inline]

@@ -165,6 +165,14 @@ struct Assembler<'a> {
 /// A [`Problem`] with the path of the input that stands in the way. A project that passed
 /// [`crate::validate::validate`] fails only for values that contradict each other at this case.
 pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
+    assemble_like(situation, None)
+}
+
+/// The same beside a network of the same project in another situation, which makes it faster.
+///
+/// # Errors
+/// As [`assemble`].
+pub fn assemble_like(situation: Situation<'_>, like: Option<&Network>) -> Result<Assembled, Problem> {
     let outside = Outside::of(situation.condition, situation.point)?;
     let mut builder = Builder::new();
     let outside_node = builder.boundary(outside.inlet_air_k);
@@ -185,7 +193,7 @@ pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
     assembler.add_heats()?;
     assembler.add_electric()?;
     let Assembler { builder, parts, outside, .. } = assembler;
-    let network = builder.build().map_err(|error| {
+    let network = builder.build_like(like).map_err(|error| {
         Problem::error("loops", error.to_string(), "give every branch at least one device")
     })?;
     Ok(Assembled { network: Arc::new(network), parts, outside })

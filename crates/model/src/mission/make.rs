@@ -10,12 +10,14 @@ use crate::aircraft::powertrain::{Bus, Pack};
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
 use crate::aircraft::surroundings::Condition;
-use crate::assembly::{Outside, Parts, Situation, assemble, charge_limiter, hot_cell_rise_k};
+use crate::assembly::{Outside, Parts, Situation, assemble_like, charge_limiter, hot_cell_rise_k};
 use crate::schema::kinds::Ratio;
 use crate::schema::{Input, Name, Problem};
 use powertrain::charge::ChargeLimiter;
 use powertrain::pack::HotCell;
-use solver::ComponentId;
+use solver::{ComponentId, Network};
+use std::cell::OnceCell;
+use std::sync::Arc;
 
 /// Climbs are cut about this often, m: air pressure and the temperature of the day follow well.
 const PIECE_HEIGHT_M: f64 = 300.0;
@@ -31,13 +33,15 @@ pub(super) struct Maker<'a> {
     pub(super) failure: Option<&'a Failure>,
     pub(super) state_of_charge: f64,
     pub(super) life_used: Option<&'a Input<Ratio>>,
+    /// First network that was made; those that follow take its analysis over.
+    pub(super) first: OnceCell<Arc<Network>>,
 }
 
 impl<'a> Maker<'a> {
     pub(super) fn of(case: &MissionCase<'a>) -> Self {
         let MissionCase { project, condition, mission, failure } = *case;
         let (state_of_charge, life_used) = (mission.state_of_charge.si(), mission.life_used.as_ref());
-        Self { project, condition, failure, state_of_charge, life_used }
+        Self { project, condition, failure, state_of_charge, life_used, first: OnceCell::new() }
     }
 
     /// A schedule whose start is carried.
@@ -190,12 +194,14 @@ impl<'a> Maker<'a> {
         Outside::at(&condition, commanded.airspeed_m_s)
             .map_err(|problem| Problem { path: format!("{}.height", planned.path), ..problem })?;
         let failure = self.failure(lost);
-        let assembled = assemble(Situation {
+        let situation = Situation {
             project: self.project,
             condition: &condition,
             point: &point,
             failure: failure.as_ref(),
-        })?;
+        };
+        let assembled = assemble_like(situation, self.first.get().map(Arc::as_ref))?;
+        let _first = self.first.get_or_init(|| Arc::clone(&assembled.network));
         Ok(Instant { commanded, condition, point, failure, assembled })
     }
 

@@ -16,6 +16,7 @@ use crate::assembly::charge_window;
 use crate::schema::Problem;
 use crate::schema::kinds::{Ratio, Temperature};
 use crate::validate::devices;
+use std::cell::OnceCell;
 
 /// Where a turnaround begins.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -46,7 +47,8 @@ pub fn schedule_turnaround(case: &TurnaroundCase<'_>, start: TurnaroundStart) ->
         _ => landed.map_or(0.5, |mission| mission.state_of_charge.si()),
     };
     let life_used = landed.and_then(|mission| mission.life_used.as_ref());
-    let maker = Maker { project, condition, failure: None, state_of_charge, life_used };
+    let maker =
+        Maker { project, condition, failure: None, state_of_charge, life_used, first: OnceCell::new() };
     let mut schedule = maker.schedule(&planned, &format!("turnarounds.{}", turnaround.name.as_str()))?;
     schedule.start = match start {
         TurnaroundStart::Landed => StartState::AfterSegments(turnaround.after.clone()),
@@ -70,7 +72,14 @@ pub fn schedule_stand(
 ) -> Result<Schedule, Problem> {
     let path = "chains";
     let stand = Planned::at_rest(project, "stand", path.to_owned(), duration_s);
-    let maker = Maker { project, condition, failure: None, state_of_charge: 0.5, life_used: None };
+    let maker = Maker {
+        project,
+        condition,
+        failure: None,
+        state_of_charge: 0.5,
+        life_used: None,
+        first: OnceCell::new(),
+    };
     maker.schedule(&[stand], path)
 }
 

@@ -2,7 +2,7 @@ use super::{Story, Told, passed_limits, sheet};
 use crate::clock;
 use model::mission::HeatOverTime;
 use model::mission::StepEnd;
-use model::result::{CaseName, CaseResult, ComponentResult, Margin, MarginKind, Status};
+use model::result::{CaseName, CaseResult, ComponentResult, Ledger, Margin, MarginKind, Statistics, Status};
 
 fn sample(temperature_k: f64) -> CaseResult {
     let margin = Margin {
@@ -33,10 +33,10 @@ fn sample(temperature_k: f64) -> CaseResult {
         links: Vec::new(),
         electric: None,
         margins: vec![margin],
-        ledger: Default::default(),
+        ledger: Ledger::default(),
         lines: Vec::new(),
         notices: Vec::new(),
-        statistics: Default::default(),
+        statistics: Statistics::default(),
     }
 }
 
