@@ -2,6 +2,7 @@
 
 mod explain;
 mod flight;
+mod ground;
 mod pages;
 
 use std::collections::BTreeMap;
@@ -16,10 +17,13 @@ use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseResult, Status};
 use model::schema::{Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
 use model::variant::{self, BASE, Varied};
+use studies::StudyError;
+use studies::turnaround::TurnaroundWish;
 
 use crate::files::Finding;
-use crate::subject::{Choice, Choices, Screen, Subject};
+use crate::subject::{Choice, Choices, Screen, Study, Subject};
 use crate::views::header::HeaderData;
+use crate::views::turnaround::TurnaroundData;
 use flight::Flown;
 use pages::Judged;
 
@@ -209,7 +213,13 @@ impl Subject for Aircraft {
         let Some(steady) = self.steady(varied, cancelled) else { return Screen::default() };
         let known = self.solved().flown.get(&varied.name).cloned();
         if let Some(known) = known {
-            return drawn(varied, choice, &steady, &known);
+            return self.with_study(
+                drawn(varied, choice, &steady, &known),
+                varied,
+                choice,
+                cancelled,
+                so_far,
+            );
         }
         // Steady numbers and the mission on screen do not wait for the other missions.
         let (first, is_mission) = self.shown_flight(varied, choice);
@@ -218,7 +228,7 @@ impl Subject for Aircraft {
             so_far(drawn(varied, choice, &steady, &first));
         }
         let Some(flown) = self.flown(varied, cancelled) else { return Screen::default() };
-        drawn(varied, choice, &steady, &flown)
+        self.with_study(drawn(varied, choice, &steady, &flown), varied, choice, cancelled, so_far)
     }
 }
 
@@ -311,6 +321,8 @@ type Flights = Vec<Named>;
 struct Solved {
     steady: BTreeMap<String, Arc<Steady>>,
     flown: BTreeMap<String, Arc<Flights>>,
+    /// Turnarounds by variant and condition; nothing where the project has none.
+    turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
     /// Flights before all of a variant are there, by variant and name.
     single: BTreeMap<(String, String), Named>,
 }
@@ -341,6 +353,50 @@ impl Aircraft {
         let steady = Arc::new(steady);
         self.solved().steady.insert(varied.name.clone(), Arc::clone(&steady));
         Some(steady)
+    }
+
+    /// The screen with the study that its page asks for; the quick part of it is handed out first.
+    fn with_study(
+        &self,
+        mut screen: Screen,
+        varied: &Varied,
+        choice: &Choice,
+        cancelled: &AtomicBool,
+        so_far: &dyn Fn(Screen),
+    ) -> Screen {
+        if choice.study != Study::Turnaround {
+            return screen;
+        }
+        let key = (varied.name.clone(), choice.condition.clone());
+        let known = self.solved().turnarounds.get(&key).cloned();
+        if let Some(known) = known {
+            screen.turnaround = known;
+            return screen;
+        }
+        so_far(screen.clone());
+        for without_tables in [true, false] {
+            let condition = Some(choice.condition.clone());
+            let wish = TurnaroundWish { condition, without_tables, ..TurnaroundWish::default() };
+            let found = studies::turnaround::turnarounds(&varied.project, &wish, cancelled, |_, _| ());
+            match found {
+                Ok(results) => {
+                    let first = results.first();
+                    screen.turnaround =
+                        first.map(|r| Arc::new(ground::turnaround_data(&varied.project, r, !without_tables)));
+                }
+                Err(StudyError::Cancelled) => return screen,
+                Err(error) => {
+                    screen.header.outcome = Some(format!("turnaround: {error}"));
+                    return screen;
+                }
+            }
+            if screen.turnaround.is_none() {
+                break;
+            }
+            so_far(screen.clone());
+        }
+        self.solved().turnarounds.insert(key, screen.turnaround.clone());
+        screen
     }
 
     /// One mission of a variant.

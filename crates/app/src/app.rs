@@ -12,7 +12,7 @@ use crate::files::Wanted;
 use crate::history::History;
 use crate::look;
 use crate::start::Start;
-use crate::subject::{Choice, Screen, Subject};
+use crate::subject::{Choice, Screen, Study, Subject};
 use crate::views::about::{about_ui, keys_ui};
 use crate::views::explanation::explanation_ui;
 use crate::views::failures::failures_ui;
@@ -74,7 +74,8 @@ impl<S: Subject> Window<S> {
             |(subject, choice): (S, Choice), cancelled, so_far| subject.screen(&choice, cancelled, so_far),
             move || waker.request_repaint(),
         )?;
-        let choice = start.subject.choices().settle(&start.choice);
+        let study = study_of(start.page);
+        let choice = start.subject.choices().settle(&Choice { study, ..start.choice });
         let mut window = Self {
             history: History::new(start.subject),
             state: UiState { page: start.page, choice, ..UiState::default() },
@@ -140,7 +141,7 @@ impl<S: Subject> Window<S> {
     /// Applies one command. Everything that changes the project or the window goes through here.
     pub fn apply(&mut self, ctx: &Context, command: Command) {
         match command {
-            Command::Show(page) => self.state.page = page,
+            Command::Show(page) => self.show_page(page),
             Command::Undo => self.step_history(History::undo),
             Command::Redo => self.step_history(History::redo),
             Command::ChooseVariant(variant) => self.choose(&Choice { variant, ..self.state.choice.clone() }),
@@ -178,6 +179,17 @@ impl<S: Subject> Window<S> {
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),
+        }
+    }
+
+    fn show_page(&mut self, page: Page) {
+        self.state.page = page;
+        let study = study_of(page);
+        if study == Study::Cases {
+            // What is on screen holds without it; the next edit does not work it out again.
+            self.state.choice.study = study;
+        } else {
+            self.choose(&Choice { study, ..self.state.choice.clone() });
         }
     }
 
@@ -301,7 +313,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn page_ui(&mut self, ui: &mut Ui) {
-        let view = self.time_view();
+        let (view, is_settled) = (self.time_view(), self.is_settled());
         let shown = match &self.screen.mission {
             Some(_) => format!("{}, at {}", self.state.choice.case_name(), clock(view.cursor_s)),
             None => self.state.choice.case_name(),
@@ -331,7 +343,7 @@ impl<S: Subject> Window<S> {
                 let (mission, case) = (screen.mission.as_deref(), state.choice.case_name());
                 mission_ui(ui, mission, &case, &view, &mut state.drafts, commands);
             }
-            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref()),
+            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_settled, commands),
             Page::Failures => {
                 failures_ui(ui, screen.failures.as_deref(), state.failure.as_deref(), commands);
             }
@@ -443,6 +455,11 @@ impl<S: Subject> eframe::App for Window<S> {
             ctx.request_repaint();
         }
     }
+}
+
+/// What a page needs besides the cases.
+fn study_of(page: Page) -> Study {
+    if page == Page::Turnaround { Study::Turnaround } else { Study::Cases }
 }
 
 fn set_theme(ctx: &Context, choice: ThemeChoice) {

@@ -36,4 +36,4 @@ pub use command::{Command, FileCommand, Overlay, Page, ThemeChoice};
 pub use history::History;
 pub use picture::{PictureError, picture};
 pub use start::{Start, WindowError, run};
-pub use subject::{Choice, Choices, Screen, Subject};
+pub use subject::{Choice, Choices, Screen, Study, Subject};

@@ -18,6 +18,16 @@ use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
 use crate::views::turnaround::TurnaroundData;
 
+/// What is worked out besides the cases, because the page on screen shows it: studies of many flights take their time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Study {
+    /// Nothing.
+    #[default]
+    Cases,
+    /// From landing to ready.
+    Turnaround,
+}
+
 /// Which part of the project is shown.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Choice {
@@ -29,6 +39,8 @@ pub struct Choice {
     pub case: String,
     /// The moment of a mission that every page shows, in seconds from its start; steady points have none.
     pub time_s: f64,
+    /// What is worked out besides the cases.
+    pub study: Study,
 }
 
 impl Choice {
@@ -61,7 +73,13 @@ impl Choices {
         let names: Vec<String> = self.conditions.iter().map(|(name, _)| name.clone()).collect();
         let condition = known(&names, &wanted.condition);
         let case = known(self.cases(&condition), &wanted.case);
-        Choice { variant: known(&self.variants, &wanted.variant), condition, case, time_s: wanted.time_s }
+        Choice {
+            variant: known(&self.variants, &wanted.variant),
+            condition,
+            case,
+            time_s: wanted.time_s,
+            study: wanted.study,
+        }
     }
 }
 
@@ -137,6 +155,7 @@ mod tests {
             condition: "standard day".into(),
             case: "hover".into(),
             time_s: 0.0,
+            study: Study::Cases,
         };
         let settled = choices.settle(&wanted);
         assert_eq!(

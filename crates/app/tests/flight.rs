@@ -152,11 +152,12 @@ fn the_nearest_moment_to_a_limit_is_one_click_away() {
 fn ways_of_turning_around_are_told_with_their_phases() {
     let harness = open(Page::Turnaround);
     harness.get_by_label_contains(
-        "cool, then charge: ready at 58:00, 18.4 kWh, pack 43.8 °C; taxi in 0:00 to 3:00",
+        "cool, then charge: ready at 58:00, 90 % charged, 18.4 kWh, pack 43.8 °C; taxi in 0:00 to 3:00",
     );
     harness.get_by_label_contains("charge at once: never ready");
-    harness.get_by_label("outside 30 °C, pack 45 °C: wait 5:00, charge 36:00");
-    harness.get_by_label("outside 45 °C, pack 55 °C: no charge");
+    harness.get_by_label("cool, then charge, outside 30 °C, pack 45 °C: wait 5:00, then 85 A");
+    harness
+        .get_by_label("cool, then charge, outside 45 °C, pack 55 °C: no charge; the pack stays above 45 °C");
 }
 
 #[test]

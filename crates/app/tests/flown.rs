@@ -5,7 +5,7 @@ use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
 use app::views::time::value_at;
-use app::{Aircraft, Choice, Screen, Subject as _};
+use app::{Aircraft, Choice, Screen, Study, Subject as _};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use model::mission::{self, FlyOptions};
@@ -103,4 +103,29 @@ fn a_mission_is_chosen_and_walked_through() {
     harness.key_press_modifiers(Modifiers::COMMAND, Key::ArrowRight);
     until(&mut harness, "the moment", |harness| harness.state().is_settled());
     assert!(harness.state().time_view().cursor_s > 0.0);
+}
+
+#[test]
+fn turnarounds_are_worked_out_when_their_page_asks_for_them() {
+    let tug = include_str!("../../../demo-projects/tug.ron");
+    let aircraft = Aircraft::from_bytes(tug.as_bytes()).expect("the demo is a project").0;
+    let cases = aircraft.choices().settle(&Choice::default());
+    let (_, without) = screens(&aircraft, &cases);
+    assert!(without.turnaround.is_none(), "nobody has asked");
+    let (parts, whole) = screens(&aircraft, &Choice { study: Study::Turnaround, ..cases });
+    let data = whole.turnaround.expect("the tug is turned around between tows");
+    assert!(parts[0].turnaround.is_none() && !parts[1].turnaround.clone().expect("the quick part").is_whole);
+    assert!(data.is_whole && !data.tables.is_empty() && !data.departure.is_empty());
+    let times: Vec<f64> = data.options.iter().map(|option| option.ready_s.unwrap_or(f64::INFINITY)).collect();
+    assert!(times.windows(2).all(|pair| pair[0] <= pair[1]), "fastest first: {times:?}");
+    for option in &data.options {
+        let end = option.phases.iter().map(|span| span.to_s).fold(0.0, f64::max);
+        if let Some(ready) = option.ready_s {
+            assert!(
+                (ready - end).abs() < 1.0,
+                "{}: ready at {ready} s, but its last phase ends at {end} s",
+                option.name
+            );
+        }
+    }
 }

@@ -12,7 +12,7 @@ fn an_unknown_first_choice_becomes_the_first_there_is() {
             variant: "none".into(),
             condition: "standard day".into(),
             case: "none".into(),
-            time_s: 0.0,
+            ..Choice::default()
         },
         ..Start::new(Invented::new())
     };

@@ -3,7 +3,9 @@
 use app::views::chart::{Chart, Limit, Series, Shape};
 use app::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
 use app::views::mission::{Event, MissionData, Peak, SegmentBand};
-use app::views::turnaround::{Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
+use app::views::turnaround::{
+    Departure, Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable,
+};
 use app::views::{Evidence, Figure, InputField, Standing};
 
 use super::Invented;
@@ -200,15 +202,22 @@ pub(super) fn turnaround(warmer: f64) -> TurnaroundData {
             phases,
             ready_s,
             outcome: outcome.to_owned(),
+            charged: "90 %".to_owned(),
             energy: Figure::new(energy, 1),
             pack_temperature: Figure::new(pack, 1),
             standing: if ready_s.is_some() { Standing::Holds } else { Standing::Passed },
         };
     let taxi = span(Phase::Taxi, 0.0, 180.0);
-    let cell = |wait: f64, charge: f64| WaitCell { wait_s: Some(wait), charge_s: Some(charge) };
+    let cell = |wait: f64, current: f64| WaitCell {
+        wait_s: Some(wait),
+        rate: format!("{current:.0} A"),
+        why: String::new(),
+    };
+    let never = || WaitCell { why: "the pack stays above 45 °C".to_owned(), ..WaitCell::default() };
     TurnaroundData {
+        name: "between circuits".to_owned(),
         after: "hot day, 5000 ft/circuit mission".to_owned(),
-        until: "90 %".to_owned(),
+        outside: "30 °C".to_owned(),
         options: vec![
             option(
                 "cool while charging",
@@ -249,14 +258,23 @@ pub(super) fn turnaround(warmer: f64) -> TurnaroundData {
                 &[("charge, highest", 45.0, false), ("charge, lowest", 15.0, true)],
             )
         },
-        table: WaitTable {
+        tables: vec![WaitTable {
+            option: "cool, then charge".to_owned(),
             pack_temperatures: ["35 °C", "45 °C", "55 °C"].map(str::to_owned).to_vec(),
             rows: vec![
-                ("15 °C".to_owned(), vec![cell(0.0, 2040.0), cell(120.0, 2100.0), cell(700.0, 2160.0)]),
-                ("30 °C".to_owned(), vec![cell(0.0, 2100.0), cell(300.0, 2160.0), cell(1500.0, 2220.0)]),
-                ("45 °C".to_owned(), vec![cell(0.0, 2220.0), WaitCell::default(), WaitCell::default()]),
+                ("15 °C".to_owned(), vec![cell(0.0, 85.0), cell(120.0, 85.0), cell(700.0, 85.0)]),
+                ("30 °C".to_owned(), vec![cell(0.0, 85.0), cell(300.0, 85.0), cell(1500.0, 85.0)]),
+                ("45 °C".to_owned(), vec![cell(0.0, 85.0), never(), never()]),
             ],
-        },
+        }],
+        departure: vec![Departure {
+            outside: "30 °C".to_owned(),
+            mission: "circuit mission".to_owned(),
+            pack: Figure::new(43.0, 1),
+            limited_by: "Cells, discharge".to_owned(),
+        }],
+        remarks: Vec::new(),
+        is_whole: true,
         energy_unit: "kWh".to_owned(),
         temperature_unit: "°C".to_owned(),
     }

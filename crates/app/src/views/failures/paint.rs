@@ -26,7 +26,10 @@ pub fn failures_ui(
     look::sheet(colors).show(ui, |ui| {
         let Some(data) = data.filter(|data| !data.rows.is_empty()) else {
             ui.heading("Failures");
-            ui.label("This project names no failure, or the case is no mission.");
+            ui.label("Failures over time are not worked out for this project by this version.");
+            ui.label(
+                "The page Margins holds every failure that a case names, at steady points and in missions.",
+            );
             ui.allocate_space(ui.available_size());
             return;
         };

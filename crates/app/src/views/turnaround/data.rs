@@ -14,11 +14,13 @@ pub enum Phase {
     Cool,
     /// The pack is charged.
     Charge,
+    /// The pack is replaced.
+    Swap,
 }
 
 impl Phase {
     /// All of them in the order in which they usually come.
-    pub const ALL: [Self; 4] = [Self::Taxi, Self::Soak, Self::Cool, Self::Charge];
+    pub const ALL: [Self; 5] = [Self::Taxi, Self::Soak, Self::Cool, Self::Charge, Self::Swap];
 
     /// The word on screen.
     pub fn word(self) -> &'static str {
@@ -27,6 +29,7 @@ impl Phase {
             Self::Soak => "soak",
             Self::Cool => "cool",
             Self::Charge => "charge",
+            Self::Swap => "swap the pack",
         }
     }
 }
@@ -53,6 +56,8 @@ pub struct TurnaroundOption {
     pub ready_s: Option<f64>,
     /// Why it never is, or what is to be known.
     pub outcome: String,
+    /// State of charge when ready, with the unit.
+    pub charged: String,
     /// Energy charged.
     pub energy: Figure,
     /// Pack temperature when ready.
@@ -61,37 +66,62 @@ pub struct TurnaroundOption {
     pub standing: Standing,
 }
 
-/// Waiting and charging time for one pack temperature and outside air.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+/// What the ground team does at one pack temperature and outside air.
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct WaitCell {
-    /// Waiting or cooling before the charge may begin; nothing when it never may.
+    /// Waiting or cooling before the charge may begin; nothing when it may not.
     pub wait_s: Option<f64>,
-    /// Charging.
-    pub charge_s: Option<f64>,
+    /// The charge that is allowed then, with the unit.
+    pub rate: String,
+    /// Why it may not begin; empty if it may.
+    pub why: String,
 }
 
-/// Waiting and charging time by pack temperature at landing and outside air.
+/// Wait before a charge and its rate by indicated pack temperature and outside air.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct WaitTable {
-    /// Pack temperatures at landing, with the unit: the heads of the columns.
+    /// The way it belongs to.
+    pub option: String,
+    /// Indicated pack temperatures, with the unit: the heads of the columns.
     pub pack_temperatures: Vec<String>,
     /// Outside air with the unit, and a cell for each column.
     pub rows: Vec<(String, Vec<WaitCell>)>,
 }
 
+/// The hottest pack with which a departure still lands with every required margin.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Departure {
+    /// Outside air with the unit.
+    pub outside: String,
+    /// The mission flown.
+    pub mission: String,
+    /// Pack temperature; a dash if even a cold pack lands short.
+    pub pack: Figure,
+    /// The limit that is short just above it; empty if none is.
+    pub limited_by: String,
+}
+
 /// All ways of turning the aircraft around.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct TurnaroundData {
-    /// After which flight, in words: `hot day / two circuits`.
+    /// Its name.
+    pub name: String,
+    /// After which flight: condition and mission.
     pub after: String,
-    /// The state of charge to be reached, with the unit.
-    pub until: String,
+    /// Outside air at the field with the unit.
+    pub outside: String,
     /// The ways, fastest first.
     pub options: Vec<TurnaroundOption>,
     /// Pack temperature over time for each way, with the window in which the pack may be charged.
     pub curves: Chart,
-    /// The wait/charge table.
-    pub table: WaitTable,
+    /// The wait/charge tables of the ground team, one for each way.
+    pub tables: Vec<WaitTable>,
+    /// The hottest pack at departure, by outside air.
+    pub departure: Vec<Departure>,
+    /// What else is to be known.
+    pub remarks: Vec<String>,
+    /// Whether the tables are worked out too.
+    pub is_whole: bool,
     /// Unit of the energy.
     pub energy_unit: String,
     /// Unit of the pack temperature.

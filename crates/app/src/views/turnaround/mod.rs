@@ -4,6 +4,6 @@ mod data;
 mod layout;
 mod paint;
 
-pub use data::{Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
-pub use layout::{Bar, bars};
+pub use data::{Departure, Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
+pub use layout::{Bar, bars, longest_s};
 pub use paint::turnaround_ui;

@@ -1,15 +1,16 @@
 //! Drawing the page Turnaround.
 
 use eframe::egui::{
-    Align2, Color32, CornerRadius, Label, Rect, RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, Ui,
-    Vec2, WidgetInfo, pos2,
+    Align2, Color32, CornerRadius, Label, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
+    Ui, Vec2, WidgetInfo, pos2,
 };
 
 use super::data::{Phase, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
-use super::layout::{Bar, bars};
+use super::layout::{Bar, bars, longest_s};
+use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{Frame, chart_ui};
-use crate::views::figure::hatch;
+use crate::views::figure::{figure_ui, hatch};
 use crate::views::time::{clock, clock_ticks};
 
 const NAME: f32 = 190.0;
@@ -17,26 +18,45 @@ const END: f32 = 250.0;
 const LANE: f32 = 18.0;
 
 /// Draws the page.
-pub fn turnaround_ui(ui: &mut Ui, data: Option<&TurnaroundData>) {
+pub fn turnaround_ui(
+    ui: &mut Ui,
+    data: Option<&TurnaroundData>,
+    is_settled: bool,
+    commands: &mut Vec<Command>,
+) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
         let Some(data) = data.filter(|data| !data.options.is_empty()) else {
             ui.heading("Turnaround");
-            ui.label("This project describes no charge on the ground, or the case is no mission.");
+            ui.label(if is_settled {
+                "This project describes no turnaround with this condition: no way from landing to ready."
+            } else {
+                "Every way from landing to ready is being worked out."
+            });
             ui.allocate_space(ui.available_size());
             return;
         };
         ScrollArea::vertical().id_salt("turnaround").auto_shrink([false, false]).show(ui, |ui| {
             ui.horizontal(|ui| {
                 ui.heading("Turnaround");
-                let text = format!("from landing after {} to {} charged", data.after, data.until);
+                let text =
+                    format!("{} · from landing after {} · {} outside", data.name, data.after, data.outside);
                 ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
             });
-            legend_ui(ui);
+            legend_ui(ui, data);
             options_ui(ui, data);
             ui.add_space(look::space::STEP);
             chart_ui(ui, &data.curves, Frame { height: 170.0, lines: &[] });
-            table_ui(ui, &data.table);
+            if !data.is_whole {
+                ui.label(
+                    RichText::new("The tables of the ground team are being worked out.").color(colors.soft),
+                );
+            }
+            departure_ui(ui, data, commands);
+            tables_ui(ui, &data.tables);
+            for remark in &data.remarks {
+                ui.add(Label::new(RichText::new(remark).color(colors.soft)).wrap());
+            }
         });
     });
 }
@@ -47,13 +67,16 @@ fn ink(phase: Phase, colors: &Palette) -> Color32 {
         Phase::Soak => colors.wall,
         Phase::Cool => colors.cool,
         Phase::Charge => colors.good,
+        Phase::Swap => colors.pressure,
     }
 }
 
-fn legend_ui(ui: &mut Ui) {
+fn legend_ui(ui: &mut Ui, data: &TurnaroundData) {
     let colors = look::palette(ui);
+    let is_used =
+        |phase: &Phase| data.options.iter().any(|o| o.phases.iter().any(|span| span.phase == *phase));
     ui.horizontal(|ui| {
-        for phase in Phase::ALL {
+        for phase in Phase::ALL.into_iter().filter(is_used) {
             let (rect, _) = ui.allocate_exact_size(Vec2::new(22.0, 12.0), Sense::empty());
             block(ui, rect, phase, colors);
             ui.label(RichText::new(phase.word()).color(colors.soft).small());
@@ -68,6 +91,11 @@ fn block(ui: &Ui, rect: Rect, phase: Phase, colors: &Palette) {
     let painter = ui.painter();
     match phase {
         Phase::Taxi => {}
+        Phase::Swap => {
+            let (middle, ink) = (rect.center().y, Stroke::new(1.0, color.gamma_multiply(0.6)));
+            painter.hline(rect.x_range(), middle - 3.0, ink);
+            painter.hline(rect.x_range(), middle + 3.0, ink);
+        }
         Phase::Soak => hatch(painter, rect, color),
         Phase::Cool => {
             painter.rect_filled(rect, CornerRadius::ZERO, color.gamma_multiply(0.3));
@@ -86,8 +114,7 @@ fn block(ui: &Ui, rect: Rect, phase: Phase, colors: &Palette) {
 
 fn options_ui(ui: &mut Ui, data: &TurnaroundData) {
     let colors = look::palette(ui);
-    let ends = data.options.iter().flat_map(|option| option.phases.iter().map(|span| span.to_s));
-    let longest = ends.fold(1.0, f64::max);
+    let longest = longest_s(&data.options);
     let width = (ui.available_width() - NAME - END).max(160.0);
     let (axis, _) = ui.allocate_exact_size(Vec2::new(NAME + width, 18.0), Sense::hover());
     let x = |time: f64| axis.left() + NAME + width * (time / longest) as f32;
@@ -118,7 +145,7 @@ fn option_ui(
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), height), Sense::hover());
     let ready =
         option.ready_s.map_or_else(|| "never ready".to_owned(), |time| format!("ready at {}", clock(time)));
-    let energy = format!("{} {}", option.energy.text, data.energy_unit);
+    let energy = format!("{} charged, {} {}", option.charged, option.energy.text, data.energy_unit);
     let pack = format!("pack {} {}", option.pack_temperature.text, data.temperature_unit);
     let phases: Vec<String> = option
         .phases
@@ -136,7 +163,7 @@ fn option_ui(
     clipped(&painter, pos2(rect.left(), rect.center().y - 8.0), NAME - 10.0, &option.name, colors.ink);
     for bar in &bars {
         let top = rect.top() + 5.0 + LANE * bar.lane as f32;
-        piece(ui, *bar, (left, width), top, option);
+        piece(ui, *bar, (left, width), top);
     }
     let at = rect.right() - END + 14.0;
     let middle = rect.center().y;
@@ -152,16 +179,19 @@ fn option_ui(
     });
 }
 
-fn piece(ui: &Ui, bar: Bar, (left, width): (f32, f32), top: f32, option: &TurnaroundOption) {
+fn piece(ui: &Ui, bar: Bar, (left, width): (f32, f32), top: f32) {
     let colors = look::palette(ui);
     let rect = Rect::from_min_max(
         pos2(left + width * bar.left, top),
         pos2((left + width * bar.right).max(left + width * bar.left + 1.0), top + LANE - 3.0),
     );
     block(ui, rect, bar.phase, colors);
-    let span = option.phases.iter().find(|span| span.phase == bar.phase);
-    let text = span.map_or_else(String::new, |span| clock(span.to_s - span.from_s));
-    let galley = ui.painter().layout_no_wrap(text, look::small(), colors.ink);
+    if bar.goes_on {
+        let tip = rect.right_center() + Vec2::new(8.0, 0.0);
+        let corners = vec![tip, tip + Vec2::new(-7.0, -5.0), tip + Vec2::new(-7.0, 5.0)];
+        ui.painter().add(Shape::convex_polygon(corners, colors.ink, Stroke::NONE));
+    }
+    let galley = ui.painter().layout_no_wrap(clock(bar.lasts_s), look::small(), colors.ink);
     if galley.size().x + 6.0 < rect.width() {
         let place = Align2::CENTER_CENTER.anchor_size(rect.center(), galley.size());
         ui.painter().rect_filled(place.expand2(Vec2::new(3.0, -1.0)), CornerRadius::same(2), colors.sheet);
@@ -176,42 +206,77 @@ fn clipped(painter: &eframe::egui::Painter, at: eframe::egui::Pos2, width: f32, 
     painter.galley(at, galley, ink);
 }
 
-fn table_ui(ui: &mut Ui, table: &WaitTable) {
+fn departure_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    if table.rows.is_empty() {
+    if data.departure.is_empty() {
+        return;
+    }
+    ui.add_space(look::space::STEP);
+    ui.heading("Hottest pack at departure");
+    let text =
+        "The highest pack temperature with which the next flight still lands with every required margin.";
+    ui.label(RichText::new(text).color(colors.soft).small());
+    eframe::egui::Grid::new("departure").striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
+        let pack = format!("Pack, {}", data.temperature_unit);
+        for head in ["Outside air", "Flight", &pack, "Limited by"] {
+            ui.label(RichText::new(head).color(colors.soft).small());
+        }
+        ui.end_row();
+        for row in &data.departure {
+            ui.label(&row.outside);
+            ui.label(&row.mission);
+            figure_ui(ui, &row.pack, &format!("outside {}, hottest pack", row.outside), commands);
+            ui.label(if row.limited_by.is_empty() {
+                "the highest limit of the cells"
+            } else {
+                &row.limited_by
+            });
+            ui.end_row();
+        }
+    });
+}
+
+fn tables_ui(ui: &mut Ui, tables: &[WaitTable]) {
+    let colors = look::palette(ui);
+    if tables.is_empty() {
         return;
     }
     ui.add_space(look::space::STEP);
     ui.heading("Wait and charge");
-    let text = "Minutes and seconds of waiting or cooling before the charge may begin, and of charging, by outside air \
-                (rows) and pack temperature at landing (columns).";
-    ui.label(RichText::new(text).color(colors.soft).small());
-    eframe::egui::Grid::new("wait and charge").striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
-        ui.label(RichText::new("Outside air").color(colors.soft).small());
-        for head in &table.pack_temperatures {
-            ui.label(RichText::new(format!("pack {head}")).color(colors.soft).small());
-        }
-        ui.end_row();
-        for (air, cells) in &table.rows {
-            ui.label(air);
-            for (cell, head) in cells.iter().zip(&table.pack_temperatures) {
-                cell_ui(ui, *cell, air, head);
+    let text = "Minutes and seconds of waiting or cooling until the charge may begin, and the charge allowed then, by \
+                outside air (rows) and indicated pack temperature (columns).";
+    ui.add(Label::new(RichText::new(text).color(colors.soft).small()).wrap());
+    for table in tables {
+        ui.add_space(look::space::STEP);
+        ui.label(&table.option);
+        let grid = eframe::egui::Grid::new(("wait and charge", &table.option));
+        grid.striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
+            ui.label(RichText::new("Outside air").color(colors.soft).small());
+            for head in &table.pack_temperatures {
+                ui.label(RichText::new(format!("pack {head}")).color(colors.soft).small());
             }
             ui.end_row();
-        }
-    });
+            for (air, cells) in &table.rows {
+                ui.label(air);
+                for (cell, head) in cells.iter().zip(&table.pack_temperatures) {
+                    cell_ui(ui, cell, &format!("{}, outside {air}, pack {head}", table.option));
+                }
+                ui.end_row();
+            }
+        });
+    }
     ui.add_space(look::space::STEP);
 }
 
-fn cell_ui(ui: &mut Ui, cell: WaitCell, air: &str, pack: &str) {
+fn cell_ui(ui: &mut Ui, cell: &WaitCell, place: &str) {
     let colors = look::palette(ui);
-    let (text, spoken, ink) = match cell {
-        WaitCell { wait_s: Some(wait), charge_s: Some(charge) } => (
-            format!("{} + {}", clock(wait), clock(charge)),
-            format!("outside {air}, pack {pack}: wait {}, charge {}", clock(wait), clock(charge)),
+    let (text, spoken, ink) = match cell.wait_s {
+        Some(wait) => (
+            format!("{}, then {}", clock(wait), cell.rate),
+            format!("{place}: wait {}, then {}", clock(wait), cell.rate),
             colors.ink,
         ),
-        _ => ("no charge".to_owned(), format!("outside {air}, pack {pack}: no charge"), colors.warn),
+        None => ("no charge".to_owned(), format!("{place}: no charge; {}", cell.why), colors.warn),
     };
     let response = ui.label(RichText::new(text).color(ink));
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &spoken));
