@@ -1,6 +1,7 @@
 //! A project as the subject of the window: solves on the worker and turns results into display data.
 
 mod explain;
+mod failing;
 mod flight;
 mod ground;
 mod pages;
@@ -22,6 +23,7 @@ use studies::turnaround::TurnaroundWish;
 
 use crate::files::Finding;
 use crate::subject::{Choice, Choices, Screen, Study, Subject};
+use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::turnaround::TurnaroundData;
 use flight::Flown;
@@ -323,6 +325,8 @@ struct Solved {
     flown: BTreeMap<String, Arc<Flights>>,
     /// Turnarounds by variant and condition; nothing where the project has none.
     turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
+    /// Failures by variant and case; nothing where the project has none.
+    failures: BTreeMap<(String, String), Option<Arc<FailuresData>>>,
     /// Flights before all of a variant are there, by variant and name.
     single: BTreeMap<(String, String), Named>,
 }
@@ -358,15 +362,54 @@ impl Aircraft {
     /// The screen with the study that its page asks for; the quick part of it is handed out first.
     fn with_study(
         &self,
+        screen: Screen,
+        varied: &Varied,
+        choice: &Choice,
+        cancelled: &AtomicBool,
+        so_far: &dyn Fn(Screen),
+    ) -> Screen {
+        match choice.study {
+            Study::Cases => screen,
+            Study::Turnaround => self.with_turnaround(screen, varied, choice, cancelled, so_far),
+            Study::Failures => self.with_failures(screen, varied, choice, cancelled, so_far),
+        }
+    }
+
+    fn with_failures(
+        &self,
         mut screen: Screen,
         varied: &Varied,
         choice: &Choice,
         cancelled: &AtomicBool,
         so_far: &dyn Fn(Screen),
     ) -> Screen {
-        if choice.study != Study::Turnaround {
+        let key = (varied.name.clone(), choice.case_name());
+        let known = self.solved().failures.get(&key).cloned();
+        if let Some(known) = known {
+            screen.failures = known;
             return screen;
         }
+        so_far(screen.clone());
+        let partly = |data: FailuresData| so_far(Screen { failures: Some(Arc::new(data)), ..screen.clone() });
+        match failing::failures_data(&varied.project, choice, cancelled, partly) {
+            Ok(found) => {
+                screen.failures = found.map(Arc::new);
+                self.solved().failures.insert(key, screen.failures.clone());
+            }
+            Err(StudyError::Cancelled) => {}
+            Err(error) => screen.header.outcome = Some(format!("failures: {error}")),
+        }
+        screen
+    }
+
+    fn with_turnaround(
+        &self,
+        mut screen: Screen,
+        varied: &Varied,
+        choice: &Choice,
+        cancelled: &AtomicBool,
+        so_far: &dyn Fn(Screen),
+    ) -> Screen {
         let key = (varied.name.clone(), choice.condition.clone());
         let known = self.solved().turnarounds.get(&key).cloned();
         if let Some(known) = known {

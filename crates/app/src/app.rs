@@ -345,7 +345,8 @@ impl<S: Subject> Window<S> {
             }
             Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_settled, commands),
             Page::Failures => {
-                failures_ui(ui, screen.failures.as_deref(), state.failure.as_deref(), commands);
+                let (data, selected) = (screen.failures.as_deref(), state.failure.as_deref());
+                failures_ui(ui, data, selected, is_settled, commands);
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {
@@ -459,7 +460,11 @@ impl<S: Subject> eframe::App for Window<S> {
 
 /// What a page needs besides the cases.
 fn study_of(page: Page) -> Study {
-    if page == Page::Turnaround { Study::Turnaround } else { Study::Cases }
+    match page {
+        Page::Turnaround => Study::Turnaround,
+        Page::Failures => Study::Failures,
+        _ => Study::Cases,
+    }
 }
 
 fn set_theme(ctx: &Context, choice: ThemeChoice) {

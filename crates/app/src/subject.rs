@@ -26,6 +26,8 @@ pub enum Study {
     Cases,
     /// From landing to ready.
     Turnaround,
+    /// Single failures over time.
+    Failures,
 }
 
 /// Which part of the project is shown.

@@ -129,3 +129,30 @@ fn turnarounds_are_worked_out_when_their_page_asks_for_them() {
         }
     }
 }
+
+/// The failures of the rig, as the study finds them by itself.
+#[test]
+fn the_page_of_failures_shows_what_the_study_finds() {
+    let aircraft = rig();
+    let choice = Choice { study: Study::Failures, ..choice(&aircraft) };
+    let (parts, screen) = screens(&aircraft, &choice);
+    let shown = screen.failures.expect("the rig has failures");
+    assert!(parts.iter().any(|part| part.failures.as_ref().is_some_and(|data| data.waiting > 0)));
+    assert_eq!(shown.waiting, 0);
+    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let failures = studies::failures::single_failures(&project);
+    let cases = mission::cases(&project);
+    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let cancel = AtomicBool::new(false);
+    let found = studies::failures::run(&[*case], &failures, &FlyOptions::default(), &cancel, |_| ());
+    let found = found.expect("they can be flown");
+    assert_eq!(shown.rows.len(), found.failures.len());
+    for outcome in &found.failures {
+        let name = outcome.case.failure.as_deref().expect("each is named");
+        let row = shown.rows.iter().find(|row| row.name == name).expect("it stands on the page");
+        assert_eq!(row.action, outcome.action.words());
+        assert_eq!(row.is_kept, outcome.is_kept());
+        let first = outcome.time_to_limit_s().into_iter().chain(outcome.passed_before_touchdown_s);
+        assert_eq!(row.time_to_limit_s, first.min_by(f64::total_cmp));
+    }
+}

@@ -285,6 +285,7 @@ pub(super) fn failures(warmer: f64) -> FailuresData {
     let row = |name: &str, start: &str, limit: Option<f64>, land: f64, action: &str, hot: f64| {
         let temperature = hot + warmer;
         FailureRow {
+            is_kept: false,
             name: name.to_owned(),
             start: start.to_owned(),
             first_limit: limit.map(|_| "Motor 2 winding, short time".to_owned()).unwrap_or_default(),
@@ -317,6 +318,7 @@ pub(super) fn failures(warmer: f64) -> FailuresData {
         }
     };
     FailuresData {
+        waiting: 0,
         during: "hot day, 5000 ft/circuit mission".to_owned(),
         rows: vec![
             row(

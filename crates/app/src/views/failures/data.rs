@@ -39,12 +39,14 @@ pub struct FailureRow {
     pub start: String,
     /// The limit that is reached first; empty when none is.
     pub first_limit: String,
-    /// From the failure to that limit; nothing when it is not reached.
+    /// From the failure to that limit with the power of the moment kept; nothing when it is not reached.
     pub time_to_limit_s: Option<f64>,
-    /// From the failure to touchdown.
+    /// What a landing by that action takes.
     pub time_to_land_s: Option<f64>,
-    /// What the pilot does, as the project states it.
+    /// What the pilot does.
     pub action: String,
+    /// Whether what is flown after the failure keeps every limit until touchdown.
+    pub is_kept: bool,
     /// Why there is no result, if there is none.
     pub outcome: String,
     /// Peaks until touchdown, worst first.
@@ -60,6 +62,8 @@ pub enum FailureStanding {
     NoLimit,
     /// The aircraft is on the ground before the limit is reached.
     LandsFirst,
+    /// The limit would come first with the power of the moment, but not with what is flown after the failure.
+    LessPower,
     /// The limit is reached in the air.
     LimitFirst,
     /// There is no result.
@@ -75,6 +79,7 @@ impl FailureRow {
         match (self.time_to_limit_s, self.time_to_land_s) {
             (None, _) => FailureStanding::NoLimit,
             (Some(limit), Some(land)) if land < limit => FailureStanding::LandsFirst,
+            (Some(_), _) if self.is_kept => FailureStanding::LessPower,
             (Some(_), _) => FailureStanding::LimitFirst,
         }
     }
@@ -86,6 +91,7 @@ impl FailureStanding {
         match self {
             Self::NoLimit => "no limit reached",
             Self::LandsFirst => "lands before the limit",
+            Self::LessPower => "holds with less power",
             Self::LimitFirst => "limit before touchdown",
             Self::Unknown => "no result",
         }
@@ -95,7 +101,7 @@ impl FailureStanding {
     pub fn sign(self) -> Standing {
         match self {
             Self::NoLimit => Standing::Holds,
-            Self::LandsFirst => Standing::Short,
+            Self::LandsFirst | Self::LessPower => Standing::Short,
             Self::LimitFirst => Standing::Passed,
             Self::Unknown => Standing::Unknown,
         }
@@ -107,6 +113,8 @@ impl FailureStanding {
 pub struct FailuresData {
     /// In which mission, in words.
     pub during: String,
+    /// How many failures are still being worked out.
+    pub waiting: usize,
     /// The failures, the most pressing first.
     pub rows: Vec<FailureRow>,
     /// Unit of temperatures.
@@ -135,6 +143,8 @@ mod tests {
         assert_eq!(row(Some(100.0), Some(90.0)).standing(), FailureStanding::LandsFirst);
         assert_eq!(row(Some(80.0), Some(90.0)).standing(), FailureStanding::LimitFirst);
         assert_eq!(row(Some(80.0), None).standing(), FailureStanding::LimitFirst);
+        let kept = FailureRow { is_kept: true, ..row(Some(80.0), Some(90.0)) };
+        assert_eq!(kept.standing(), FailureStanding::LessPower);
         assert_eq!(row(None, Some(90.0)).standing(), FailureStanding::NoLimit);
         let failed = FailureRow { outcome: "no equilibrium".into(), ..row(None, None) };
         assert_eq!(failed.standing(), FailureStanding::Unknown);

@@ -20,28 +20,34 @@ pub fn failures_ui(
     ui: &mut Ui,
     data: Option<&FailuresData>,
     selected: Option<&str>,
+    is_settled: bool,
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
         let Some(data) = data.filter(|data| !data.rows.is_empty()) else {
             ui.heading("Failures");
-            ui.label("Failures over time are not worked out for this project by this version.");
-            ui.label(
-                "The page Margins holds every failure that a case names, at steady points and in missions.",
-            );
+            ui.label(if is_settled {
+                "This project flies no mission, or names neither a failure nor a supply that can be lost."
+            } else {
+                "Every single failure is being flown from its worst moment."
+            });
             ui.allocate_space(ui.available_size());
             return;
         };
         ui.horizontal(|ui| {
             ui.heading("Failures");
             let text = format!(
-                "during {} · time from the failure to the first limit, and to touchdown",
+                "during {}, each from its worst moment · time to the first limit with the power kept, and to land by the action",
                 data.during
             );
             ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
         });
         legend_ui(ui);
+        if data.waiting > 0 {
+            let text = format!("{} more failures are being flown", data.waiting);
+            ui.label(RichText::new(text).color(colors.soft));
+        }
         ScrollArea::vertical().id_salt("failures").auto_shrink([false, false]).show(ui, |ui| {
             let chosen =
                 data.rows.iter().find(|row| Some(row.name.as_str()) == selected).or(data.rows.first());
@@ -60,7 +66,7 @@ pub fn failures_ui(
 fn legend_ui(ui: &mut Ui) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
-        for (name, is_limit) in [("first limit", true), ("touchdown", false)] {
+        for (name, is_limit) in [("first limit", true), ("time to land by the action", false)] {
             let (rect, _) = ui.allocate_exact_size(Vec2::new(14.0, 14.0), Sense::empty());
             if is_limit {
                 limit_mark(ui.painter(), rect.center(), colors);
