@@ -111,8 +111,10 @@ impl VapourLaw {
             return None;
         }
         let wanted = pressure_abs_pa.clamp(least, most);
-        let excess = |t: f64| (self.evaluate(t) / wanted).ln();
-        root_rising(excess, low, high, 1e-9).ok().map(|found| found.root)
+        // over -1/T the logarithm of a vapour pressure is almost a straight line, which the search finds in a few steps
+        let excess = |x: f64| (self.evaluate(-1.0 / x) / wanted).ln();
+        let close = 1e-9 / (high * high);
+        root_rising(excess, -1.0 / low, -1.0 / high, close).ok().map(|found| -1.0 / found.root)
     }
 }
 

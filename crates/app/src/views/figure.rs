@@ -89,12 +89,15 @@ pub enum Standing {
     Holds,
 }
 
+/// Margins closer than this are the same, in display units.
+const ROUNDING: f64 = 1e-9;
+
 impl Standing {
-    /// The standing of a margin; positive is good.
+    /// The standing of a margin; positive is good. Rounding of the last digit does not count.
     pub fn of(margin: Option<f64>, required: f64) -> Self {
         match margin {
-            Some(margin) if margin < 0.0 => Self::Passed,
-            Some(margin) if margin < required => Self::Short,
+            Some(margin) if margin < -ROUNDING => Self::Passed,
+            Some(margin) if margin < required - ROUNDING => Self::Short,
             Some(margin) if margin.is_finite() => Self::Holds,
             _ => Self::Unknown,
         }

@@ -222,16 +222,20 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
     }
     if !row.alerts.is_empty() {
         ui.label(RichText::new("Warnings that leave time for the action").size(look::size::TITLE));
-        table_ui(ui, "alerts", &["Sensor", "Amber: plan", "Red: act", "Basis", ""], unit, |ui| {
+        table_ui(ui, "alerts", &["Sensor", "Amber: plan", "Red: act", ""], unit, |ui| {
             for alert in &row.alerts {
                 name_ui(ui, &alert.where_);
                 for (name, figure) in [("amber", &alert.amber), ("red", &alert.red)] {
                     cell_ui(ui, |ui| figure_ui(ui, figure, &format!("{}, {name}", alert.where_), commands));
                 }
-                ui.label(RichText::new(&alert.basis).color(colors.soft).small());
                 ui.end_row();
             }
         });
+        let mut told: Vec<&str> = row.alerts.iter().map(|alert| alert.basis.as_str()).collect();
+        told.dedup();
+        for basis in told {
+            ui.add(Label::new(RichText::new(basis).color(colors.soft).small()).wrap());
+        }
     }
     ui.add_space(look::space::STEP);
 }
@@ -240,7 +244,7 @@ fn table_ui(ui: &mut Ui, id: &str, heads: &[&str], unit: &str, rows: impl FnOnce
     let colors = look::palette(ui);
     Grid::new(id).striped(true).spacing([14.0, 4.0]).show(ui, |ui| {
         for head in heads {
-            let is_number = !["Where", "Sensor", "Basis", ""].contains(head);
+            let is_number = !["Where", "Sensor", ""].contains(head);
             let text = match (is_number, *head) {
                 (true, "Margin") => "Margin, K".to_owned(),
                 (true, head) => format!("{head}, {unit}"),
