@@ -96,6 +96,7 @@ fn choices(project: &Project, variants: &[String]) -> Choices {
     Choices {
         variants: std::iter::once(BASE.to_owned()).chain(variants.iter().cloned()).collect(),
         conditions,
+        missions: project.missions.iter().map(|mission| mission.name.as_str().to_owned()).collect(),
     }
 }
 

@@ -314,6 +314,8 @@ impl<S: Subject> Window<S> {
 
     fn page_ui(&mut self, ui: &mut Ui) {
         let (view, is_settled) = (self.time_view(), self.is_settled());
+        let choices = self.history.current().choices();
+        let missions: Vec<String> = choices.missions_at(&self.state.choice.condition).cloned().collect();
         let shown = match &self.screen.mission {
             Some(_) => format!("{}, at {}", self.state.choice.case_name(), clock(view.cursor_s)),
             None => self.state.choice.case_name(),
@@ -341,7 +343,7 @@ impl<S: Subject> Window<S> {
             }
             Page::Mission => {
                 let (mission, case) = (screen.mission.as_deref(), state.choice.case_name());
-                mission_ui(ui, mission, &case, &view, &mut state.drafts, commands);
+                mission_ui(ui, mission, &missions, &case, &view, &mut state.drafts, commands);
             }
             Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_settled, commands),
             Page::Failures => {

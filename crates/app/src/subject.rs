@@ -59,12 +59,19 @@ pub struct Choices {
     pub variants: Vec<String>,
     /// Each condition with its cases, in the order of the project.
     pub conditions: Vec<(String, Vec<String>)>,
+    /// Names of the missions; other cases are steady points.
+    pub missions: Vec<String>,
 }
 
 impl Choices {
     /// The cases of a condition.
     pub fn cases(&self, condition: &str) -> &[String] {
         self.conditions.iter().find(|(name, _)| name == condition).map_or(&[], |(_, cases)| cases)
+    }
+
+    /// Missions of a condition without a failure.
+    pub fn missions_at(&self, condition: &str) -> impl Iterator<Item = &String> {
+        self.cases(condition).iter().filter(|case| self.missions.contains(case))
     }
 
     /// The nearest choice that exists: an unknown name becomes the first one.
@@ -151,6 +158,7 @@ mod tests {
                 ("hot day".into(), vec!["hover".into(), "climb".into()]),
                 ("standard day".into(), vec!["climb".into()]),
             ],
+            missions: Vec::new(),
         };
         let wanted = Choice {
             variant: "large core".into(),

@@ -156,3 +156,15 @@ fn the_page_of_failures_shows_what_the_study_finds() {
         assert_eq!(row.time_to_limit_s, first.min_by(f64::total_cmp));
     }
 }
+
+#[test]
+fn the_mission_page_of_a_steady_point_leads_to_the_missions() {
+    let aircraft = rig();
+    let mission = choice(&aircraft).case;
+    let mut harness = start(aircraft, Origin::Untitled("demo".into()), None);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, &format!("Show {mission}")).click();
+    until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
+    assert_eq!(harness.state().choice().case, mission);
+}

@@ -42,7 +42,9 @@ fn days(criterion: &mut Criterion) {
         ..TurnaroundWish::default()
     };
     group.bench_function("turnaround, six options", |b| {
-        b.iter(|| turnaround::turnarounds(&project, &wish, &cancel, |_, _| ()).expect("it can be flown").len());
+        b.iter(|| {
+            turnaround::turnarounds(&project, &wish, &cancel, |_, _| ()).expect("it can be flown").len()
+        });
     });
     group.finish();
 }

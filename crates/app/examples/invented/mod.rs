@@ -47,6 +47,7 @@ impl Invented {
                 ("standard day".to_owned(), flights),
                 ("cold soak".to_owned(), names(&["start-up", "climb at best rate"])),
             ],
+            missions: names(&["circuit mission"]),
         };
         Self {
             name: "Ridge tug (invented)",

@@ -19,6 +19,7 @@ const BAND: f32 = 22.0;
 pub fn mission_ui(
     ui: &mut Ui,
     mission: Option<&MissionData>,
+    others: &[String],
     case: &str,
     view: &TimeView,
     drafts: &mut Drafts,
@@ -28,7 +29,16 @@ pub fn mission_ui(
     let Some(mission) = mission else {
         look::sheet(colors).show(ui, |ui| {
             ui.heading("Mission");
-            ui.label("This case is a steady point. Choose a mission as the case to see it over time.");
+            if others.is_empty() {
+                ui.label("This case is a steady point, and no mission is flown at this condition. Choose another condition.");
+            } else {
+                ui.label("This case is a steady point. A mission is seen over time:");
+                for mission in others {
+                    if ui.button(format!("Show {mission}")).clicked() {
+                        commands.push(Command::ChooseCase(mission.clone()));
+                    }
+                }
+            }
             ui.allocate_space(ui.available_size());
         });
         return;
