@@ -1,5 +1,6 @@
 //! Solves one case and names its results.
 
+use crate::aircraft::component::Component;
 use crate::aircraft::device::Loop;
 use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
@@ -39,7 +40,7 @@ pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseR
     match steady.solve(&SteadyOptions::default()) {
         Ok(solution) => {
             let reading = solution.read(steady.network());
-            let named = Named { naming, reading, outside };
+            let named = Named { naming, reading, outside, rises_k: &[] };
             let result = named.result(solution.ledger, solution.statistics);
             let switches = steady.network().hunting_switches(solution.state());
             if solution.growth_1_s().is_none() && switches.is_empty() {
@@ -51,16 +52,47 @@ pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseR
     }
 }
 
-/// The named results of an instant of a run over time.
-pub(crate) fn at_instant(
-    situation: &Situation<'_>,
-    parts: &Parts,
-    outside: Outside,
-    reading: Reading<'_>,
-) -> CaseResult {
-    let ledger = reading.ledger();
-    let named = Named { naming: Naming::new(situation, parts), reading, outside };
-    named.result(ledger, Statistics::default())
+/// An instant of a run over time.
+#[derive(Clone, Copy)]
+pub(crate) struct AtInstant<'a> {
+    pub(crate) situation: &'a Situation<'a>,
+    pub(crate) parts: &'a Parts,
+    pub(crate) outside: Outside,
+    pub(crate) reading: Reading<'a>,
+    /// Rise of the hot spot of each component, K; empty if it follows the heat at once.
+    pub(crate) rises_k: &'a [f64],
+}
+
+impl<'a> AtInstant<'a> {
+    fn named(self) -> Named<'a> {
+        let Self { situation, parts, outside, reading, rises_k } = self;
+        Named { naming: Naming::new(situation, parts), reading, outside, rises_k }
+    }
+
+    /// Everything, with the names of the aircraft.
+    pub(crate) fn result(self) -> CaseResult {
+        let named = self.named();
+        named.result(named.reading.ledger(), Statistics::default())
+    }
+
+    /// What the limits are held against, with the same margins: components, loops and drive. The rest is left empty, and so are the
+    /// heats of components.
+    pub(crate) fn judged(self) -> CaseResult {
+        self.named().judged()
+    }
+
+    /// Rise of the hot spot of each component if the heat lasted, K.
+    pub(crate) fn lasting_rises_k(self) -> Vec<f64> {
+        let named = self.named();
+        let heats_w = named.component_heats(&named.lines());
+        let components = self.situation.project.components.iter();
+        components.zip(heats_w).map(|(component, heat_w)| hot_spot_rise_k(component, heat_w)).collect()
+    }
+}
+
+/// Rise of the hot spot of a component in which a heat is generated for long, K.
+fn hot_spot_rise_k(component: &Component, heat_w: f64) -> f64 {
+    component.hot_spot.as_ref().map_or(0.0, |spot| spot.per_heat.si() * heat_w)
 }
 
 /// The result of a run over time that ended without a state.
@@ -195,6 +227,11 @@ impl<'a> Naming<'a> {
                 "nothing determines the temperature here; give this part a heat path".to_owned(),
             ),
         };
+        let notices = vec![Notice { kind: status.word(), place, message }];
+        CaseResult { notices, ..self.empty(status) }
+    }
+
+    fn empty(&self, status: Status) -> CaseResult {
         CaseResult {
             case: self.case(),
             status,
@@ -207,7 +244,7 @@ impl<'a> Naming<'a> {
             margins: Vec::new(),
             ledger: Ledger::default(),
             lines: Vec::new(),
-            notices: vec![Notice { kind: status.word(), place, message }],
+            notices: Vec::new(),
             statistics: Statistics::default(),
         }
     }
@@ -217,14 +254,39 @@ struct Named<'a> {
     naming: Naming<'a>,
     reading: Reading<'a>,
     outside: Outside,
+    /// Rise of the hot spot of each component, K; empty if it follows the heat at once.
+    rises_k: &'a [f64],
 }
 
 impl Named<'_> {
+    /// What the limits are held against.
+    fn judged(&self) -> CaseResult {
+        let Naming { situation, parts, .. } = &self.naming;
+        let project = situation.project;
+        let looks_at_hot_spots = project.components.iter().flat_map(|c| &c.limits).any(|l| l.on_hot_spot);
+        let heats_w = if looks_at_hot_spots && self.rises_k.is_empty() {
+            self.component_heats(&self.lines())
+        } else {
+            vec![0.0; project.components.len()]
+        };
+        let loops = project.loops.iter().zip(&parts.loops);
+        let mut result = CaseResult {
+            components: self.components(&heats_w),
+            loops: loops
+                .map(|(spec, part)| self.circuit(part, &self.loop_pressures(spec, part, &mut Vec::new())))
+                .collect(),
+            electric: self.electric(),
+            ..self.naming.empty(Status::Solved)
+        };
+        result.margins = margin::margins(situation, &result, &self.outside, &parts.loops);
+        result
+    }
+
     fn result(&self, ledger: Ledger, statistics: Statistics) -> CaseResult {
         let project = self.naming.situation.project;
         let lines = self.lines();
         let mut notices = Vec::new();
-        let components = self.components(&lines);
+        let components = self.components(&self.component_heats(&lines));
         let mut loops = Vec::new();
         for (spec, part) in project.loops.iter().zip(&self.naming.parts.loops) {
             loops.push(self.circuit(part, &self.loop_pressures(spec, part, &mut notices)));
@@ -299,18 +361,19 @@ impl Named<'_> {
         lines
     }
 
-    fn components(&self, lines: &[LedgerLine]) -> Vec<ComponentResult> {
+    fn components(&self, heats_w: &[f64]) -> Vec<ComponentResult> {
         let project = self.naming.situation.project;
-        let heats = self.component_heats(lines);
         project
             .components
             .iter()
             .zip(&self.naming.parts.components)
-            .zip(heats)
-            .map(|((spec, (name, ids)), heat_w)| {
+            .zip(heats_w)
+            .enumerate()
+            .map(|(index, ((spec, (name, ids)), &heat_w))| {
                 let segments_k: Vec<f64> = ids.iter().map(|&id| self.reading.component_k(id)).collect();
                 let hottest = segments_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-                let rise = spec.hot_spot.as_ref().map_or(0.0, |spot| spot.per_heat.si() * heat_w);
+                let rise = self.rises_k.get(index).copied();
+                let rise = rise.unwrap_or_else(|| hot_spot_rise_k(spec, heat_w));
                 ComponentResult { name: name.clone(), segments_k, hot_spot_k: hottest + rise, heat_w }
             })
             .collect()

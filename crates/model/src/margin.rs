@@ -6,7 +6,7 @@ use crate::aircraft::powertrain::{Bus, Rating};
 use crate::aircraft::project::Policy;
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::rating;
-use crate::result::{CaseResult, ComponentResult, Margin, MarginKind};
+use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use media::Liquid;
 use solver::Fluid;
 
@@ -120,19 +120,7 @@ fn liquid_margins(
 ) {
     for ((spec, state), part) in situation.project.loops.iter().zip(&result.loops).zip(loops) {
         let Fluid::Liquid(liquid) = &part.fluid else { continue };
-        let mut worst: Option<(f64, f64)> = None;
-        for station in &state.stations {
-            let pressure = station.pressure_in_pa.min(station.pressure_out_pa);
-            let Some(boiling) = liquid.boiling_point_k(pressure) else { continue };
-            let hottest = station
-                .walls_k
-                .iter()
-                .copied()
-                .fold(station.temperature_in_k.max(station.temperature_out_k), f64::max);
-            if worst.is_none_or(|(value, limit)| boiling - hottest < limit - value) {
-                worst = Some((hottest, boiling));
-            }
-        }
+        let worst = closest_to_boiling(liquid, &state.stations);
         if let Some((value, limit_value)) = worst {
             margins.push(Margin {
                 place: spec.name.as_str().to_owned(),
@@ -163,6 +151,48 @@ fn liquid_margins(
                 owner: None,
             });
         }
+    }
+}
+
+/// Hottest temperature and boiling point at the device where they are closest, K; none for a liquid without a vapour law.
+///
+/// The boiling point, a root to be searched, rises with pressure: a place that is no hotter under no less pressure than another is
+/// not the closest. Where the law does not cover a place that rules out others, every place is looked at.
+fn closest_to_boiling(liquid: &Liquid, stations: &[StationResult]) -> Option<(f64, f64)> {
+    let places: Vec<Wetted> = stations.iter().map(Wetted::of).collect();
+    let boiling = |place: &Wetted| liquid.boiling_point_k(place.least_pa).map(|k| (place.hottest_k, k));
+    let leading = places.iter().enumerate().filter(|(index, place)| {
+        !places.iter().enumerate().any(|(other, rival)| rival.rules_out(place, other < *index))
+    });
+    let closest =
+        |all: Vec<(f64, f64)>| all.into_iter().reduce(|a, b| if b.1 - b.0 < a.1 - a.0 { b } else { a });
+    match leading.map(|(_, place)| boiling(place)).collect::<Option<Vec<_>>>() {
+        Some(leading) => closest(leading),
+        None => closest(places.iter().filter_map(boiling).collect()),
+    }
+}
+
+/// What decides how close the liquid in a device is to boiling.
+struct Wetted {
+    /// Least absolute pressure, Pa.
+    least_pa: f64,
+    /// Hottest of liquid and walls, K.
+    hottest_k: f64,
+}
+
+impl Wetted {
+    fn of(station: &StationResult) -> Self {
+        let liquid_k = station.temperature_in_k.max(station.temperature_out_k);
+        Self {
+            least_pa: station.pressure_in_pa.min(station.pressure_out_pa),
+            hottest_k: station.walls_k.iter().copied().fold(liquid_k, f64::max),
+        }
+    }
+
+    /// Whether this one boils before another for certain; of equals the first.
+    fn rules_out(&self, other: &Self, is_first: bool) -> bool {
+        let is_no_better = self.least_pa <= other.least_pa && self.hottest_k >= other.hottest_k;
+        is_no_better && (is_first || self.least_pa < other.least_pa || self.hottest_k > other.hottest_k)
     }
 }
 
@@ -246,5 +276,49 @@ fn converter_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             source: rating.source().map(str::to_owned),
             owner: None,
         });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::closest_to_boiling;
+    use crate::result::StationResult;
+    use media::Liquid;
+    use proptest::prelude::*;
+
+    fn station((pressure_pa, temperature_k, wall_k): (f64, f64, f64)) -> StationResult {
+        StationResult {
+            name: String::new(),
+            kind: "pipe",
+            branch: Vec::new(),
+            mass_flow_kg_s: 0.1,
+            volume_flow_m3_s: 1e-4,
+            temperature_in_k: temperature_k,
+            temperature_out_k: temperature_k - 1.0,
+            pressure_in_pa: pressure_pa + 500.0,
+            pressure_out_pa: pressure_pa,
+            heat_w: 0.0,
+            power_w: 0.0,
+            setting: f64::NAN,
+            conductance_w_k: 0.0,
+            walls_k: vec![wall_k],
+        }
+    }
+
+    proptest! {
+        /// The boiling points of all places, none left out. Some lie outside the vapour law.
+        #[test]
+        fn the_place_closest_to_boiling_is_that_of_a_full_search(
+            places in prop::collection::vec((-2e4_f64..4e5, 280.0_f64..380.0, 280.0_f64..400.0), 0..12)
+        ) {
+            let liquid = Liquid::named("ethylene-glycol:0.5vol").expect("a built-in liquid");
+            let stations: Vec<_> = places.iter().copied().map(station).collect();
+            let margins = places.iter().filter_map(|&(pressure_pa, temperature_k, wall_k)| {
+                Some(liquid.boiling_point_k(pressure_pa)? - temperature_k.max(wall_k))
+            });
+            let least = margins.reduce(f64::min);
+            let found = closest_to_boiling(&liquid, &stations).map(|(hottest_k, boiling_k)| boiling_k - hottest_k);
+            prop_assert_eq!(found, least);
+        }
     }
 }

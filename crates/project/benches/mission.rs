@@ -35,6 +35,14 @@ fn missions(criterion: &mut Criterion) {
                 criterion::BatchSize::SmallInput,
             );
         });
+        let kept = fly(&project, planned, None, &FlyOptions::default());
+        let samples = kept.times_s.len();
+        criterion.bench_function(
+            &format!("{name}: margins of {} over {samples} samples", case.name()),
+            |b| {
+                b.iter(|| kept.margins(black_box(&project)));
+            },
+        );
     }
 }
 

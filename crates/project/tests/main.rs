@@ -18,6 +18,8 @@ mod flown;
 mod freezing;
 #[path = "main/ground.rs"]
 mod ground;
+#[path = "main/hot_spots.rs"]
+mod hot_spots;
 #[path = "main/missions.rs"]
 mod missions;
 #[path = "main/mistakes.rs"]

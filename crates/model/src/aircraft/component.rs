@@ -27,6 +27,8 @@ record! {
     pub struct HotSpot {
         /// Rise of the hot spot for each watt generated in the component.
         pub per_heat: Input<ThermalResistance> where at_least_zero,
+        /// Time constant with which the rise follows the heat over time; a steady state has no use for it.
+        pub lag: Input<Time> = "0 s" where at_least_zero,
     }
 }
 

@@ -23,6 +23,7 @@ pub(super) fn followed(
                 naming: Naming::new(naming.situation, naming.parts),
                 reading,
                 outside: named.outside,
+                rises_k: &[],
             };
             settled.result(solution.ledger, solution.statistics)
         }
@@ -46,7 +47,8 @@ fn swinging(
         let reading = Reading::of(&network, &instant.state);
         let ledger = reading.ledger();
         let naming = Naming::new(named.naming.situation, named.naming.parts);
-        let moment = Named { naming, reading, outside: named.outside }.result(ledger, Statistics::default());
+        let moment = Named { naming, reading, outside: named.outside, rises_k: &[] }
+            .result(ledger, Statistics::default());
         lower(&mut result.margins, moment.margins);
     }
     let times = match swing.period_s {

@@ -1,9 +1,10 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
 use super::schedule::{Instant, Piece, Schedule};
+use crate::aircraft::component::Component;
 use crate::aircraft::project::Project;
 use crate::assembly::{Parts, Situation};
-use crate::case;
+use crate::case::AtInstant;
 use crate::rating::RatingClock;
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use solver::{HeatOverTime, Network, Reading, Transient, TransientStatistics};
@@ -15,6 +16,8 @@ pub struct EndState {
     pub(super) unknowns: Vec<f64>,
     pub(super) positions: Vec<bool>,
     pub(super) charge: Option<usize>,
+    /// Rise of the hot spot of each component, K; empty if it is not known.
+    pub(super) rises_k: Vec<f64>,
 }
 
 impl EndState {
@@ -105,6 +108,8 @@ pub(super) struct Sample {
     pub(super) share: f64,
     pub(super) state: Vec<f64>,
     pub(super) positions: Vec<bool>,
+    /// Rise of the hot spot of each component, K; empty if none lags.
+    pub(super) rises_k: Vec<f64>,
 }
 
 /// A schedule as it was flown.
@@ -192,14 +197,40 @@ impl Flight {
         self.series(|sample| ids.iter().map(|&id| sample.state[id]).fold(f64::NEG_INFINITY, f64::max))
     }
 
-    /// Hottest segment of a component with its hot-spot rise at each sample, K.
+    /// Hottest segment of a component with its hot-spot rise at each sample, K; not a number if there is no such component.
     pub fn hot_spot_k(&self, project: &Project, name: &str) -> Vec<f64> {
-        (0..self.samples.len())
-            .map(|sample| {
-                let result = self.case_at(project, sample);
-                result.components.iter().find(|c| c.name == name).map_or(f64::NAN, |c| c.hot_spot_k)
-            })
-            .collect()
+        let Some(index) = project.components.iter().position(|c| c.name.as_str() == name) else {
+            return vec![f64::NAN; self.samples.len()];
+        };
+        let rise_k = |sample: &Sample| match sample.rises_k.get(index) {
+            Some(rise_k) => *rise_k,
+            None => self.read(project, sample, |at| at.lasting_rises_k())[index],
+        };
+        self.component_k(name).iter().zip(&self.samples).map(|(k, sample)| k + rise_k(sample)).collect()
+    }
+
+    /// Lets the hot spots that lag follow their heat. `before`: their rises at the beginning; if it is empty, the first heat has
+    /// lasted.
+    pub(super) fn follow_hot_spots(&mut self, project: &Project, before: &[f64]) {
+        let lag_s = |component: &Component| component.hot_spot.as_ref().map_or(0.0, |spot| spot.lag.si());
+        let lags_s: Vec<f64> = project.components.iter().map(lag_s).collect();
+        if lags_s.iter().all(|lag_s| *lag_s == 0.0) {
+            return;
+        }
+        let lasting_k = |sample| self.read(project, sample, |at| at.lasting_rises_k());
+        let lasting_k: Vec<Vec<f64>> = self.samples.iter().map(lasting_k).collect();
+        let Some(first) = lasting_k.first() else { return };
+        let mut rises_k = if before.is_empty() { first.clone() } else { before.to_vec() };
+        for index in 0..self.samples.len() {
+            let before = index.saturating_sub(1);
+            let elapsed_s = self.times_s[index] - self.times_s[before];
+            for (component, (rise_k, lag_s)) in rises_k.iter_mut().zip(&lags_s).enumerate() {
+                let ends_k = [lasting_k[before][component], lasting_k[index][component]];
+                *rise_k = lagged(*rise_k, ends_k, elapsed_s, *lag_s);
+            }
+            self.samples[index].rises_k.clone_from(&rises_k);
+        }
+        self.end.rises_k = rises_k;
     }
 
     /// State of charge at each sample.
@@ -248,6 +279,7 @@ impl Flight {
             unknowns: sample.state[..self.end.unknowns.len()].to_vec(),
             positions: sample.positions.clone(),
             charge: self.end.charge,
+            rises_k: sample.rises_k.clone(),
         }
     }
 
@@ -284,12 +316,28 @@ impl Flight {
     /// # Panics
     /// If there is no such sample.
     pub fn case_at(&self, project: &Project, sample: usize) -> CaseResult {
-        let sample = &self.samples[sample];
+        self.read(project, &self.samples[sample], |at| at.result())
+    }
+
+    /// The margins of [`Flight::case_at`] with the components, loops and electric drive they judge, at a fraction of its cost; the
+    /// rest is left empty, and heats of components are not booked.
+    ///
+    /// # Panics
+    /// If there is no such sample.
+    pub fn judged_at(&self, project: &Project, sample: usize) -> CaseResult {
+        self.read(project, &self.samples[sample], |at| at.judged())
+    }
+
+    fn read<R>(&self, project: &Project, sample: &Sample, into: impl FnOnce(AtInstant<'_>) -> R) -> R {
         let instant = self.instant(sample);
         let network = self.network(sample);
-        let reading = Reading::of(&network, &sample.state);
-        let parts = self.schedule.parts();
-        case::at_instant(&instant.situation(project), parts, instant.assembled.outside, reading)
+        into(AtInstant {
+            situation: &instant.situation(project),
+            parts: self.schedule.parts(),
+            outside: instant.assembled.outside,
+            reading: Reading::of(&network, &sample.state),
+            rises_k: &sample.rises_k,
+        })
     }
 
     /// The least reserve over time of every limit. A limit with a duration is passed only by what lasts that long: the value
@@ -298,7 +346,7 @@ impl Flight {
         let mut tracks: Vec<Track> = Vec::new();
         let mut clock = RatingClock::default();
         for (index, sample) in self.samples.iter().enumerate() {
-            let mut result = self.case_at(project, index);
+            let mut result = self.judged_at(project, index);
             result.margins.extend(clock.overrun(&self.situation_at(project, index), &result, sample.time_s));
             for margin in result.margins {
                 if let Some(track) = tracks.iter_mut().find(|track| track.is_of(&margin)) {
@@ -313,6 +361,20 @@ impl Flight {
         worst.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
         worst
     }
+}
+
+/// A first-order lag over a time in which what it follows goes evenly from one end to the other: exact. Without a lag it is there at
+/// once.
+fn lagged(rise_k: f64, [from_k, to_k]: [f64; 2], elapsed_s: f64, lag_s: f64) -> f64 {
+    if lag_s <= 0.0 {
+        return to_k;
+    }
+    if elapsed_s <= 0.0 {
+        return rise_k;
+    }
+    let lags = elapsed_s / lag_s;
+    let (left, mean) = ((-lags).exp(), -(-lags).exp_m1() / lags);
+    rise_k * left + from_k * (mean - left) + to_k * (1.0 - mean)
 }
 
 /// One limit over time.

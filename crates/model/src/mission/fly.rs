@@ -52,17 +52,26 @@ pub fn fly(project: &Project, schedule: Schedule, from: Option<&EndState>, optio
     if let Some(from) = from {
         flier.run.set_positions(&from.positions);
     }
+    let rises_k = match (&schedule.start, &begun) {
+        // what has one temperature all over has no hotter spot
+        (StartState::Temperatures { .. }, _) => vec![0.0; project.components.len()],
+        (_, Ok(state)) => state.rises_k.clone(),
+        (_, Err(_)) => Vec::new(),
+    };
     let mut outcome = begun.map(|_| ()).map_err(|failure| (0, failure));
     if outcome.is_ok() {
         outcome = schedule.steps.iter().enumerate().try_for_each(|(number, step)| {
             flier.step(&schedule, number, step).map_err(|failure| (number, failure))
         });
     }
-    flier.conclude(project, schedule, outcome)
+    let mut flight = flier.conclude(project, schedule, outcome);
+    flight.follow_hot_spots(project, &rises_k);
+    flight
 }
 
 /// The unknowns at the beginning.
 fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Result<EndState, Failure> {
+    let mut rises_k = Vec::new();
     let mut unknowns = match (&schedule.start, from) {
         (StartState::Temperatures { rest_k, parts }, _) => {
             let mut state = network.uniform_state(*rest_k);
@@ -74,7 +83,10 @@ fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Res
             state
         }
         (StartState::Carried, Some(from)) => return Ok(from.clone()),
-        (StartState::After(_) | StartState::AfterSegments(_), Some(from)) => from.unknowns.clone(),
+        (StartState::After(_) | StartState::AfterSegments(_), Some(from)) => {
+            rises_k.clone_from(&from.rises_k);
+            from.unknowns.clone()
+        }
         // without an earlier state the settled one is the fair beginning
         _ => SteadySolver::new(network.clone()).solve(&SteadyOptions::default())?.state().to_vec(),
     };
@@ -83,7 +95,7 @@ fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Res
     {
         unknowns[unknown] = schedule.state_of_charge;
     }
-    Ok(EndState { unknowns, positions: Vec::new(), charge: network.charge_unknown() })
+    Ok(EndState { unknowns, positions: Vec::new(), charge: network.charge_unknown(), rises_k })
 }
 
 /// The charge of a step.
@@ -317,6 +329,7 @@ impl Flier {
             unknowns: self.run.state()[..network.unknowns()].to_vec(),
             positions: self.run.positions().to_vec(),
             charge: network.charge_unknown(),
+            rises_k: Vec::new(),
         };
         Flight::new(schedule, status, self.notices, self.samples, self.steps, self.events, &self.run, end)
     }
@@ -377,6 +390,7 @@ impl Recorder<'_> {
                 share: ((time_s - self.began_s) / self.duration_s).clamp(0.0, 1.0),
                 state,
                 positions: Vec::new(),
+                rises_k: Vec::new(),
             });
         }
     }
