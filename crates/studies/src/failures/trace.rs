@@ -2,6 +2,7 @@
 
 use model::aircraft::failure::Sensor;
 use model::aircraft::project::Project;
+use model::assembly::CircuitPart;
 use model::mission::{Flight, Phase};
 use model::rating::RatingClock;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
@@ -48,9 +49,16 @@ impl Trace {
             limits: Vec::new(),
             sensors_k: vec![Vec::with_capacity(samples); project.sensors.len()],
         };
+        let ducts = &flight.schedule.parts().ducts;
+        let in_ducts = project
+            .sensors
+            .iter()
+            .any(|sensor| ducts.iter().flat_map(CircuitPart::devices).any(|device| device.name == sensor.at));
         let mut clock = RatingClock::default();
         for sample in 0..samples {
-            let mut result = flight.case_at(project, sample);
+            // air in a duct is the one thing a sensor may stand in that no limit looks at
+            let mut result =
+                if in_ducts { flight.case_at(project, sample) } else { flight.judged_at(project, sample) };
             let situation = flight.situation_at(project, sample);
             result.margins.extend(clock.overrun(&situation, &result, trace.times_s[sample]));
             trace.take(sample, &result, &project.sensors);
