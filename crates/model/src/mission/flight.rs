@@ -32,6 +32,12 @@ impl EndState {
         Some(ids.iter().map(|&id| self.unknowns[id]).fold(f64::NEG_INFINITY, f64::max))
     }
 
+    /// Coldest segment of a component, K.
+    pub fn coldest_k(&self, parts: &Parts, name: &str) -> Option<f64> {
+        let ids = ids(parts, name)?;
+        Some(ids.iter().map(|&id| self.unknowns[id]).fold(f64::INFINITY, f64::min))
+    }
+
     /// The same with every segment of a component at a temperature, K.
     #[must_use]
     pub fn with_component_k(mut self, parts: &Parts, name: &str, temperature_k: f64) -> Self {

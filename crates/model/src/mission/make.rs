@@ -23,8 +23,10 @@ use std::sync::Arc;
 const PIECE_HEIGHT_M: f64 = 300.0;
 /// Changes of airspeed are cut this often, m/s: ram pressure grows with the square of the airspeed.
 const PIECE_AIRSPEED_M_S: f64 = 5.0;
-/// Parts that a leak is cut into.
-const LEAK_PARTS: u32 = 10;
+/// Parts that a leak is cut into, at least and at most.
+const LEAK_PARTS: (f64, f64) = (10.0, 40.0);
+/// A slow leak is cut this often, s: the time to a limit comes out short by about half of this.
+const LEAK_PART_S: f64 = 30.0;
 
 /// What is the same all over a schedule.
 pub(super) struct Maker<'a> {
@@ -120,7 +122,7 @@ impl<'a> Maker<'a> {
         Ok(Some([end(&planned.from)?, end(&planned.to)?]))
     }
 
-    /// Pieces of a step: climbs and changes of airspeed are cut into equal parts, a leak where a tenth more is lost.
+    /// Pieces of a step: climbs and changes of airspeed are cut into equal parts, a leak where its next part is lost.
     fn pieces(&self, planned: &Planned, since_s: f64) -> Result<Vec<Piece>, Problem> {
         let is_steady = planned.from == planned.to;
         let mut pieces: Vec<Piece> = Vec::new();
@@ -151,8 +153,9 @@ impl<'a> Maker<'a> {
         let mut cuts: Vec<f64> =
             (0..=count as usize).map(|number| planned.duration_s * number as f64 / count).collect();
         if let Some(leak) = self.leak() {
-            let part_s = leak.empties_in.si() / f64::from(LEAK_PARTS);
-            let leaks = (1..=LEAK_PARTS).map(|part| f64::from(part) * part_s - since_s);
+            let parts = leak_parts(leak);
+            let part_s = leak.empties_in.si() / parts;
+            let leaks = (1..=parts as usize).map(|part| part as f64 * part_s - since_s);
             cuts.extend(leaks.filter(|&cut| cut > 0.0 && cut < planned.duration_s));
             cuts.sort_by(f64::total_cmp);
             cuts.dedup_by(|next, cut| *next - *cut < 1e-6);
@@ -170,8 +173,9 @@ impl<'a> Maker<'a> {
     /// Share of the liquid that is lost at a time since the leak began, if there is one. What is lost in a part counts from its
     /// beginning: the flow falls a little early.
     fn lost(&self, time_s: f64) -> Option<f64> {
-        let parts = f64::from(LEAK_PARTS);
-        self.leak().map(|leak| ((time_s / leak.empties_in.si() * parts).floor() + 1.0).min(parts) / parts)
+        let leak = self.leak()?;
+        let parts = leak_parts(leak);
+        Some(((time_s / leak.empties_in.si() * parts).floor() + 1.0).min(parts) / parts)
     }
 
     fn failure(&self, lost: Option<f64>) -> Option<Failure> {
@@ -244,6 +248,10 @@ impl<'a> Maker<'a> {
             },
         }
     }
+}
+
+fn leak_parts(leak: &Leak) -> f64 {
+    (leak.empties_in.si() / LEAK_PART_S).ceil().clamp(LEAK_PARTS.0, LEAK_PARTS.1)
 }
 
 /// Temperatures of a component by name.

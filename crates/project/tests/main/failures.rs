@@ -183,6 +183,25 @@ fn a_leak_goes_on_in_tenths_until_nothing_flows() {
     assert!((left - 0.02).abs() < 1e-9, "{left}");
 }
 
+/// 20 min in parts of 30 s, a fortieth each; the one that runs out counts as lost: at 10 min, half way, 21 of 40.
+#[test]
+fn a_slow_leak_goes_on_every_half_minute_and_its_heat_book_closes() {
+    let project = read(r#"Failure(name: "drip", what: Leak(circuit: "glycol", empties_in: "20 min"))"#);
+    let schedule = after(&project, Moment { step: 1, after_s: 60.0 }, Then::Hold(1500.0));
+    let pieces = &schedule.steps[0].pieces;
+    let lost = |index: usize| match pieces[index].from.failure.as_ref().map(|failure| &failure.what) {
+        Some(model::aircraft::failure::Failed::Leak(leak)) => leak.lost.si(),
+        _ => f64::NAN,
+    };
+    assert_eq!(pieces.len(), 41);
+    assert!(pieces[..40].iter().all(|piece| (piece.duration_s - 30.0).abs() < 1e-9));
+    for (index, expected) in [(0, 1.0 / 40.0), (20, 21.0 / 40.0), (39, 1.0), (40, 1.0)] {
+        assert!((lost(index) - expected).abs() < 1e-12, "{index}: {}", lost(index));
+    }
+    let flight = mission::fly(&project, schedule, None, &mission::FlyOptions::default());
+    assert!(flight.heat.residual_j.abs() < 1e-9 * flight.heat.turnover_j, "{:?}", flight.heat);
+}
+
 #[test]
 fn segments_after_a_failure_begin_where_it_struck() {
     let project = read(

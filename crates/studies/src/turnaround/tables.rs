@@ -96,10 +96,12 @@ impl Ground<'_> {
         let before = |label: &str| label == "taxi in" || label == "stand";
         schedule.steps.retain(|step| !before(&step.label));
         let flight = mission::fly(self.project, schedule, None, &self.fly);
-        let reached_k = flight.end.component_k(flight.schedule.parts(), &self.pack.cells).unwrap_or(pack_k);
+        let (parts, cells) = (flight.schedule.parts(), &self.pack.cells);
+        let coldest_k = flight.end.coldest_k(parts, cells).unwrap_or(pack_k);
+        let hottest_k = flight.end.component_k(parts, cells).unwrap_or(pack_k);
         let mut why = outcome(&flight);
         if why.is_empty() {
-            why = self.refused(reached_k)?;
+            why = self.refused(coldest_k, hottest_k)?;
         }
         let bound = charging.and_then(|step| step.first_charge_current(&flight.end));
         let current_a = if why.is_empty() { bound.map_or(0.0, |point| point.current_a) } else { 0.0 };
@@ -115,8 +117,8 @@ impl Ground<'_> {
         })
     }
 
-    /// Why a charge may not begin at a cell temperature; empty if it may.
-    fn refused(&self, cell_k: f64) -> Result<String, StudyError> {
+    /// Why a charge may not begin with the coldest and the hottest cells at these temperatures; empty if it may.
+    fn refused(&self, coldest_k: f64, hottest_k: f64) -> Result<String, StudyError> {
         let Some(charging) = &self.pack.charging else {
             return Ok("the pack does not say how it is charged".to_owned());
         };
@@ -124,9 +126,9 @@ impl Ground<'_> {
         let (from_k, to_k) = window.start_range_k();
         // cooling ends within the accuracy of the stepper of its aim
         let near_k = self.fly.accuracy_k;
-        Ok(if cell_k < from_k - near_k {
+        Ok(if coldest_k < from_k - near_k {
             format!("too cold: warm the pack to {:.0} degC", from_k - 273.15)
-        } else if cell_k > to_k + near_k {
+        } else if hottest_k > to_k + near_k {
             "too hot".to_owned()
         } else {
             String::new()
