@@ -98,10 +98,15 @@ fn a_point_that_is_held_settles_on_its_steady_state() {
 /// A loop without flow holds its heat by what little it conducts: the pack of the tug takes days to settle.
 #[test]
 fn a_point_with_a_stopped_pump_settles_on_its_steady_state() {
-    for (point, failure) in
-        [("ground idle", "battery pump stops"), ("return", "stator pump A stops"), ("return", "bus B lost")]
-    {
-        let (off_k, place) = held_off_k(&demo("tug"), "hot day", point, Some(failure), 2000.0);
+    for (demo_name, condition, point, failure) in [
+        ("tug", "hot day", "ground idle", "battery pump stops"),
+        ("tug", "hot day", "return", "stator pump A stops"),
+        ("tug", "hot day", "return", "bus B lost"),
+        ("rescue", "hot beach", "patrol", "left pump A stops"),
+        ("rescue", "hot beach", "ground idle", "battery pump stops"),
+        ("rescue", "hot beach", "ground idle", "essential bus lost"),
+    ] {
+        let (off_k, place) = held_off_k(&demo(demo_name), condition, point, Some(failure), 2000.0);
         assert!(off_k < 0.01, "{point}, {failure}: {place} {off_k} K");
     }
 }
