@@ -334,7 +334,7 @@ fn a_charge_ends_at_its_second() {
     let flight = charged("20 degC", "0.7");
     let done = flight.events.iter().find(|event| event.what == "charge is done").expect("it ends");
     // 0.3 of the capacity at half of it in an hour: 0.6 h
-    assert!((done.time_s - 2160.0).abs() < 0.5, "{}", done.time_s);
+    assert!((done.time_s - 2160.0).abs() < 0.1, "{}", done.time_s);
     assert!((flight.state_of_charge().last().expect("samples") - 0.7).abs() < 1e-4);
 }
 

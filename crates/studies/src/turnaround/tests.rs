@@ -90,6 +90,29 @@ fn a_cart_at_its_ceiling_takes_heat_over_power() {
     near(cart.cart_energy_j, cart.cart_heat_j / 2.5, 1e-9);
 }
 
+/// A cart takes 10 kW from three groups in a row until the last is at 16 degC. 40 L/min of glycol carry 2.3 kW/K, so the coolant
+/// warms by 4.3 K on its way and the first group is about two thirds of that colder, near 13 degC: below a start at 15 degC.
+#[test]
+fn a_charge_waits_for_the_coldest_cells_too() {
+    let wait = |start_from: &str| {
+        let text = TEXT
+            .replace(r#"capacity: "300 kJ/K","#, r#"capacity: "300 kJ/K", segments: 3,"#)
+            .replace(
+                r#"supply: "15 degC", flow: "40 L/min", ceiling: "3.75 kW""#,
+                r#"supply: "2 degC", flow: "40 L/min", ceiling: "10 kW""#,
+            )
+            .replace("start_to:", &format!("start_from: \"{start_from}\", start_to:"))
+            .replace("cooling: Cart)", "cooling: Cart, cool_to: \"16 degC\")");
+        let result = flown(&project(&text), &TurnaroundWish::default());
+        let mut cells = result.table.into_iter().filter(|cell| cell.option == "cart");
+        cells.find(|cell| (cell.outside_k - 298.15).abs() < 1e-6 && (cell.pack_k - 298.15).abs() < 1e-6)
+    };
+    let late = wait("15 degC").expect("the cell is asked for");
+    assert_eq!((late.wait_s, late.outcome.as_str()), (None, "too cold: warm the pack to 15 degC"));
+    let early = wait("10 degC").expect("the cell is asked for");
+    assert!(early.wait_s.is_some_and(|wait_s| wait_s > 60.0), "{early:?}");
+}
+
 /// Linear open-circuit voltage 3.0 to 4.2 V: from 0.5 to 0.8 its mean is 3.78 V; 96 x 3.78 V x 0.3 x 100 Ah = 10.886 kWh, by hand.
 #[test]
 fn the_energy_is_charge_times_open_circuit_voltage() {
