@@ -48,7 +48,7 @@ fn row(point: &UncooledPoint, present_ohm: f64) -> Vec<String> {
         format!("{:.0} degC", celsius(point.oat_k)),
         largest,
         if holds { "holds" } else { "SHORT" }.to_owned(),
-        point.limited_by.clone().unwrap_or_default(),
+        point.limited_by.as_deref().unwrap_or_default().replace('_', " "),
         point.case.as_ref().map_or_else(String::new, ToString::to_string),
     ]
 }
