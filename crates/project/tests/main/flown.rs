@@ -2,9 +2,11 @@
 #![expect(clippy::unwrap_used, reason = "tests")]
 
 use model::aircraft::project::Project;
+use model::aircraft::surroundings::Day;
 use model::assembly::{Situation, assemble};
 use model::mission::{FlyOptions, cases, fly, schedule};
 use model::result::Status;
+use model::schema::Input;
 use model::variant;
 use solver::{SteadyOptions, SteadySolver, Stretch, Transient, TransientOptions, Wish};
 
@@ -108,5 +110,33 @@ fn a_point_with_a_stopped_pump_settles_on_its_steady_state() {
     ] {
         let (off_k, place) = held_off_k(&demo(demo_name), condition, point, Some(failure), 2000.0);
         assert!(off_k < 0.01, "{point}, {failure}: {place} {off_k} K");
+    }
+}
+
+/// Cold oil and a check valve that is about to lift: seven of these flights had no way on, or one at 200 K below zero, while a valve held
+/// no liquid at all.
+#[test]
+fn cold_flights_with_a_standby_pump_go_through() {
+    for (cold_k, altitude_m) in
+        [(263.0, 0.0), (267.3, 1050.0), (271.6, 300.0), (275.9, 1350.0), (280.2, 600.0)]
+    {
+        let mut project = demo("rescue");
+        for (index, condition) in project.conditions.iter_mut().enumerate() {
+            condition.day = Day::Fixed(Input::from_si(cold_k + 1.7 * index as f64, "K").unwrap());
+            condition.pressure_altitude = Input::from_si(altitude_m, "m").unwrap();
+        }
+        for case in cases(&project).into_iter().filter(|case| case.failure.is_none()) {
+            for accuracy_k in [0.05, 2e-4] {
+                let options = FlyOptions { accuracy_k, ..FlyOptions::default() };
+                let flight = fly(&project, schedule(&case).unwrap(), None, &options);
+                assert_eq!(
+                    flight.status,
+                    Status::Solved,
+                    "{cold_k} K, {}: {:?}",
+                    case.name(),
+                    flight.notices
+                );
+            }
+        }
     }
 }

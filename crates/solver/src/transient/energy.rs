@@ -26,6 +26,10 @@ pub(crate) struct Energy {
     pub(crate) mass: Vec<f64>,
 }
 
+/// Liquid of a cell at least, m3: 2 mL, 4 J/K of oil. A device without a volume of its own still holds some; without any, the
+/// temperature of a valve that is about to lift or to shut hangs on a flow that passes through zero.
+const LEAST_CELL_M3: f64 = 2e-6;
+
 /// Newton steps from temperature to content temperature and back; two reach rounding from any neighbouring state.
 const MOST_STEPS: usize = 8;
 
@@ -40,9 +44,10 @@ impl Energy {
         }
         for &(unknown, circuit, volume_m3) in &network.cell_volumes {
             let fluid = &network.circuits[circuit].fluid;
-            if volume_m3 <= 0.0 || matches!(fluid, Fluid::Air { .. }) {
+            if matches!(fluid, Fluid::Air { .. }) {
                 continue;
             }
+            let volume_m3 = volume_m3.max(LEAST_CELL_M3);
             let specific_heat_j_kgk = fluid.specific_heat(REFERENCE_K);
             mass[unknown] = volume_m3 * fluid.density(REFERENCE_K) * specific_heat_j_kgk;
             let enthalpy_j_kg = fluid.enthalpy(REFERENCE_K);
