@@ -16,6 +16,7 @@ pub mod mission;
 pub mod pressure;
 pub mod rating;
 pub mod result;
+pub mod revise;
 pub mod schema;
 pub mod validate;
 pub mod variant;

@@ -1,0 +1,138 @@
+use super::*;
+
+const FEED: &str = "loops.stator.path.feed";
+
+fn text(value: &str) -> Node {
+    Node::text(value)
+}
+
+/// Two pumps in branches, a feed that a limit and a variant name, and a core.
+fn root() -> Node {
+    let hose = |name: &str| Node::record("Hose", vec![("name", text(name)), ("climb", text("0.2 m"))]);
+    let branch = |name: &str, device: Node| {
+        Node::record("Branch", vec![("name", text(name)), ("path", Node::list(vec![device]))])
+    };
+    let pump = |name: &str| Node::record("Pump", vec![("name", text(name))]);
+    let pumps = Node::record(
+        "Parallel",
+        vec![
+            ("name", text("pumps")),
+            ("branches", Node::list(vec![branch("A", pump("pump A")), branch("B", pump("pump B"))])),
+        ],
+    );
+    let core = Node::record("Core", vec![("name", text("radiator"))]);
+    let limit = Node::record("StationLimit", vec![("device", text("feed")), ("source", text("feed"))]);
+    let stator = Node::record(
+        "Loop",
+        vec![
+            ("name", text("stator")),
+            ("path", Node::list(vec![pumps, hose("feed"), core])),
+            ("limits", Node::list(vec![limit])),
+        ],
+    );
+    let change = Node::tuple("Set", vec![text("loops.stator.path.feed.climb"), text("0 m")]);
+    let variant =
+        Node::record("Variant", vec![("name", text("flat")), ("changes", Node::list(vec![change]))]);
+    let whole = Node::record("Core", vec![("name", text("radiator")), ("volume", text("1 L"))]);
+    Node::record(
+        "Project",
+        vec![
+            ("loops", Node::list(vec![stator])),
+            ("cores", Node::list(vec![whole])),
+            ("failures", Node::list(vec![Node::tuple("Stopped", vec![text("pump A")])])),
+            ("variants", Node::list(vec![variant])),
+        ],
+    )
+}
+
+fn names(root: &Node, list: &str) -> Vec<String> {
+    let node = get(root, &Path::parse(list).unwrap()).unwrap();
+    place::listed(node).iter().filter_map(|item| item.own_name()).map(str::to_owned).collect()
+}
+
+fn at<'a>(root: &'a Node, path: &str) -> &'a Node {
+    get(root, &Path::parse(path).unwrap()).unwrap()
+}
+
+#[test]
+fn a_new_name_reaches_limits_failures_and_paths_but_no_prose() {
+    let to = Revision::Rename { path: FEED.into(), to: "long feed".into() };
+    let revised = revise(&root(), &to).unwrap();
+    assert_eq!(names(&revised, "loops.stator.path"), ["pumps", "long feed", "radiator"]);
+    let limit = at(&revised, "loops.stator.limits.1");
+    assert_eq!(limit.field("device").and_then(Node::as_text), Some("long feed"));
+    assert_eq!(limit.field("source").and_then(Node::as_text), Some("feed"), "a source is prose");
+    let changed = format!("{:?}", at(&revised, "variants.flat.changes"));
+    assert!(changed.contains("loops.stator.path.long feed.climb"), "{changed}");
+    let pump = Revision::Rename { path: "loops.stator.path.pump A".into(), to: "main pump".into() };
+    let revised = revise(&root(), &pump).unwrap();
+    assert!(format!("{:?}", at(&revised, "failures")).contains("main pump"));
+}
+
+#[test]
+fn a_core_is_renamed_where_it_is_described_and_where_it_stands() {
+    let to = Revision::Rename { path: "loops.stator.path.radiator".into(), to: "nose core".into() };
+    let revised = revise(&root(), &to).unwrap();
+    assert_eq!(names(&revised, "cores"), ["nose core"]);
+    assert_eq!(names(&revised, "loops.stator.path"), ["pumps", "feed", "nose core"]);
+}
+
+#[test]
+fn names_that_are_taken_or_cannot_be_names_are_refused() {
+    let refuse =
+        |to: &str| revise(&root(), &Revision::Rename { path: FEED.into(), to: to.into() }).unwrap_err();
+    assert_eq!(refuse("pump A"), Refusal::NameTaken("pump A".into()));
+    assert!(matches!(refuse("a.b"), Refusal::BadName(_)));
+    assert!(matches!(refuse(" "), Refusal::BadName(_)));
+    let nowhere = Revision::Remove("loops.stator.path.fed".into());
+    assert!(matches!(revise(&root(), &nowhere), Err(Refusal::Path(_))));
+}
+
+#[test]
+fn a_copy_stands_behind_with_names_of_its_own_and_no_climb() {
+    let revised = revise(&root(), &Revision::Duplicate(FEED.into())).unwrap();
+    assert_eq!(names(&revised, "loops.stator.path"), ["pumps", "feed", "feed 2", "radiator"]);
+    assert!(at(&revised, "loops.stator.path.feed 2").field("climb").is_none());
+    let again = revise(&revised, &Revision::Duplicate("loops.stator.path.feed 2".into())).unwrap();
+    assert_eq!(names(&again, "loops.stator.path")[3], "feed 3");
+    let section = revise(&root(), &Revision::Duplicate("loops.stator.path.pumps".into())).unwrap();
+    assert_eq!(names(&section, "loops.stator.path"), ["pumps", "pumps 2", "feed", "radiator"]);
+    assert_eq!(names(&section, "loops.stator.path.pumps 2.branches.A.path"), ["pump A 2"]);
+    let core = revise(&root(), &Revision::Duplicate("loops.stator.path.radiator".into()));
+    assert_eq!(core, Err(Refusal::StandsTwice("radiator".into())));
+}
+
+#[test]
+fn moving_stops_at_the_ends_and_back_is_where_it_was() {
+    let down = revise(&root(), &Revision::Move(FEED.into(), 1)).unwrap();
+    assert_eq!(names(&down, "loops.stator.path"), ["pumps", "radiator", "feed"]);
+    assert_eq!(revise(&down, &Revision::Move(FEED.into(), -1)).unwrap(), root());
+    assert_eq!(
+        revise(&down, &Revision::Move(FEED.into(), 1)),
+        Err(Refusal::AtEnd("feed".into(), "the last"))
+    );
+    let alone = revise(&root(), &Revision::Move("loops.stator.path.pump A".into(), -1));
+    assert_eq!(alone, Err(Refusal::AtEnd("pump A".into(), "the first")), "a branch is a list of its own");
+}
+
+#[test]
+fn branches_are_made_and_joined() {
+    let branched = revise(&root(), &Revision::Branch(FEED.into())).unwrap();
+    assert_eq!(names(&branched, "loops.stator.path"), ["pumps", "feed section", "radiator"]);
+    assert_eq!(names(&branched, "loops.stator.path.feed section.branches"), ["A", "B"]);
+    let joined = revise(&branched, &Revision::Join("loops.stator.path.feed 2".into())).unwrap();
+    assert_eq!(names(&joined, "loops.stator.path"), ["pumps", "feed", "feed 2", "radiator"]);
+    assert_eq!(revise(&root(), &Revision::Join(FEED.into())), Err(Refusal::NotParallel("feed".into())));
+}
+
+#[test]
+fn new_devices_are_added_behind_and_every_kind_decodes() {
+    for device in NewDevice::ALL {
+        let revised = revise(&root(), &Revision::Add { after: FEED.into(), device }).unwrap();
+        let added = at(&revised, &format!("loops.stator.path.{}", device.word()));
+        let decoded = crate::schema::decode::<crate::aircraft::device::Device>(added);
+        assert!(decoded.value.is_some(), "{}: {:?}", device.word(), decoded.problems);
+        let again = revise(&revised, &Revision::Add { after: FEED.into(), device }).unwrap();
+        assert_eq!(names(&again, "loops.stator.path")[2], format!("{} 2", device.word()));
+    }
+}
