@@ -16,6 +16,7 @@ use model::case;
 use model::duty::{self, Duty};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseResult, Status};
+use model::revise::Revision;
 use model::schema::{Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
 use model::variant::{self, BASE, Varied};
 use studies::StudyError;
@@ -208,6 +209,11 @@ impl Subject for Aircraft {
         let mut node = (*self.node).clone();
         set_input_text(&mut node, variant::project_shape(), &path, text)
             .map_err(|error| error.to_string())?;
+        Self::new(node)
+    }
+
+    fn revised(&self, revision: &Revision) -> Result<Self, String> {
+        let node = model::revise::revise(&self.node, revision).map_err(|refusal| refusal.to_string())?;
         Self::new(node)
     }
 

@@ -6,7 +6,9 @@ use std::time::Duration;
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
-use crate::command::{Command, Overlay, Page, ThemeChoice};
+use model::revise::Revision;
+
+use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
 use crate::copy::page_text;
 use crate::files::Wanted;
 use crate::history::History;
@@ -21,10 +23,12 @@ use crate::views::files::{
     Notices, changed_ui, demos_ui, drop_target_ui, exists_ui, findings_ui, notices_ui, typed_path_ui,
     unsaved_ui,
 };
+use crate::views::find::{find_ui, places};
+use crate::views::guide::guide_ui;
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
-use crate::views::loops::{duty_ui, loops_ui};
-use crate::views::margins::margins_ui;
+use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
+use crate::views::margins::{MarginFilter, margins_ui};
 use crate::views::mission::{mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
@@ -45,6 +49,10 @@ struct UiState {
     part_s: Option<(f64, f64)>,
     overlay: Option<Overlay>,
     drafts: Drafts,
+    revising: Revising,
+    margins: MarginFilter,
+    /// What is searched for.
+    wanted: String,
 }
 
 /// The window on one project.
@@ -159,13 +167,15 @@ impl<S: Subject> Window<S> {
             }
             Command::ShowStrip(name) => self.state.strip = Some(name),
             Command::StepStrip(step) => self.step_strip(step),
-            Command::SelectDevice(name) => self.state.device = Some(name),
+            Command::SelectDevice(name) => self.mark(name),
             Command::SelectFailure(name) => self.state.failure = Some(name),
             Command::SetTime(time) => self.set_time(time),
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
             Command::ViewTime(part) => self.state.part_s = part,
             Command::Edit { path, text } => self.edit(path, text),
+            Command::Revise(revision) => self.revise(&revision),
+            Command::Device(command) => self.apply_to_device(command),
             Command::File(command) => self.apply_file(ctx, command),
             Command::CopyTable => {
                 if let Some(text) = page_text(&self.screen, self.state.page, self.state.strip.as_deref()) {
@@ -174,6 +184,7 @@ impl<S: Subject> Window<S> {
             }
             Command::Open(overlay) => {
                 self.close_overlay();
+                self.state.wanted.clear();
                 self.state.overlay = Some(overlay);
             }
             Command::CloseOverlay => self.close_overlay(),
@@ -263,6 +274,70 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    fn mark(&mut self, name: String) {
+        if self.state.device.as_ref() != Some(&name) {
+            self.state.revising = Revising::default();
+        }
+        self.state.device = Some(name);
+    }
+
+    /// The devices of the loop or duct on screen.
+    fn devices(&self) -> Option<&DeviceTable> {
+        let shown = self.state.strip.as_deref();
+        let strips = &self.screen.strips;
+        let page = strips.iter().find(|page| Some(page.strip.name.as_str()) == shown).or(strips.first())?;
+        Some(&page.table)
+    }
+
+    /// Does something to the marked device; without one, the first is marked.
+    fn apply_to_device(&mut self, command: DeviceCommand) {
+        if self.state.page != Page::Loops {
+            return;
+        }
+        let Some(table) = self.devices() else { return };
+        let rows: Vec<(String, String)> =
+            table.rows.iter().map(|r| (r.name.clone(), r.path.clone())).collect();
+        let Some(first) = rows.first() else { return };
+        let Some((name, path)) = rows.iter().find(|(name, _)| Some(name) == self.state.device.as_ref())
+        else {
+            self.mark(first.0.clone());
+            return;
+        };
+        let step = match command {
+            DeviceCommand::Next => 1,
+            DeviceCommand::Previous => -1,
+            DeviceCommand::Rename => {
+                self.state.revising = Revising { name: Some(name.clone()), refused: None };
+                return;
+            }
+            _ => 0,
+        };
+        match command.revision(path) {
+            Some(revision) => self.revise(&revision),
+            None => {
+                if let Some((next, _)) = neighbour(rows.iter(), |(known, _)| known == name, step) {
+                    self.mark(next.clone());
+                }
+            }
+        }
+    }
+
+    fn revise(&mut self, revision: &Revision) {
+        match self.history.current().revised(revision) {
+            Ok(subject) => {
+                self.state.drafts.clear();
+                self.state.revising = Revising::default();
+                if let Revision::Rename { to, .. } = revision {
+                    self.state.device = Some(to.trim().to_owned());
+                }
+                self.history.push(subject, revision.title());
+                self.state.choice = self.history.current().choices().settle(&self.state.choice);
+                self.solve();
+            }
+            Err(reason) => self.state.revising.refused = Some(reason),
+        }
+    }
+
     /// Shortcuts, from the one list of commands. While a text is being typed, undo belongs to the text.
     fn read_keys(&mut self, ctx: &Context) {
         let is_typing = ctx.text_edit_focused();
@@ -279,6 +354,7 @@ impl<S: Subject> Window<S> {
                     | Command::StepTime(_)
                     | Command::StepEvent(_)
                     | Command::ViewTime(_)
+                    | Command::Device(_)
             );
             // Escape in a field drops its text: it is taken from the field only while something can be closed.
             let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none();
@@ -328,7 +404,7 @@ impl<S: Subject> Window<S> {
                 &screen.strips,
                 state.strip.as_deref(),
                 state.device.as_deref(),
-                &mut state.drafts,
+                (&mut state.drafts, &mut state.revising),
                 commands,
             ),
             Page::Temperatures => {
@@ -338,7 +414,8 @@ impl<S: Subject> Window<S> {
             }
             Page::Margins => {
                 look::sheet(colors).show(ui, |ui| {
-                    margins_ui(ui, &screen.margins, &state.choice.case_name(), commands);
+                    let case = state.choice.case_name();
+                    margins_ui(ui, &screen.margins, &case, &mut state.margins, commands);
                 });
             }
             Page::Mission => {
@@ -372,6 +449,8 @@ impl<S: Subject> Window<S> {
             Overlay::Findings => (self.filing.findings.what.as_str(), 640.0),
             Overlay::About => ("About", 640.0),
             Overlay::Keys => ("Commands and keys", 640.0),
+            Overlay::Guide => ("Guide", 640.0),
+            Overlay::Find => ("Find", 560.0),
             Overlay::Explanation(key) => {
                 let found = self.screen.explanations.get(key);
                 (found.map_or("No explanation in this case", |e| e.title.as_str()), 520.0)
@@ -401,6 +480,10 @@ impl<S: Subject> Window<S> {
                     Overlay::Findings => findings_ui(ui, &self.filing.findings, height),
                     Overlay::About => about_ui(ui),
                     Overlay::Keys => keys_ui(ui),
+                    Overlay::Guide => guide_ui(ui),
+                    Overlay::Find => {
+                        find_ui(ui, &places(&self.screen), &mut self.state.wanted, &mut self.commands);
+                    }
                     Overlay::Explanation(key) => match self.screen.explanations.get(key) {
                         Some(explanation) => explanation_ui(ui, explanation),
                         None => {

@@ -3,13 +3,16 @@
 //! Views push commands while they draw; the window applies them after the frame. Buttons, the list of keys and the
 //! shortcuts are made from the same place, so they cannot differ.
 
+mod device;
 mod file;
 
 use std::path::PathBuf;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
+pub use device::DeviceCommand;
 pub use file::FileCommand;
+use model::revise::Revision;
 
 use crate::files::Wanted;
 use crate::views::time::clock;
@@ -104,6 +107,10 @@ pub enum Overlay {
     About,
     /// All commands and their keys.
     Keys,
+    /// Words, signs and where to begin.
+    Guide,
+    /// Search for a device, component, input or case.
+    Find,
     /// Where the number with this key comes from.
     Explanation(String),
     /// What the pump or fan of this name can do, and what its circuit asks for.
@@ -169,6 +176,10 @@ pub enum Command {
         /// The text as typed, with its unit.
         text: String,
     },
+    /// Change what the project consists of.
+    Revise(Revision),
+    /// Do something to the marked device.
+    Device(DeviceCommand),
     /// Open, save and what belongs to it.
     File(FileCommand),
     /// Put the table of the page on the clipboard.
@@ -188,6 +199,7 @@ impl Command {
     pub fn plain() -> Vec<Self> {
         let mut all: Vec<Self> = Page::ALL.into_iter().map(Self::Show).collect();
         all.extend(FileCommand::PLAIN.map(Self::File));
+        all.extend(DeviceCommand::ALL.map(Self::Device));
         all.extend([
             Self::Undo,
             Self::Redo,
@@ -201,9 +213,11 @@ impl Command {
             Self::StepEvent(-1),
             Self::ViewTime(None),
             Self::CopyTable,
+            Self::Open(Overlay::Find),
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
             Self::Theme(ThemeChoice::System),
+            Self::Open(Overlay::Guide),
             Self::Open(Overlay::Keys),
             Self::Open(Overlay::About),
             Self::CloseOverlay,
@@ -235,6 +249,8 @@ impl Command {
             Self::ViewTime(None) => "Whole mission".to_owned(),
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Edit { path, .. } => format!("Edit {path}"),
+            Self::Revise(revision) => revision.title(),
+            Self::Device(command) => command.label(),
             Self::File(command) => command.label(),
             Self::CopyTable => "Copy table".to_owned(),
             Self::Open(
@@ -248,6 +264,8 @@ impl Command {
             Self::Open(Overlay::Duty(_)) => "curve".to_owned(),
             Self::Open(Overlay::About) => "About".to_owned(),
             Self::Open(Overlay::Keys) => "Keys".to_owned(),
+            Self::Open(Overlay::Guide) => "Guide".to_owned(),
+            Self::Open(Overlay::Find) => "Find".to_owned(),
             Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
             Self::CloseOverlay => "Close".to_owned(),
             Self::Quit => "Quit".to_owned(),
@@ -280,6 +298,8 @@ impl Command {
             Self::StepEvent(_) => "Move the time cursor to another event of the mission".to_owned(),
             Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
+            Self::Revise(revision) => revision.title(),
+            Self::Device(command) => command.tooltip(),
             Self::File(command) => command.tooltip(),
             Self::CopyTable => "Put the numbers of this page on the clipboard, for a spreadsheet".to_owned(),
             Self::Open(
@@ -295,6 +315,10 @@ impl Command {
             }
             Self::Open(Overlay::About) => "Cautions, version and licences".to_owned(),
             Self::Open(Overlay::Keys) => "All commands and their keys".to_owned(),
+            Self::Open(Overlay::Guide) => "Words and signs, and where to begin".to_owned(),
+            Self::Open(Overlay::Find) => {
+                "Search for a device, component, input or case by its name".to_owned()
+            }
             Self::Open(Overlay::Explanation(_)) => {
                 "Where this number comes from: relation, source, inputs and range".to_owned()
             }
@@ -324,9 +348,12 @@ impl Command {
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),
             Self::File(command) => command.shortcut(),
+            Self::Device(command) => command.shortcut(),
             // The copy keys belong to marked text, with Shift as well.
             Self::CopyTable => ctrl_shift(Key::T),
             Self::Quit => ctrl(Key::Q),
+            Self::Open(Overlay::Find) => ctrl(Key::F),
+            Self::Open(Overlay::Guide) => Some(KeyboardShortcut::new(Modifiers::SHIFT, Key::F1)),
             Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
             Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),
             _ => None,

@@ -7,6 +7,8 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use model::revise::Revision;
+
 use crate::files::Finding;
 use crate::views::explanation::Explanation;
 use crate::views::failures::FailuresData;
@@ -140,6 +142,12 @@ pub trait Subject: Clone + Send + 'static {
     /// # Errors
     /// The reason, to be shown beside the field: wrong unit, out of range, no such input.
     fn edited(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String>;
+
+    /// The snapshot with a thing renamed, copied, moved, added or taken away.
+    ///
+    /// # Errors
+    /// The reason: a name in use, or that something else needs what was to be taken away.
+    fn revised(&self, revision: &Revision) -> Result<Self, String>;
 
     /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and may return
     /// anything once it is set. What comes quickly is handed out by `so_far` before the rest is worked on.

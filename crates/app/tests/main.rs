@@ -10,6 +10,7 @@ mod flight;
 mod flown;
 mod pages;
 mod pictures;
+mod revise;
 mod start;
 
 use std::time::{Duration, Instant};

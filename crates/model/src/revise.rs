@@ -220,7 +220,8 @@ fn free_name(root: &Node, name: &str) -> String {
     // `hose 2` is followed by `hose 3`
     let stem = name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
     let stem = if stem.is_empty() { name } else { stem };
-    (2_usize..).map(|n| format!("{stem} {n}")).find(|name| is_free(name)).unwrap_or_default()
+    // A project has fewer things than this.
+    (2..100_000_usize).map(|n| format!("{stem} {n}")).find(|name| is_free(name)).unwrap_or_default()
 }
 
 fn shift(root: &mut Node, path: &str, by: isize) -> Result<(), Refusal> {

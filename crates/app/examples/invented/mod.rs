@@ -14,6 +14,7 @@ use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
 use app::{Choice, Choices, Screen, Subject};
+use model::revise::Revision;
 
 /// An invented project: its inputs by path, as typed.
 #[derive(Debug, Clone)]
@@ -138,6 +139,10 @@ impl Subject for Invented {
         let mut edited = self.clone();
         edited.inputs.insert(path.to_owned(), text.trim().to_owned());
         Ok(edited)
+    }
+
+    fn revised(&self, revision: &Revision) -> Result<Self, String> {
+        Err(format!("{}: the devices of the invented project stand as they are", revision.title()))
     }
 
     fn screen(&self, choice: &Choice, _: &AtomicBool, _: &dyn Fn(Screen)) -> Screen {

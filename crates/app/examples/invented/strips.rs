@@ -324,6 +324,7 @@ impl Unroll {
         let flow = share * flow.parse::<f64>().unwrap_or(f64::NAN);
         let path = |label: &str| format!("{}/{}/{label}", self.strip.name, part.name);
         self.rows.push(DeviceRow {
+            path: String::new(),
             duty: None,
             name: part.name.to_owned(),
             kind: part.kind.to_owned(),

@@ -377,6 +377,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
         .collect();
     DeviceRow {
         name: station.name.clone(),
+        path: format!("{prefix}path.{}", station.name),
         kind: station.kind.to_owned(),
         branch: station.branch.last().map(|(_, branch)| branch.clone()),
         flow,

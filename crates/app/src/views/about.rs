@@ -72,6 +72,17 @@ fn plain(text: &str) -> String {
 /// Draws the list of commands and their keys.
 pub fn keys_ui(ui: &mut Ui) {
     let colors = look::palette(ui);
+    let height = (ui.available_height() - 40.0).max(160.0);
+    ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show(ui, key_list_ui);
+    ui.add_space(look::space::STEP);
+    ui.label(
+        RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed.")
+            .color(colors.soft),
+    );
+}
+
+fn key_list_ui(ui: &mut Ui) {
+    let colors = look::palette(ui);
     egui::Grid::new("keys").num_columns(3).striped(true).spacing([24.0, 6.0]).show(ui, |ui| {
         for command in Command::plain() {
             ui.label(command.label());
@@ -81,9 +92,4 @@ pub fn keys_ui(ui: &mut Ui) {
             ui.end_row();
         }
     });
-    ui.add_space(look::space::STEP);
-    ui.label(
-        RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed.")
-            .color(colors.soft),
-    );
 }

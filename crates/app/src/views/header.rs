@@ -94,7 +94,7 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
     step_button_ui(ui, Command::Redo, state.redo, "Nothing to redo", commands);
     let colors = look::palette(ui);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        for overlay in [Overlay::About, Overlay::Keys] {
+        for overlay in [Overlay::About, Overlay::Keys, Overlay::Guide, Overlay::Find] {
             let command = Command::Open(overlay);
             if ui.add(Button::new(command.label()).frame(false)).on_hover_text(command.tooltip()).clicked() {
                 commands.push(command);

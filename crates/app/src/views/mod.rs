@@ -10,6 +10,8 @@ pub mod failures;
 pub mod field;
 pub mod figure;
 pub mod files;
+pub mod find;
+pub mod guide;
 pub mod header;
 pub mod ledger;
 pub mod loops;

@@ -135,6 +135,8 @@ impl FlowStripData {
 pub struct DeviceRow {
     /// Name of the device; the same as in the strip.
     pub name: String,
+    /// Its address in the project; empty where it cannot be changed.
+    pub path: String,
     /// What it is.
     pub kind: String,
     /// Name of the branch it lies in.

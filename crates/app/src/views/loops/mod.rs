@@ -3,6 +3,7 @@
 mod data;
 mod layout;
 mod paint;
+mod revise;
 mod table;
 
 pub use data::{
@@ -10,6 +11,7 @@ pub use data::{
 };
 pub use layout::{StripLayout, ticks};
 pub use paint::strip_ui;
+pub use revise::{Revising, revise_ui};
 pub use table::device_table_ui;
 
 use eframe::egui::{Button, RichText, ScrollArea, Ui};
@@ -39,7 +41,7 @@ pub fn loops_ui(
     strips: &[StripPage],
     shown: Option<&str>,
     selected: Option<&str>,
-    drafts: &mut Drafts,
+    (drafts, revising): (&mut Drafts, &mut Revising),
     commands: &mut Vec<Command>,
 ) {
     let Some(page) = strips.iter().find(|page| Some(page.strip.name.as_str()) == shown).or(strips.first())
@@ -63,6 +65,7 @@ pub fn loops_ui(
     });
     ui.add_space(look::space::STEP);
     look::sheet(colors).show(ui, |ui| {
+        revise_ui(ui, &page.table, selected, revising, commands);
         device_table_ui(ui, &page.table, selected, drafts, commands);
     });
 }

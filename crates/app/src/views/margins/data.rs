@@ -58,7 +58,48 @@ pub struct MarginGrid {
     pub rows: Vec<MarginRow>,
 }
 
+/// What is shown of the grid.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct MarginFilter {
+    /// Words that component, limit or case must hold, each of them.
+    pub words: String,
+    /// Only what passes its limit, is short or has no result.
+    pub only_short: bool,
+}
+
+impl MarginFilter {
+    /// Whether nothing is left out.
+    pub fn is_empty(&self) -> bool {
+        self.words.trim().is_empty() && !self.only_short
+    }
+
+    fn keeps(&self, row: &MarginRow, case: &str, cell: &MarginCell) -> bool {
+        let text = format!("{} {} {case}", row.where_, row.limit).to_lowercase();
+        let words = self.words.to_lowercase();
+        words.split_whitespace().all(|word| text.contains(word))
+            && !(self.only_short && cell.standing == Standing::Holds)
+    }
+}
+
 impl MarginGrid {
+    /// The limits and cases with at least one margin that the filter keeps, in their order.
+    #[must_use]
+    pub fn filtered(&self, filter: &MarginFilter) -> Self {
+        let kept = |row: &MarginRow| -> Vec<Option<MarginCell>> {
+            let cells = row.cells.iter().zip(&self.cases);
+            cells.map(|(cell, case)| cell.clone().filter(|cell| filter.keeps(row, case, cell))).collect()
+        };
+        let mut rows: Vec<MarginRow> =
+            self.rows.iter().map(|row| MarginRow { cells: kept(row), ..row.clone() }).collect();
+        rows.retain(|row| row.cells.iter().any(Option::is_some));
+        let is_used = |column: &usize| rows.iter().any(|row| row.cells[*column].is_some());
+        let columns: Vec<usize> = (0..self.cases.len()).filter(is_used).collect();
+        for row in &mut rows {
+            row.cells = columns.iter().map(|column| row.cells[*column].clone()).collect();
+        }
+        Self { cases: columns.iter().map(|column| self.cases[*column].clone()).collect(), rows }
+    }
+
     /// Arranges margins that come worst first: a limit and a case lie where they first appear, so that the worst
     /// ones are at the top and at the left.
     pub fn new(worst_first: Vec<MarginEntry>) -> Self {
@@ -142,6 +183,28 @@ mod tests {
         let counts =
             [Standing::Passed, Standing::Short, Standing::Holds].map(|standing| grid.count(standing));
         assert_eq!(counts, [1, 1, 1]);
+    }
+
+    #[test]
+    fn a_filter_leaves_the_limits_and_cases_that_match() {
+        let grid = MarginGrid::new(vec![
+            entry("winding", "hot/climb", -1.0, 5.0),
+            entry("cells", "hot/hover", 2.0, 5.0),
+            entry("winding", "cold/hover", 60.0, 5.0),
+        ]);
+        let shown = |words: &str, only_short| {
+            let found = grid.filtered(&MarginFilter { words: words.into(), only_short });
+            (found.cases, found.rows.into_iter().map(|row| row.where_).collect::<Vec<String>>())
+        };
+        let both = |cases: &[&str], rows: &[&str]| {
+            let owned = |list: &[&str]| list.iter().map(|text| (*text).to_owned()).collect::<Vec<String>>();
+            (owned(cases), owned(rows))
+        };
+        assert_eq!(grid.filtered(&MarginFilter::default()), grid);
+        assert_eq!(shown("Hover", false), both(&["hot/hover", "cold/hover"], &["winding", "cells"]));
+        assert_eq!(shown("winding hover", false), both(&["cold/hover"], &["winding"]));
+        assert_eq!(shown("", true), both(&["hot/climb", "hot/hover"], &["winding", "cells"]));
+        assert_eq!(shown("gearbox", false), both(&[], &[]));
     }
 
     #[test]

@@ -1,11 +1,11 @@
 //! Drawing the grid of margins: heads and names stay in place while the cells scroll.
 
 use eframe::egui::{
-    Align2, CornerRadius, CursorIcon, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, StrokeKind, Ui,
-    UiBuilder, Vec2, WidgetInfo, epaint::text::TextWrapping, pos2,
+    Align2, CornerRadius, CursorIcon, Id, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, StrokeKind,
+    TextEdit, Ui, UiBuilder, Vec2, WidgetInfo, epaint::text::TextWrapping, pos2,
 };
 
-use super::data::{MarginCell, MarginGrid, MarginRow};
+use super::data::{MarginCell, MarginFilter, MarginGrid, MarginRow};
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::command::Command;
 use crate::look::{self, Palette};
@@ -13,12 +13,25 @@ use crate::views::figure::{Standing, number, signed};
 use crate::views::time::clock;
 
 /// Draws the page; a click on a cell shows its case.
-pub fn margins_ui(ui: &mut Ui, grid: &MarginGrid, shown_case: &str, commands: &mut Vec<Command>) {
+pub fn margins_ui(
+    ui: &mut Ui,
+    grid: &MarginGrid,
+    shown_case: &str,
+    filter: &mut MarginFilter,
+    commands: &mut Vec<Command>,
+) {
     if grid.rows.is_empty() {
         ui.label("No limit is given anywhere in this project, so there is no margin.");
         return;
     }
     legend_ui(ui, grid);
+    filter_ui(ui, filter);
+    let filtered = (!filter.is_empty()).then(|| grid.filtered(filter));
+    let grid = filtered.as_ref().unwrap_or(grid);
+    if grid.rows.is_empty() {
+        ui.label("No margin matches the filter.");
+        return;
+    }
     ui.add_space(look::space::NEAR);
     let all = ui.available_rect_before_wrap();
     ui.allocate_rect(all, Sense::hover());
@@ -39,6 +52,25 @@ pub fn margins_ui(ui: &mut Ui, grid: &MarginGrid, shown_case: &str, commands: &m
     heads_ui(ui, grid, layout, heads, offset.x, shown_case);
     names_ui(ui, grid, layout, names, offset.y, name);
     corner_ui(ui, Rect::from_min_max(all.min, corner), name);
+}
+
+/// What is left out of the grid.
+fn filter_ui(ui: &mut Ui, filter: &mut MarginFilter) {
+    ui.horizontal(|ui| {
+        let label = ui.label(RichText::new("Filter").color(look::palette(ui).soft).small());
+        let edit = TextEdit::singleline(&mut filter.words)
+            .id(Id::unique("margin filter"))
+            .hint_text("component, limit or case")
+            .desired_width(240.0);
+        ui.add(edit)
+            .labelled_by(label.id)
+            .on_hover_text("Words that the component, the limit or the case must hold");
+        ui.checkbox(&mut filter.only_short, "Only what does not hold")
+            .on_hover_text("Leave out the margins that hold");
+        if !filter.is_empty() && ui.button("Show all").clicked() {
+            *filter = MarginFilter::default();
+        }
+    });
 }
 
 fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {

@@ -1,0 +1,102 @@
+//! What can be done to the device that is marked on the page Loops.
+
+use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use model::revise::Revision;
+
+/// An action on the marked device.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum DeviceCommand {
+    /// Mark the next device.
+    Next,
+    /// Mark the device before.
+    Previous,
+    /// Type another name.
+    Rename,
+    /// Put a copy behind it.
+    Duplicate,
+    /// Move it up the flow.
+    Up,
+    /// Move it down the flow.
+    Down,
+    /// Put a copy beside it.
+    Branch,
+    /// End the parallel section it stands in.
+    Join,
+    /// Take it away.
+    Remove,
+}
+
+impl DeviceCommand {
+    /// All of them, in the order of the buttons; the first two mark and have no button.
+    pub const ALL: [Self; 9] = [
+        Self::Next,
+        Self::Previous,
+        Self::Rename,
+        Self::Duplicate,
+        Self::Up,
+        Self::Down,
+        Self::Branch,
+        Self::Join,
+        Self::Remove,
+    ];
+
+    /// The change of the project, if it is one that needs nothing more than the device.
+    pub fn revision(self, path: &str) -> Option<Revision> {
+        let path = path.to_owned();
+        match self {
+            Self::Next | Self::Previous | Self::Rename => None,
+            Self::Duplicate => Some(Revision::Duplicate(path)),
+            Self::Up => Some(Revision::Move(path, -1)),
+            Self::Down => Some(Revision::Move(path, 1)),
+            Self::Branch => Some(Revision::Branch(path)),
+            Self::Join => Some(Revision::Join(path)),
+            Self::Remove => Some(Revision::Remove(path)),
+        }
+    }
+
+    /// The name on buttons and in the list of keys.
+    pub(super) fn label(self) -> String {
+        match self {
+            Self::Next => "Next device",
+            Self::Previous => "Previous device",
+            Self::Rename => "Rename device",
+            Self::Duplicate => "Duplicate",
+            Self::Up => "Up the flow",
+            Self::Down => "Down the flow",
+            Self::Branch => "Branch",
+            Self::Join => "Join",
+            Self::Remove => "Remove",
+        }
+        .to_owned()
+    }
+
+    pub(super) fn tooltip(self) -> String {
+        match self {
+            Self::Next | Self::Previous => "Mark another device of the loop or duct",
+            Self::Rename => "Give the marked device another name; limits, failures and variants follow",
+            Self::Duplicate => "Put a copy of the marked device behind it",
+            Self::Up => "Move the marked device up the flow",
+            Self::Down => "Move the marked device down the flow",
+            Self::Branch => "Put a copy beside the marked device, so that they share the flow",
+            Self::Join => "Put the devices of this parallel section one after the other",
+            Self::Remove => "Take the marked device away",
+        }
+        .to_owned()
+    }
+
+    pub(super) fn shortcut(self) -> Option<KeyboardShortcut> {
+        let alt = |key| Some(KeyboardShortcut::new(Modifiers::ALT, key));
+        let alt_shift = |key| Some(KeyboardShortcut::new(Modifiers::ALT | Modifiers::SHIFT, key));
+        match self {
+            Self::Next => alt(Key::ArrowDown),
+            Self::Previous => alt(Key::ArrowUp),
+            Self::Rename => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F2)),
+            Self::Duplicate => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::D)),
+            Self::Up => alt_shift(Key::ArrowUp),
+            Self::Down => alt_shift(Key::ArrowDown),
+            Self::Branch => alt(Key::B),
+            Self::Join => alt(Key::J),
+            Self::Remove => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::Delete)),
+        }
+    }
+}

@@ -1,0 +1,89 @@
+//! What can be done to the marked device: rename, copy, move, branch, join, add, remove.
+
+use eframe::egui::{Button, Id, Key, RichText, TextEdit, Ui};
+use model::revise::{NewDevice, Revision};
+
+use super::data::{DeviceRow, DeviceTable};
+use crate::command::{Command, DeviceCommand};
+use crate::look;
+
+/// What the user is in the middle of with the marked device.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Revising {
+    /// The new name as far as it is typed; nothing while none is being typed.
+    pub name: Option<String>,
+    /// Why the last change was refused.
+    pub refused: Option<String>,
+}
+
+/// Draws the row above the table for the marked device; without one, how to mark one.
+pub fn revise_ui(
+    ui: &mut Ui,
+    table: &DeviceTable,
+    selected: Option<&str>,
+    revising: &mut Revising,
+    commands: &mut Vec<Command>,
+) {
+    let colors = look::palette(ui);
+    let marked = table.rows.iter().find(|row| Some(row.name.as_str()) == selected && !row.path.is_empty());
+    ui.horizontal_wrapped(|ui| {
+        if let Some(row) = marked {
+            marked_ui(ui, row, revising, commands);
+            return;
+        }
+        let keys =
+            Command::Device(DeviceCommand::Next).shortcut().map(|keys| ui.ctx().format_shortcut(&keys));
+        let text =
+            format!("Click the name of a device, or press {}, to change it.", keys.unwrap_or_default());
+        ui.label(RichText::new(text).color(colors.soft).small());
+    });
+    if let Some(reason) = &revising.refused {
+        ui.label(RichText::new(format!("Not done: {reason}")).color(colors.bad).small());
+    }
+    ui.add_space(look::space::NEAR);
+}
+
+fn marked_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &mut Vec<Command>) {
+    if revising.name.is_some() {
+        name_ui(ui, row, revising, commands);
+        return;
+    }
+    ui.label(RichText::new(&row.name).color(look::palette(ui).accent));
+    for device in DeviceCommand::ALL.into_iter().skip(2) {
+        let command = Command::Device(device);
+        let label = if device == DeviceCommand::Rename { "Rename".to_owned() } else { command.label() };
+        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+        if ui.add(Button::new(label)).on_hover_text(format!("{}\n{keys}", command.tooltip())).clicked() {
+            commands.push(command);
+        }
+    }
+    ui.menu_button("Add after", |ui| {
+        for device in NewDevice::ALL {
+            if ui.button(device.word()).clicked() {
+                commands.push(Command::Revise(Revision::Add { after: row.path.clone(), device }));
+                ui.close();
+            }
+        }
+    })
+    .response
+    .on_hover_text("Put a new device behind the marked one, with placeholders marked as assumed");
+}
+
+/// The field for the new name: Enter gives it, Escape leaves the old one.
+fn name_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &mut Vec<Command>) {
+    let label = ui.label(format!("New name of {}", row.name));
+    let Some(name) = &mut revising.name else { return };
+    let id = Id::unique("new name");
+    let edit = TextEdit::singleline(name).id(id).desired_width(220.0);
+    let response = ui.add(edit).labelled_by(label.id);
+    let (enter, escape) = ui.input(|input| (input.key_pressed(Key::Enter), input.key_pressed(Key::Escape)));
+    let (to, path) = (name.clone(), row.path.clone());
+    let asked = ui.button("Give name").clicked() || (response.lost_focus() && enter);
+    if asked {
+        commands.push(Command::Revise(Revision::Rename { path, to }));
+    } else if escape || ui.button("Keep the old one").clicked() {
+        *revising = Revising::default();
+    } else if !response.has_focus() && !response.lost_focus() {
+        response.request_focus();
+    }
+}
