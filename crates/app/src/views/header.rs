@@ -104,7 +104,11 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
             Progress::Solving => ("solving…".to_owned(), "A newer state is being solved"),
             Progress::Current(time) => (format!("solved in {}", duration(time)), "Time of the last solution"),
         };
-        ui.label(RichText::new(text).color(colors.soft).small()).on_hover_text(hover);
+        // One width for all times, so that the name beside it does not move.
+        ui.allocate_ui_with_layout(Vec2::new(100.0, 20.0), Layout::right_to_left(Align::Center), |ui| {
+            ui.set_min_width(100.0);
+            ui.label(RichText::new(text).color(colors.soft).small()).on_hover_text(hover);
+        });
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| name_ui(ui, data, state));
     });
 }
