@@ -7,6 +7,9 @@ use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::failures::{Alert, FailureOutcome, FailureStudy};
 
+/// A temperature this far past its limit is not shown, K.
+const RUNAWAY_K: f64 = 200.0;
+
 /// Time as minutes and seconds.
 fn minutes(time_s: f64) -> String {
     let seconds = time_s.max(0.0).round();
@@ -16,6 +19,8 @@ fn minutes(time_s: f64) -> String {
 fn value(margin: &Margin) -> String {
     match margin.kind {
         MarginKind::Rating => format!("{:.1} kW, {:+.1} kW", 1e-3 * margin.value, 1e-3 * margin.margin),
+        // so far past a limit no law holds: only that it is passed means something
+        _ if margin.margin < -RUNAWAY_K => format!("runs away past {:.0} degC", celsius(margin.limit_value)),
         _ => format!("{:.1} degC, {:+.1} K", celsius(margin.value), margin.margin),
     }
 }
@@ -39,7 +44,8 @@ pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
     let mut order: Vec<&FailureOutcome> = study.failures.iter().collect();
     order.sort_by(|a, b| {
         let time_s = |o: &FailureOutcome| o.time_to_limit_s().unwrap_or(f64::INFINITY);
-        b.action.cmp(&a.action).then(time_s(a).total_cmp(&time_s(b)))
+        let mission = |o: &FailureOutcome| study.failures.iter().position(|f| f.case.point == o.case.point);
+        b.action.cmp(&a.action).then(mission(a).cmp(&mission(b))).then(time_s(a).total_cmp(&time_s(b)))
     });
     text.push_str(&overview(&order));
     let landing = study.landing;
@@ -64,12 +70,15 @@ pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
     text
 }
 
-/// One table for each action, the most pressing first.
+/// One table for each action and mission, the most pressing first.
 fn overview(order: &[&FailureOutcome]) -> String {
     let mut text = String::new();
-    for same in order.chunk_by(|a, b| a.action == b.action) {
+    let has_missions = order.windows(2).any(|pair| pair[0].case.point != pair[1].case.point);
+    for same in order.chunk_by(|a, b| a.action == b.action && a.case.point == b.case.point) {
         let words = same[0].action.words();
-        let _infallible = writeln!(text, "{}{}: {}", words[..1].to_uppercase(), &words[1..], same.len());
+        let during = if has_missions { format!(", in {}", same[0].case.point) } else { String::new() };
+        let _infallible =
+            writeln!(text, "{}{}{during}: {}", words[..1].to_uppercase(), &words[1..], same.len());
         text.push_str(&with_one_action(same));
     }
     text
@@ -121,7 +130,10 @@ fn alerts(alerts: &[Alert]) -> String {
                 remarks.push("no failure sets it".to_owned());
             }
             if alert.is_nuisance {
-                remarks.push("shows without failure".to_owned());
+                remarks.push("may show, or stay on, without failure".to_owned());
+            }
+            if alert.amber_k >= alert.red_k {
+                remarks.push("amber comes no earlier than red".to_owned());
             }
             if !alert.too_late.is_empty() {
                 let count = alert.too_late.len();
