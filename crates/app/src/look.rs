@@ -205,6 +205,8 @@ fn visuals(colors: &Palette, theme: Theme) -> Visuals {
     visuals.window_fill = colors.sheet;
     visuals.panel_fill = colors.page;
     visuals.window_stroke = Stroke::new(1.0, colors.outline);
+    // A steady bar: a page at rest is drawn once, and nothing flickers beside the numbers.
+    visuals.text_cursor.blink = false;
     visuals.window_corner_radius = CornerRadius::same(4);
     visuals.menu_corner_radius = CornerRadius::same(3);
     visuals.window_shadow =
