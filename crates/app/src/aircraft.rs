@@ -26,6 +26,7 @@ use crate::files::Finding;
 use crate::subject::{Choice, Choices, Screen, Study, Subject};
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
+use crate::views::mission::BeneathCase;
 use crate::views::turnaround::TurnaroundData;
 use flight::Flown;
 use pages::Judged;
@@ -223,7 +224,7 @@ impl Subject for Aircraft {
         let known = self.solved().flown.get(&varied.name).cloned();
         if let Some(known) = known {
             return self.with_study(
-                drawn(varied, choice, &steady, &known),
+                self.with_compared(drawn(varied, choice, &steady, &known), choice, so_far),
                 varied,
                 choice,
                 cancelled,
@@ -234,10 +235,15 @@ impl Subject for Aircraft {
         let (first, is_mission) = self.shown_flight(varied, choice);
         if first.is_some() || !is_mission {
             let first: Vec<Named> = first.into_iter().collect();
-            so_far(drawn(varied, choice, &steady, &first));
+            let screen = drawn(varied, choice, &steady, &first);
+            so_far(screen.clone());
+            if choice.compared.is_some() {
+                so_far(self.with_compared(screen, choice, so_far));
+            }
         }
         let Some(flown) = self.flown(varied, cancelled) else { return Screen::default() };
-        self.with_study(drawn(varied, choice, &steady, &flown), varied, choice, cancelled, so_far)
+        let screen = self.with_compared(drawn(varied, choice, &steady, &flown), choice, so_far);
+        self.with_study(screen, varied, choice, cancelled, so_far)
     }
 }
 
@@ -293,13 +299,10 @@ fn show_flight(screen: &mut Screen, varied: &Varied, choice: &Choice, flown: &Fl
         show_state(screen, varied, state, &[]);
     }
     let flight = &flown.flight;
+    screen.mission = Some(Arc::clone(&flown.page));
     if flight.status != Status::Solved {
         screen.header.outcome = flight.notices.first().map(|n| format!("{}: {}", n.place, n.message));
     }
-    let inputs = list_inputs(&varied.node, variant::project_shape());
-    let name = choice.case_name();
-    let case = mission::cases(&varied.project).into_iter().find(|case| case.name().to_string() == name);
-    screen.mission = case.map(|case| Arc::new(flight::mission_data(&case, flown, &inputs)));
     screen.ledger = flight::ledger_at(screen.ledger.clone(), flown);
 }
 
@@ -456,10 +459,40 @@ impl Aircraft {
             return known.clone();
         }
         let flown = studies::missions::fly_case(case, &FlyOptions::default());
-        let flown = flown.map(|flight| Arc::new(Flown::new(&varied.project, flight)));
+        let flown = flown.map(|flight| {
+            let inputs = list_inputs(&varied.node, variant::project_shape());
+            Arc::new(Flown::new(case, flight, &inputs))
+        });
         let named = (key.1.clone(), flown.map_err(|error| error.to_string()));
         self.solved().single.insert(key, named.clone());
         named
+    }
+
+    /// The screen with the curves of the compared mission beneath those of the shown one.
+    fn with_compared(&self, mut screen: Screen, choice: &Choice, so_far: &dyn Fn(Screen)) -> Screen {
+        let (Some(compared), Some(shown)) = (&choice.compared, screen.mission.clone()) else { return screen };
+        let Some(varied) = self.variants.iter().find(|varied| varied.name == compared.variant) else {
+            return screen;
+        };
+        let all = mission::cases(&varied.project);
+        let Some(case) = all.iter().find(|case| case.name().to_string() == compared.case) else {
+            return screen;
+        };
+        let is_known = self.solved().single.contains_key(&(varied.name.clone(), compared.case.clone()));
+        if !is_known {
+            so_far(screen.clone());
+        }
+        let name = format!("{}, {}", compared.variant, compared.case);
+        let mut mission = (*shown).clone();
+        match self.flight(varied, case).1 {
+            Ok(other) => mission.lay_beneath(&other.page, &name),
+            Err(problem) => {
+                mission.beneath =
+                    Some(BeneathCase { name, problem: Some(problem), ..BeneathCase::default() });
+            }
+        }
+        screen.mission = Some(Arc::new(mission));
+        screen
     }
 
     /// The mission that is chosen, and whether one is.

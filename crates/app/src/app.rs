@@ -28,8 +28,8 @@ use crate::views::guide::guide_ui;
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
 use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
-use crate::views::margins::{MarginFilter, margins_ui};
-use crate::views::mission::{mission_ui, timeline_ui};
+use crate::views::margins::{MarginFilter, MarginPlace, margins_ui};
+use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{TimeView, clock};
@@ -51,6 +51,8 @@ struct UiState {
     drafts: Drafts,
     revising: Revising,
     margins: MarginFilter,
+    /// The cell of the margins that the keys are at.
+    cell: Option<MarginPlace>,
     /// What is searched for.
     wanted: String,
 }
@@ -172,6 +174,7 @@ impl<S: Subject> Window<S> {
             Command::SetTime(time) => self.set_time(time),
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
+            Command::Compare(compared) => self.choose(&Choice { compared, ..self.state.choice.clone() }),
             Command::ViewTime(part) => self.state.part_s = part,
             Command::Edit { path, text } => self.edit(path, text),
             Command::Revise(revision) => self.revise(&revision),
@@ -415,12 +418,14 @@ impl<S: Subject> Window<S> {
             Page::Margins => {
                 look::sheet(colors).show(ui, |ui| {
                     let case = state.choice.case_name();
-                    margins_ui(ui, &screen.margins, &case, &mut state.margins, commands);
+                    margins_ui(ui, &screen.margins, &case, (&mut state.margins, &mut state.cell), commands);
                 });
             }
             Page::Mission => {
-                let (mission, case) = (screen.mission.as_deref(), state.choice.case_name());
-                mission_ui(ui, mission, &missions, &case, &view, &mut state.drafts, commands);
+                let cases = choices.mission_cases();
+                let compare = Compare { choice: &state.choice, variants: &choices.variants, cases: &cases };
+                let mission = screen.mission.as_deref();
+                mission_ui(ui, mission, &missions, &compare, &view, &mut state.drafts, commands);
             }
             Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_settled, commands),
             Page::Failures => {

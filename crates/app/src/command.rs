@@ -15,6 +15,7 @@ pub use file::FileCommand;
 use model::revise::Revision;
 
 use crate::files::Wanted;
+use crate::subject::Compared;
 use crate::views::time::clock;
 
 /// A page of the window.
@@ -167,6 +168,8 @@ pub enum Command {
     StepTime(i32),
     /// Move the time cursor to the next (+1) or previous (-1) event.
     StepEvent(i32),
+    /// Lay the curves of another mission case beneath, or take them away.
+    Compare(Option<Compared>),
     /// Show a part of the mission, from and to in seconds, or all of it.
     ViewTime(Option<(f64, f64)>),
     /// Set the input at a path to what was typed.
@@ -246,6 +249,8 @@ impl Command {
             Self::StepTime(_) => "Earlier".to_owned(),
             Self::StepEvent(1..) => "Next event".to_owned(),
             Self::StepEvent(_) => "Previous event".to_owned(),
+            Self::Compare(None) => "Nothing beneath".to_owned(),
+            Self::Compare(Some(compared)) => format!("Lay {}, {} beneath", compared.variant, compared.case),
             Self::ViewTime(None) => "Whole mission".to_owned(),
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Edit { path, .. } => format!("Edit {path}"),
@@ -296,6 +301,10 @@ impl Command {
             Self::SetTime(_) => "Set the time cursor to this moment".to_owned(),
             Self::StepTime(_) => "Move the time cursor a little".to_owned(),
             Self::StepEvent(_) => "Move the time cursor to another event of the mission".to_owned(),
+            Self::Compare(None) => "Show the curves of this case alone".to_owned(),
+            Self::Compare(Some(_)) => {
+                "Show this case thin beneath the curves, with the difference".to_owned()
+            }
             Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
             Self::Revise(revision) => revision.title(),

@@ -36,4 +36,4 @@ pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, ThemeChoic
 pub use history::History;
 pub use picture::{PictureError, picture};
 pub use start::{Start, WindowError, run};
-pub use subject::{Choice, Choices, Screen, Study, Subject};
+pub use subject::{Choice, Choices, Compared, Screen, Study, Subject};

@@ -37,17 +37,17 @@ type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
 /// Frames that are drawn after the results are there: the first ones measure, the later ones are at rest.
 const FRAMES_TO_REST: u32 = 4;
 
-/// Draws the page of a start and writes it as PNG, one pixel for each point. Needs a display; the window is seen for a
-/// moment.
+/// Draws the page of a start and writes it as PNG; the size of the start counts in pixels, of which `scale` make a point.
+/// Needs a display; the window is seen for a moment.
 ///
 /// # Errors
 /// [`PictureError`].
-pub fn picture<S: Subject>(start: Start<S>, to: &Path) -> Result<(), PictureError> {
+pub fn picture<S: Subject>(start: Start<S>, scale: f32, to: &Path) -> Result<(), PictureError> {
     let slot = Slot::default();
     let theirs = Arc::clone(&slot);
     let viewport = viewport(start.size).with_decorations(false).with_resizable(false);
     show(viewport, move |ctx| {
-        ctx.set_pixels_per_point(1.0);
+        ctx.set_pixels_per_point(scale);
         Ok(Portrait { window: Window::new(ctx, start)?, slot: theirs, frames: 0, is_asked: false })
     })
     .map_err(PictureError::Window)?;

@@ -32,6 +32,15 @@ pub enum Study {
     Failures,
 }
 
+/// A mission case that lies beneath the shown one.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Compared {
+    /// Name of the variant.
+    pub variant: String,
+    /// Full name of the case: `condition/mission[/failure]`.
+    pub case: String,
+}
+
 /// Which part of the project is shown.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Choice {
@@ -45,6 +54,8 @@ pub struct Choice {
     pub time_s: f64,
     /// What is worked out besides the cases.
     pub study: Study,
+    /// The mission case whose curves lie beneath those of the shown one.
+    pub compared: Option<Compared>,
 }
 
 impl Choice {
@@ -76,6 +87,21 @@ impl Choices {
         self.cases(condition).iter().filter(|case| self.missions.contains(case))
     }
 
+    /// Whether the rest of a case's name is that of a mission.
+    pub fn is_mission(&self, case: &str) -> bool {
+        let name = case.split('/').next().unwrap_or_default();
+        self.missions.iter().any(|mission| mission == name)
+    }
+
+    /// The full names of all cases that are missions.
+    pub fn mission_cases(&self) -> Vec<String> {
+        let all = self.conditions.iter().flat_map(|(condition, cases)| {
+            let missions = cases.iter().filter(|case| self.is_mission(case));
+            missions.map(move |case| format!("{condition}/{case}"))
+        });
+        all.collect()
+    }
+
     /// The nearest choice that exists: an unknown name becomes the first one.
     pub fn settle(&self, wanted: &Choice) -> Choice {
         let known = |list: &[String], name: &str| {
@@ -84,12 +110,17 @@ impl Choices {
         let names: Vec<String> = self.conditions.iter().map(|(name, _)| name.clone()).collect();
         let condition = known(&names, &wanted.condition);
         let case = known(self.cases(&condition), &wanted.case);
+        let compared = wanted
+            .compared
+            .clone()
+            .filter(|c| self.variants.contains(&c.variant) && self.mission_cases().contains(&c.case));
         Choice {
             variant: known(&self.variants, &wanted.variant),
             condition,
             case,
             time_s: wanted.time_s,
             study: wanted.study,
+            compared,
         }
     }
 }
@@ -174,13 +205,34 @@ mod tests {
             case: "hover".into(),
             time_s: 0.0,
             study: Study::Cases,
+            compared: Some(Compared { variant: "large core".into(), case: "hot day/circuit".into() }),
         };
         let settled = choices.settle(&wanted);
         assert_eq!(
             (settled.variant.as_str(), settled.case_name().as_str()),
             ("large core", "standard day/climb")
         );
+        assert_eq!(settled.compared, None, "there is no such mission");
         assert_eq!(choices.settle(&Choice::default()).case_name(), "hot day/hover");
         assert_eq!(Choices::default().settle(&wanted), Choice::default());
+    }
+
+    #[test]
+    fn only_missions_are_compared() {
+        let choices = Choices {
+            variants: vec!["base".into()],
+            conditions: vec![
+                ("hot day".into(), vec!["hover".into(), "circuit".into(), "circuit/pump out".into()]),
+                ("standard day".into(), vec!["circuit".into()]),
+            ],
+            missions: vec!["circuit".into()],
+        };
+        let names = ["hot day/circuit", "hot day/circuit/pump out", "standard day/circuit"];
+        assert_eq!(choices.mission_cases(), names);
+        let settled = |case: &str| {
+            let compared = Some(Compared { variant: "base".into(), case: case.into() });
+            choices.settle(&Choice { compared, ..Choice::default() }).compared.is_some()
+        };
+        assert!(settled("hot day/circuit/pump out") && !settled("hot day/hover"));
     }
 }

@@ -4,8 +4,10 @@ use std::sync::Mutex;
 use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
+use app::views::chart::Chart;
+use app::views::mission::MissionData;
 use app::views::time::value_at;
-use app::{Aircraft, Choice, Screen, Study, Subject as _};
+use app::{Aircraft, Choice, Compared, Screen, Study, Subject as _};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use model::mission::{self, FlyOptions};
@@ -167,4 +169,93 @@ fn the_mission_page_of_a_steady_point_leads_to_the_missions() {
     harness.get_by_role_and_label(Role::Button, &format!("Show {mission}")).click();
     until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
     assert_eq!(harness.state().choice().case, mission);
+}
+
+/// The stacked areas hold all the heat that the ledger of the flight books as generated.
+#[test]
+fn heat_by_source_adds_up_to_the_generated_heat() {
+    let aircraft = rig();
+    let choice = choice(&aircraft);
+    let (_, screen) = screens(&aircraft, &choice);
+    let shown = screen.mission.expect("the case is a mission");
+    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let cases = mission::cases(&project);
+    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
+    for sample in 0..flight.times_s.len() {
+        let state = flight.case_at(&project, sample);
+        let booked: f64 = state.lines.iter().filter(|line| !line.is_rejection).map(|line| line.heat_w).sum();
+        let stacked: f64 = shown.heat.series.iter().map(|series| series.points[sample][1]).sum();
+        assert!((1e3 * stacked - booked).abs() < 1e-6, "{stacked} kW beside {booked} W");
+        let top = shown.heat.stacked().last().expect("there is heat").1.points[sample][1];
+        assert!((top - stacked).abs() < 1e-9, "the upper edge is the sum");
+    }
+    // The area below the upper edge is the heat of the book, which the solver adds up in its own steps.
+    let stacked = shown.heat.stacked();
+    let edge = &stacked.last().expect("there is heat").1.points;
+    let area_j: f64 = edge.windows(2).map(|w| 500.0 * (w[0][1] + w[1][1]) * (w[1][0] - w[0][0])).sum();
+    let generated_j = flight.heat.generated_j;
+    assert!((area_j / generated_j - 1.0).abs() < 2e-3, "{area_j} J beside {generated_j} J");
+    // By hand: the heater alone gives 4 kW for 900 s and 2 kW for 600 s, which is 4.8 MJ; pump and fan come on top.
+    assert!(area_j > 4.8e6 && area_j < 5.5e6, "{area_j} J");
+}
+
+#[test]
+fn another_case_lies_beneath_with_its_difference() {
+    let aircraft = rig();
+    let choice = choice(&aircraft);
+    let compared = Compared { variant: "small radiator".into(), case: choice.case_name() };
+    let time_s = 600.0;
+    let choice = Choice { compared: Some(compared.clone()), time_s, ..choice };
+    let (_, screen) = screens(&aircraft, &choice);
+    let shown = screen.mission.expect("the case is a mission");
+    // The other case flown by itself.
+    let varied = model::variant::apply(aircraft.node(), Some("small radiator")).expect("it is valid");
+    let cases = mission::cases(&varied.project);
+    let case = cases.iter().find(|case| case.name().to_string() == compared.case).expect("it is one");
+    let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
+    let block = flight.component_k("heater block");
+    let is_block = |chart: &&Chart| chart.series.iter().any(|series| series.name == "heater block");
+    let chart = shown.temperatures.iter().find(is_block).expect("the block has a curve");
+    let beneath = chart.beneath.as_ref().expect("the other case is there");
+    let curve = beneath.series.iter().find(|series| series.name == "heater block").expect("a curve");
+    for (point, (time, temperature)) in curve.points.iter().zip(flight.times_s.iter().zip(&block)) {
+        assert_eq!((point[0], point[1]), (*time, temperature - 273.15));
+    }
+    let at = |points: &[[f64; 2]]| value_at(points, time_s).expect("in the mission");
+    let own = chart.series.iter().find(|series| series.name == "heater block").expect("a curve");
+    let (own, other) = (at(&own.points), at(&curve.points));
+    assert!(other > own + 1.0, "a small radiator is hotter: {other} against {own}");
+
+    // The same in the window: chosen by its box, told beside the curves.
+    let mut harness = start(aircraft, Origin::Untitled("demo".into()), None);
+    let mission = choice.case.clone();
+    harness.get_by_role_and_label(Role::ComboBox, "Case").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, &mission).click();
+    until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::ComboBox, "of variant").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, "small radiator").click();
+    until(&mut harness, "laid beneath", |harness| {
+        harness.state().screen().mission.as_ref().is_some_and(|mission| mission.beneath.is_some())
+    });
+    harness.get_by_label_contains("small radiator, lab/heat up and cool down, ");
+    let expected =
+        format!("at 0:00: {:.1} degC; small radiator, lab/heat up and cool down: ", block_at(&shown, 0.0));
+    harness.get_by_label_contains(&format!("heater block {expected}"));
+    harness.get_by_role_and_label(Role::ComboBox, "Beneath").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, "nothing").click();
+    until(&mut harness, "alone again", |harness| {
+        harness.state().screen().mission.as_ref().is_some_and(|mission| mission.beneath.is_none())
+    });
+}
+
+fn block_at(mission: &MissionData, time_s: f64) -> f64 {
+    let block =
+        mission.temperatures.iter().flat_map(|chart| &chart.series).find(|s| s.name == "heater block");
+    value_at(&block.expect("a curve").points, time_s).expect("in the mission")
 }

@@ -172,3 +172,53 @@ fn the_table_of_a_page_is_copied_for_a_spreadsheet() {
     let text = copied(&mut harness, vec![button(true), button(false)]);
     assert!(text.contains("Inverter plate\tcold plate\t"), "{text}");
 }
+
+/// Tab leads to one cell of the grid, the keys move it, Enter shows its case at its worst moment.
+#[test]
+fn the_grid_of_margins_is_walked_by_keys() {
+    let mut harness = open(Page::Margins);
+    let focused = |harness: &crate::Session| {
+        let node = harness.query_all_by_role(Role::Button).find(|node| node.is_focused())?;
+        node.accesskit_node().label()
+    };
+    let grid = harness.state().screen().margins.clone();
+    let (first, case) = (&grid.rows[0], &grid.cases[0]);
+    let begin = format!("{}, {}, {case}: ", first.where_, first.limit);
+    // The cell comes once among all that Tab leads to.
+    let mut visits = 0;
+    for _ in 0..60 {
+        harness.key_press(Key::Tab);
+        harness.run_steps(2);
+        visits += usize::from(focused(&harness).is_some_and(|label| grid_label(&grid, &label)));
+        if focused(&harness).is_some_and(|label| label.starts_with(&begin)) {
+            break;
+        }
+    }
+    assert_eq!(visits, 1, "Tab enters the grid at its cursor");
+    let press = |harness: &mut crate::Session, key| {
+        harness.key_press(key);
+        harness.run_steps(3);
+        focused(harness).expect("the focus stays in the grid")
+    };
+    let column = (1..grid.cases.len()).find(|column| first.cells[*column].is_some()).expect("more cases");
+    let right = format!("{}, {}, {}: ", first.where_, first.limit, grid.cases[column]);
+    assert!(press(&mut harness, Key::ArrowRight).starts_with(&right));
+    let last = (0..grid.cases.len()).rfind(|column| first.cells[*column].is_some()).expect("it has cells");
+    let end = format!("{}, {}, {}: ", first.where_, first.limit, grid.cases[last]);
+    assert!(press(&mut harness, Key::End).starts_with(&end));
+    assert!(press(&mut harness, Key::Home).starts_with(&begin));
+    let below = press(&mut harness, Key::ArrowDown);
+    let row = (1..grid.rows.len()).find(|row| grid.rows[*row].cells[0].is_some()).expect("more limits");
+    let expected = format!("{}, {}, {case}: ", grid.rows[row].where_, grid.rows[row].limit);
+    assert!(below.starts_with(&expected), "{below}");
+    harness.key_press(Key::Enter);
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().case_name(), *case);
+    harness.key_press(Key::Tab);
+    harness.run_steps(2);
+    assert!(!focused(&harness).is_some_and(|label| grid_label(&grid, &label)), "Tab leaves the grid");
+}
+
+fn grid_label(grid: &app::views::margins::MarginGrid, label: &str) -> bool {
+    grid.rows.iter().any(|row| label.starts_with(&format!("{}, {}, ", row.where_, row.limit)))
+}

@@ -170,6 +170,9 @@ pub(crate) struct Picture {
     /// Size in pixels.
     #[arg(long, value_name = "WxH", default_value = "1440x900")]
     pub(crate) size: String,
+    /// Pixels for each point: 2 draws everything twice as large on as many pixels.
+    #[arg(long, value_name = "FACTOR", default_value_t = 1.0)]
+    pub(crate) scale: f32,
     /// Light ink on dark paper.
     #[arg(long)]
     pub(crate) dark: bool,
@@ -179,4 +182,10 @@ pub(crate) struct Picture {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
+    /// Full name of a mission case whose curves lie beneath those of the mission that is shown.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) beneath: Option<String>,
+    /// Variant of the case beneath; the shown one if it is left out.
+    #[arg(long, value_name = "VARIANT", requires = "beneath")]
+    pub(crate) beneath_variant: Option<String>,
 }

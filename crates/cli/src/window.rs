@@ -4,7 +4,7 @@ use crate::arguments::{Margins, Picture};
 use crate::{Outcome, Page, commands, input};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
-use app::{Aircraft, Choice, Choices, PictureError, Start, Subject as _, ThemeChoice, WindowError};
+use app::{Aircraft, Choice, Choices, Compared, PictureError, Start, Subject as _, ThemeChoice, WindowError};
 
 /// The demos that are offered to begin with, and what each is.
 const OFFERED: [(&str, &str, &str); 3] = [
@@ -50,10 +50,10 @@ pub(crate) fn picture(asked: &Picture) -> anyhow::Result<Page> {
     let aircraft = aircraft(&asked.file)?;
     let mut start = Start { origin: origin(&asked.file), ..Start::new(aircraft) };
     start.page = window_page(&asked.page)?;
-    start.size = size(&asked.size)?;
+    start.size = size(&asked.size, asked.scale)?;
     start.theme = if asked.dark { ThemeChoice::Dark } else { ThemeChoice::Light };
     start.choice = choice(asked, start.subject.choices())?;
-    match app::picture(start, &asked.output) {
+    match app::picture(start, asked.scale, &asked.output) {
         Ok(()) => Ok(Page { text: String::new(), outcome: Outcome::Fine }),
         Err(PictureError::Write(error)) => {
             Err(anyhow!("the picture cannot be written: {error}: {}", asked.output.display()))
@@ -71,13 +71,21 @@ fn window_page(name: &str) -> anyhow::Result<app::Page> {
     found.ok_or_else(|| anyhow!("there is no page {name:?}; name one of {}", labels.join(", ")))
 }
 
-/// Width and height in points; between a size at which the pages still hold together and one that a driver can draw.
-fn size(text: &str) -> anyhow::Result<[f32; 2]> {
+/// Width and height in pixels; between a size at which the pages still hold together and one that a driver can draw.
+fn size(text: &str, scale: f32) -> anyhow::Result<[f32; 2]> {
+    if !(0.5..=4.0).contains(&scale) {
+        return Err(anyhow!("a scale of {scale} is out of range; it is a factor from 0.5 to 4"));
+    }
+    let points = |pixels: u16| f32::from(pixels) / scale;
     let parsed =
         text.split_once('x').and_then(|(w, h)| Some([w.parse::<u16>().ok()?, h.parse::<u16>().ok()?]));
     match parsed {
-        Some([width @ 900..=8000, height @ 560..=8000]) => Ok([f32::from(width), f32::from(height)]),
-        Some(_) => Err(anyhow!("{text} is out of range; the window is drawn from 900x560 to 8000x8000")),
+        Some([width @ ..=8000, height @ ..=8000]) if points(width) >= 900.0 && points(height) >= 540.0 => {
+            Ok([f32::from(width), f32::from(height)])
+        }
+        Some(_) => Err(anyhow!(
+            "{text} is out of range; the window is drawn from 900x540 points to 8000x8000 pixels"
+        )),
         None => Err(anyhow!("{text:?} is not a size; write it like 1440x900")),
     }
 }
@@ -102,6 +110,20 @@ fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
             known.ok_or_else(|| anyhow!("no case is called {name:?}; see heatledger margins"))?;
         condition.clone_into(&mut choice.condition);
         case.clone_into(&mut choice.case);
+    }
+    if let Some(case) = &asked.beneath {
+        if !choices.mission_cases().contains(case) {
+            return Err(anyhow!("no mission case is called {case:?}; see heatledger simulate"));
+        }
+        let variant = asked.beneath_variant.clone().or_else(|| asked.variant.clone());
+        let variant = variant.or_else(|| choices.variants.first().cloned()).unwrap_or_default();
+        if !choices.variants.contains(&variant) {
+            return Err(anyhow!(
+                "no variant is called {variant:?}; name one of {}",
+                choices.variants.join(", ")
+            ));
+        }
+        choice.compared = Some(Compared { variant, case: case.clone() });
     }
     Ok(choice)
 }

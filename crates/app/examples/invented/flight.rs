@@ -182,6 +182,7 @@ pub(super) fn mission(project: &Invented, warmer: f64) -> MissionData {
         ],
         peaks,
         temperature_unit: "°C".to_owned(),
+        beneath: None,
     }
 }
 

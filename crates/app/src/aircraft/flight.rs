@@ -1,6 +1,7 @@
 //! A flown mission as display data: minutes and seconds, degrees Celsius, kilowatts, feet and knots.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use model::aircraft::component::Bound;
 use model::aircraft::project::Project;
@@ -32,14 +33,18 @@ pub(super) struct Flown {
     pub(super) margins: Vec<TimedMargin>,
     /// The state at every sample.
     pub(super) states: Vec<CaseResult>,
+    /// The page Mission: the same at every moment.
+    pub(super) page: Arc<MissionData>,
 }
 
 impl Flown {
     /// A flight with its margins and states.
-    pub(super) fn new(project: &Project, flight: Flight) -> Self {
-        let states = (0..flight.times_s.len()).map(|sample| flight.case_at(project, sample)).collect();
-        let margins = flight.margins(project);
-        Self { flight, margins, states }
+    pub(super) fn new(case: &MissionCase<'_>, flight: Flight, inputs: &[InputEntry]) -> Self {
+        let states = (0..flight.times_s.len()).map(|sample| flight.case_at(case.project, sample)).collect();
+        let margins = flight.margins(case.project);
+        let mut flown = Self { flight, margins, states, page: Arc::default() };
+        flown.page = Arc::new(mission_data(case, &flown, inputs));
+        flown
     }
 
     /// The state at the last sample up to a moment.
@@ -50,7 +55,7 @@ impl Flown {
 }
 
 /// The page Mission of a flown case.
-pub(super) fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[InputEntry]) -> MissionData {
+fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[InputEntry]) -> MissionData {
     let flight = &flown.flight;
     let heat = &flight.heat;
     let share = heat.residual_j / heat.turnover_j.abs().max(f64::MIN_POSITIVE);
@@ -72,6 +77,7 @@ pub(super) fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[Inpu
         pack: pack(flight),
         peaks: flown.margins.iter().filter(|timed| is_temperature(timed)).take(PEAKS).map(peak).collect(),
         temperature_unit: "degC".to_owned(),
+        beneath: None,
     }
 }
 

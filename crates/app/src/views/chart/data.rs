@@ -42,6 +42,18 @@ pub struct Mark {
     pub at: [f64; 2],
 }
 
+/// The curves of another case, drawn thin beneath those of the shown one.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Beneath {
+    /// The case: `base, hot day/circuit`.
+    pub name: String,
+    /// Its curves, each by the name of the one it belongs to; areas that are stacked have one, their sum.
+    pub series: Vec<Series>,
+}
+
+/// Name of the only curve beneath areas that are stacked.
+pub const SUM: &str = "sum";
+
 /// Curves on common axes.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Chart {
@@ -61,9 +73,37 @@ pub struct Chart {
     pub limits: Vec<Limit>,
     /// Single points.
     pub marks: Vec<Mark>,
+    /// The same of another case.
+    pub beneath: Option<Beneath>,
 }
 
 impl Chart {
+    /// Lays the curves of the same chart of another case beneath; those without a partner are left out.
+    pub fn lay_beneath(&mut self, other: &Self, name: &str) {
+        let series = match self.shape {
+            Shape::Lines => {
+                let is_known = |series: &&Series| self.series.iter().any(|own| own.name == series.name);
+                other.series.iter().filter(is_known).cloned().collect()
+            }
+            Shape::Stacked => {
+                let sum = other.stacked().pop().map(|(_, upper)| Series { name: SUM.to_owned(), ..upper });
+                sum.into_iter().collect()
+            }
+        };
+        self.beneath = Some(Beneath { name: name.to_owned(), series });
+    }
+
+    /// The value of the curve beneath the one of this name.
+    pub fn beneath_at(&self, name: &str, x: f64) -> Option<f64> {
+        let series = self.beneath.as_ref()?.series.iter().find(|series| series.name == name)?;
+        value_at(&series.points, x)
+    }
+
+    /// Unit of a difference of two values: kelvin for temperatures.
+    pub fn difference_unit(&self) -> &str {
+        if self.unit == "degC" { "K" } else { &self.unit }
+    }
+
     /// The values of all series at an abscissa.
     pub fn values_at(&self, x: f64) -> Vec<Option<f64>> {
         self.series.iter().map(|series| value_at(&series.points, x)).collect()
@@ -93,6 +133,7 @@ impl Chart {
                 self.stacked().iter().flat_map(|(_, upper)| inside(upper)).chain([0.0]).collect()
             }
         };
+        values.extend(self.beneath.iter().flat_map(|beneath| &beneath.series).flat_map(inside));
         values.extend(self.limits.iter().map(|limit| limit.value));
         values.extend(self.marks.iter().map(|mark| mark.at[1]));
         let (low, high) = values
@@ -144,6 +185,30 @@ mod tests {
         assert!((low - (30.0 - 2.1)).abs() < 1e-9 && (high - (60.0 + 2.1)).abs() < 1e-9, "{low} {high}");
         assert_eq!(chart.x_span(), Some((0.0, 20.0)));
         assert_eq!(Chart::default().y_span((0.0, 1.0)), (0.0, 1.0));
+    }
+
+    #[test]
+    fn another_case_lies_beneath_by_the_names_of_the_curves() {
+        let named = |name: &str, points: &[[f64; 2]]| Series { name: name.into(), points: points.to_vec() };
+        let chart =
+            |series: Vec<Series>| Chart { unit: "degC".into(), decimals: 1, series, ..Chart::default() };
+        let mut shown = chart(vec![named("winding", &[[0.0, 20.0], [10.0, 40.0]])]);
+        let other = chart(vec![
+            named("winding", &[[0.0, 20.0], [10.0, 60.0]]),
+            named("rotor", &[[0.0, 20.0], [10.0, 90.0]]),
+        ]);
+        shown.lay_beneath(&other, "hot day/climb");
+        // Half-way: 20 + 0.5 (60 - 20) = 40 beneath 20 + 0.5 (40 - 20) = 30.
+        assert_eq!((shown.values_at(5.0), shown.beneath_at("winding", 5.0)), (vec![Some(30.0)], Some(40.0)));
+        assert_eq!(shown.beneath_at("rotor", 5.0), None, "it has no partner");
+        // The span holds what lies beneath: 20 to 60, and 7 % of 40 as room.
+        let (low, high) = shown.y_span((0.0, 10.0));
+        assert!((low - 17.2).abs() < 1e-9 && (high - 62.8).abs() < 1e-9, "{low} {high}");
+        assert_eq!(shown.difference_unit(), "K");
+        let mut areas = Chart { shape: Shape::Stacked, ..shown };
+        areas.lay_beneath(&Chart { shape: Shape::Stacked, ..other }, "hot day/climb");
+        // 60 and 90 at the end: 150 in all.
+        assert_eq!(areas.beneath_at(SUM, 10.0), Some(150.0));
     }
 
     #[test]

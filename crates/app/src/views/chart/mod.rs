@@ -4,7 +4,8 @@
 //! and read-out in one. Curves differ by their line as well as by their colour.
 
 mod data;
+mod labels;
 mod paint;
 
-pub use data::{Chart, Limit, Mark, Series, Shape};
-pub use paint::{Frame, Outcome, chart_ui, time_chart_ui};
+pub use data::{Beneath, Chart, Limit, Mark, SUM, Series, Shape};
+pub use paint::{Frame, Outcome, chart_ui, line_sample, time_chart_ui};

@@ -3,7 +3,7 @@
 use std::ops::RangeInclusive;
 
 use eframe::egui::{
-    Align2, Color32, CursorIcon, Layout, PointerButton, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
+    Align2, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
     WidgetInfo, pos2,
 };
 use egui_plot::{
@@ -11,15 +11,18 @@ use egui_plot::{
     PlotUi, Points, VLine,
 };
 
-use super::data::{Chart, Shape};
+use super::data::{Chart, SUM, Shape};
+use super::labels::{Wish, places};
 use crate::command::Command;
 use crate::look::{self, Palette};
-use crate::views::figure::number;
+use crate::views::figure::{number, signed};
 use crate::views::loops::ticks;
 use crate::views::time::{TimeView, clock, clock_ticks};
 
-/// Width of the list of curves, of the axis on the left, and of the empty edge on the right.
+/// Width of the list of curves, without and with another case beneath, of a column of numbers in it, and of the axis.
 const READ_OUT: f32 = 236.0;
+const READ_OUT_OF_TWO: f32 = 330.0;
+const COLUMN: f32 = 58.0;
 const AXIS: f32 = 44.0;
 const ROW: f32 = 17.0;
 
@@ -63,6 +66,9 @@ pub(crate) fn ink(colors: &Palette, index: usize) -> (Color32, LineStyle, f32) {
     };
     (inks[(index + index / inks.len()) % inks.len()], style, width)
 }
+
+/// The line of another case: finer and thinner than any of [`ink`], in the colour of the curve it belongs to.
+const BENEATH: LineStyle = LineStyle::Dashed { length: 2.5 };
 
 /// Draws a chart over any axis. Without a pointer over it the read-out names the curves only.
 pub fn chart_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>) -> Outcome {
@@ -111,13 +117,15 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
         ui.label(RichText::new(&chart.title).color(colors.ink));
         ui.label(RichText::new(&chart.unit).color(colors.soft).small());
     });
-    let rows = (chart.series.len() + chart.limits.len().min(4) + 1) as f32;
+    let sums = usize::from(chart.shape == Shape::Stacked);
+    let rows = (chart.series.len() + chart.limits.len() + sums + 1) as f32;
     let height = frame.height.max(ROW * rows);
     let top_left = ui.cursor().min;
-    let width = (ui.available_width() - READ_OUT - look::space::STEP).max(200.0);
+    let list_width = if chart.beneath.is_some() { READ_OUT_OF_TWO } else { READ_OUT };
+    let width = (ui.available_width() - list_width - look::space::STEP).max(200.0);
     let outcome = ui
         .allocate_ui_with_layout(
-            Vec2::new(width + look::space::STEP + READ_OUT, height),
+            Vec2::new(width + look::space::STEP + list_width, height),
             Layout::default(),
             |ui| {
                 let area = Rect::from_min_size(top_left, Vec2::new(width, height));
@@ -126,7 +134,7 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
                 let at = outcome.hovered.or(axis.cursor);
                 let list = Rect::from_min_size(
                     top_left + Vec2::new(width + look::space::STEP, 0.0),
-                    Vec2::new(READ_OUT, height),
+                    Vec2::new(list_width, height),
                 );
                 let mut right = ui.new_child(eframe::egui::UiBuilder::new().max_rect(list));
                 read_out_ui(&mut right, chart, axis, at);
@@ -242,6 +250,13 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
             plot.line(Line::new(&series.name, points).color(color).style(style).width(width));
         }
     }
+    for series in chart.beneath.iter().flat_map(|beneath| &beneath.series) {
+        // The sum of another case has the colour of the topmost area.
+        let partner = chart.series.iter().position(|own| own.name == series.name);
+        let color = ink(colors, partner.unwrap_or(chart.series.len().saturating_sub(1))).0;
+        let points = PlotPoints::from(series.points.clone());
+        plot.line(Line::new(&series.name, points).color(color).style(BENEATH).width(1.0));
+    }
     for limit in &chart.limits {
         let line = HLine::new(&limit.name, limit.value).color(colors.bad).width(1.2);
         plot.hline(line.style(LineStyle::Dashed { length: 5.0 }));
@@ -256,19 +271,26 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
 fn over(ui: &Ui, chart: &Chart, transform: &PlotTransform, hovered: Option<f64>, colors: &Palette) {
     let frame = *transform.frame();
     let painter = ui.painter_at(frame);
-    let mut taken: Vec<Rect> = Vec::new();
-    for limit in &chart.limits {
-        let y = transform.position_from_point_y(limit.value);
-        // On the forbidden side of the line, unless the chart ends there.
-        let room = if limit.is_minimum { frame.bottom() - y } else { y - frame.top() };
-        let is_below = limit.is_minimum == (room > ROW);
-        let anchor = if is_below { Align2::RIGHT_TOP } else { Align2::RIGHT_BOTTOM };
-        let galley = painter.layout_no_wrap(limit.name.clone(), look::small(), colors.bad);
-        let place = anchor.anchor_size(pos2(frame.right() - 4.0, y), galley.size());
-        // Limits that coincide are told in the list beside the curves.
-        if !taken.iter().any(|other| other.intersects(place)) {
+    let galleys: Vec<_> = chart
+        .limits
+        .iter()
+        .map(|limit| painter.layout_no_wrap(limit.name.clone(), look::small(), colors.bad))
+        .collect();
+    let wishes: Vec<Wish> = chart
+        .limits
+        .iter()
+        .zip(&galleys)
+        .map(|(limit, galley)| Wish {
+            y: transform.position_from_point_y(limit.value),
+            is_minimum: limit.is_minimum,
+            size: galley.size(),
+        })
+        .collect();
+    let curves = if wishes.is_empty() { Vec::new() } else { on_screen(chart, transform) };
+    // A limit whose name has no room is told in the list beside the curves, as all are.
+    for (place, galley) in places(frame, &wishes, &curves).into_iter().zip(galleys) {
+        if let Some(place) = place {
             painter.galley(place.min, galley, colors.bad);
-            taken.push(place);
         }
     }
     for mark in &chart.marks {
@@ -281,8 +303,15 @@ fn over(ui: &Ui, chart: &Chart, transform: &PlotTransform, hovered: Option<f64>,
     }
 }
 
+/// Every curve in points of the screen.
+fn on_screen(chart: &Chart, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
+    let beneath = chart.beneath.iter().flat_map(|beneath| &beneath.series);
+    let place = |at: &[f64; 2]| transform.position_from_point(&egui_plot::PlotPoint::new(at[0], at[1]));
+    chart.series.iter().chain(beneath).map(|series| series.points.iter().map(place).collect()).collect()
+}
+
 fn outcome(ui: &Ui, response: &eframe::egui::Response, transform: &PlotTransform, axis: Axis) -> Outcome {
-    let value = |at: eframe::egui::Pos2| transform.value_from_position(at).x;
+    let value = |at: Pos2| transform.value_from_position(at).x;
     let hovered = response.hover_pos().map(value).map(|x| x.clamp(axis.range.0, axis.range.1));
     let frame_x = (transform.frame().left(), transform.frame().right());
     let mut outcome = Outcome { hovered, zoomed: 1.0, frame_x, ..Outcome::default() };
@@ -310,7 +339,16 @@ fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
         (Some(x), false) => format!("at {} {}", number(x, 2), chart.x_unit),
         (None, _) => String::new(),
     };
-    ui.label(RichText::new(&place).color(colors.soft).small());
+    let place_row = ui.label(RichText::new(&place).color(colors.soft).small()).rect;
+    if let Some(beneath) = &chart.beneath {
+        let right = ui.max_rect().right();
+        for (column, head) in ["shown", "beneath", "difference"].into_iter().rev().enumerate() {
+            let at = pos2(right - COLUMN * column as f32, place_row.center().y);
+            ui.painter().text(at, Align2::RIGHT_CENTER, head, look::small(), colors.soft);
+        }
+        let rect = Rect::from_x_y_ranges(right - 2.0 * COLUMN..=right - COLUMN, place_row.y_range());
+        ui.interact(rect, ui.scope_id().with("beneath"), Sense::hover()).on_hover_text(&beneath.name);
+    }
     let values = at.map_or_else(|| vec![None; chart.series.len()], |x| chart.values_at(x));
     let mut rows: Vec<(usize, Option<f64>)> = values.into_iter().enumerate().collect();
     if chart.shape == Shape::Stacked {
@@ -318,20 +356,25 @@ fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
         rows.reverse();
     }
     for (index, value) in rows {
-        let series = &chart.series[index];
-        let text = value.map_or_else(String::new, |value| number(value, chart.decimals));
-        let spoken = format!("{} {place}: {text} {}", series.name, chart.unit);
-        row_ui(ui, &series.name, &text, &spoken, |ui, rect| sample(ui, rect, chart.shape, index));
+        let name = &chart.series[index].name;
+        let values = Values::of(chart, name, at, value);
+        row_ui(ui, name, &values.texts, &values.spoken(chart, name, &place), |ui, rect| {
+            sample(ui, rect, chart.shape, index);
+        });
     }
     if let Some(x) = at.filter(|_| chart.shape == Shape::Stacked) {
         let total: f64 = chart.values_at(x).into_iter().flatten().map(|value| value.max(0.0)).sum();
-        let text = number(total, chart.decimals);
-        row_ui(ui, "sum", &text, &format!("sum {place}: {text} {}", chart.unit), |_, _| {});
+        let values = Values::of(chart, SUM, at, Some(total));
+        row_ui(ui, SUM, &values.texts, &values.spoken(chart, SUM, &place), |_, _| {});
     }
-    for limit in chart.limits.iter().take(4) {
+    for limit in &chart.limits {
         let text = number(limit.value, chart.decimals);
         let spoken = format!("limit of {}: {text} {}", limit.name, chart.unit);
-        row_ui(ui, &limit.name, &text, &spoken, |ui, rect| {
+        // In the column of the values, whatever stands right of it.
+        let others = if chart.beneath.is_some() { 2 } else { 0 };
+        let texts: Vec<String> =
+            std::iter::once(text).chain(std::iter::repeat_n(String::new(), others)).collect();
+        row_ui(ui, &limit.name, &texts, &spoken, |ui, rect| {
             let ends = [rect.left_center(), rect.right_center()];
             ui.painter().extend(eframe::egui::Shape::dashed_line(
                 &ends,
@@ -343,7 +386,40 @@ fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
     }
 }
 
-fn row_ui(ui: &mut Ui, name: &str, text: &str, spoken: &str, sample: impl FnOnce(&Ui, Rect)) {
+/// The numbers of a row of the list: the value, and with another case beneath its value and how much the shown one is more.
+struct Values {
+    texts: Vec<String>,
+}
+
+impl Values {
+    fn of(chart: &Chart, name: &str, at: Option<f64>, value: Option<f64>) -> Self {
+        let text = |value: Option<f64>| value.map_or_else(String::new, |value| number(value, chart.decimals));
+        let mut texts = vec![text(value)];
+        if chart.beneath.is_some() {
+            let other = at.and_then(|x| chart.beneath_at(name, x));
+            let more = value.zip(other).map(|(value, other)| signed(value - other, chart.decimals));
+            texts.extend([text(other), more.unwrap_or_default()]);
+        }
+        Self { texts }
+    }
+
+    fn spoken(&self, chart: &Chart, name: &str, place: &str) -> String {
+        let unit = &chart.unit;
+        match (self.texts.as_slice(), &chart.beneath) {
+            ([shown, other, more], Some(beneath)) if !other.is_empty() => {
+                format!(
+                    "{name} {place}: {shown} {unit}; {}: {other} {unit}, difference {more} {}",
+                    beneath.name,
+                    chart.difference_unit()
+                )
+            }
+            ([shown, ..], _) => format!("{name} {place}: {shown} {unit}"),
+            ([], _) => format!("{name} {place}"),
+        }
+    }
+}
+
+fn row_ui(ui: &mut Ui, name: &str, texts: &[String], spoken: &str, sample: impl FnOnce(&Ui, Rect)) {
     let colors = look::palette(ui);
     let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::hover());
     response.widget_info(|| WidgetInfo::labeled(Role::Label, true, spoken));
@@ -351,13 +427,24 @@ fn row_ui(ui: &mut Ui, name: &str, text: &str, spoken: &str, sample: impl FnOnce
     let mark = Rect::from_center_size(pos2(rect.left() + 11.0, rect.center().y), Vec2::new(20.0, 8.0));
     sample(ui, mark);
     let painter = ui.painter();
-    let value = painter.text(rect.right_center(), Align2::RIGHT_CENTER, text, look::small(), colors.ink);
-    let room = value.left() - rect.left() - 30.0;
+    let mut left = rect.right();
+    for (column, text) in texts.iter().rev().enumerate() {
+        let at = pos2(rect.right() - COLUMN * column as f32, rect.center().y);
+        left = painter.text(at, Align2::RIGHT_CENTER, text, look::small(), colors.ink).left().min(at.x);
+    }
+    let room = left - rect.left() - 30.0;
     let mut job =
         eframe::egui::text::LayoutJob::simple_singleline(name.to_owned(), look::small(), colors.ink);
     job.wrap = eframe::epaint::text::TextWrapping::truncate_at_width(room);
     let galley = painter.layout_job(job);
     painter.galley(pos2(rect.left() + 27.0, rect.center().y - 0.5 * galley.size().y), galley, colors.ink);
+}
+
+/// A piece of the line of a case that lies beneath.
+pub fn line_sample(ui: &Ui, rect: Rect) {
+    let ends = [rect.left_center(), rect.right_center()];
+    let stroke = Stroke::new(1.0, look::palette(ui).ink);
+    ui.painter().extend(eframe::egui::Shape::dashed_line(&ends, stroke, 2.5, 2.5));
 }
 
 /// A piece of the line or area of a series.

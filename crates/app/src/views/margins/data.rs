@@ -58,6 +58,30 @@ pub struct MarginGrid {
     pub rows: Vec<MarginRow>,
 }
 
+/// A cell of the grid by names, so that it is found again after the order has changed.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct MarginPlace {
+    /// Component, loop or device.
+    pub where_: String,
+    /// Name of the limit.
+    pub limit: String,
+    /// Unit of the margins, which tells limits of one name apart.
+    pub unit: String,
+    /// Full name of the case.
+    pub case: String,
+}
+
+/// A step of the cell cursor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Step {
+    /// By so many rows and columns; cells without a margin are passed over.
+    By(isize, isize),
+    /// To the first cell of the row.
+    RowStart,
+    /// To the last cell of the row.
+    RowEnd,
+}
+
 /// What is shown of the grid.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct MarginFilter {
@@ -146,6 +170,61 @@ impl MarginGrid {
         self.rows.len() - 1
     }
 
+    /// Row and column of a cell; the first cell with a margin where there is no such one.
+    pub fn find(&self, place: Option<&MarginPlace>) -> Option<(usize, usize)> {
+        let found = place.and_then(|place| {
+            let column = self.cases.iter().position(|case| *case == place.case)?;
+            let is_it = |row: &MarginRow| {
+                row.where_ == place.where_ && row.limit == place.limit && row.unit == place.unit
+            };
+            let row = self.rows.iter().position(|row| is_it(row) && row.cells[column].is_some())?;
+            Some((row, column))
+        });
+        let first = || {
+            self.rows
+                .iter()
+                .enumerate()
+                .find_map(|(row, line)| Some((row, line.cells.iter().position(Option::is_some)?)))
+        };
+        found.or_else(first)
+    }
+
+    /// The names of a cell.
+    pub fn place(&self, (row, column): (usize, usize)) -> Option<MarginPlace> {
+        let line = self.rows.get(row)?;
+        Some(MarginPlace {
+            where_: line.where_.clone(),
+            limit: line.limit.clone(),
+            unit: line.unit.clone(),
+            case: self.cases.get(column)?.clone(),
+        })
+    }
+
+    /// The cell a step away; the same one where there is none.
+    pub fn stepped(&self, (row, column): (usize, usize), step: Step) -> (usize, usize) {
+        let has = |row: usize, column: usize| {
+            self.rows.get(row).and_then(|line| line.cells.get(column)).is_some_and(Option::is_some)
+        };
+        let columns = self.cases.len();
+        let found = match step {
+            Step::RowStart => (0..columns).find(|column| has(row, *column)).map(|column| (row, column)),
+            Step::RowEnd => (0..columns).rfind(|column| has(row, *column)).map(|column| (row, column)),
+            Step::By(rows, 0) => {
+                let wanted = row.saturating_add_signed(rows).min(self.rows.len().saturating_sub(1));
+                // What lies nearest to where the step leads, but not behind where it began.
+                let mut between: Vec<usize> =
+                    if rows > 0 { (row + 1..self.rows.len()).collect() } else { (0..row).collect() };
+                between.sort_by_key(|row| row.abs_diff(wanted));
+                between.into_iter().find(|row| has(*row, column)).map(|row| (row, column))
+            }
+            Step::By(_, ..0) => (0..column).rfind(|column| has(row, *column)).map(|column| (row, column)),
+            Step::By(..) => {
+                (column + 1..columns).find(|column| has(row, *column)).map(|column| (row, column))
+            }
+        };
+        found.unwrap_or((row, column))
+    }
+
     /// How many margins have this standing.
     pub fn count(&self, standing: Standing) -> usize {
         let cells = self.rows.iter().flat_map(|row| row.cells.iter().flatten());
@@ -205,6 +284,35 @@ mod tests {
         assert_eq!(shown("winding hover", false), both(&["cold/hover"], &["winding"]));
         assert_eq!(shown("", true), both(&["hot/climb", "hot/hover"], &["winding", "cells"]));
         assert_eq!(shown("gearbox", false), both(&[], &[]));
+    }
+
+    #[test]
+    fn the_cursor_passes_over_cells_without_a_margin_and_stays_in_the_grid() {
+        // |          | one | two | three |
+        // | winding  |  x  |     |   x   |
+        // | cells    |     |  x  |   x   |
+        // | sump     |  x  |     |       |
+        let grid = MarginGrid::new(vec![
+            entry("winding", "one", 1.0, 5.0),
+            entry("cells", "two", 2.0, 5.0),
+            entry("winding", "three", 3.0, 5.0),
+            entry("cells", "three", 4.0, 5.0),
+            entry("sump", "one", 5.0, 5.0),
+        ]);
+        let step = |from, by| grid.stepped(from, by);
+        assert_eq!(grid.find(None), Some((0, 0)));
+        assert_eq!(step((0, 0), Step::By(0, 1)), (0, 2));
+        assert_eq!(step((0, 2), Step::By(0, 1)), (0, 2), "nothing lies farther");
+        assert_eq!(step((0, 2), Step::By(0, -1)), (0, 0));
+        assert_eq!(step((0, 0), Step::By(1, 0)), (2, 0));
+        assert_eq!(step((2, 0), Step::By(-1, 0)), (0, 0));
+        assert_eq!(step((0, 2), Step::By(10, 0)), (1, 2));
+        assert_eq!((step((1, 2), Step::RowStart), step((1, 1), Step::RowEnd)), ((1, 1), (1, 2)));
+        let place = grid.place((1, 2)).expect("it is there");
+        assert_eq!(grid.find(Some(&place)), Some((1, 2)));
+        let gone = MarginPlace { case: "four".into(), ..place };
+        assert_eq!(grid.find(Some(&gone)), Some((0, 0)), "a cell that is gone leads to the first");
+        assert_eq!(MarginGrid::default().find(None), None);
     }
 
     #[test]

@@ -1,23 +1,28 @@
 //! Drawing the grid of margins: heads and names stay in place while the cells scroll.
 
 use eframe::egui::{
-    Align2, CornerRadius, CursorIcon, Id, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, StrokeKind,
-    TextEdit, Ui, UiBuilder, Vec2, WidgetInfo, epaint::text::TextWrapping, pos2,
+    Align2, CornerRadius, CursorIcon, EventFilter, Id, Key, Modifiers, Painter, Pos2, Rect, Response,
+    RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, Ui, UiBuilder, Vec2, WidgetInfo,
+    epaint::text::TextWrapping, pos2,
 };
 
-use super::data::{MarginCell, MarginFilter, MarginGrid, MarginRow};
+use super::data::{MarginCell, MarginFilter, MarginGrid, MarginPlace, MarginRow, Step};
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::figure::{Standing, number, signed};
 use crate::views::time::clock;
 
-/// Draws the page; a click on a cell shows its case.
+/// Rows that PageUp and PageDown go.
+const LEAP: isize = 10;
+
+/// Draws the page; a click on a cell shows its case at its worst moment. By keys: Tab leads to one cell, arrows, Home, End,
+/// PageUp and PageDown move it, Enter shows its case.
 pub fn margins_ui(
     ui: &mut Ui,
     grid: &MarginGrid,
     shown_case: &str,
-    filter: &mut MarginFilter,
+    (filter, cursor): (&mut MarginFilter, &mut Option<MarginPlace>),
     commands: &mut Vec<Command>,
 ) {
     if grid.rows.is_empty() {
@@ -42,7 +47,7 @@ pub fn margins_ui(
     let mut inner = ui.new_child(UiBuilder::new().max_rect(cells));
     let scroll = ScrollArea::both().id_salt("margins").auto_shrink([false, false]);
     let output = scroll.show_viewport(&mut inner, |ui, viewport| {
-        cells_ui(ui, grid, layout, viewport, shown_case, commands);
+        cells_ui(ui, grid, layout, viewport, (shown_case, cursor), commands);
         viewport.min
     });
     let offset = output.inner;
@@ -87,7 +92,13 @@ fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
             ui.label(RichText::new(format!("{count} {}", plural(standing))).color(standing.ink(colors)));
             ui.add_space(look::space::NEAR);
         }
-        ui.label(RichText::new("worst at the top left; a click shows the case").color(colors.soft).small());
+        ui.label(
+            RichText::new(
+                "worst at the top left; a click or Enter shows the case at its worst moment, arrows move",
+            )
+            .color(colors.soft)
+            .small(),
+        );
     });
 }
 
@@ -106,11 +117,12 @@ fn cells_ui(
     grid: &MarginGrid,
     layout: GridLayout,
     viewport: Rect,
-    shown_case: &str,
+    (shown_case, cursor): (&str, &mut Option<MarginPlace>),
     commands: &mut Vec<Command>,
 ) {
     ui.set_min_size(layout.size());
     let colors = look::palette(ui);
+    let at = grid.find(cursor.as_ref());
     let origin = ui.min_rect().min.to_vec2();
     let (rows, columns) = layout.visible(viewport);
     for row in rows {
@@ -126,36 +138,79 @@ fn cells_ui(
         for column in columns.clone() {
             let rect = layout.cell(row, column).translate(origin);
             let case = &grid.cases[column];
-            if let Some(cell) = &line.cells[column] {
-                cell_ui(ui, rect, line, cell, case, shown_case == case, commands);
+            if let Some(cell) = &line.cells[column]
+                && at != Some((row, column))
+            {
+                let response = cell_ui(ui, rect, (line, cell, case), shown_case, false, commands);
+                if response.clicked() {
+                    *cursor = grid.place((row, column));
+                }
             }
         }
     }
+    // The cell of the cursor is drawn out of sight too: the keys would lose it otherwise.
+    let Some((row, column)) = at else { return };
+    let (line, case) = (&grid.rows[row], &grid.cases[column]);
+    let Some(cell) = &line.cells[column] else { return };
+    let rect = layout.cell(row, column).translate(origin);
+    let response = cell_ui(ui, rect, (line, cell, case), shown_case, true, commands);
+    let step = if response.has_focus() { step_by_keys(ui, response.id) } else { None };
+    if let Some(step) = step {
+        let next = grid.stepped((row, column), step);
+        *cursor = grid.place(next);
+        let to = cell_id(ui, &grid.rows[next.0], &grid.cases[next.1]);
+        ui.memory_mut(|memory| memory.request_focus(to));
+        ui.scroll_to_rect(layout.cell(next.0, next.1).translate(origin), None);
+    }
 }
 
+fn cell_id(ui: &Ui, row: &MarginRow, case: &str) -> Id {
+    ui.scope_id().with(("margin", &row.where_, &row.limit, &row.unit, case))
+}
+
+/// The keys that move the cell cursor, while it has the focus.
+fn step_by_keys(ui: &Ui, id: Id) -> Option<Step> {
+    let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
+    ui.memory_mut(|memory| memory.set_focus_lock_filter(id, filter));
+    let keys = [
+        (Key::ArrowRight, Step::By(0, 1)),
+        (Key::ArrowLeft, Step::By(0, -1)),
+        (Key::ArrowDown, Step::By(1, 0)),
+        (Key::ArrowUp, Step::By(-1, 0)),
+        (Key::PageDown, Step::By(LEAP, 0)),
+        (Key::PageUp, Step::By(-LEAP, 0)),
+        (Key::Home, Step::RowStart),
+        (Key::End, Step::RowEnd),
+    ];
+    ui.input_mut(|input| {
+        keys.into_iter().find(|(key, _)| input.consume_key(Modifiers::NONE, *key)).map(|(_, step)| step)
+    })
+}
+
+/// One cell. Only the one at the cursor can be reached by Tab.
 fn cell_ui(
     ui: &mut Ui,
     rect: Rect,
-    row: &MarginRow,
-    cell: &MarginCell,
-    case: &str,
-    is_shown: bool,
+    (row, cell, case): (&MarginRow, &MarginCell, &str),
+    shown_case: &str,
+    is_cursor: bool,
     commands: &mut Vec<Command>,
-) {
+) -> Response {
     let colors = look::palette(ui);
-    let id = ui.scope_id().with(("margin", &row.where_, &row.limit, case));
-    let response = ui.interact(rect, id, Sense::click());
+    let id = cell_id(ui, row, case);
+    let response = ui.interact(rect, id, if is_cursor { Sense::click() } else { Sense::CLICK });
     let text = cell.margin.map_or_else(|| "–".to_owned(), |margin| signed(margin, decimals(row)));
     let spoken =
         format!("{}, {}, {case}: {text} {}, {}", row.where_, row.limit, row.unit, cell.standing.word());
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
     let painter = ui.painter();
-    let ground = if response.hovered() || is_shown { Some(colors.chosen) } else { None };
+    let ground = if response.hovered() || shown_case == case { Some(colors.chosen) } else { None };
     if let Some(ground) = cell.standing.ground(colors).or(ground) {
         painter.rect_filled(rect.shrink(1.0), CornerRadius::same(2), ground);
     }
-    if response.hovered() || response.has_focus() {
-        let stroke = look::hairline(colors.accent);
+    let has_focus = response.has_focus();
+    if response.hovered() || has_focus {
+        let stroke = Stroke::new(if has_focus { 2.0 } else { 1.0 }, colors.accent);
         painter.rect_stroke(rect.shrink(1.0), CornerRadius::same(2), stroke, StrokeKind::Inside);
     }
     cell.standing.paint(painter, rect.left_center() + Vec2::new(16.0, 0.0), colors);
@@ -167,6 +222,7 @@ fn cell_ui(
     if response.clicked() {
         commands.push(Command::JumpTo { case: case.to_owned(), time_s: cell.time_s });
     }
+    response
 }
 
 /// Small numbers get more decimals; the whole row has the same.

@@ -47,6 +47,17 @@ pub struct Peak {
     pub time_s: f64,
 }
 
+/// Another mission case whose curves lie beneath.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct BeneathCase {
+    /// Variant and case.
+    pub name: String,
+    /// Its end.
+    pub end_s: f64,
+    /// Why it has no curves.
+    pub problem: Option<String>,
+}
+
 /// A flown mission.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct MissionData {
@@ -72,9 +83,28 @@ pub struct MissionData {
     pub peaks: Vec<Peak>,
     /// Unit of temperatures.
     pub temperature_unit: String,
+    /// The other case, if one is compared.
+    pub beneath: Option<BeneathCase>,
 }
 
 impl MissionData {
+    /// All charts of the page from top to bottom.
+    pub fn charts(&self) -> impl Iterator<Item = &Chart> {
+        std::iter::once(&self.power).chain(&self.temperatures).chain([&self.heat]).chain(&self.pack)
+    }
+
+    /// Lays the curves of another mission case beneath, chart by chart.
+    pub fn lay_beneath(&mut self, other: &Self, name: &str) {
+        let own = std::iter::once(&mut self.power).chain(&mut self.temperatures).chain([&mut self.heat]);
+        for chart in own.chain(&mut self.pack) {
+            match other.charts().find(|known| known.title == chart.title && known.unit == chart.unit) {
+                Some(known) => chart.lay_beneath(known, name),
+                None => chart.lay_beneath(&Chart::default(), name),
+            }
+        }
+        self.beneath = Some(BeneathCase { name: name.to_owned(), end_s: other.end_s, problem: None });
+    }
+
     /// The segment at a moment; at a border the one that begins.
     pub fn segment_at(&self, time_s: f64) -> Option<&SegmentBand> {
         self.segments.iter().rev().find(|segment| segment.from_s <= time_s)

@@ -5,6 +5,7 @@ use eframe::egui::{
 };
 use egui_extras::{Column, TableBuilder, TableRow};
 
+use super::compare::{Compare, compare_ui};
 use super::data::{MissionData, Peak, SegmentBand};
 use crate::command::Command;
 use crate::look;
@@ -20,7 +21,7 @@ pub fn mission_ui(
     ui: &mut Ui,
     mission: Option<&MissionData>,
     others: &[String],
-    case: &str,
+    compare: &Compare<'_>,
     view: &TimeView,
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
@@ -44,7 +45,8 @@ pub fn mission_ui(
         return;
     };
     look::sheet(colors).show(ui, |ui| {
-        title_ui(ui, mission, case, view, commands);
+        title_ui(ui, mission, &compare.choice.case_name(), view, commands);
+        compare_ui(ui, mission, compare, commands);
         let borders = mission.borders();
         let (bands, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), BAND), Sense::hover());
         let outcome =
