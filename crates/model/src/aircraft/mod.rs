@@ -16,5 +16,6 @@ pub mod mission;
 pub mod power_path;
 pub mod powertrain;
 pub mod project;
+pub mod relations;
 pub mod study;
 pub mod surroundings;

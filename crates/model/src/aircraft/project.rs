@@ -8,6 +8,7 @@ use super::failure::{LandingTimes, Sensor};
 use super::ground::{Cart, Chain, Turnaround};
 use super::mission::Mission;
 use super::powertrain::Powertrain;
+use super::relations::RelationFactors;
 use super::study::{CaseGroup, Failure, Point, Supply, Variant};
 use super::surroundings::Condition;
 use crate::schema::prelude::*;
@@ -93,6 +94,8 @@ record! {
         pub correlated: Input<TemperatureDifference> = "10 K" where at_least_zero,
         /// Margin asked of a corrected test result.
         pub tested: Input<TemperatureDifference> = "5 K" where at_least_zero,
+        /// Corrections of published relations, and how far each family may be off.
+        pub relations: RelationFactors = (),
         /// Time that each action of the pilot takes until touchdown.
         pub landing: LandingTimes = (),
     }

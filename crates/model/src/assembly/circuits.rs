@@ -165,7 +165,7 @@ impl<'a> Laying<'a, '_> {
                     }
                     Fluid::Air { .. } => {
                         let blocked = self.assembler.blocked_share(core);
-                        Element::plain(super::cores::air_law(core, blocked)?, 0.0)
+                        Element::plain(super::cores::air_law(project, core, blocked)?, 0.0)
                     }
                 }
             }
@@ -377,7 +377,9 @@ impl<'a> Laying<'a, '_> {
             losses: hose.losses.clone(),
         });
         let volume = passage.flow_area_m2 * passage.length_m;
-        let mut element = Element::plain(FlowLaw::Passage(passage), volume);
+        let factor = self.assembler.situation.project.policy.relations.channel_friction.si();
+        let law = laws::scaled_flow(FlowLaw::Passage(passage), factor);
+        let mut element = Element::plain(law, volume);
         if let Some(around) = &hose.surroundings {
             element.cells[0].wall = Some(Wall {
                 node: self.assembler.node(&around.to, &format!("{path}.surroundings.to"))?,
@@ -397,6 +399,7 @@ impl<'a> Laying<'a, '_> {
             walls.extend(self.assembler.segments(wall, &format!("{path}.walls"))?);
         }
         let parts = walls.len().max(1) as f64;
+        let share = laws::film_factor(project, &plate.film) / parts;
         let volume_m3 = plate.volume.si() / parts;
         let mut element = Element::plain(law, volume_m3);
         if !walls.is_empty() {
@@ -406,7 +409,7 @@ impl<'a> Laying<'a, '_> {
                     volume_m3,
                     wall: Some(Wall {
                         node: Node::Component(wall),
-                        film: FilmLaw::Scaled { factor: 1.0 / parts, film: Box::new(film.clone()) },
+                        film: FilmLaw::Scaled { factor: share, film: Box::new(film.clone()) },
                     }),
                     heat_w: 0.0,
                 })

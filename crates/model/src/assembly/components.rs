@@ -66,6 +66,7 @@ impl Assembler<'_> {
 
     fn link_law(&self, link: &Link, path: &str) -> Result<solver::LinkLaw, Problem> {
         let pressure_pa = self.outside.pressure_pa;
+        let relations = &self.situation.project.policy.relations;
         Ok(match &link.law {
             LinkLaw::Conductance(conductance) => {
                 solver::LinkLaw::Conductance { conductance_w_k: conductance.si() }
@@ -79,7 +80,8 @@ impl Assembler<'_> {
                     StillShape::HorizontalCylinder => StillSurface::HorizontalCylinder,
                 },
                 size_m: still.size.si(),
-                area_m2: still.area.si(),
+                // a factor on the heat and one on the area are the same thing
+                area_m2: still.area.si() * relations.still_air.si(),
                 pressure_pa,
             },
             LinkLaw::MovingAir(moving) => solver::LinkLaw::MovingAir {
@@ -88,7 +90,7 @@ impl Assembler<'_> {
                     WashedShape::Cylinder => WashedSurface::Cylinder,
                 },
                 size_m: moving.size.si(),
-                area_m2: moving.area.si(),
+                area_m2: moving.area.si() * relations.moving_air.si(),
                 speed_m_s: moving.share.si()
                     * moving.speed.as_ref().map_or(self.outside.airspeed_m_s, |speed| speed.si()),
                 pressure_pa,
@@ -101,13 +103,13 @@ impl Assembler<'_> {
                 speed_rad_s: self.motor_speed(&gap.motor, path)?,
                 radius_m: gap.radius.si(),
                 gap_m: gap.gap.si(),
-                length_m: gap.length.si(),
+                length_m: gap.length.si() * relations.rotor_air.si(),
                 pressure_pa,
             },
             LinkLaw::TurningCylinder(cylinder) => solver::LinkLaw::RotatingCylinder {
                 speed_rad_s: self.motor_speed(&cylinder.motor, path)?,
                 radius_m: cylinder.radius.si(),
-                length_m: cylinder.length.si(),
+                length_m: cylinder.length.si() * relations.rotor_air.si(),
                 pressure_pa,
             },
             LinkLaw::Vent(vent) => {

@@ -168,7 +168,8 @@ pub fn build(core: &Core) -> Result<Option<CoreBuild>, Problem> {
 pub(super) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Result<FlowLaw, Problem> {
     let path = format!("cores.{}.liquid_flow", core.name.as_str());
     if let (FlowResistance::OfFilm, Some(build)) = (&core.liquid_flow, build(core)?) {
-        return Ok(FlowLaw::Passage(build.liquid));
+        let factor = project.policy.relations.channel_friction.si();
+        return Ok(laws::scaled_flow(FlowLaw::Passage(build.liquid), factor));
     }
     let film = match &core.transfer {
         Transfer::Sides(sides) => Some(laws::film(&sides.liquid, &path)?),
@@ -177,7 +178,7 @@ pub(super) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Resul
     laws::resistance(project, &core.liquid_flow, fluid, film.as_ref(), &path)
 }
 
-pub(super) fn air_law(core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
+pub(super) fn air_law(project: &Project, core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
     let open = 1.0 - blocked;
     let law = match &core.air_flow {
         AirResistance::Point(point) => FlowLaw::Measured {
@@ -191,7 +192,9 @@ pub(super) fn air_law(core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
             FlowLaw::Loss { coefficient: face.coefficient.si(), area_m2: face.area.si() }
         }
         AirResistance::OfFins => match build(core)? {
-            Some(build) => FlowLaw::Compact(build.air),
+            Some(build) => {
+                laws::scaled_flow(FlowLaw::Compact(build.air), project.policy.relations.fin_friction.si())
+            }
             None => {
                 return Err(Problem::error(
                     format!("cores.{}.air_flow", core.name.as_str()),
@@ -205,7 +208,7 @@ pub(super) fn air_law(core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
     Ok(if blocked > 0.0 { FlowLaw::Scaled { factor: 1.0 / (open * open), law: Box::new(law) } } else { law })
 }
 
-fn transfer_law(core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
+fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
     let path = format!("cores.{}.transfer", core.name.as_str());
     let fouling_k_w = core.fouling.si();
     let law = match &core.transfer {
@@ -226,15 +229,16 @@ fn transfer_law(core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
             })?)
         }
         Transfer::Sides(sides) => TransferLaw::Sides {
-            first: laws::film(&sides.liquid, &path)?,
-            second: laws::film(&sides.air, &path)?,
+            first: laws::corrected_film(project, &sides.liquid, &path)?,
+            second: laws::corrected_film(project, &sides.air, &path)?,
             wall_k_w: sides.wall.si() + fouling_k_w,
         },
         Transfer::Louvered(_) | Transfer::OffsetStrip(_) => {
+            let relations = &project.policy.relations;
             let build = build(core)?.expect("both variants are built from their dimensions");
             TransferLaw::Sides {
-                first: FilmLaw::Passage(build.liquid),
-                second: FilmLaw::Compact(build.air),
+                first: laws::scaled_film(FilmLaw::Passage(build.liquid), relations.core_liquid.si()),
+                second: laws::scaled_film(FilmLaw::Compact(build.air), relations.core_air.si()),
                 wall_k_w: build.wall_k_w + fouling_k_w,
             }
         }
@@ -259,7 +263,7 @@ impl Assembler<'_> {
             let (Some(liquid), Some(air)) = (find(&self.parts.loops), find(&self.parts.ducts)) else {
                 continue;
             };
-            let law = transfer_law(core, self.blocked_share(core))?;
+            let law = transfer_law(self.situation.project, core, self.blocked_share(core))?;
             let id = self.builder.exchanger(Exchanger {
                 first: (liquid, 0),
                 second: (air, 0),

@@ -94,6 +94,29 @@ pub(super) fn film(film: &Film, path: &str) -> Result<FilmLaw, Problem> {
     })
 }
 
+/// Factor of the project on a film that is given by its dimensions; 1 for any other.
+pub(super) fn film_factor(project: &Project, film: &Film) -> f64 {
+    match film {
+        Film::Channels(_) | Film::Tubes(_) => project.policy.relations.wetted_walls.si(),
+        Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) => 1.0,
+    }
+}
+
+/// A film with the factor of the project.
+pub(super) fn corrected_film(project: &Project, given: &Film, path: &str) -> Result<FilmLaw, Problem> {
+    Ok(scaled_film(film(given, path)?, film_factor(project, given)))
+}
+
+/// A film multiplied by a factor; by 1 it stays what it is.
+pub(super) fn scaled_film(film: FilmLaw, factor: f64) -> FilmLaw {
+    if factor == 1.0 { film } else { FilmLaw::Scaled { factor, film: Box::new(film) } }
+}
+
+/// A pressure loss multiplied by a factor; by 1 it stays what it is.
+pub(super) fn scaled_flow(law: FlowLaw, factor: f64) -> FlowLaw {
+    if factor == 1.0 { law } else { FlowLaw::Scaled { factor, law: Box::new(law) } }
+}
+
 /// Pressure loss law; `own_film` is the film of the same device, for [`FlowResistance::OfFilm`].
 pub(super) fn resistance(
     project: &Project,
@@ -108,6 +131,7 @@ pub(super) fn resistance(
             None => Ok(fluid.clone()),
         }
     };
+    let friction = project.policy.relations.channel_friction.si();
     Ok(match law {
         FlowResistance::Point(point) => {
             let medium = measured_with(&point.fluid)?;
@@ -128,10 +152,10 @@ pub(super) fn resistance(
             coefficient: loss.coefficient.si(),
             area_m2: FRAC_PI_4 * loss.diameter.si() * loss.diameter.si(),
         },
-        FlowResistance::Channels(geometry) => FlowLaw::Passage(channels(geometry)),
-        FlowResistance::Tubes(geometry) => FlowLaw::Passage(tubes(geometry)),
+        FlowResistance::Channels(geometry) => scaled_flow(FlowLaw::Passage(channels(geometry)), friction),
+        FlowResistance::Tubes(geometry) => scaled_flow(FlowLaw::Passage(tubes(geometry)), friction),
         FlowResistance::OfFilm => match own_film {
-            Some(FilmLaw::Passage(passage)) => FlowLaw::Passage(*passage),
+            Some(FilmLaw::Passage(passage)) => scaled_flow(FlowLaw::Passage(*passage), friction),
             _ => {
                 return Err(Problem::error(
                     path,

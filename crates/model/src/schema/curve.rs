@@ -4,6 +4,7 @@ use std::ops::Deref;
 
 use super::decode::{Decode, Decoder, decode_items};
 use super::input::{Input, InputKind};
+use super::movable::Movable;
 use super::rule::Rule;
 use super::shape::Shape;
 use super::tree::{Node, Tree};
@@ -74,6 +75,10 @@ impl<X: InputKind, Y: InputKind> Decode for Curve<X, Y> {
 
     fn encode(&self) -> Node {
         self.points.encode()
+    }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        self.points.visit_numbers(visit);
     }
 
     /// Order rules apply along the second values, all others to each second value.

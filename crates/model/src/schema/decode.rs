@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::movable::Movable;
 use super::nearest::{listed, nearest, with_article};
 use super::path::flow_names;
 use super::path::is_flow_list;
@@ -44,6 +45,10 @@ pub trait Decode: Sized {
 
     /// Notes that the value is a default.
     fn mark_default(&mut self) {}
+
+    /// Shows every number inside to `visit`, in the order of [`super::list_inputs`]: the way by which studies move numbers without
+    /// decoding again. What moves them answers for the rules of their fields.
+    fn visit_numbers(&mut self, _visit: &mut dyn FnMut(&mut dyn Movable)) {}
 
     /// Reads the content of a variant, `Tag(content)`; a record has its fields directly inside.
     fn decode_variant(node: &Node, decoder: &mut Decoder) -> Option<Self> {

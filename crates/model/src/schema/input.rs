@@ -6,6 +6,7 @@ use std::marker::PhantomData;
 use units::{Kind, Quantity, UnitError};
 
 use super::decode::{Decode, Decoder};
+use super::movable::Movable;
 use super::nearest::{nearest, with_article};
 use super::rule::Rule;
 use super::shape::Shape;
@@ -207,6 +208,22 @@ impl<K: InputKind> Input<K> {
     }
 }
 
+impl<K: InputKind> Movable for Input<K> {
+    fn si(&self) -> f64 {
+        self.quantity.si()
+    }
+
+    fn move_to(&mut self, si: f64) -> bool {
+        match Quantity::try_from_si_like(si, &self.quantity) {
+            Ok(quantity) => {
+                self.quantity = quantity;
+                true
+            }
+            Err(_refused) => false,
+        }
+    }
+}
+
 impl<K: InputKind> fmt::Display for Input<K> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.pad(self.text())
@@ -256,6 +273,10 @@ impl<K: InputKind> Decode for Input<K> {
         for (message, remedy) in rules.iter().filter_map(|rule| rule.check_quantity(&self.quantity)) {
             decoder.error(value_node(node).place, message, remedy);
         }
+    }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        visit(self);
     }
 
     fn stated(&self) -> Option<bool> {

@@ -99,6 +99,10 @@ macro_rules! record {
                 self.encode_record(stringify!($Name))
             }
 
+            fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn $crate::schema::Movable)) {
+                $( $crate::schema::Decode::visit_numbers(&mut self.$field, visit); )*
+            }
+
             fn decode_variant(
                 node: &$crate::schema::Node,
                 decoder: &mut $crate::schema::Decoder,
@@ -210,6 +214,13 @@ macro_rules! choice {
                 }
             }
 
+            fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn $crate::schema::Movable)) {
+                match self {
+                    $( $crate::__variant!(pattern $Name $Variant content $(, $content)?) =>
+                        $crate::__variant!(visit content visit $(, $content)?), )*
+                }
+            }
+
             fn check(
                 &self,
                 rules: &[$crate::schema::Rule],
@@ -253,6 +264,12 @@ macro_rules! __variant {
             stringify!($Variant),
             <$Name as $crate::schema::Choice>::schema(),
         )
+    };
+    (visit $value:ident $visit:ident) => {{
+        let _nothing_to_visit = &$visit;
+    }};
+    (visit $value:ident $visit:ident, $content:ty) => {
+        $crate::schema::Decode::visit_numbers($value, $visit)
     };
     (check $value:ident $rules:ident $node:ident $decoder:ident) => {{
         let _nothing_to_check = (&$node, &$decoder);

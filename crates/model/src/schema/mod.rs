@@ -16,6 +16,7 @@ mod input;
 mod inputs;
 pub mod kinds;
 mod macros;
+mod movable;
 mod nearest;
 pub mod path;
 mod problem;
@@ -37,6 +38,7 @@ pub use input::{Evidence, Input, InputKind, Tolerance, difference_of};
 pub use inputs::{
     InputEntry, Reference, find_input, list_inputs, list_references, set_input_si, set_input_text,
 };
+pub use movable::{Movable, move_number, move_numbers, numbers_si};
 pub use nearest::{listed, nearest};
 pub use path::{Path, PathError};
 pub use problem::{Problem, Problems, Severity};

@@ -5,6 +5,7 @@ use std::fmt;
 use std::ops::Deref;
 
 use super::decode::{Decode, Decoder, decode_items};
+use super::movable::Movable;
 use super::path::{Path, RESERVED};
 use super::rule::Rule;
 use super::shape::Shape;
@@ -199,6 +200,10 @@ impl Decode for usize {
     fn check(&self, rules: &[Rule], node: &Node, decoder: &mut Decoder) {
         check_number(*self as f64, rules, node, decoder);
     }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        visit(self);
+    }
 }
 
 impl Decode for f64 {
@@ -224,6 +229,10 @@ impl Decode for f64 {
 
     fn check(&self, rules: &[Rule], node: &Node, decoder: &mut Decoder) {
         check_number(*self, rules, node, decoder);
+    }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        visit(self);
     }
 }
 
@@ -321,6 +330,12 @@ impl<T: Decode> Decode for Option<T> {
             value.mark_default();
         }
     }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        if let Some(value) = self {
+            value.visit_numbers(visit);
+        }
+    }
 }
 
 impl<T: Decode> Decode for Box<T> {
@@ -346,6 +361,10 @@ impl<T: Decode> Decode for Box<T> {
 
     fn encode_variant(&self, tag: &str) -> Node {
         T::encode_variant(self, tag)
+    }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        T::visit_numbers(self, visit);
     }
 }
 
@@ -387,6 +406,12 @@ impl<T: Decode> Decode for Vec<T> {
     fn is_absent(&self) -> bool {
         self.is_empty()
     }
+
+    fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+        for value in self {
+            value.visit_numbers(visit);
+        }
+    }
 }
 
 macro_rules! group {
@@ -411,6 +436,10 @@ macro_rules! group {
 
             fn encode(&self) -> Node {
                 Node::tuple("", vec![$(self.$n.encode()),+])
+            }
+
+            fn visit_numbers(&mut self, visit: &mut dyn FnMut(&mut dyn Movable)) {
+                $(self.$n.visit_numbers(visit);)+
             }
         }
     };

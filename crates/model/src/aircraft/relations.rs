@@ -1,0 +1,109 @@
+//! How far published relations may be from the truth, family by family.
+
+use crate::schema::prelude::*;
+
+record! {
+    /// Factors on what the published relations give, one for each family; 1 is the relation as published.
+    ///
+    /// A factor holds for every device that is given by its dimensions; measured and fixed values have tolerances of their own. State a
+    /// factor to correct a family by test. The study of spread moves each factor by its tolerance, or by the published scatter where
+    /// no tolerance is stated.
+    pub struct RelationFactors {
+        /// On the air-side conductance of cores given by their fins.
+        pub core_air: Input<Ratio> = 1 where positive,
+        /// On the conductance from tubes or plates of such cores to the liquid.
+        pub core_liquid: Input<Ratio> = 1 where positive,
+        /// On the film of plates, jackets and surfaces given by channels or tubes.
+        pub wetted_walls: Input<Ratio> = 1 where positive,
+        /// On the air-side pressure loss of cores given by their fins.
+        pub fin_friction: Input<Ratio> = 1 where positive,
+        /// On the pressure loss of hoses, channels and tubes.
+        pub channel_friction: Input<Ratio> = 1 where positive,
+        /// On natural convection in still air.
+        pub still_air: Input<Ratio> = 1 where positive,
+        /// On convection in moving air.
+        pub moving_air: Input<Ratio> = 1 where positive,
+        /// On convection at rotors: air gap and turning cylinder.
+        pub rotor_air: Input<Ratio> = 1 where positive,
+    }
+}
+
+/// Published scatter of a family of relations.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Scatter {
+    /// Field of [`RelationFactors`].
+    pub family: &'static str,
+    /// Half-width of the band that holds about 95 of 100 measured points (two standard deviations), as a share.
+    pub half_width: f64,
+    /// What is published, and where.
+    pub source: &'static str,
+}
+
+/// Published scatter of every family, in the order of [`RelationFactors`].
+pub const PUBLISHED_SCATTER: [Scatter; 8] = [
+    Scatter {
+        family: "core_air",
+        half_width: 0.20,
+        source: "89 % of the data within 15 % (Chang & Wang 1997, from memory), which is 2 s = 19 % of a normal law; about 20 % \
+                 (Manglik & Bergles 1995)",
+    },
+    Scatter {
+        family: "core_liquid",
+        half_width: 0.20,
+        source: "10 % smooth, 20 % near Re 3000 (Gnielinski 1976, from memory)",
+    },
+    Scatter {
+        family: "wetted_walls",
+        half_width: 0.20,
+        source: "10 % smooth, 20 % near Re 3000 (Gnielinski 1976, from memory)",
+    },
+    Scatter {
+        family: "fin_friction",
+        half_width: 0.22,
+        source: "83 % of the data within 15 % (Chang et al. 2000, from memory), which is 2 s = 22 % of a normal law; about 20 % \
+                 (Manglik & Bergles 1995)",
+    },
+    Scatter {
+        family: "channel_friction",
+        half_width: 0.15,
+        source: "10 to 15 %, mostly from the roughness (Colebrook 1939)",
+    },
+    Scatter { family: "still_air", half_width: 0.15, source: "15 % (Churchill & Chu 1975, from memory)" },
+    Scatter {
+        family: "moving_air",
+        half_width: 0.25,
+        source: "25 % turbulent plate (Incropera & DeWitt, from memory), 20 to 30 % cylinder (Churchill & Bernstein 1977, from memory)",
+    },
+    Scatter { family: "rotor_air", half_width: 0.15, source: "15 % (Becker & Kaye 1962, from memory)" },
+];
+
+/// Where the factors stand in a project; a family is one step below.
+pub const RELATIONS_PATH: &str = "policy.relations";
+
+/// Published scatter of the factor at a path; none for any other input.
+pub fn published_scatter(path: &str) -> Option<&'static Scatter> {
+    let family = path.strip_prefix(RELATIONS_PATH)?.strip_prefix('.')?;
+    PUBLISHED_SCATTER.iter().find(|scatter| scatter.family == family)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{PUBLISHED_SCATTER, RelationFactors, published_scatter};
+    use crate::schema::Record as _;
+
+    #[test]
+    fn every_family_has_its_scatter() {
+        let fields: Vec<_> = RelationFactors::schema().fields.iter().map(|field| field.name).collect();
+        let families: Vec<_> = PUBLISHED_SCATTER.iter().map(|scatter| scatter.family).collect();
+        assert_eq!(families, fields);
+        assert!(published_scatter("policy.relations.still_air").is_some_and(|s| s.half_width == 0.15));
+        assert!(published_scatter("policy.uncorrelated").is_none());
+    }
+
+    /// Shares of a normal law within 15 %, from tables of the error function: 89 % is 1.598 s, 83 % is 1.372 s.
+    #[test]
+    fn two_standard_deviations_follow_from_the_shares() {
+        assert!((2.0_f64 * 0.15 / 1.598 - 0.20).abs() < 0.015);
+        assert!((2.0_f64 * 0.15 / 1.372 - 0.22).abs() < 0.005);
+    }
+}
