@@ -21,7 +21,10 @@ use solver::{
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+mod near;
 mod unrest;
+
+pub use near::Ground;
 
 /// Solves a case from a cold start.
 ///
