@@ -30,6 +30,8 @@ pub(crate) enum Command {
     Turnaround(Turnaround),
     /// Single failures over time: time to limit, peak until touchdown, action, alert temperatures.
     Failures(Failures),
+    /// What moves the worst margins: sensitivity to every input.
+    Levers(Levers),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -126,6 +128,24 @@ pub(crate) struct Failures {
     /// Mission to fly; without it, every mission of the cases.
     #[arg(long, value_name = "NAME")]
     pub(crate) mission: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Levers {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Full name of a steady case, condition/point or condition/point/failure; may be repeated; without it, all.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// How many margins, worst first; of each limit only the worst case counts.
+    #[arg(long, value_name = "N", default_value_t = 10)]
+    pub(crate) margins: usize,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,

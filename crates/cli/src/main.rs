@@ -7,6 +7,7 @@
 mod arguments;
 mod commands;
 mod input;
+mod levers;
 mod limits;
 mod output;
 mod simulate;
@@ -76,6 +77,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
         Some(Command::Failures(failures)) => commands::failures(&failures),
+        Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

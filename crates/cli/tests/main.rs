@@ -2,6 +2,8 @@
 
 #[path = "program/failures.rs"]
 mod failures;
+#[path = "program/levers.rs"]
+mod levers;
 #[path = "program/limits.rs"]
 mod limits;
 #[path = "program/margins.rs"]

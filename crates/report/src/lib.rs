@@ -7,6 +7,7 @@ pub mod explain;
 pub mod failures;
 pub mod history;
 pub mod json;
+pub mod levers;
 pub mod margins;
 pub mod oat_limit;
 pub mod properties;

@@ -6,6 +6,7 @@
 
 pub mod chains;
 pub mod failures;
+pub mod levers;
 pub mod missions;
 pub mod oat_limit;
 pub mod turnaround;
