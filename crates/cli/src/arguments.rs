@@ -32,6 +32,8 @@ pub(crate) enum Command {
     Failures(Failures),
     /// What moves the worst margins: sensitivity to every input.
     Levers(Levers),
+    /// How sure the margins are: tolerances and published scatter sampled.
+    Spread(Spread),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -143,6 +145,33 @@ pub(crate) struct Levers {
     /// How many margins, worst first; of each limit only the worst case counts.
     #[arg(long, value_name = "N", default_value_t = 10)]
     pub(crate) margins: usize,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Spread {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// How many samples, up to 65536; powers of two fill the space best.
+    #[arg(long, value_name = "N", default_value_t = 2048)]
+    pub(crate) samples: usize,
+    /// Chooses the samples: the same seed gives the same numbers.
+    #[arg(long, value_name = "S", default_value_t = 1)]
+    pub(crate) seed: u32,
+    /// Full name of a steady case of which every limit is sampled; may be repeated; without it, the worst case of each limit.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Take stated tolerances as normal laws, the half-width two standard deviations, instead of uniform bands.
+    #[arg(long)]
+    pub(crate) normal: bool,
+    /// Fly every mission of the cases with every sample too: least margins, and bands of temperatures over time.
+    #[arg(long)]
+    pub(crate) missions: bool,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,

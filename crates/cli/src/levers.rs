@@ -1,10 +1,12 @@
 //! The commands that tell what moves the margins, and how sure they are.
 
-use crate::arguments::Levers;
+use crate::arguments::{Levers, Spread};
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
+use model::mission::{self, FlyOptions};
 use std::sync::atomic::AtomicBool;
 use studies::levers::{LeverOptions, levers as find};
+use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
 
 /// What moves the worst margins.
 pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
@@ -22,6 +24,42 @@ pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
         json_text(&report::levers::json(&origin(&varied, &hash), &margins))?
     } else {
         let sheet = report::levers::sheet(varied.project.name.as_str(), &varied.name, &margins);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: Outcome::Fine })
+}
+
+/// How sure the margins are.
+pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
+    let read = input::read(&asked.file)?;
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    let (node, project) = (&varied.node, &varied.project);
+    let stated = if asked.normal { Shape::Normal } else { Shape::Uniform };
+    let options =
+        SpreadOptions { samples: asked.samples, seed: asked.seed, cases: asked.cases.clone(), stated };
+    let cancel = AtomicBool::new(false);
+    let bar = output::progress(options.samples);
+    let found = sample(node, project, &options, &cancel, |_done| bar.inc(1));
+    bar.finish_and_clear();
+    let steady = found.map_err(|error| read.failed(&varied, error))?;
+    let flown = if asked.missions {
+        let options = SpreadOptions { cases: Vec::new(), ..options };
+        let bar = output::progress(options.samples * mission::cases(project).len());
+        let found = flights(node, project, &options, &FlyOptions::default(), &cancel, |_done| bar.inc(1));
+        bar.finish_and_clear();
+        Some(found.map_err(|error| read.failed(&varied, error))?)
+    } else {
+        None
+    };
+    let text = if asked.json {
+        json_text(&report::spread::json(&origin(&varied, &hash), &steady, flown.as_deref()))?
+    } else {
+        let name = varied.project.name.as_str();
+        let mut sheet = report::spread::sheet(name, &varied.name, &steady);
+        if let Some(flown) = &flown {
+            sheet.push('\n');
+            sheet.push_str(&report::spread::flights_sheet(name, &varied.name, asked.seed, flown));
+        }
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })

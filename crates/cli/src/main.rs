@@ -78,6 +78,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
         Some(Command::Failures(failures)) => commands::failures(&failures),
         Some(Command::Levers(asked)) => levers::levers(&asked),
+        Some(Command::Spread(asked)) => levers::spread(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

@@ -67,9 +67,10 @@ pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
         text.push_str(&table(&["step", "margin", "tolerance", "input", "value"], &[0, 1, 2], rows));
     }
     text.push_str(
-        "Step: what the input is raised by. Margin: what that adds to the margin. Tolerance: by how much the margin moves over\n\
-         the tolerance of the input; * published scatter of the relations of a family, two standard deviations. ~ the slopes to\n\
-         both sides differ: a corner, such as another place that becomes the hottest.\n",
+        "Step: what the input is raised by. Margin: what that adds to the margin. Tolerance: by how much the\n\
+         margin moves over the tolerance of the input; * published scatter of a family of relations, two\n\
+         standard deviations. ~ the margin has a corner or a jump here: another place becomes the hottest,\n\
+         or a core gets one tube more.\n",
     );
     text
 }

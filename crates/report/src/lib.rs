@@ -14,6 +14,7 @@ pub mod properties;
 pub mod relations;
 pub mod simulate;
 pub mod solve;
+pub mod spread;
 mod table;
 pub mod turnaround;
 pub mod uncooled;

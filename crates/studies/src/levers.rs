@@ -13,7 +13,8 @@ mod inputs;
 pub use inputs::{LeverInput, Measure, TolerancePedigree};
 
 use crate::{Case, StudyError, margins};
-use inputs::{Affects, inputs};
+use inputs::Affects;
+pub(crate) use inputs::list;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
@@ -175,7 +176,7 @@ pub fn levers(
             ),
         }
     }
-    let list = inputs(node, project);
+    let list = list(node, project);
     let jobs: Vec<(usize, usize)> = (wanted.iter().enumerate())
         .filter(|(_, case)| case.ground.is_some())
         .flat_map(|(index, case)| {
@@ -395,6 +396,11 @@ fn with_moved<T>(
     // every value that was read can be set again
     let _back = schema::move_number(project, input.index, input.si);
     found
+}
+
+/// Whether a steady case can depend on an input, by where it stands.
+pub(crate) fn covers(case: &Case<'_>, input: &LeverInput) -> bool {
+    Affects::of(case).covers(input)
 }
 
 /// The same case of another copy of the project.

@@ -9,6 +9,7 @@ pub mod failures;
 pub mod levers;
 pub mod missions;
 pub mod oat_limit;
+pub mod spread;
 pub mod turnaround;
 pub mod uncooled;
 

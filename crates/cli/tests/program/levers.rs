@@ -1,4 +1,4 @@
-//! `levers`: keys, order, and slopes worked out by hand.
+//! `levers` and `spread`: keys, order, and slopes and quantiles worked out by hand.
 
 use crate::run::{PLATE, file, has_keys, list, run};
 
@@ -34,4 +34,34 @@ fn a_case_that_is_not_there_is_named() {
     let ended = run(&["levers", &path, "--case", "warm/none"]);
     assert_eq!(ended.code, 1, "{}", ended.out);
     assert!(ended.err.contains("warm/none"), "{}", ended.err);
+}
+
+/// 200 W within 10 % over 5 W/K: the margin of 20 K is uniform from 16 to 24 K; 16.4 and 23.6 K at 5 and 95 %. 10 K are required: of
+/// 1024 samples none is short, so fewer than 1 - 0.05^(1/1024) = 0.2921 % are.
+#[test]
+fn spread_of_a_plate_is_its_tolerance_and_repeats() {
+    let text = PLATE.replace(r#"Fixed("200 W")"#, r#"Fixed(Input(value: "200 W", tolerance: "10 %"))"#);
+    let (_file, path) = file(text.as_bytes());
+    let ask = ["spread", &path, "--samples", "1024", "--seed", "3", "--json"];
+    let ended = run(&ask);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let json = ended.json();
+    assert_eq!((&json["samples"], &json["seed"]), (&1024.into(), &3.into()));
+    let margins = list(&json, "margins");
+    has_keys(
+        &margins[0],
+        &["case", "limit", "p05", "p50", "p95", "probability_short", "half", "contributions"],
+    );
+    let near = |key: &str, expected: f64, tolerance: f64| {
+        let value = margins[0][key].as_f64().expect("a number");
+        assert!((value - expected).abs() < tolerance, "{key}: {value}");
+    };
+    near("p05", 16.4, 0.02);
+    near("p50", 20.0, 0.02);
+    near("p95", 23.6, 0.02);
+    near("probability_short_bound", 0.002_921, 1e-6);
+    assert_eq!(margins[0]["contributions"][0]["path"], "heats.heater.law");
+    assert_eq!(run(&ask).out, ended.out, "the same seed gives the same page");
+    let sheet = run(&["spread", &path, "--samples", "1024", "--normal"]);
+    assert!(sheet.out.contains("below 0.29 %") && sheet.out.contains("normal"), "{}", sheet.out);
 }

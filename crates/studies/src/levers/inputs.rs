@@ -96,7 +96,7 @@ impl LeverInput {
 }
 
 /// Every number of the project that a steady case or a mission may depend on, in order. `node` is what `project` was decoded from.
-pub(crate) fn inputs(node: &Node, project: &Project) -> Vec<LeverInput> {
+pub(crate) fn list(node: &Node, project: &Project) -> Vec<LeverInput> {
     let entries = list_inputs(node, project_shape());
     debug_assert_eq!(
         entries.len(),

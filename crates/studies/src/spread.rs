@@ -1,0 +1,223 @@
+//! Spread: how sure the margins are.
+//!
+//! Every input with a stated tolerance, and the factor of every family of published relations, is moved at once, many times over, and
+//! the cases are solved again. A stated tolerance is taken as a uniform band of its half-width (or, if asked for, as a normal law of
+//! which it is two standard deviations); published scatter is taken as normal, its half-width two standard deviations. Normal laws are
+//! cut at three standard deviations. All inputs are taken as independent of each other.
+//!
+//! The samples are a scrambled Sobol sequence (Owen's scrambling by hashing, Burley 2020): they fill the space of the inputs more evenly
+//! than random numbers, so that quantiles settle faster. The same seed gives the same bits on any number of threads.
+
+mod flights;
+mod law;
+mod measure;
+
+pub use flights::{Band, FlightSpread, flights};
+pub use law::{Shape, SpreadInput};
+pub use measure::{Contribution, Quantiles, upper_bound};
+
+use crate::levers::{LeverOptions, LimitName, situated, worst_of_each_limit};
+use crate::{Case, StudyError};
+use law::Sampler;
+use measure::Sampled;
+use model::aircraft::project::Project;
+use model::case::Ground;
+use model::result::{CaseName, CaseResult, Margin};
+use model::schema::{self, Node, Problem};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Most samples: the sequence has no more.
+pub const MOST_SAMPLES: usize = 1 << 16;
+
+/// What is sampled.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SpreadOptions {
+    /// How many samples, at most [`MOST_SAMPLES`]; powers of two fill the space best.
+    pub samples: usize,
+    /// Chooses the scrambling.
+    pub seed: u32,
+    /// Every limit of these cases, by full name; if empty, the worst case of each limit.
+    pub cases: Vec<String>,
+    /// How stated tolerances are taken.
+    pub stated: Shape,
+}
+
+impl Default for SpreadOptions {
+    fn default() -> Self {
+        Self { samples: 2048, seed: 1, cases: Vec::new(), stated: Shape::Uniform }
+    }
+}
+
+/// Result of a study of spread.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spread {
+    /// How many samples.
+    pub samples: usize,
+    /// Seed.
+    pub seed: u32,
+    /// What was moved, with its law.
+    pub inputs: Vec<SpreadInput>,
+    /// Margins, those that are most often short first.
+    pub margins: Vec<MarginSpread>,
+}
+
+/// How one margin spreads.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MarginSpread {
+    /// Case.
+    pub case: CaseName,
+    /// The margin at the base design.
+    pub margin: Margin,
+    /// Time of the worst moment of the flight of the base design, s; none for a steady case.
+    pub time_s: Option<f64>,
+    /// Over all samples.
+    pub quantiles: Quantiles,
+    /// Over the first half of the samples: how far the numbers have settled.
+    pub half: Quantiles,
+    /// Samples in which the case has no state; they count as short.
+    pub without_state: usize,
+    /// Inputs by their share of the variance, largest first; empty where nothing moves the margin.
+    pub contributions: Vec<Contribution>,
+    /// Share of the variance that the sum of single effects explains; none where nothing moves the margin.
+    pub explained: Option<f64>,
+}
+
+/// A case that is sampled, with the limits that are looked at.
+struct Sampling<'a> {
+    case: Case<'a>,
+    name: CaseName,
+    limits: Vec<Margin>,
+    ground: Ground,
+}
+
+/// Spread of steady margins. `node` is the tree that `project` was decoded from, variant applied; `progress` is told how many samples
+/// are done.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`]; [`StudyError::Project`] for too many samples or a tolerance that reaches values which are refused;
+/// [`StudyError::Assembly`]; [`StudyError::Cancelled`] once the flag is set.
+pub fn spread(
+    node: &Node,
+    project: &Project,
+    options: &SpreadOptions,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Spread, StudyError> {
+    check_samples(options.samples)?;
+    let all = crate::chosen(project, &options.cases)?;
+    let results = crate::solve(&all, cancel, |_| ())?;
+    let cases = sampled_cases(&all, &results, options)?;
+    let sampler = Sampler::new(node, project, options.stated, options.seed, |input| {
+        cases.iter().any(|sampled| crate::levers::covers(&sampled.case, input))
+    })?;
+    let done = AtomicUsize::new(0);
+    let rows = (0..options.samples)
+        .into_par_iter()
+        .with_min_len(8)
+        .map_init(
+            || project.clone(),
+            |moved, sample| {
+                if cancel.load(Ordering::Relaxed) {
+                    return Err(StudyError::Cancelled);
+                }
+                let values = sampler.values_si(sample);
+                sampler.move_to(moved, &values);
+                let row = cases.iter().flat_map(|case| margins_of(case, moved)).collect();
+                progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+                Ok(Sampled { values, margins: row })
+            },
+        )
+        .collect::<Result<Vec<_>, _>>()?;
+    let names = cases.iter().flat_map(|case| case.limits.iter().map(|margin| (&case.name, margin)));
+    let mut margins: Vec<MarginSpread> = names
+        .enumerate()
+        .map(|(column, (case, margin))| measure::margin(case, margin, &sampler, &rows, column))
+        .collect();
+    short_first(&mut margins);
+    Ok(Spread { samples: options.samples, seed: options.seed, inputs: sampler.inputs, margins })
+}
+
+fn short_first(margins: &mut [MarginSpread]) {
+    margins.sort_by(|a, b| {
+        let short = b.quantiles.probability_short.total_cmp(&a.quantiles.probability_short);
+        short.then(a.margin.reserve().total_cmp(&b.margin.reserve()))
+    });
+}
+
+fn check_samples(samples: usize) -> Result<(), StudyError> {
+    if (2..=MOST_SAMPLES).contains(&samples) {
+        return Ok(());
+    }
+    Err(StudyError::Project(Box::new(Problem::error(
+        "samples",
+        format!("{samples} samples cannot be taken"),
+        format!("take 2 to {MOST_SAMPLES}"),
+    ))))
+}
+
+/// The cases that are sampled: those that keep a steady state at the base design.
+fn sampled_cases<'a>(
+    all: &[Case<'a>],
+    results: &[CaseResult],
+    options: &SpreadOptions,
+) -> Result<Vec<Sampling<'a>>, StudyError> {
+    let wanted: Vec<(CaseName, Margin)> = if options.cases.is_empty() {
+        worst_of_each_limit(results, &LeverOptions { most: usize::MAX, ..LeverOptions::default() })
+    } else {
+        let lines = results.iter().map(|r| r.margins.iter().map(|margin| (r.case.clone(), margin.clone())));
+        lines.flatten().collect()
+    };
+    let mut found: Vec<Sampling<'_>> = Vec::new();
+    for (name, margin) in wanted {
+        if let Some(known) = found.iter_mut().find(|known| known.name == name) {
+            known.limits.push(margin);
+            continue;
+        }
+        let Some(case) = all.iter().find(|case| case.name() == name) else { continue };
+        let failed = |problem| StudyError::Assembly { case: name.clone(), problem: Box::new(problem) };
+        let (_, ground) = Ground::of(&case.situation).map_err(failed)?;
+        if let Some(ground) = ground {
+            found.push(Sampling { case: *case, name, limits: vec![margin], ground });
+        }
+    }
+    Ok(found)
+}
+
+/// The margins of a case in a moved project; NaN where it has no state.
+fn margins_of(case: &Sampling<'_>, moved: &Project) -> Vec<f64> {
+    let result = situated(moved, &case.case).and_then(|situation| case.ground.solve(&situation).ok());
+    let judged = result.filter(|result| result.status.can_be_judged());
+    let margin = |wanted: &Margin| {
+        let found = judged.as_ref().and_then(|result| LimitName::of(wanted).find(&result.margins));
+        found.map_or(f64::NAN, |margin| margin.margin)
+    };
+    case.limits.iter().map(margin).collect()
+}
+
+/// A project with numbers moved is one that a file could hold: every tolerance to its ends at once, read as a file is.
+fn check_ends(node: &Node, inputs: &[SpreadInput]) -> Result<(), StudyError> {
+    for side in [-1.0, 1.0] {
+        let mut moved = node.clone();
+        let entries = schema::list_inputs(node, model::variant::project_shape());
+        for input in inputs {
+            let Some(entry) = entries.get(input.index) else { continue };
+            let end_si = input.si + side * input.reach_si();
+            let set = schema::set_input_si(&mut moved, model::variant::project_shape(), entry, end_si);
+            set.map_err(|error| StudyError::Project(Box::new(error.into_problem(&entry.path))))?;
+        }
+        if let Err(problems) = model::variant::decode(&moved) {
+            let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
+            let problem = first.unwrap_or_else(|| {
+                Problem::error("tolerance", "the ends of the tolerances are refused", "narrow them")
+            });
+            let message = format!("at the end of the tolerances: {}", problem.message);
+            let remedy = format!("narrow the tolerance, or {}", problem.remedy);
+            return Err(StudyError::Project(Box::new(Problem { message, remedy, ..problem })));
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,170 @@
+//! What samples say: quantiles, how often a margin is short, and which input is behind it.
+
+use super::MarginSpread;
+use super::law::Sampler;
+use model::result::{CaseName, Margin};
+use nalgebra::{DMatrix, DVector};
+use statrs::distribution::{Beta, ContinuousCDF as _};
+
+/// One sample: values of the inputs, and every margin (NaN without a state).
+#[derive(Clone, Debug)]
+pub(super) struct Sampled {
+    pub(super) values: Vec<f64>,
+    pub(super) margins: Vec<f64>,
+}
+
+/// Quantiles of a margin and how often it is short.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantiles {
+    /// Value that 5 of 100 samples lie below; not finite where that many have no state.
+    pub p05: f64,
+    /// Median.
+    pub p50: f64,
+    /// Value that 95 of 100 samples lie below.
+    pub p95: f64,
+    /// Share of samples whose margin is smaller than required.
+    pub probability_short: f64,
+    /// That share is smaller than this with a confidence of 95 % (binomial).
+    pub probability_short_bound: f64,
+    /// Share of samples that pass the limit itself.
+    pub probability_past: f64,
+}
+
+/// What one input has in the variance of a margin.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Contribution {
+    /// Path.
+    pub path: String,
+    /// Share of the variance by its own linear effect.
+    pub share: f64,
+    /// Change of the margin for one standard deviation of the input.
+    pub per_deviation: f64,
+}
+
+/// Contributions below this share are left out.
+const LEAST_SHARE: f64 = 1e-3;
+
+/// Upper end of the one-sided 95 % confidence interval of a probability of which `hits` of `samples` were seen (Clopper & Pearson 1934).
+/// With none it is `1 - 0.05^(1/n)`, about 3/n.
+pub fn upper_bound(hits: usize, samples: usize) -> f64 {
+    if hits >= samples {
+        return 1.0;
+    }
+    if hits == 0 {
+        return -(0.05_f64.ln() / samples as f64).exp_m1();
+    }
+    Beta::new(hits as f64 + 1.0, (samples - hits) as f64).map_or(f64::NAN, |beta| beta.inverse_cdf(0.95))
+}
+
+/// Quantile of sorted values, straight between neighbours (type 7 of Hyndman & Fan 1996).
+pub(super) fn quantile(sorted: &[f64], share: f64) -> f64 {
+    let place = share * (sorted.len() - 1) as f64;
+    let below = place.floor() as usize;
+    let rest = place - below as f64;
+    let low = sorted[below];
+    match sorted.get(below + 1) {
+        Some(high) if rest > 0.0 => low + rest * (high - low),
+        _ => low,
+    }
+}
+
+fn quantiles(margin: &Margin, values: &[f64]) -> Quantiles {
+    // a sample without a state lies below every number
+    let mut sorted: Vec<f64> =
+        values.iter().map(|v| if v.is_nan() { f64::NEG_INFINITY } else { *v }).collect();
+    sorted.sort_by(f64::total_cmp);
+    let count = sorted.len();
+    let short = sorted.iter().filter(|v| !(**v - margin.required >= -1e-9)).count();
+    let past = sorted.iter().filter(|v| **v < 0.0).count();
+    Quantiles {
+        p05: quantile(&sorted, 0.05),
+        p50: quantile(&sorted, 0.5),
+        p95: quantile(&sorted, 0.95),
+        probability_short: short as f64 / count as f64,
+        probability_short_bound: upper_bound(short, count),
+        probability_past: past as f64 / count as f64,
+    }
+}
+
+/// One margin over all samples.
+pub(super) fn margin(
+    case: &CaseName,
+    margin: &Margin,
+    sampler: &Sampler,
+    rows: &[Sampled],
+    column: usize,
+) -> MarginSpread {
+    let values: Vec<f64> = rows.iter().map(|row| row.margins[column]).collect();
+    let inputs: Vec<&[f64]> = rows.iter().map(|row| row.values.as_slice()).collect();
+    let (explained, contributions) = match regression(&inputs, &values) {
+        Some((explained, found)) => (Some(explained), named(sampler, &found)),
+        None => (None, Vec::new()),
+    };
+    MarginSpread {
+        case: case.clone(),
+        margin: margin.clone(),
+        time_s: None,
+        quantiles: quantiles(margin, &values),
+        half: quantiles(margin, &values[..values.len() / 2]),
+        without_state: values.iter().filter(|v| v.is_nan()).count(),
+        contributions,
+        explained,
+    }
+}
+
+fn named(sampler: &Sampler, found: &[(f64, f64)]) -> Vec<Contribution> {
+    let all = sampler.inputs.iter().zip(found).filter(|(_, (share, _))| *share >= LEAST_SHARE);
+    let mut all: Vec<Contribution> = all
+        .map(|(input, &(share, per_deviation))| Contribution {
+            path: input.path.clone(),
+            share,
+            per_deviation,
+        })
+        .collect();
+    all.sort_by(|a, b| b.share.total_cmp(&a.share));
+    all
+}
+
+/// Straight-line regression on all inputs at once: the share of the variance explained, and for each input its own share (squared
+/// standardised coefficient) and the change for one standard deviation. None where nothing varies or samples are too few.
+fn regression(inputs: &[&[f64]], values: &[f64]) -> Option<(f64, Vec<(f64, f64)>)> {
+    let kept: Vec<usize> = (0..values.len()).filter(|&row| values[row].is_finite()).collect();
+    let width = inputs.first()?.len();
+    if width == 0 || kept.len() < width + 3 {
+        return None;
+    }
+    let count = kept.len() as f64;
+    let mean = |of: &dyn Fn(usize) -> f64| kept.iter().map(|&row| of(row)).sum::<f64>() / count;
+    let mean_value = mean(&|row| values[row]);
+    let variance = mean(&|row| (values[row] - mean_value).powi(2));
+    if variance.sqrt() <= 1e-9 * mean_value.abs().max(1.0) {
+        return None;
+    }
+    let scaled: Vec<(f64, f64)> = (0..width)
+        .map(|n| {
+            let middle = mean(&|row| inputs[row][n]);
+            (middle, mean(&|row| (inputs[row][n] - middle).powi(2)).sqrt())
+        })
+        .collect();
+    let mut matrix = DMatrix::zeros(width, width);
+    let mut right = DVector::zeros(width);
+    let mut line = vec![0.0; width];
+    for &row in &kept {
+        for (entry, (value, (middle, deviation))) in line.iter_mut().zip(inputs[row].iter().zip(&scaled)) {
+            *entry = if *deviation > 0.0 { (value - middle) / deviation } else { 0.0 };
+        }
+        for i in 0..width {
+            right[i] += line[i] * (values[row] - mean_value);
+            for j in 0..=i {
+                matrix[(i, j)] += line[i] * line[j];
+            }
+        }
+    }
+    for i in 0..width {
+        // an input that does not vary has no coefficient
+        matrix[(i, i)] += if matrix[(i, i)] > 0.0 { 0.0 } else { 1.0 };
+    }
+    let slopes = matrix.cholesky()?.solve(&right);
+    let explained = slopes.dot(&right) / (count * variance);
+    Some((explained, slopes.iter().map(|slope| (slope * slope / variance, *slope)).collect()))
+}

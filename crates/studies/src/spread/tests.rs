@@ -1,0 +1,185 @@
+//! Spread of networks whose margins are linear in their inputs, against closed forms.
+
+use super::measure::upper_bound;
+use super::{MarginSpread, Shape, SpreadOptions, flights, spread};
+use crate::StudyError;
+use model::aircraft::project::Project;
+use model::mission::FlyOptions;
+use model::schema::Node;
+use model::variant::decode;
+use std::sync::atomic::AtomicBool;
+
+/// `margin = limit - T_out - Q/G`: 100 - 20 - 40 = 40 K at the base design.
+fn plate(outside: &str, heat: &str, required: &str) -> (Node, Project) {
+    let text = format!(
+        r#"Project(
+    format: "heatledger", version: 1, name: "plate",
+    conditions: [Condition(name: "day", day: Fixed({outside}))],
+    components: [Component(name: "plate", capacity: "1 kJ/K", limits: [Limit(value: "100 degC", required: "{required}")])],
+    links: [Link(name: "film", from: "plate", to: "outside air", law: Conductance("5 W/K"))],
+    heats: [Heat(name: "heater", into: "plate", law: Fixed({heat}))],
+    points: [Point(name: "on")],
+    missions: [Mission(name: "wait", start: OutsideAir, segments: [Segment(name: "heated", duration: "60 min", point: "on", ground: true)], soak: LeftOut("a bench"))],
+    cases: [CaseGroup(conditions: ["day"], points: ["on"], missions: ["wait"])],
+)"#
+    );
+    read(&text)
+}
+
+fn read(text: &str) -> (Node, Project) {
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(!problems.has_errors(), "{problems}");
+    let node = node.expect("the text holds a project");
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    (node, project)
+}
+
+fn tug() -> (Node, Project) {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
+    read(&std::fs::read_to_string(file).expect("the demo projects are part of the tree"))
+}
+
+const WARM: &str = r#"Input(value: "20 degC", tolerance: "4 K")"#;
+const HEATED: &str = r#"Input(value: "200 W", tolerance: "20 W")"#;
+
+fn only(node: &Node, project: &Project, options: &SpreadOptions) -> MarginSpread {
+    let found =
+        spread(node, project, options, &AtomicBool::new(false), |_| ()).expect("it can be put together");
+    let [margin] = found.margins.as_slice() else { panic!("one limit: {:?}", found.margins) };
+    margin.clone()
+}
+
+fn assert_within(what: &str, computed: f64, expected: f64, tolerance: f64) {
+    assert!((computed - expected).abs() <= tolerance, "{what}: {computed}, expected {expected}");
+}
+
+/// 200 W within 20 W over 5 W/K: uniform from 36 to 44 K of rise, so the margin is uniform from 36 to 44 K: quantiles 36.4, 40, 43.6;
+/// 38 K are required: a quarter is short.
+#[test]
+fn one_uniform_input_gives_a_uniform_margin() {
+    let (node, project) = plate("\"20 degC\"", HEATED, "38 K");
+    let found = only(&node, &project, &SpreadOptions { samples: 4096, ..SpreadOptions::default() });
+    assert_within("p05", found.quantiles.p05, 36.4, 0.005);
+    assert_within("p50", found.quantiles.p50, 40.0, 0.005);
+    assert_within("p95", found.quantiles.p95, 43.6, 0.005);
+    assert_within("short", found.quantiles.probability_short, 0.25, 0.001);
+    assert_eq!(found.quantiles.probability_past, 0.0);
+    assert_within("half p05", found.half.p05, 36.4, 0.01);
+    assert_within("explained", found.explained.expect("it varies"), 1.0, 1e-9);
+    assert_eq!(found.contributions.len(), 1);
+    // one standard deviation of a uniform law is its half-width over the root of 3: 4 K/1.73205
+    assert_within("effect", found.contributions[0].per_deviation, -2.3094, 0.001);
+}
+
+/// The sum of two uniform laws of half-width 4 K is a triangle from -8 to 8 K: its distribution below the middle is (x + 8)^2/128, so
+/// 5 % lie below -8 + sqrt(6.4) = -5.4702 K, and 2^2/128 = 3.125 % below -6 K.
+#[test]
+fn two_uniform_inputs_give_their_convolution() {
+    let (node, project) = plate(WARM, HEATED, "34 K");
+    let found = only(&node, &project, &SpreadOptions { samples: 8192, ..SpreadOptions::default() });
+    assert_within("p05", found.quantiles.p05, 40.0 - 5.4702, 0.03);
+    assert_within("p50", found.quantiles.p50, 40.0, 0.03);
+    assert_within("p95", found.quantiles.p95, 40.0 + 5.4702, 0.03);
+    assert_within("short", found.quantiles.probability_short, 0.03125, 0.001);
+    assert_within("explained", found.explained.expect("it varies"), 1.0, 1e-9);
+    for contribution in &found.contributions {
+        assert_within(&contribution.path, contribution.share, 0.5, 0.005);
+    }
+    assert_eq!(found.contributions.len(), 2);
+}
+
+/// A normal law of which 4 K are two standard deviations, cut at three: 5 % of what is left lie below the score of 0.00135 + 0.05
+/// 0.99730 = 0.051215, which tables of the normal law put at -1.6331, so 3.266 K below the middle.
+#[test]
+fn a_normal_input_gives_a_normal_margin() {
+    let (node, project) = plate(WARM, "\"200 W\"", "10 K");
+    let options = SpreadOptions { samples: 4096, stated: Shape::Normal, ..SpreadOptions::default() };
+    let found = only(&node, &project, &options);
+    assert_within("p05", found.quantiles.p05, 40.0 - 3.266, 0.005);
+    assert_within("p95", found.quantiles.p95, 40.0 + 3.266, 0.005);
+    assert_eq!(found.quantiles.probability_short, 0.0);
+    // none of 4096: 1 - 0.05^(1/4096) = 7.311e-4
+    assert_within("bound", found.quantiles.probability_short_bound, 7.311e-4, 1e-6);
+}
+
+/// The rule of three; and 1 of 20 from tables of Clopper and Pearson intervals: 95 % one-sided upper end 0.2161.
+#[test]
+fn bounds_of_a_probability_are_those_of_the_tables() {
+    assert_within("0 of 100", upper_bound(0, 100), 0.029_513, 1e-6);
+    assert_within("1 of 20", upper_bound(1, 20), 0.2161, 1e-4);
+    assert_eq!(upper_bound(7, 7), 1.0);
+    // what the bound says: so few hits or fewer have a chance of 5 %: 0.95^n-like sum of two terms
+    let p = upper_bound(1, 20);
+    assert_within("chance", (1.0 - p).powi(20) + 20.0 * p * (1.0 - p).powi(19), 0.05, 1e-6);
+}
+
+#[test]
+fn a_design_without_tolerances_has_no_spread() {
+    let (node, project) = plate("\"20 degC\"", "\"200 W\"", "10 K");
+    let found = only(&node, &project, &SpreadOptions { samples: 16, ..SpreadOptions::default() });
+    assert_eq!((found.quantiles.p05, found.quantiles.p95), (found.quantiles.p50, found.quantiles.p50));
+    assert_eq!((found.explained, found.contributions.len()), (None, 0));
+}
+
+/// Cases of the demo by seed and by number of threads: the same bits.
+#[test]
+fn the_same_seed_gives_the_same_bits_on_any_number_of_threads() {
+    let (node, project) = tug();
+    let run = |threads: usize, seed: u32| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be had");
+        let cases = vec!["hot day/take-off".to_owned(), "hot day/return".to_owned()];
+        let options = SpreadOptions { samples: 48, seed, cases, ..SpreadOptions::default() };
+        pool.install(|| spread(&node, &project, &options, &AtomicBool::new(false), |_| ()))
+            .expect("the demo can be put together")
+    };
+    let one = run(1, 7);
+    assert_eq!(one, run(3, 7));
+    assert_ne!(one.margins, run(2, 8).margins);
+    // the spread of the demo moves stated tolerances and published scatter
+    assert!(one.inputs.iter().any(|input| input.path == "powertrain.bus.cell.resistance"));
+    assert!(one.inputs.iter().any(|input| input.path == "policy.relations.core_air"));
+}
+
+#[test]
+fn tolerances_that_reach_impossible_values_are_refused_by_name() {
+    let (node, project) = plate("\"20 degC\"", "\"200 W\"", "10 K");
+    let text = project::write(&node).replace("\"1 kJ/K\"", "Input(value: \"1 kJ/K\", tolerance: \"120 %\")");
+    let (wide, _) = read(&text);
+    let refused = spread(&wide, &project, &SpreadOptions::default(), &AtomicBool::new(false), |_| ());
+    let Err(StudyError::Project(problem)) = refused else { panic!("{refused:?}") };
+    assert!(
+        problem.path == "components.plate.capacity" && problem.message.contains("tolerances"),
+        "{problem}"
+    );
+}
+
+/// A flight long enough to settle (3600 s at a time constant of 1000 J/K over 5 W/K = 200 s) ends with the steady spread: the least
+/// margin is the last one. The band of the plate at the end is 20 + 40 K within the same quantiles.
+#[test]
+fn flights_spread_as_the_steady_state_they_settle_to() {
+    let (node, project) = plate("\"20 degC\"", HEATED, "38 K");
+    let options = SpreadOptions { samples: 64, ..SpreadOptions::default() };
+    let cancel = AtomicBool::new(false);
+    let all =
+        flights(&node, &project, &options, &FlyOptions::default(), &cancel, |_| ()).expect("it can be flown");
+    let [mission] = all.as_slice() else { panic!("one mission: {}", all.len()) };
+    let plate = &mission.margins[0];
+    assert_within("p05", plate.quantiles.p05, 36.4, 0.2);
+    assert_within("p95", plate.quantiles.p95, 43.6, 0.2);
+    let band = mission.bands.iter().find(|band| band.component == "plate").expect("the component");
+    assert_within("end of the band, p05", band.p05_k[120] - 273.15, 56.4, 0.2);
+    assert_within("end of the band, p50", band.p50_k[120] - 273.15, 60.0, 0.2);
+    assert_within("end of the band, p95", band.p95_k[120] - 273.15, 63.6, 0.2);
+    // all begin alike
+    assert_within("beginning", band.p95_k[0] - band.p05_k[0], 0.0, 1e-9);
+}
+
+#[test]
+fn too_many_samples_are_refused_and_a_cancelled_study_says_so() {
+    let (node, project) = plate(WARM, HEATED, "10 K");
+    let options = SpreadOptions { samples: 70_000, ..SpreadOptions::default() };
+    let refused = spread(&node, &project, &options, &AtomicBool::new(false), |_| ());
+    assert!(matches!(refused, Err(StudyError::Project(_))), "{refused:?}");
+    let stopped = spread(&node, &project, &SpreadOptions::default(), &AtomicBool::new(true), |_| ());
+    assert_eq!(stopped, Err(StudyError::Cancelled));
+}
