@@ -4,6 +4,7 @@ mod explain;
 mod failing;
 mod flight;
 mod ground;
+mod levers;
 mod pages;
 
 use std::collections::BTreeMap;
@@ -26,6 +27,8 @@ use crate::files::Finding;
 use crate::subject::{Choice, Choices, Screen, Study, Subject};
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
+use crate::views::levers::LeverData;
+use crate::views::margins::MarginPlace;
 use crate::views::mission::BeneathCase;
 use crate::views::turnaround::TurnaroundData;
 use flight::Flown;
@@ -337,6 +340,8 @@ struct Solved {
     turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
     /// Failures by variant and case; nothing where the project has none.
     failures: BTreeMap<(String, String), Option<Arc<FailuresData>>>,
+    /// Levers by variant and cell.
+    levers: BTreeMap<(String, MarginPlace), Arc<LeverData>>,
     /// Flights before all of a variant are there, by variant and name.
     single: BTreeMap<(String, String), Named>,
 }
@@ -378,11 +383,40 @@ impl Aircraft {
         cancelled: &AtomicBool,
         so_far: &dyn Fn(Screen),
     ) -> Screen {
-        match choice.study {
+        match &choice.study {
             Study::Cases => screen,
             Study::Turnaround => self.with_turnaround(screen, varied, choice, cancelled, so_far),
             Study::Failures => self.with_failures(screen, varied, choice, cancelled, so_far),
+            Study::Levers(place) => self.with_levers(screen, varied, place, cancelled, so_far),
         }
+    }
+
+    fn with_levers(
+        &self,
+        mut screen: Screen,
+        varied: &Varied,
+        place: &MarginPlace,
+        cancelled: &AtomicBool,
+        so_far: &dyn Fn(Screen),
+    ) -> Screen {
+        let key = (varied.name.clone(), place.clone());
+        let known = self.solved().levers.get(&key).cloned();
+        if known.is_some() {
+            screen.levers = known;
+            return screen;
+        }
+        so_far(screen.clone());
+        let Some(steady) = self.steady(varied, cancelled) else { return screen };
+        match levers::lever_data(varied, &steady.results, place, cancelled) {
+            Ok(found) => {
+                let found = Arc::new(found);
+                self.solved().levers.insert(key, Arc::clone(&found));
+                screen.levers = Some(found);
+            }
+            Err(StudyError::Cancelled) => {}
+            Err(error) => screen.header.outcome = Some(format!("levers: {error}")),
+        }
+        screen
     }
 
     fn with_failures(

@@ -27,8 +27,9 @@ use crate::views::find::{find_ui, places};
 use crate::views::guide::guide_ui;
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
+use crate::views::levers::{self, levers_ui};
 use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
-use crate::views::margins::{MarginFilter, MarginPlace, margins_ui};
+use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
@@ -204,6 +205,19 @@ impl<S: Subject> Window<S> {
             self.state.choice.study = study;
         } else {
             self.choose(&Choice { study, ..self.state.choice.clone() });
+        }
+    }
+
+    /// Asks for the levers of the cell that the page Margins is at.
+    fn follow_cell(&mut self, ctx: &Context) {
+        if self.state.page != Page::Margins {
+            return;
+        }
+        let Some(place) = cell_of(&self.screen.margins, self.state.cell.as_ref()) else { return };
+        let study = Study::Levers(place);
+        if self.state.choice.study != study {
+            self.choose(&Choice { study, ..self.state.choice.clone() });
+            ctx.request_repaint();
         }
     }
 
@@ -416,6 +430,17 @@ impl<S: Subject> Window<S> {
                 });
             }
             Page::Margins => {
+                if !screen.margins.rows.is_empty() {
+                    let place = cell_of(&screen.margins, state.cell.as_ref());
+                    let sheet = look::sheet(colors).outer_margin(Margin { top: 8, ..Margin::ZERO });
+                    Panel::bottom("levers").frame(sheet).exact_size(levers::HEIGHT).resizable(false).show(
+                        ui,
+                        |ui| {
+                            let levers = screen.levers.as_deref();
+                            levers_ui(ui, levers, place.as_ref(), &mut state.drafts, commands);
+                        },
+                    );
+                }
                 look::sheet(colors).show(ui, |ui| {
                     let case = state.choice.case_name();
                     margins_ui(ui, &screen.margins, &case, (&mut state.margins, &mut state.cell), commands);
@@ -540,12 +565,18 @@ impl<S: Subject> eframe::App for Window<S> {
         CentralPanel::default().frame(page).show(ui, |ui| self.page_ui(ui));
         self.overlay_ui(&ctx);
         drop_target_ui(ui);
+        self.follow_cell(&ctx);
         for command in std::mem::take(&mut self.commands) {
             self.apply(&ctx, command);
             // What it changed is shown at once, not at the next movement of the mouse.
             ctx.request_repaint();
         }
     }
+}
+
+/// The cell that the keys are at; the worst one before they were anywhere.
+fn cell_of(grid: &MarginGrid, cell: Option<&MarginPlace>) -> Option<MarginPlace> {
+    grid.find(cell).and_then(|at| grid.place(at))
 }
 
 /// What a page needs besides the cases.

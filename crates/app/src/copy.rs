@@ -8,6 +8,7 @@ use crate::views::chart::Chart;
 use crate::views::failures::FailuresData;
 use crate::views::figure::Figure;
 use crate::views::ledger::{LedgerData, LedgerItem};
+use crate::views::levers::LeverData;
 use crate::views::loops::{DeviceTable, StripPage};
 use crate::views::margins::MarginGrid;
 use crate::views::mission::MissionData;
@@ -23,7 +24,10 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
             screen.strips.iter().find(shown).or(screen.strips.first()).map(|page| devices(&page.table))
         }
         Page::Temperatures => Some(temperatures(&screen.temperatures)),
-        Page::Margins => Some(margins(&screen.margins)),
+        Page::Margins => {
+            let levers = screen.levers.as_deref().map(levers).unwrap_or_default();
+            Some(margins(&screen.margins) + &levers)
+        }
         Page::Ledger => Some(ledger(&screen.ledger)),
         Page::Mission => screen.mission.as_deref().map(mission),
         Page::Turnaround => screen.turnaround.as_deref().map(turnaround),
@@ -120,6 +124,22 @@ fn margins(grid: &MarginGrid) -> String {
             .iter()
             .map(|cell| cell.as_ref().and_then(|cell| cell.margin).map(exact).unwrap_or_default());
         rows.push(names.into_iter().chain(cells));
+    }
+    rows.0
+}
+
+/// The levers of the chosen cell, below the grid.
+fn levers(levers: &LeverData) -> String {
+    let mut rows = Rows::default();
+    let LeverData { of, .. } = levers;
+    rows.push([""]);
+    rows.push([format!("Levers of {}, {}, {}", of.where_, of.limit, of.case)]);
+    let change = format!("Change, {}", of.unit);
+    let tolerance = format!("Over tolerance, {}", of.unit);
+    rows.push(["Input", "Value", "Step", &change, &tolerance]);
+    for row in &levers.rows {
+        let tolerance = row.tolerance.map(|width| exact(width.abs())).unwrap_or_default();
+        rows.push([&row.input.path, &row.input.text, &row.step, &exact(row.change), &tolerance]);
     }
     rows.0
 }

@@ -14,14 +14,15 @@ use crate::views::explanation::Explanation;
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::ledger::LedgerData;
+use crate::views::levers::LeverData;
 use crate::views::loops::StripPage;
-use crate::views::margins::MarginGrid;
+use crate::views::margins::{MarginGrid, MarginPlace};
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
 use crate::views::turnaround::TurnaroundData;
 
 /// What is worked out besides the cases, because the page on screen shows it: studies of many flights take their time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Study {
     /// Nothing.
     #[default]
@@ -30,6 +31,8 @@ pub enum Study {
     Turnaround,
     /// Single failures over time.
     Failures,
+    /// What moves the margin of a cell.
+    Levers(MarginPlace),
 }
 
 /// A mission case that lies beneath the shown one.
@@ -119,7 +122,7 @@ impl Choices {
             condition,
             case,
             time_s: wanted.time_s,
-            study: wanted.study,
+            study: wanted.study.clone(),
             compared,
         }
     }
@@ -136,6 +139,8 @@ pub struct Screen {
     pub temperatures: TemperatureTable,
     /// Limits by cases.
     pub margins: MarginGrid,
+    /// What moves the margin of the chosen cell.
+    pub levers: Option<Arc<LeverData>>,
     /// The heat balance.
     pub ledger: LedgerData,
     /// The mission, if the case is one.

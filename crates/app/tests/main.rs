@@ -8,6 +8,7 @@ mod edits;
 mod files;
 mod flight;
 mod flown;
+mod levers;
 mod pages;
 mod pictures;
 mod revise;

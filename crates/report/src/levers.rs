@@ -7,7 +7,7 @@ use crate::table::table;
 use model::result::MarginKind;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::levers::{Lever, LeverInput, MarginLevers, Measure, TolerancePedigree};
+use studies::levers::{Lever, MarginLevers, TolerancePedigree};
 
 /// How many levers of each margin the sheet shows.
 pub const SHOWN: usize = 12;
@@ -27,16 +27,6 @@ pub fn change(kind: MarginKind, change: f64) -> String {
         format!("{value:+.1} {unit}")
     } else {
         format!("{value:+.3} {unit}")
-    }
-}
-
-/// The step by which an input is moved, in words.
-pub fn step(input: &LeverInput) -> &'static str {
-    match input.measure {
-        Measure::Percent => "+1 %",
-        Measure::Kelvin => "+1 K",
-        Measure::Kilopascal => "+1 kPa",
-        Measure::One => "+1",
     }
 }
 
@@ -87,7 +77,7 @@ fn listed(of: &MarginLevers) -> Vec<&Lever> {
 fn row(kind: MarginKind, lever: &Lever) -> Vec<String> {
     let mark = if lever.checked { "" } else { "~" };
     vec![
-        step(&lever.input).to_owned(),
+        lever.input.step_words().to_owned(),
         format!("{mark}{}", change(kind, lever.effect())),
         within_tolerance(kind, lever),
         lever.input.path.clone(),
@@ -124,7 +114,7 @@ fn lever(lever: &Lever) -> Value {
             TolerancePedigree::Stated => "stated",
             TolerancePedigree::Published => "published",
         }),
-        "ranked_by": step(input).trim_start_matches('+'),
+        "ranked_by": input.step_words().trim_start_matches('+'),
         "effect": lever.effect(),
         "sides": lever.sides.map(|sides| json!({"lower": sides[0], "higher": sides[1]})),
         "checked": lever.checked,

@@ -13,7 +13,7 @@ use app::files::Finding;
 use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
-use app::{Choice, Choices, Screen, Subject};
+use app::{Choice, Choices, Screen, Study, Subject};
 use model::revise::Revision;
 
 /// An invented project: its inputs by path, as typed.
@@ -161,6 +161,10 @@ impl Subject for Invented {
             strips: strips::all(self, warmer),
             temperatures: tables::temperatures(warmer),
             margins: app::views::margins::MarginGrid::new(margins),
+            levers: match &choice.study {
+                Study::Levers(place) => Some(Arc::new(tables::levers(self, place))),
+                _ => None,
+            },
             ledger: tables::ledger(),
             mission: choice
                 .case

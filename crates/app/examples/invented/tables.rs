@@ -2,11 +2,12 @@
 
 use app::Choice;
 use app::views::ledger::{LedgerData, LedgerItem};
-use app::views::margins::MarginEntry;
+use app::views::levers::{LeverData, LeverRow};
+use app::views::margins::{MarginEntry, MarginPlace};
 use app::views::temperatures::{TemperatureRow, TemperatureTable};
-use app::views::{Figure, Standing};
+use app::views::{Figure, InputField, Standing};
 
-use super::Invented;
+use super::{FACE_AREA, Invented};
 
 /// Component, limit, temperature and limit on the hot day at 5000 ft in °C, heat in kW, whether it is a minimum.
 const LIMITS: [(&str, &str, f64, f64, f64, bool); 16] = [
@@ -160,5 +161,39 @@ pub(super) fn ledger() -> LedgerData {
         stored: Vec::new(),
         residual: 3.1e-9,
         allowed_residual: 1.5e-5,
+    }
+}
+
+/// Levers of a margin: invented ones, one of them an input of the project.
+pub(super) fn levers(project: &Invented, place: &MarginPlace) -> LeverData {
+    let row = |owner: &str, label: &str, path: &str, text: &str, step: &str, change: f64| LeverRow {
+        owner: owner.to_owned(),
+        input: InputField {
+            path: path.to_owned(),
+            label: label.to_owned(),
+            text: text.to_owned(),
+            ..InputField::default()
+        },
+        step: step.to_owned(),
+        change,
+        ..LeverRow::default()
+    };
+    let area = project.input(FACE_AREA, "0.082 m2");
+    LeverData {
+        of: place.clone(),
+        rows: vec![
+            row("conditions, hot day", "day", "day", "38 degC", "+1 K", -1.04),
+            LeverRow {
+                device: Some(("Motor loop".to_owned(), "Nose core".to_owned())),
+                ..row("cores, Nose core", "face area", FACE_AREA, &area, "+1 %", 0.26)
+            },
+            LeverRow {
+                tolerance: Some(0.9),
+                is_published: true,
+                ..row("policy, relations", "core air", "core air", "1", "+1 %", 0.045)
+            },
+        ],
+        count: 3,
+        note: None,
     }
 }

@@ -14,6 +14,7 @@ pub mod find;
 pub mod guide;
 pub mod header;
 pub mod ledger;
+pub mod levers;
 pub mod loops;
 pub mod margins;
 pub mod mission;

@@ -84,6 +84,16 @@ impl LeverInput {
         }
     }
 
+    /// The step that levers are ranked by, in words.
+    pub fn step_words(&self) -> &'static str {
+        match self.measure {
+            Measure::Percent => "+1 %",
+            Measure::Kelvin => "+1 K",
+            Measure::Kilopascal => "+1 kPa",
+            Measure::One => "+1",
+        }
+    }
+
     /// The step of the first look: so small that what is left out (of second order) is below rounding of any shown digit.
     pub(crate) fn small_step_si(&self) -> f64 {
         match self.measure {

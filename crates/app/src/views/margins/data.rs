@@ -59,7 +59,7 @@ pub struct MarginGrid {
 }
 
 /// A cell of the grid by names, so that it is found again after the order has changed.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct MarginPlace {
     /// Component, loop or device.
     pub where_: String,

@@ -1,9 +1,9 @@
 //! Drawing the grid of margins: heads and names stay in place while the cells scroll.
 
 use eframe::egui::{
-    Align2, CornerRadius, CursorIcon, EventFilter, Id, Key, Modifiers, Painter, Pos2, Rect, Response,
-    RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, Ui, UiBuilder, Vec2, WidgetInfo,
-    epaint::text::TextWrapping, pos2,
+    Align2, CornerRadius, CursorIcon, EventFilter, Id, Key, Label, Modifiers, Painter, Pos2, Rect, Response,
+    RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, TextWrapMode, Ui, UiBuilder, Vec2,
+    WidgetInfo, epaint::text::TextWrapping, pos2,
 };
 
 use super::data::{MarginCell, MarginFilter, MarginGrid, MarginPlace, MarginRow, Step};
@@ -92,13 +92,9 @@ fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
             ui.label(RichText::new(format!("{count} {}", plural(standing))).color(standing.ink(colors)));
             ui.add_space(look::space::NEAR);
         }
-        ui.label(
-            RichText::new(
-                "worst at the top left; a click or Enter shows the case at its worst moment, arrows move",
-            )
-            .color(colors.soft)
-            .small(),
-        );
+        let hint = "worst at the top left; a click or Enter shows the case at its worst moment, arrows move";
+        let hint = RichText::new(hint).color(colors.soft).small();
+        ui.add(Label::new(hint).wrap_mode(TextWrapMode::Truncate));
     });
 }
 

@@ -1,0 +1,111 @@
+//! Levers of one cell of the margins as display data.
+
+use super::pages;
+use crate::views::levers::{LeverData, LeverRow};
+use crate::views::margins::MarginPlace;
+use model::aircraft::device::Device;
+use model::aircraft::project::Project;
+use model::result::{CaseResult, Margin, MarginKind};
+use model::schema::list_inputs;
+use model::variant::{Varied, project_shape};
+use std::sync::atomic::AtomicBool;
+use studies::StudyError;
+use studies::levers::{Lever, LeverOptions, LimitName, MarginLevers, TolerancePedigree, levers};
+
+/// How many levers are shown.
+const SHOWN: usize = 24;
+
+/// The levers of the margin in a cell of a steady case.
+///
+/// # Errors
+/// [`StudyError`]; an error of the study is shown, a cancelled one is not.
+pub(super) fn lever_data(
+    varied: &Varied,
+    results: &[CaseResult],
+    place: &MarginPlace,
+    cancelled: &AtomicBool,
+) -> Result<LeverData, StudyError> {
+    let without =
+        |note: &str| LeverData { of: place.clone(), note: Some(note.to_owned()), ..LeverData::default() };
+    let Some(result) = results.iter().find(|result| result.case.to_string() == place.case) else {
+        return Ok(without("Levers are worked out for steady cases: choose the cell of a steady case."));
+    };
+    let is_it = |margin: &&Margin| {
+        margin.place == place.where_
+            && margin.limit == place.limit
+            && pages::displayed(margin).2 == place.unit
+    };
+    let Some(margin) = result.margins.iter().find(is_it) else {
+        return Ok(without("The case has no such margin, so nothing moves it."));
+    };
+    let options =
+        LeverOptions { cases: vec![place.case.clone()], most: 1, limit: Some(LimitName::of(margin)) };
+    let found = levers(&varied.node, &varied.project, &options, cancelled, |_, _| ())?;
+    Ok(found.first().map_or_else(|| without("Nothing moves this margin."), |of| shown(varied, place, of)))
+}
+
+fn shown(varied: &Varied, place: &MarginPlace, of: &MarginLevers) -> LeverData {
+    let entries = list_inputs(&varied.node, project_shape());
+    let row = |lever: &Lever| {
+        let entry = entries.get(lever.input.index)?;
+        let path = &lever.input.path;
+        let steps: Vec<&str> = path.split('.').collect();
+        Some(LeverRow {
+            owner: steps[..steps.len().saturating_sub(1)].join(", "),
+            input: pages::field(entry),
+            step: lever.input.step_words().to_owned(),
+            change: factor(of.margin.kind) * lever.effect(),
+            tolerance: lever.per_tolerance().map(|width| factor(of.margin.kind) * width),
+            is_published: lever.input.tolerance_from == Some(TolerancePedigree::Published),
+            has_corner: !lever.checked,
+            device: device(&varied.project, &steps),
+        })
+    };
+    LeverData {
+        of: place.clone(),
+        rows: of.levers.iter().take(SHOWN).filter_map(row).collect(),
+        count: of.levers.len(),
+        note: of.without.clone(),
+    }
+}
+
+/// From SI to the unit on screen.
+fn factor(kind: MarginKind) -> f64 {
+    match kind {
+        MarginKind::Rating => 1e-3,
+        MarginKind::RatedSpeed => 30.0 / std::f64::consts::PI,
+        _ => 1.0,
+    }
+}
+
+/// Loop or duct and device that the steps of a path lead through; a core stands in its loop.
+fn device(project: &Project, steps: &[&str]) -> Option<(String, String)> {
+    let loops = project.loops.iter().map(|l| (l.name.as_str(), &l.path));
+    let ducts = project.ducts.iter().map(|d| (d.name.as_str(), &d.path));
+    let named = |wanted: &str, path: &[Device]| names(path).into_iter().any(|name| name == wanted);
+    match steps {
+        ["cores" | "exchangers", name, ..] => {
+            let strip = loops.clone().find(|(_, path)| named(name, path))?;
+            Some((strip.0.to_owned(), (*name).to_owned()))
+        }
+        ["loops" | "ducts", strip, "path", rest @ ..] => {
+            let (_, path) = loops.chain(ducts).find(|(name, _)| name == strip)?;
+            let device = rest.iter().rfind(|step| named(step, path))?;
+            Some(((*strip).to_owned(), (*device).to_owned()))
+        }
+        _ => None,
+    }
+}
+
+/// Names of all devices, those of branches included.
+fn names(path: &[Device]) -> Vec<&str> {
+    let mut all = Vec::new();
+    for device in path {
+        if let Device::Parallel(parallel) = device {
+            all.extend(parallel.branches.iter().flat_map(|branch| names(&branch.path)));
+        } else {
+            all.push(device.name());
+        }
+    }
+    all
+}
