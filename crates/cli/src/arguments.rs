@@ -145,6 +145,9 @@ pub(crate) struct Levers {
     /// How many margins, worst first; of each limit only the worst case counts.
     #[arg(long, value_name = "N", default_value_t = 10)]
     pub(crate) margins: usize,
+    /// Those of the missions too, by flying each again for every input: takes a minute or so. Named cases count for steady cases only.
+    #[arg(long)]
+    pub(crate) missions: bool,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,

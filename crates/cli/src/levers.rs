@@ -5,7 +5,7 @@ use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
 use model::mission::{self, FlyOptions};
 use std::sync::atomic::AtomicBool;
-use studies::levers::{LeverOptions, levers as find};
+use studies::levers::{LeverOptions, levers as find, mission_levers};
 use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
 
 /// What moves the worst margins.
@@ -19,7 +19,19 @@ pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
         bar.set_position(done as u64);
     });
     bar.finish_and_clear();
-    let margins = found.map_err(|error| read.failed(&varied, error))?;
+    let mut margins = found.map_err(|error| read.failed(&varied, error))?;
+    if asked.missions {
+        let options = LeverOptions { cases: Vec::new(), ..options };
+        let bar = output::progress(0);
+        let progress = |done: usize, all: usize| {
+            bar.set_length(all as u64);
+            bar.set_position(done as u64);
+        };
+        let (node, project, cancel) = (&varied.node, &varied.project, AtomicBool::new(false));
+        let flown = mission_levers(node, project, &options, &FlyOptions::default(), &cancel, progress);
+        bar.finish_and_clear();
+        margins.extend(flown.map_err(|error| read.failed(&varied, error))?);
+    }
     let text = if asked.json {
         json_text(&report::levers::json(&origin(&varied, &hash), &margins))?
     } else {

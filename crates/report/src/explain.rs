@@ -50,7 +50,7 @@ pub struct Explanation {
     pub circuit: String,
     /// Device, component or limit.
     pub place: String,
-    /// What is explained: "conductance", "pressure loss", "heat", "limit".
+    /// What is explained: "conductance", "pressure loss", "heat", "limit", "factor on relations".
     pub what: &'static str,
     /// Level.
     pub level: Level,
@@ -101,7 +101,8 @@ impl Explanation {
 
 /// Every explanation of a case, in the order of the sheet.
 pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> {
-    let mut all = device::all(project, result);
+    let mut all = factors(project);
+    all.extend(device::all(project, result));
     all.extend(machine::all(project, result));
     all.extend(link::all(project, result));
     all.extend(result.margins.iter().map(|margin| {
@@ -110,6 +111,28 @@ pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> 
         line.giving(format!("answered for by {}", margin.owner.as_deref().unwrap_or("nobody named")))
     }));
     all
+}
+
+/// Factors on families of relations that are not 1: they multiply what the relations below give.
+fn factors(project: &Project) -> Vec<Explanation> {
+    let relations = &project.policy.relations;
+    let all = [
+        ("core_air", &relations.core_air),
+        ("core_liquid", &relations.core_liquid),
+        ("wetted_walls", &relations.wetted_walls),
+        ("fin_friction", &relations.fin_friction),
+        ("channel_friction", &relations.channel_friction),
+        ("still_air", &relations.still_air),
+        ("moving_air", &relations.moving_air),
+        ("rotor_air", &relations.rotor_air),
+    ];
+    let corrected = all.into_iter().filter(|(_, factor)| factor.si() != 1.0);
+    let told = corrected.map(|(family, factor)| {
+        let law =
+            format!("what the relations of the family {family} give is multiplied by {}", factor.text());
+        Explanation::new("policy", "factor on relations", Level::Measured, law).sourced(factor.source())
+    });
+    told.collect()
 }
 
 /// The sources that stand with some of the inputs of a law.

@@ -8,8 +8,10 @@
 //! jumps, as when a core gets one tube more, the slope is that beside the jump. Counts, which have no slope, are changed by one and
 //! the case is solved again. Inputs that a margin does not depend on are left out.
 
+mod flights;
 mod inputs;
 
+pub use flights::mission_levers;
 pub use inputs::{LeverInput, Measure, TolerancePedigree};
 
 use crate::{Case, StudyError, margins};
@@ -18,6 +20,7 @@ pub(crate) use inputs::list;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
+use model::mission::MissionCase;
 use model::result::{CaseName, CaseResult, Margin, MarginKind};
 use model::schema::{self, Node, Problem};
 use rayon::prelude::*;
@@ -414,6 +417,20 @@ pub(crate) fn situated<'a>(project: &'a Project, case: &Case<'_>) -> Option<Situ
         project,
         condition: project.conditions.iter().find(|c| c.name == condition.name)?,
         point: project.points.iter().find(|p| p.name == point.name)?,
+        failure,
+    })
+}
+
+/// The same mission of another copy of the project.
+pub(crate) fn same_mission<'a>(project: &'a Project, case: &MissionCase<'_>) -> Option<MissionCase<'a>> {
+    let failure = match case.failure {
+        Some(wanted) => Some(project.failures.iter().find(|f| f.name == wanted.name)?),
+        None => None,
+    };
+    Some(MissionCase {
+        project,
+        condition: project.conditions.iter().find(|c| c.name == case.condition.name)?,
+        mission: project.missions.iter().find(|m| m.name == case.mission.name)?,
         failure,
     })
 }

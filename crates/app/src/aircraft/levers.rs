@@ -28,7 +28,10 @@ pub(super) fn lever_data(
     let without =
         |note: &str| LeverData { of: place.clone(), note: Some(note.to_owned()), ..LeverData::default() };
     let Some(result) = results.iter().find(|result| result.case.to_string() == place.case) else {
-        return Ok(without("Levers are worked out for steady cases: choose the cell of a steady case."));
+        return Ok(without(
+            "Levers are worked out for steady cases: choose the cell of one. `heatledger levers FILE --missions` flies a mission again for \
+             every input.",
+        ));
     };
     let is_it = |margin: &&Margin| {
         margin.place == place.where_

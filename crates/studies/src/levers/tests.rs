@@ -1,7 +1,8 @@
 //! Levers against derivatives by hand, and on the demo against cases read, decoded and solved again.
 
-use super::{Lever, LeverOptions, MarginLevers, TolerancePedigree, levers};
+use super::{Lever, LeverOptions, MarginLevers, TolerancePedigree, levers, mission_levers};
 use model::aircraft::project::Project;
+use model::mission::FlyOptions;
 use model::schema::{Node, list_inputs, set_input_si};
 use model::variant::{decode, project_shape};
 use std::sync::atomic::AtomicBool;
@@ -218,4 +219,40 @@ fn factors_of_relations_reach_what_is_given_by_dimensions() {
     assert!((doubled[0] / plain[0] - 2.0).abs() < 0.05, "{plain:?} {doubled:?}");
     assert!((doubled[1] / plain[1] - 2.0).abs() < 0.05, "{plain:?} {doubled:?}");
     assert!((doubled[2] - plain[2]).abs() < 1e-9, "{plain:?} {doubled:?}");
+}
+
+/// A plate that warms for 200 s of a time constant of `C/G` = 1000/5 = 200 s from the outside air: `T - T_o = Q/G (1 - 1/e)`, 25.285 K. Per
+/// percent: of Q 0.25285 K; of C `-Q/G t/tau e^(-t/tau)` = -14.715 K, 0.14715 K; of G the sum of both, 25.285 - 14.715 = 10.570 K; of the
+/// duration 0.14715 K. Per kelvin outside, where everything begins at the outside air, 1 K.
+#[test]
+fn levers_of_a_flight_are_the_derivatives_of_a_warming_plate() {
+    let text = r#"Project(
+    format: "heatledger", version: 1, name: "plate",
+    conditions: [Condition(name: "day", day: Fixed("20 degC"))],
+    components: [Component(name: "plate", capacity: "1 kJ/K", limits: [Limit(value: "100 degC", required: "10 K")])],
+    links: [Link(name: "film", from: "plate", to: "outside air", law: Conductance("5 W/K"))],
+    heats: [Heat(name: "heater", into: "plate", law: Fixed("200 W"))],
+    points: [Point(name: "on")],
+    missions: [Mission(name: "warm", start: OutsideAir, segments: [Segment(name: "heated", duration: "200 s", point: "on", ground: true)], soak: LeftOut("a bench"))],
+    cases: [CaseGroup(conditions: ["day"], missions: ["warm"])],
+)"#;
+    let (node, project) = read(text);
+    let (options, cancel) = (LeverOptions::default(), AtomicBool::new(false));
+    let all = mission_levers(&node, &project, &options, &FlyOptions::default(), &cancel, |_, _| ());
+    let all = all.expect("it can be flown");
+    let [of] = all.as_slice() else { panic!("one margin: {}", all.len()) };
+    assert_close("margin", Some(of.margin.margin), 80.0 - 25.285, 2e-3);
+    let expect = |path: &str, expected: f64| {
+        let effect = super::tests::of(&of.levers, path).effect();
+        assert!((effect - expected).abs() < 0.004, "{path}: {effect}, expected {expected}");
+    };
+    expect("heats.heater.law", -0.252_85);
+    expect("components.plate.capacity", 0.147_15);
+    expect("links.film.law", 0.105_70);
+    expect("missions.warm.segments.heated.duration", -0.147_15);
+    expect("conditions.day.day", -1.0);
+    assert!(of.levers.iter().all(|lever| lever.checked), "{:?}", of.levers);
+    let stopped =
+        mission_levers(&node, &project, &options, &FlyOptions::default(), &AtomicBool::new(true), |_, _| ());
+    assert_eq!(stopped, Err(crate::StudyError::Cancelled));
 }

@@ -4,7 +4,7 @@ use super::law::Sampler;
 use super::measure::{self, Sampled, quantile};
 use super::{MarginSpread, SpreadInput, SpreadOptions, check_samples};
 use crate::StudyError;
-use crate::levers::LimitName;
+use crate::levers::{LimitName, same_mission};
 use crate::missions::{self, fly_case};
 use model::aircraft::project::Project;
 use model::mission::{FlyOptions, MissionCase, TimedMargin};
@@ -163,20 +163,6 @@ impl<'a> MissionSampling<'a> {
         let (times_s, inputs) = (self.times_s.clone(), sampler.inputs.clone());
         FlightSpread { case, samples, inputs, margins, times_s, bands }
     }
-}
-
-/// The same mission of another copy of the project.
-fn same_mission<'a>(project: &'a Project, case: &MissionCase<'_>) -> Option<MissionCase<'a>> {
-    let failure = match case.failure {
-        Some(wanted) => Some(project.failures.iter().find(|f| f.name == wanted.name)?),
-        None => None,
-    };
-    Some(MissionCase {
-        project,
-        condition: project.conditions.iter().find(|c| c.name == case.condition.name)?,
-        mission: project.missions.iter().find(|m| m.name == case.mission.name)?,
-        failure,
-    })
 }
 
 /// A history at a moment, straight between samples; not a number after its end.
