@@ -139,13 +139,13 @@ pub(crate) struct Failures {
 pub(crate) struct Levers {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// Full name of a steady case, condition/point or condition/point/failure; may be repeated; without it, all.
+    /// Full name of a steady case or a mission; may be repeated; without it, all steady cases.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
     /// How many margins, worst first; of each limit only the worst case counts.
     #[arg(long, value_name = "N", default_value_t = 10)]
     pub(crate) margins: usize,
-    /// Those of the missions too, by flying each again for every input: takes a minute or so. Named cases count for steady cases only.
+    /// Those of the missions too, by flying each again for every input: takes a minute or so.
     #[arg(long)]
     pub(crate) missions: bool,
     /// Variant of the design.
@@ -166,7 +166,8 @@ pub(crate) struct Spread {
     /// Chooses the samples: the same seed gives the same numbers.
     #[arg(long, value_name = "S", default_value_t = 1)]
     pub(crate) seed: u32,
-    /// Full name of a steady case of which every limit is sampled; may be repeated; without it, the worst case of each limit.
+    /// Full name of a steady case or a mission of which every limit is sampled; may be repeated; without it, the worst steady case of
+    /// each limit.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
     /// Take stated tolerances as normal laws, the half-width two standard deviations, instead of uniform bands.

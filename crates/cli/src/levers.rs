@@ -3,6 +3,7 @@
 use crate::arguments::{Levers, Spread};
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
+use model::aircraft::project::Project;
 use model::mission::{self, FlyOptions};
 use std::sync::atomic::AtomicBool;
 use studies::levers::{LeverOptions, levers as find, mission_levers};
@@ -12,16 +13,21 @@ use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
 pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
-    let options = LeverOptions { cases: asked.cases.clone(), most: asked.margins, limit: None };
+    let (steady, flown) = named(&varied.project, &asked.cases);
+    let options = LeverOptions { cases: steady.clone(), most: asked.margins, limit: None };
     let bar = output::progress(0);
-    let found = find(&varied.node, &varied.project, &options, &AtomicBool::new(false), |done, all| {
-        bar.set_length(all as u64);
-        bar.set_position(done as u64);
-    });
+    let found = if steady.is_empty() && !flown.is_empty() {
+        Ok(Vec::new())
+    } else {
+        find(&varied.node, &varied.project, &options, &AtomicBool::new(false), |done, all| {
+            bar.set_length(all as u64);
+            bar.set_position(done as u64);
+        })
+    };
     bar.finish_and_clear();
     let mut margins = found.map_err(|error| read.failed(&varied, error))?;
-    if asked.missions {
-        let options = LeverOptions { cases: Vec::new(), ..options };
+    if asked.missions || !flown.is_empty() {
+        let options = LeverOptions { cases: flown, ..options };
         let bar = output::progress(0);
         let progress = |done: usize, all: usize| {
             bar.set_length(all as u64);
@@ -47,16 +53,27 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     let (node, project) = (&varied.node, &varied.project);
     let stated = if asked.normal { Shape::Normal } else { Shape::Uniform };
-    let options =
-        SpreadOptions { samples: asked.samples, seed: asked.seed, cases: asked.cases.clone(), stated };
+    let (steady_cases, flown_cases) = named(project, &asked.cases);
+    let only_flown = steady_cases.is_empty() && !flown_cases.is_empty();
+    let options = SpreadOptions { samples: asked.samples, seed: asked.seed, cases: steady_cases, stated };
     let cancel = AtomicBool::new(false);
     let bar = output::progress(options.samples);
-    let found = sample(node, project, &options, &cancel, |_done| bar.inc(1));
+    let found = if only_flown {
+        Ok(studies::spread::Spread {
+            samples: asked.samples,
+            seed: asked.seed,
+            inputs: Vec::new(),
+            margins: Vec::new(),
+        })
+    } else {
+        sample(node, project, &options, &cancel, |_done| bar.inc(1))
+    };
     bar.finish_and_clear();
     let steady = found.map_err(|error| read.failed(&varied, error))?;
-    let flown = if asked.missions {
-        let options = SpreadOptions { cases: Vec::new(), ..options };
-        let bar = output::progress(options.samples * mission::cases(project).len());
+    let flown = if asked.missions || !flown_cases.is_empty() {
+        let missions = if flown_cases.is_empty() { mission::cases(project).len() } else { flown_cases.len() };
+        let options = SpreadOptions { cases: flown_cases, ..options };
+        let bar = output::progress(options.samples * missions);
         let found = flights(node, project, &options, &FlyOptions::default(), &cancel, |_done| bar.inc(1));
         bar.finish_and_clear();
         Some(found.map_err(|error| read.failed(&varied, error))?)
@@ -67,12 +84,21 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
         json_text(&report::spread::json(&origin(&varied, &hash), &steady, flown.as_deref()))?
     } else {
         let name = varied.project.name.as_str();
-        let mut sheet = report::spread::sheet(name, &varied.name, &steady);
-        if let Some(flown) = &flown {
+        let mut sheet = String::new();
+        if !only_flown {
+            sheet.push_str(&report::spread::sheet(name, &varied.name, &steady));
             sheet.push('\n');
+        }
+        if let Some(flown) = &flown {
             sheet.push_str(&report::spread::flights_sheet(name, &varied.name, asked.seed, flown));
         }
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })
+}
+
+/// Names of steady cases and of missions. What is neither counts as steady, to be refused there with the known names.
+fn named(project: &Project, cases: &[String]) -> (Vec<String>, Vec<String>) {
+    let missions: Vec<String> = mission::cases(project).iter().map(|case| case.name().to_string()).collect();
+    cases.iter().cloned().partition(|name| !missions.contains(name))
 }

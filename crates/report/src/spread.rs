@@ -57,10 +57,13 @@ unless cases are named.\n";
 
 fn moved(inputs: &[SpreadInput]) -> String {
     let published = inputs.iter().filter(|input| input.from == TolerancePedigree::Published).count();
-    format!(
-        "{} stated tolerances and the published scatter of {published} families of relations are moved at once",
-        inputs.len() - published
-    )
+    let stated = inputs.len() - published;
+    let (inputs, families) = (plural(stated, "input", "inputs"), plural(published, "family", "families"));
+    format!("tolerances of {inputs} and the published scatter of {families} of relations, moved at once")
+}
+
+fn plural(count: usize, one: &str, more: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { more })
 }
 
 fn margin_table(margins: &[MarginSpread], samples: usize) -> String {

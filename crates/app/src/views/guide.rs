@@ -33,6 +33,10 @@ const PARTS: [(&str, &[(&str, &str)]); 4] = [
             ("condition", "altitude, outside air, airspeed, sun"),
             ("case", "variant, condition, steady point or mission, and a failure if there is one"),
             ("margin", "distance to a limit, positive is good; held against what is required of it"),
+            (
+                "lever",
+                "sensitivity: what a margin gains when one input grows by 1 %, 1 K or one; below the grid of margins",
+            ),
             ("ledger", "heat balance: heat generated = heat stored + heat given off"),
             ("turnaround", "from landing to ready for take-off"),
         ],
