@@ -5,7 +5,7 @@ use crate::{celsius, table::table};
 use model::result::{Margin, MarginKind, Status};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::failures::{Alert, FailureOutcome, FailureStudy};
+use studies::failures::{Alert, FailureOutcome, FailureStudy, Worsened};
 
 /// A temperature this far past its limit is not shown, K.
 const RUNAWAY_K: f64 = 200.0;
@@ -16,13 +16,36 @@ fn minutes(time_s: f64) -> String {
     format!("{:.0}:{:02.0}", (seconds / 60.0).floor(), seconds % 60.0)
 }
 
-fn value(margin: &Margin) -> String {
-    match margin.kind {
-        MarginKind::Rating => format!("{:.1} kW, {:+.1} kW", 1e-3 * margin.value, 1e-3 * margin.margin),
-        // so far past a limit no law holds: only that it is passed means something
-        _ if margin.margin < -RUNAWAY_K => format!("runs away past {:.0} degC", celsius(margin.limit_value)),
-        _ => format!("{:.1} degC, {:+.1} K", celsius(margin.value), margin.margin),
+/// Factor and unit of a distance to a limit of this kind as it is shown.
+fn shown(kind: MarginKind) -> (f64, &'static str) {
+    match kind {
+        MarginKind::Rating => (1e-3, "kW"),
+        MarginKind::RatedTorque => (1.0, "N m"),
+        MarginKind::RatedSpeed => (30.0 / std::f64::consts::PI, "rpm"),
+        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => (1.0, "K"),
     }
+}
+
+fn value(margin: &Margin) -> String {
+    let (factor, unit) = shown(margin.kind);
+    let distance = format!("{:+.1} {unit}", factor * margin.margin);
+    match unit {
+        // so far past a limit no law holds: only that it is passed means something
+        "K" if margin.margin < -RUNAWAY_K => {
+            format!("runs away past {:.0} degC", celsius(margin.limit_value))
+        }
+        "K" => format!("{:.1} degC, {distance}", celsius(margin.value)),
+        _ => format!("{:.1} {unit}, {distance}", factor * margin.value),
+    }
+}
+
+/// Place, value, margin, and the margin without the failure.
+fn worsened(worsened: &Worsened) -> String {
+    let margin = &worsened.margin;
+    let (factor, unit) = shown(margin.kind);
+    let healthy =
+        worsened.healthy.map_or_else(String::new, |healthy| format!(" ({:+.1} {unit})", factor * healthy));
+    format!("{}, {}: {}{healthy}", margin.place, margin.limit, value(margin))
 }
 
 /// Time until a limit is passed; a time longer than the command was kept is not known.
@@ -51,13 +74,18 @@ pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
     let landing = study.landing;
     let _infallible = writeln!(
         text,
-        "At: worst moment of the mission. To limit: with the command of that moment kept. Nearest to its\n\
-         limit: until touchdown, from its own worst moment, as it is flown after the failure. Healthy: the same\n\
-         limit without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
-         practicable {}.\n",
+        "At: worst moment of the mission. To limit: with the command of that moment kept. Worsened most:\n\
+         until touchdown, from its own worst moment, as it is flown after the failure; behind it the margin\n\
+         without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
+         practicable {}.{}\n",
         minutes(landing.at_once_s),
         minutes(landing.soon_s),
-        minutes(landing.practicable_s)
+        minutes(landing.practicable_s),
+        if order.iter().any(|outcome| healthy_s(outcome).is_some()) {
+            " Healthy: the same limit\nwithout the failure."
+        } else {
+            ""
+        }
     );
     for outcome in order.iter().filter(|outcome| outcome.status != Status::Solved) {
         let _infallible = writeln!(text, "SHORT {}: {}", outcome.case, outcome.status.word());
@@ -84,37 +112,37 @@ fn overview(order: &[&FailureOutcome]) -> String {
     text
 }
 
+/// When the first limit would be passed without failure, s.
+fn healthy_s(outcome: &FailureOutcome) -> Option<f64> {
+    outcome.limits.first().and_then(|limit| limit.healthy_s)
+}
+
 /// The column of the time without failure stands only where that limit would be passed without one too.
 fn with_one_action(outcomes: &[&FailureOutcome]) -> String {
-    let healthy_s = |outcome: &FailureOutcome| outcome.limits.first().and_then(|limit| limit.healthy_s);
     let shows_healthy = outcomes.iter().any(|outcome| healthy_s(outcome).is_some());
     let mut head = vec!["failure", "at", "first limit", "to limit"];
     if shows_healthy {
         head.push("healthy");
     }
-    head.push("nearest to its limit");
-    let rows =
-        outcomes
-            .iter()
-            .map(|outcome| {
-                let first = outcome.limits.first();
-                let failure = outcome.case.failure.as_deref().unwrap_or_default();
-                let mut row = vec![
-                    format!("{} {failure}", verdict(outcome)).trim().to_owned(),
-                    format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
-                    first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
-                    time_to_limit(outcome),
-                ];
-                if shows_healthy {
-                    row.push(healthy_s(outcome).map_or_else(String::new, minutes));
-                }
-                let peak = outcome.peak.as_ref();
-                row.push(peak.map_or_else(String::new, |peak| {
-                    format!("{}: {}", peak.margin.place, value(&peak.margin))
-                }));
-                row
-            })
-            .collect();
+    head.push("worsened most");
+    let rows = outcomes
+        .iter()
+        .map(|outcome| {
+            let first = outcome.limits.first();
+            let failure = outcome.case.failure.as_deref().unwrap_or_default();
+            let mut row = vec![
+                format!("{} {failure}", verdict(outcome)).trim().to_owned(),
+                format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
+                first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
+                time_to_limit(outcome),
+            ];
+            if shows_healthy {
+                row.push(healthy_s(outcome).map_or_else(String::new, minutes));
+            }
+            row.push(outcome.worsened.as_ref().map_or_else(|| "nothing".to_owned(), worsened));
+            row
+        })
+        .collect();
     table(&head, if shows_healthy { &[3, 4] } else { &[3] }, rows)
 }
 
@@ -206,6 +234,19 @@ fn failure(outcome: &FailureOutcome) -> Value {
             "margin": peak.margin.margin,
             "required": peak.margin.required,
             "time_s": peak.time_s,
+        })),
+        "worsened_most": outcome.worsened.as_ref().map(|worsened| json!({
+            "start_s": outcome.peak_start_s,
+            "where": worsened.margin.place,
+            "limit": worsened.margin.limit,
+            "kind": worsened.margin.kind.word(),
+            "unit": worsened.margin.kind.unit(),
+            "value": worsened.margin.value,
+            "limit_value": worsened.margin.limit_value,
+            "margin": worsened.margin.margin,
+            "required": worsened.margin.required,
+            "time_s": worsened.time_s,
+            "margin_without_failure": worsened.healthy,
         })),
         "touchdown_s": outcome.touchdown_s,
         "passed_before_touchdown_s": outcome.passed_before_touchdown_s,

@@ -50,6 +50,17 @@ pub struct PeakUntilTouchdown {
     pub time_s: f64,
 }
 
+/// The limit of whose margin the failure takes the greatest share.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Worsened {
+    /// Value, limit and margin after the failure, until touchdown.
+    pub margin: Margin,
+    /// Since the failure, s.
+    pub time_s: f64,
+    /// Least margin of the same limit from that moment on without the failure; none if it is not there then.
+    pub healthy: Option<f64>,
+}
+
 /// Temperatures of one sensor that warn of one failure in time.
 #[derive(Clone, Debug, PartialEq)]
 pub struct FailureAlert {
@@ -84,6 +95,8 @@ pub struct FailureOutcome {
     pub peak_start_s: f64,
     /// Nearest to its limit until touchdown, from that moment.
     pub peak: Option<PeakUntilTouchdown>,
+    /// What the failure worsens most in the same flight; none if it worsens nothing.
+    pub worsened: Option<Worsened>,
     /// When a limit is first passed before touchdown, s since the failure.
     pub passed_before_touchdown_s: Option<f64>,
     /// From the failure to touchdown, s.
@@ -280,6 +293,7 @@ fn outcome(
             .after
             .worst()
             .map(|worst| PeakUntilTouchdown { margin: worst.worst.clone(), time_s: worst.worst_s }),
+        worsened: worsened(base, flown),
         passed_before_touchdown_s: passed_s,
         touchdown_s: flown.touchdown_s,
         action,
@@ -310,6 +324,7 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
         held_s: 0.0,
         peak_start_s: base.flight.duration_s(),
         peak: None,
+        worsened: None,
         passed_before_touchdown_s: None,
         touchdown_s: None,
         action: landing.action((!is_ground_only).then_some(0.0), is_ground_only),
@@ -319,13 +334,34 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
     }
 }
 
+/// The limit that loses the greatest share of its margin against the mission without failure, from the same moment on.
+fn worsened(base: &Base<'_>, flown: &Struck) -> Option<Worsened> {
+    let lost = flown.after.limits.iter().map(|watched| {
+        let healthy = base.trace.of_limit(&watched.worst).map(|known| known.least_from(flown.sample));
+        let healthy = healthy.filter(|margin| margin.is_finite());
+        let margin = watched.worst.margin;
+        let share = match healthy {
+            Some(healthy) if healthy > 0.0 => (healthy - margin) / healthy,
+            Some(healthy) if margin >= healthy => 0.0,
+            // a rating that is used only after the failure: what of it is used
+            None if margin >= 0.0 && watched.worst.limit_value > 0.0 => {
+                1.0 - margin / watched.worst.limit_value
+            }
+            // without a margin to lose, what is passed counts most
+            _ => f64::INFINITY,
+        };
+        (share, watched, healthy)
+    });
+    // what is less than a thousandth is accuracy, not failure
+    let most = lost.filter(|(share, ..)| *share > 1e-3).max_by(|a, b| a.0.total_cmp(&b.0))?;
+    let (_, watched, healthy) = most;
+    Some(Worsened { margin: watched.worst.clone(), time_s: watched.worst_s, healthy })
+}
+
 fn limit_times(held: &Struck) -> Vec<LimitTime> {
     let healthy_s = |margin: &Margin| {
         let trace = held.healthy.as_ref()?;
-        let same = |w: &&trace::Watched| {
-            w.worst.place == margin.place && w.worst.limit == margin.limit && w.worst.kind == margin.kind
-        };
-        trace.limits.iter().find(same).and_then(|watched| trace.passed_s(watched))
+        trace.of_limit(margin).and_then(|watched| trace.passed_s(watched))
     };
     let passed = held.hold.limits.iter().filter_map(|watched| {
         let time_s = held.hold.passed_s(watched)?;

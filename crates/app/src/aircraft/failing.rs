@@ -82,7 +82,7 @@ fn row(outcome: &FailureOutcome, landing: TimesToLand) -> FailureRow {
         action: outcome.action.words().to_owned(),
         is_kept: outcome.is_kept(),
         outcome: if outcome.moments == 0 { told(outcome) } else { String::new() },
-        peaks: outcome.peak.iter().map(|peak| peak_row(&peak.margin)).collect(),
+        peaks: peaks(outcome),
         alerts: outcome.alerts.iter().map(|found| alert(found, landing)).collect(),
     }
 }
@@ -90,6 +90,14 @@ fn row(outcome: &FailureOutcome, landing: TimesToLand) -> FailureRow {
 fn told(outcome: &FailureOutcome) -> String {
     let message = outcome.notices.last().map(|notice| notice.message.clone());
     message.unwrap_or_else(|| outcome.status.word().replace('_', " "))
+}
+
+/// What is nearest to its limit, and what the failure worsens most where that is another limit.
+fn peaks(outcome: &FailureOutcome) -> Vec<PeakUntilTouchdown> {
+    let nearest = outcome.peak.as_ref().map(|peak| &peak.margin);
+    let worsened = outcome.worsened.as_ref().map(|worsened| &worsened.margin);
+    let other = worsened.filter(|margin| Some(*margin) != nearest);
+    other.into_iter().chain(nearest).map(peak_row).collect()
 }
 
 fn peak_row(margin: &Margin) -> PeakUntilTouchdown {

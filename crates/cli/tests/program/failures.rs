@@ -34,3 +34,23 @@ fn every_failure_and_every_supply_is_listed_with_action_and_alerts() {
     let at = |key: &str| alert[key].as_f64().expect("it is there");
     assert!(at("amber_K") <= at("red_K") && at("red_K") < at("limit_K"), "{alert}");
 }
+
+/// A rig whose heater goes on when the pump stops: 4 of 5 failures pass a limit. The sheet names what each worsens, with the margin that
+/// is there without it, and stays within reading width.
+#[test]
+fn the_sheet_tells_what_each_failure_worsens() {
+    let ended = run(&["failures", "demo:rig"]);
+    assert_eq!(ended.code, 2, "{}", ended.err);
+    for line in [
+        "Bench rig, variant base: 5 single failures over time",
+        "No action in time: 4",
+        "Land as soon as practicable: 1",
+        "4 of 5 failures pass a limit or end before touchdown",
+    ] {
+        assert!(ended.out.contains(line), "{line} is not in\n{}", ended.out);
+    }
+    assert!(!ended.out.contains("Healthy"), "no limit is passed without failure:\n{}", ended.out);
+    assert!(ended.out.contains("runs away"), "{}", ended.out);
+    let table = ended.out.lines().filter(|line| line.starts_with('|'));
+    assert!(table.map(|line| line.chars().count()).all(|width| width <= 100), "{}", ended.out);
+}

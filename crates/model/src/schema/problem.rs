@@ -142,6 +142,15 @@ impl Problems {
         }
     }
 
+    /// Says that the problems are those of a varied design: what is removed in a variant is missed at a place of the base design.
+    #[must_use]
+    pub fn of_variant(mut self, name: &str) -> Self {
+        for problem in &mut self.list {
+            problem.message = format!("in variant {name:?}: {}", problem.message);
+        }
+        self
+    }
+
     /// Sorts by place in the file; those without a place come last. Equal places keep their order.
     pub fn sort_by_place(&mut self) {
         self.list

@@ -47,7 +47,7 @@ fn a_variant_leaves_a_failure_out_of_a_group_by_name() {
     assert!(problems.contains("there is no \"fan 3 stops\""), "{problems}");
     // a failure that is gone but still flown is told at the group
     let problems = refused("Remove(\"failures.fan 2 stops\")");
-    assert!(problems.contains("no failure is called \"fan 2 stops\""), "{problems}");
+    assert!(problems.contains("in variant \"changed\": no failure is called \"fan 2 stops\""), "{problems}");
 }
 
 #[test]

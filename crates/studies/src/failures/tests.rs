@@ -40,7 +40,10 @@ Project(
 "#;
 
 fn project(limit: &str) -> Project {
-    let text = CELL.replace("LIMIT", limit);
+    read(&CELL.replace("LIMIT", limit))
+}
+
+fn read(text: &str) -> Project {
     let (node, problems) = project::parse(text.as_bytes());
     assert!(problems.is_empty(), "{problems}");
     decode(&node.expect("the text holds a project")).unwrap_or_else(|problems| panic!("{problems}"))
@@ -73,10 +76,27 @@ fn time_to_limit_by_hand() {
     assert_eq!(outcome.limits[0].healthy_s, outcome.limits[0].time_s, "the fan has no part in it");
     assert_eq!(outcome.action, Action::LandImmediately);
     assert!(outcome.is_kept() && study.holds());
+    assert_eq!(outcome.worsened, None, "the fan has no part in it");
     // until touchdown from the first moment: 40 + 36 (1 - exp(-30/532)) = 41.974 degC
     let peak = outcome.peak.as_ref().expect("the cell has a limit");
     assert!((peak.margin.value - 273.15 - 41.974).abs() < 0.05, "{}", peak.margin.value);
     assert!(outcome.touchdown_s.is_some());
+}
+
+/// The fan blows along the cell: 0.5 W/K more, far below the 200 W/K that its air can carry. Without failure 0.625 W/K are left:
+/// 40 + 7.2 (1 - exp(-30 s x 0.625/66.5)) = 41.77 degC at touchdown; with it, from the first moment on, 0.125 W/K:
+/// 40 + 36 (1 - exp(-30/532)) = 41.97 degC.
+#[test]
+fn what_a_failure_worsens_most_by_hand() {
+    let washed = "Surface(name: \"skin\", walls: [\"cell\"], film: Fixed(\"0.5 W/K\"), flow: Loss(coefficient: 1, diameter: \"100 mm\"), volume: \"0 L\"),
+        Outlet(name";
+    let project = read(&CELL.replace("LIMIT", "55.517 degC").replace("Outlet(name", washed));
+    let study = flown(&project);
+    let worsened = study.failures[0].worsened.as_ref().expect("the cell is cooled by the fan");
+    assert_eq!((worsened.margin.place.as_str(), worsened.margin.limit.as_str()), ("cell", "continuous"));
+    assert!((worsened.margin.value - 273.15 - 41.974).abs() < 0.05, "{worsened:?}");
+    let healthy = worsened.healthy.expect("the limit is there without failure");
+    assert!((55.517 - healthy - 41.769).abs() < 0.05, "{worsened:?}");
 }
 
 /// To land immediately takes 120 s, the warning lasts 2 s: it must show 178 s before 300 s are over, when the cell has

@@ -18,6 +18,13 @@ pub(super) struct Watched {
     pub(super) worst_s: f64,
 }
 
+impl Watched {
+    /// Least distance from a sample on; infinite if the limit is not there then.
+    pub(super) fn least_from(&self, sample: usize) -> f64 {
+        self.margins.iter().skip(sample).copied().fold(f64::INFINITY, f64::min)
+    }
+}
+
 /// A flight reduced to what a failure is judged by.
 #[derive(Clone, Debug)]
 pub(super) struct Trace {
@@ -103,6 +110,11 @@ impl Trace {
     pub(super) fn first_passed(&self) -> Option<(&Watched, f64)> {
         let passed = self.limits.iter().filter_map(|w| self.passed_s(w).map(|time_s| (w, time_s)));
         passed.min_by(|a, b| a.1.total_cmp(&b.1).then(a.0.worst.margin.total_cmp(&b.0.worst.margin)))
+    }
+
+    /// The limit of a margin.
+    pub(super) fn of_limit(&self, margin: &Margin) -> Option<&Watched> {
+        self.limits.iter().find(|watched| is_same(&watched.worst, margin))
     }
 
     /// The limit with the least reserve over the margin it asks for.
