@@ -53,7 +53,8 @@ pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
             let _infallible = writeln!(text, "  {why}\n");
             continue;
         }
-        let rows = listed(of).into_iter().map(|lever| row(of.margin.kind, lever)).collect();
+        let listed = of.listed(SHOWN, UNCERTAIN, 5e-4);
+        let rows = listed.into_iter().map(|lever| row(of.margin.kind, lever)).collect();
         text.push_str(&table(&["step", "margin", "tolerance", "input", "value"], &[0, 1, 2], rows));
     }
     text.push_str(
@@ -63,15 +64,6 @@ pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
          or a core gets one tube more.\n",
     );
     text
-}
-
-/// The strongest levers, then the strongest over their tolerance among the others.
-fn listed(of: &MarginLevers) -> Vec<&Lever> {
-    let (first, rest) = of.levers.split_at(SHOWN.min(of.levers.len()));
-    let width = |lever: &Lever| lever.per_tolerance().unwrap_or(0.0).abs();
-    let mut uncertain: Vec<&Lever> = rest.iter().filter(|lever| width(lever) >= 5e-4).collect();
-    uncertain.sort_by(|a, b| width(b).total_cmp(&width(a)));
-    first.iter().chain(uncertain.into_iter().take(UNCERTAIN)).collect()
 }
 
 fn row(kind: MarginKind, lever: &Lever) -> Vec<String> {

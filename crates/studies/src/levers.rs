@@ -83,6 +83,18 @@ pub struct MarginLevers {
     pub without: Option<String>,
 }
 
+impl MarginLevers {
+    /// The strongest levers by step, then those among the others that move the margin most over their tolerance; `least` is the
+    /// smallest such change that counts, in the unit of the margin.
+    pub fn listed(&self, first: usize, uncertain: usize, least: f64) -> Vec<&Lever> {
+        let (strongest, rest) = self.levers.split_at(first.min(self.levers.len()));
+        let width = |lever: &Lever| lever.per_tolerance().unwrap_or(0.0).abs();
+        let mut others: Vec<&Lever> = rest.iter().filter(|lever| width(lever) >= least).collect();
+        others.sort_by(|a, b| width(b).total_cmp(&width(a)));
+        strongest.iter().chain(others.into_iter().take(uncertain)).collect()
+    }
+}
+
 /// How one input moves a margin.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Lever {

@@ -13,7 +13,9 @@ use studies::StudyError;
 use studies::levers::{Lever, LeverOptions, LimitName, MarginLevers, TolerancePedigree, levers};
 
 /// How many levers are shown.
-const SHOWN: usize = 24;
+const SHOWN: usize = 18;
+/// How many more are shown for what their tolerance does.
+const UNCERTAIN: usize = 6;
 
 /// The levers of the margin in a cell of a steady case.
 ///
@@ -66,7 +68,7 @@ fn shown(varied: &Varied, place: &MarginPlace, of: &MarginLevers) -> LeverData {
     };
     LeverData {
         of: place.clone(),
-        rows: of.levers.iter().take(SHOWN).filter_map(row).collect(),
+        rows: of.listed(SHOWN, UNCERTAIN, 5e-4).into_iter().filter_map(row).collect(),
         count: of.levers.len(),
         note: of.without.clone(),
     }

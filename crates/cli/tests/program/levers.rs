@@ -65,3 +65,37 @@ fn spread_of_a_plate_is_its_tolerance_and_repeats() {
     let sheet = run(&["spread", &path, "--samples", "1024", "--normal"]);
     assert!(sheet.out.contains("below 0.29 %") && sheet.out.contains("normal"), "{}", sheet.out);
 }
+
+/// A mission is named like a steady case: 600 s at a time constant of 1000 J/K over 5 W/K = 200 s leave 1 - e^-3 = 95.02 % of the rise
+/// of 40 K from the outside air: 20 K + 1.992 K of margin; heat within 10 % makes it uniform within 3.801 K.
+#[test]
+fn missions_are_named_like_steady_cases() {
+    let text = PLATE
+        .replace(r#"Fixed("200 W")"#, r#"Fixed(Input(value: "200 W", tolerance: "10 %"))"#)
+        .replace(
+            "cases: [",
+            r#"missions: [Mission(name: "warm", start: OutsideAir, segments: [Segment(name: "heated", duration: "600 s", point: "full", ground: true)], soak: LeftOut("a bench"))],
+    cases: [CaseGroup(conditions: ["warm"], missions: ["warm"]), "#,
+        );
+    let (_file, path) = file(text.as_bytes());
+    let ended = run(&["spread", &path, "--case", "warm/warm", "--samples", "64", "--json"]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let json = ended.json();
+    assert_eq!(json["margins"].as_array().map(Vec::len), Some(0), "only the mission was asked for");
+    let mission = &list(&json, "missions")[0];
+    assert_eq!(mission["case"], "warm/warm");
+    let of = |key: &str| mission["margins"][0][key].as_f64().expect("a number");
+    assert!((of("p50") - 21.992).abs() < 0.15, "{}", of("p50"));
+    assert!((of("p95") - of("p05") - 0.9 * 2.0 * 3.801).abs() < 0.25, "{} {}", of("p05"), of("p95"));
+    assert_eq!(
+        mission["bands"][0]["p50_K"].as_array().map(Vec::len),
+        mission["time_s"].as_array().map(Vec::len)
+    );
+    let ended = run(&["levers", &path, "--case", "warm/warm", "--json"]);
+    let json = ended.json();
+    let margins = list(&json, "margins");
+    assert_eq!((margins.len(), &margins[0]["case"]), (1, &"warm/warm".into()));
+    let heat = list(&margins[0], "levers").iter().find(|l| l["path"] == "heats.heater.law").cloned();
+    let slope = heat.expect("it is a lever")["per_percent"].as_f64().expect("a number");
+    assert!((slope + 0.380_1).abs() < 0.004, "{slope}");
+}

@@ -205,7 +205,7 @@ fn cell_ui(
         painter.rect_filled(rect.shrink(1.0), CornerRadius::same(2), ground);
     }
     let has_focus = response.has_focus();
-    if response.hovered() || has_focus {
+    if response.hovered() || has_focus || is_cursor {
         let stroke = Stroke::new(if has_focus { 2.0 } else { 1.0 }, colors.accent);
         painter.rect_stroke(rect.shrink(1.0), CornerRadius::same(2), stroke, StrokeKind::Inside);
     }
