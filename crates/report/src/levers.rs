@@ -40,6 +40,9 @@ pub fn within_tolerance(kind: MarginKind, lever: &Lever) -> String {
 /// What moves the worst margins, strongest first.
 pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
     let mut text = format!("{project}, variant {variant}: what moves the worst margins\n\n");
+    if margins.is_empty() {
+        text.push_str("No case has a state with a limit: there is no margin to move.\n\n");
+    }
     for of in margins {
         let [value, limit, distance, required] = shown(&of.margin);
         let time = of.time_s.map_or_else(String::new, |time_s| format!(" at {}", clock(time_s)));

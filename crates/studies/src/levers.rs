@@ -6,7 +6,8 @@
 //! largest levers of each margin are looked at again from both sides, and where the two sides differ, by solving the case twice on
 //! either side, with a step and with half of it: a lever whose slopes do not agree is marked ([`Lever::checked`]); where the margin
 //! jumps, as when a core gets one tube more, the slope is that beside the jump. Counts, which have no slope, are changed by one and
-//! the case is solved again. Inputs that a margin does not depend on are left out.
+//! the case is solved again. Inputs that a margin does not depend on are left out, and so is an input of zero without a tolerance, which
+//! has no percent of itself.
 
 mod flights;
 mod inputs;
@@ -196,7 +197,10 @@ pub fn levers(
         .filter(|(_, case)| case.ground.is_some())
         .flat_map(|(index, case)| {
             let affects = Affects::of(&case.case);
-            let numbers = list.iter().enumerate().filter(move |(_, input)| affects.covers(input));
+            let numbers = list
+                .iter()
+                .enumerate()
+                .filter(move |(_, input)| affects.covers(input) && input.can_be_ranked());
             numbers.map(move |(number, _)| (index, number))
         })
         .collect();

@@ -84,6 +84,11 @@ impl LeverInput {
         }
     }
 
+    /// Whether it has a step: an input of zero without tolerance has no percent of itself, and is left out.
+    pub(crate) fn can_be_ranked(&self) -> bool {
+        self.step_si() > 0.0 || self.tolerance_si.is_some()
+    }
+
     /// The step that levers are ranked by, in words.
     pub fn step_words(&self) -> &'static str {
         match self.measure {
