@@ -85,7 +85,7 @@ pub fn darcy_times_reynolds<S: Scalar>(reynolds: S, relative_roughness: f64, lam
     let r16 = (reynolds / 37530.0).powi(16);
     let inverse_sum = r16 / (a * r16 + 1.0);
     let turbulent = reynolds.powi(12) * inverse_sum * inverse_sum.sqrt();
-    (turbulent + (laminar_f_re / 8.0).powi(12)).powf(1.0 / 12.0) * 8.0
+    (turbulent + (laminar_f_re / 8.0).powi(12)).sqrt().sqrt().cbrt() * 8.0
 }
 
 /// Laminar Darcy friction factor of a round tube, `64/Re`.

@@ -20,6 +20,9 @@ static SPECIFIC_HEAT: Polynomial = Polynomial::new(
     &[1008.460226, 11.05149642, 10.77980579, 0.6876436791, -0.9621703929, -0.8330953104, 0.6892958499],
 );
 
+/// Integral of the specific heat from 340 K to [`crate::ENTHALPY_ZERO_K`], J/kg; a test holds it against the polynomial.
+const ZERO_J_KG: f64 = -67302.08351548159;
+
 /// z = (T - 340)/160; worst residual 3.4e-6 over [`RANGE_K`] (`fit/fit.py`).
 static CONDUCTIVITY: Polynomial = Polynomial::new(
     340.0,
@@ -43,7 +46,7 @@ pub fn specific_heat<S: Scalar>(temperature_k: S) -> S {
 #[inline]
 pub fn enthalpy<S: Scalar>(temperature_k: S) -> S {
     let held = held(temperature_k);
-    let inside = SPECIFIC_HEAT.integral(held) - SPECIFIC_HEAT.integral(crate::ENTHALPY_ZERO_K);
+    let inside = SPECIFIC_HEAT.integral(held) - ZERO_J_KG;
     if in_range(temperature_k.value()) {
         inside
     } else {

@@ -11,6 +11,8 @@ pub(crate) struct Polynomial {
     centre_k: f64,
     scale_k: f64,
     coefficients: [f64; MOST],
+    /// Coefficients of the integral over `z`, `c_i/(i + 1)`.
+    integrated: [f64; MOST],
     length: usize,
 }
 
@@ -21,13 +23,14 @@ impl Polynomial {
     /// If there are none, or more than nine: the tables of this crate are fixed.
     pub(crate) const fn new(centre_k: f64, scale_k: f64, rising: &[f64]) -> Self {
         assert!(!rising.is_empty() && rising.len() <= MOST, "one to nine coefficients");
-        let mut coefficients = [0.0; MOST];
+        let (mut coefficients, mut integrated) = ([0.0; MOST], [0.0; MOST]);
         let mut i = 0;
         while i < rising.len() {
             coefficients[i] = rising[i];
+            integrated[i] = rising[i] / (i + 1) as f64;
             i += 1;
         }
-        Self { centre_k, scale_k, coefficients, length: rising.len() }
+        Self { centre_k, scale_k, coefficients, integrated, length: rising.len() }
     }
 
     /// A straight line through `value` at `at_k`.
@@ -48,12 +51,13 @@ impl Polynomial {
     /// The integral from the centre: `scale * sum(c_i z^(i+1) / (i+1))`.
     #[inline]
     pub(crate) fn integral<S: Scalar>(&self, temperature_k: S) -> S {
-        let z = (temperature_k - self.centre_k) / self.scale_k;
-        let mut sum: S = constant(0.0);
-        for (power, &coefficient) in self.coefficients[..self.length].iter().enumerate().rev() {
-            sum = sum * z + coefficient / (power + 1) as f64;
+        let from_centre_k = temperature_k - self.centre_k;
+        let z = from_centre_k / self.scale_k;
+        let mut sum: S = constant(self.integrated[self.length - 1]);
+        for &coefficient in self.integrated[..self.length - 1].iter().rev() {
+            sum = sum * z + coefficient;
         }
-        sum * z * self.scale_k
+        sum * from_centre_k
     }
 }
 

@@ -40,13 +40,20 @@ impl CompactSide {
     /// Reynolds number on [`Self::reynolds_length_m`] in the free area.
     #[inline]
     pub fn reynolds<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        mass_flow_kg_s.abs() * (self.reynolds_length_m / self.free_area_m2) / fluid.viscosity(temperature_k)
+        self.reynolds_at(mass_flow_kg_s, fluid.viscosity(temperature_k))
+    }
+
+    #[inline]
+    fn reynolds_at<S: Scalar>(&self, mass_flow_kg_s: S, viscosity_pa_s: S) -> S {
+        mass_flow_kg_s.abs() * (self.reynolds_length_m / self.free_area_m2) / viscosity_pa_s
     }
 
     /// Conductance `eta h A` with the fin efficiency, W/K; `h = j G cp Pr^(-2/3)`.
     #[inline]
     pub fn film_conductance<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        let reynolds = self.reynolds(fluid, mass_flow_kg_s, temperature_k);
+        let viscosity = fluid.viscosity(temperature_k);
+        let conductivity = fluid.conductivity(temperature_k);
+        let reynolds = self.reynolds_at(mass_flow_kg_s, viscosity);
         // j Re stays finite at rest where j does not
         let colburn_times_reynolds = match &self.form {
             FinForm::OffsetStrip(geometry) => {
@@ -54,9 +61,8 @@ impl CompactSide {
             }
             FinForm::Louver(geometry) => compact::louver::colburn_j_times_reynolds(reynolds, geometry),
         };
-        let prandtl = fluid.prandtl(temperature_k);
-        let film = colburn_times_reynolds * prandtl.cbrt() * fluid.conductivity(temperature_k)
-            / self.reynolds_length_m;
+        let prandtl = viscosity * fluid.specific_heat(temperature_k) / conductivity;
+        let film = colburn_times_reynolds * prandtl.cbrt() * conductivity / self.reynolds_length_m;
         let parameter = fin::parameter(film, self.fin_conductivity_w_mk, self.fin_thickness_m);
         let fin_efficiency = fin::straight_efficiency(parameter * self.fin_half_height_m);
         fin::overall_efficiency(fin_efficiency, self.fin_share) * film * self.total_area_m2
@@ -66,7 +72,8 @@ impl CompactSide {
     /// The acceleration by heating is left out: it is under 2 % of the loss at 30 K rise.
     #[inline]
     pub fn drop<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        let reynolds = self.reynolds(fluid, mass_flow_kg_s, temperature_k);
+        let viscosity = fluid.viscosity(temperature_k);
+        let reynolds = self.reynolds_at(mass_flow_kg_s, viscosity);
         let fanning_times_reynolds = match &self.form {
             FinForm::OffsetStrip(geometry) => {
                 compact::offset_strip::fanning_f_times_reynolds(reynolds, geometry)
@@ -75,7 +82,7 @@ impl CompactSide {
         };
         let flux = mass_flow_kg_s / self.free_area_m2;
         let friction = fanning_times_reynolds
-            * fluid.viscosity(temperature_k)
+            * viscosity
             * (self.total_area_m2 / (self.free_area_m2 * self.reynolds_length_m));
         flux * (friction + flux.abs() * self.end_losses) / (fluid.density(temperature_k) * 2.0)
     }

@@ -29,8 +29,13 @@ impl Passage {
     /// Reynolds number on the hydraulic diameter, for flow in either direction.
     #[inline]
     pub fn reynolds<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        mass_flow_kg_s.abs() * self.hydraulic_diameter_m
-            / (fluid.viscosity(temperature_k) * self.flow_area_m2)
+        self.reynolds_at(mass_flow_kg_s, fluid.viscosity(temperature_k))
+    }
+
+    /// The same at a known viscosity, Pa s, which is the dearest of the properties.
+    #[inline]
+    fn reynolds_at<S: Scalar>(&self, mass_flow_kg_s: S, viscosity_pa_s: S) -> S {
+        mass_flow_kg_s.abs() * self.hydraulic_diameter_m / (viscosity_pa_s * self.flow_area_m2)
     }
 
     /// Static pressure loss in the direction of flow, Pa: Darcy-Weisbach with friction of all regimes.
@@ -38,14 +43,15 @@ impl Passage {
     pub fn drop<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
         let density = fluid.density(temperature_k);
         let velocity = mass_flow_kg_s / (density * self.flow_area_m2);
-        let reynolds = self.reynolds(fluid, mass_flow_kg_s, temperature_k);
+        let viscosity = fluid.viscosity(temperature_k);
+        let reynolds = self.reynolds_at(mass_flow_kg_s, viscosity);
         let friction_times_reynolds = friction::darcy_times_reynolds(
             reynolds,
             self.roughness_m / self.hydraulic_diameter_m,
             self.laminar_friction,
         );
         let viscous = friction_times_reynolds
-            * fluid.viscosity(temperature_k)
+            * viscosity
             * velocity
             * (self.length_m / (2.0 * self.hydraulic_diameter_m * self.hydraulic_diameter_m));
         viscous + density * velocity * velocity.abs() * (0.5 * self.loss_coefficient)
@@ -54,13 +60,15 @@ impl Passage {
     /// Film conductance `h A`, W/K.
     #[inline]
     pub fn film_conductance<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
+        let viscosity = fluid.viscosity(temperature_k);
+        let conductivity = fluid.conductivity(temperature_k);
         let nusselt = internal::nusselt_developing_laminar_turbulent(
-            self.reynolds(fluid, mass_flow_kg_s, temperature_k),
-            fluid.prandtl(temperature_k),
+            self.reynolds_at(mass_flow_kg_s, viscosity),
+            viscosity * fluid.specific_heat(temperature_k) / conductivity,
             self.length_m / self.hydraulic_diameter_m,
             self.roughness_m / self.hydraulic_diameter_m,
             self.laminar_nusselt,
         );
-        nusselt * fluid.conductivity(temperature_k) * (self.wetted_area_m2 / self.hydraulic_diameter_m)
+        nusselt * conductivity * (self.wetted_area_m2 / self.hydraulic_diameter_m)
     }
 }
