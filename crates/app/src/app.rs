@@ -16,6 +16,7 @@ use crate::look;
 use crate::start::Start;
 use crate::subject::{Choice, Screen, Study, Subject};
 use crate::views::about::{about_ui, keys_ui};
+use crate::views::begin::{AnswersForm, begin_ui};
 use crate::views::explanation::explanation_ui;
 use crate::views::failures::failures_ui;
 use crate::views::field::{Draft, Drafts};
@@ -54,6 +55,8 @@ struct UiState {
     margins: MarginFilter,
     /// The cell of the margins that the keys are at.
     cell: Option<MarginPlace>,
+    /// What a new aircraft is like.
+    begin: AnswersForm,
     /// What is searched for.
     wanted: String,
 }
@@ -470,6 +473,7 @@ impl<S: Subject> Window<S> {
         let losses = self.losses();
         let (title, width) = match &overlay {
             Overlay::Duty(name) => (name.as_str(), 760.0),
+            Overlay::Begin => ("Begin a new aircraft", 640.0),
             Overlay::Demos => ("New from a demo", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
             Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
@@ -497,9 +501,14 @@ impl<S: Subject> Window<S> {
             .anchor(egui::Align2::CENTER_CENTER, [0.0, 0.0])
             .show(ctx, |ui| {
                 ui.set_width(width);
+                if overlay.is_question() {
+                    // Tab stays among the answers
+                    ctx.memory_mut(|memory| memory.set_modal_layer(ui.layer_id()));
+                }
                 let height = ctx.content_rect().height() - 300.0;
                 match &overlay {
                     Overlay::Duty(name) => duty_ui(ui, &self.screen.strips, name),
+                    Overlay::Begin => begin_ui(ui, &mut self.state.begin, &mut self.commands),
                     Overlay::Demos => demos_ui(ui, &self.filing.settings.demos, &mut self.commands),
                     Overlay::TypedPath(wanted) => {
                         typed_path_ui(ui, *wanted, &mut self.filing.typed, &mut self.commands);

@@ -116,6 +116,8 @@ pub enum Overlay {
     Explanation(String),
     /// What the pump or fan of this name can do, and what its circuit asks for.
     Duty(String),
+    /// What a new aircraft is like.
+    Begin,
     /// The demo projects to begin with.
     Demos,
     /// A path to be typed.
@@ -128,6 +130,27 @@ pub enum Overlay {
     ChangedByOthers(PathBuf),
     /// What is wrong with a file, or to be known about it.
     Findings,
+}
+
+impl Overlay {
+    /// Whether it asks something that has to be answered or left before the work goes on.
+    pub(crate) fn is_question(&self) -> bool {
+        match self {
+            Self::Begin
+            | Self::Demos
+            | Self::TypedPath(_)
+            | Self::Unsaved
+            | Self::Exists(_)
+            | Self::ChangedByOthers(_)
+            | Self::Find => true,
+            Self::About
+            | Self::Keys
+            | Self::Guide
+            | Self::Explanation(_)
+            | Self::Duty(_)
+            | Self::Findings => false,
+        }
+    }
 }
 
 /// One action of the user.
@@ -259,7 +282,8 @@ impl Command {
             Self::File(command) => command.label(),
             Self::CopyTable => "Copy table".to_owned(),
             Self::Open(
-                Overlay::Demos
+                Overlay::Begin
+                | Overlay::Demos
                 | Overlay::TypedPath(_)
                 | Overlay::Unsaved
                 | Overlay::Exists(_)
@@ -312,7 +336,8 @@ impl Command {
             Self::File(command) => command.tooltip(),
             Self::CopyTable => "Put the numbers of this page on the clipboard, for a spreadsheet".to_owned(),
             Self::Open(
-                Overlay::Demos
+                Overlay::Begin
+                | Overlay::Demos
                 | Overlay::TypedPath(_)
                 | Overlay::Unsaved
                 | Overlay::Exists(_)

@@ -3,6 +3,7 @@
 #[path = "../examples/invented/mod.rs"]
 mod invented;
 
+mod begin;
 mod duty;
 mod edits;
 mod files;

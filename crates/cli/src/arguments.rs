@@ -14,6 +14,8 @@ pub(crate) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
+    /// Begin a new aircraft: a few answers make a complete project whose placeholders are marked as assumed.
+    Begin(Begin),
     /// Validate a project: every problem with line, column and remedy.
     Check(FileOnly),
     /// Solve cases: temperatures, flows, pressures, heat balance.
@@ -40,6 +42,43 @@ pub(crate) enum Command {
     Relation(Relation),
     /// Draw one page of the window into a PNG file; needs a display.
     Picture(Picture),
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Begin {
+    /// File to write; one that is already there is not replaced.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: std::path::PathBuf,
+    /// Name of the project; without it, that of the file.
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+    /// What is flown: aeroplane or rotorcraft.
+    #[arg(long, default_value = "aeroplane")]
+    pub(crate) kind: String,
+    /// Number of motors.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub(crate) motors: usize,
+    /// The motors turn with the propeller or rotor; without it, a gearbox stands between.
+    #[arg(long)]
+    pub(crate) direct: bool,
+    /// Power at the shaft of one motor that it may give always.
+    #[arg(long, default_value = "80 kW")]
+    pub(crate) power: String,
+    /// Energy of the new pack; or cells in series and strings in parallel, such as 108x42.
+    #[arg(long, value_name = "SIZE", default_value = "40 kWh")]
+    pub(crate) pack: String,
+    /// Cooling of the stators: own-loop, shared-loop, oil, air or none.
+    #[arg(long, value_name = "WAY", default_value = "shared-loop")]
+    pub(crate) stator: String,
+    /// Cooling of the inverters, as for the stators.
+    #[arg(long, value_name = "WAY", default_value = "shared-loop")]
+    pub(crate) inverter: String,
+    /// Cooling of the gearbox, as for the stators.
+    #[arg(long, value_name = "WAY", default_value = "oil")]
+    pub(crate) gearbox: String,
+    /// Cooling of the pack, as for the stators.
+    #[arg(long, value_name = "WAY", default_value = "air")]
+    pub(crate) pack_cooling: String,
 }
 
 #[derive(Debug, Args)]

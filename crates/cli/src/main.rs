@@ -5,6 +5,7 @@
 #![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod arguments;
+mod begin;
 mod commands;
 mod input;
 mod levers;
@@ -69,6 +70,7 @@ fn main() -> ExitCode {
 fn run(arguments: Arguments) -> u8 {
     let page = match arguments.command {
         None => window::open(arguments.file.as_deref()),
+        Some(Command::Begin(asked)) => begin::write(&asked),
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
         Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),

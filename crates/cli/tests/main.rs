@@ -1,5 +1,7 @@
 //! The program as a user runs it: exit codes, what goes to which stream, and the JSON of docs/json.md.
 
+#[path = "program/begin.rs"]
+mod begin;
 #[path = "program/failures.rs"]
 mod failures;
 #[path = "program/levers.rs"]

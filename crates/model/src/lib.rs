@@ -9,6 +9,7 @@
 
 pub mod aircraft;
 pub mod assembly;
+pub mod begin;
 pub mod case;
 pub mod duty;
 pub mod margin;

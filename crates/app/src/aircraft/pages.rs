@@ -424,6 +424,11 @@ pub(super) fn field(entry: &InputEntry) -> InputField {
     if !entry.stated {
         note.push_str(" Default, not stated in the file.");
     }
+    if let Some(source) = &entry.source {
+        note.push_str(" Source: ");
+        note.push_str(source);
+        note.push('.');
+    }
     if let Some(tolerance) = &entry.tolerance {
         note.push_str(" Tolerance ");
         note.push_str(tolerance);

@@ -152,6 +152,11 @@ impl<S: Subject> Window<S> {
                     self.open(ctx, Source::Demo(demo));
                 }
             }
+            FileCommand::BeginNew => {
+                self.state.begin.ask_again();
+                self.state.overlay = Some(Overlay::Begin);
+            }
+            FileCommand::Make => self.make(ctx),
             FileCommand::Open => self.ask_path(ctx, Wanted::Open),
             FileCommand::OpenTyped => self.type_path(Wanted::Open),
             FileCommand::OpenPath(path) => self.open(ctx, Source::File(path)),
@@ -194,6 +199,14 @@ impl<S: Subject> Window<S> {
     pub(super) fn close_overlay(&mut self) {
         self.state.overlay = None;
         self.filing.leave = None;
+    }
+
+    /// Makes a project of the answers; one that cannot be is told beside them.
+    fn make(&mut self, ctx: &Context) {
+        match self.state.begin.project() {
+            Ok((name, bytes)) => self.open(ctx, Source::Made(name, bytes)),
+            Err(reason) => self.state.begin.refused = Some(reason),
+        }
     }
 
     fn open(&mut self, ctx: &Context, source: Source) {
@@ -384,6 +397,7 @@ impl<S: Subject> Window<S> {
         let (origin, history) = match source {
             Source::File(path) => (Origin::File(path), History::new(subject)),
             Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), History::new(subject)),
+            Source::Made(name, _) => (Origin::Untitled(name), History::unsaved(subject)),
             Source::Leftover(leftover) => {
                 let origin = leftover.origin.clone();
                 if let Origin::File(path) = &origin {

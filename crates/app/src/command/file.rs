@@ -9,6 +9,10 @@ use crate::files::{Leftover, Wanted, file_name};
 /// One action on files.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum FileCommand {
+    /// Ask what a new aircraft is like.
+    BeginNew,
+    /// Make a project of the answers.
+    Make,
     /// Offer the demo projects.
     New,
     /// Begin with a copy of the demo of this name.
@@ -51,7 +55,8 @@ pub enum FileCommand {
 
 impl FileCommand {
     /// Those that need no further choice, in the order of the menu.
-    pub(super) const PLAIN: [Self; 8] = [
+    pub(super) const PLAIN: [Self; 9] = [
+        Self::BeginNew,
         Self::New,
         Self::Open,
         Self::OpenTyped,
@@ -65,6 +70,8 @@ impl FileCommand {
     /// The name on screen.
     pub(super) fn label(&self) -> String {
         match self {
+            Self::BeginNew => "Begin a new aircraft…".to_owned(),
+            Self::Make => "Make the project".to_owned(),
             Self::New => "New from a demo…".to_owned(),
             Self::Begin(name) => name.clone(),
             Self::Open => "Open…".to_owned(),
@@ -90,6 +97,10 @@ impl FileCommand {
     /// What it does, in one sentence.
     pub(super) fn tooltip(&self) -> String {
         match self {
+            Self::BeginNew => {
+                "A few answers make a complete project whose placeholders are marked as assumed".to_owned()
+            }
+            Self::Make => "Make a project of these answers; it is not a file until it is saved".to_owned(),
             Self::New => "Begin with a copy of one of the projects in the program".to_owned(),
             Self::Begin(name) => format!("Begin with a copy of {name}; the demo itself stays as it is"),
             Self::Open => "Choose a project file and open it".to_owned(),
@@ -119,6 +130,7 @@ impl FileCommand {
         let ctrl = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
         let ctrl_shift = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND | Modifiers::SHIFT, key));
         match self {
+            Self::BeginNew => ctrl_shift(Key::N),
             Self::New => ctrl(Key::N),
             Self::Open => ctrl(Key::O),
             Self::OpenTyped => ctrl_shift(Key::O),

@@ -18,6 +18,8 @@ pub(crate) enum Source {
     Demo(Demo),
     /// A copy that a crash left.
     Leftover(Leftover),
+    /// Made in the window: its name, and what its file would hold.
+    Made(String, Vec<u8>),
 }
 
 /// What may become of a file that is already there.
@@ -208,6 +210,7 @@ impl<S: Subject> Clerk<S> {
             Source::File(path) => (file_name(path), disk::read(path)),
             Source::Demo(demo) => (demo.name.to_owned(), Ok(demo.bytes.to_vec())),
             Source::Leftover(leftover) => (leftover.origin.name(), disk::read(&leftover.file())),
+            Source::Made(name, bytes) => (name.clone(), Ok(bytes.clone())),
         };
         let what = format!("{name} was not opened");
         let bytes = match bytes {

@@ -104,7 +104,7 @@ fn command_ui(ui: &mut Ui, command: Command, commands: &mut Vec<Command>) {
 pub fn project_menu_ui(ui: &mut Ui, origin: &Origin, recent: &[PathBuf], commands: &mut Vec<Command>) {
     let response = ui.menu_button("Project", |ui| {
         ui.set_min_width(230.0);
-        for command in [FileCommand::New, FileCommand::Open, FileCommand::OpenTyped] {
+        for command in [FileCommand::BeginNew, FileCommand::New, FileCommand::Open, FileCommand::OpenTyped] {
             entry_ui(ui, command, None, commands);
         }
         recent_ui(ui, recent, commands);

@@ -4,6 +4,7 @@
 //! It changes nothing else.
 
 pub mod about;
+pub mod begin;
 pub mod chart;
 pub mod explanation;
 pub mod failures;

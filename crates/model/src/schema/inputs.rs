@@ -33,6 +33,8 @@ pub struct InputEntry {
     pub tolerance_si: Option<f64>,
     /// What the number rests on.
     pub evidence: Evidence,
+    /// Where the number comes from, if that is stated.
+    pub source: Option<String>,
     /// True if only whole numbers make sense.
     pub whole: bool,
     /// True if it is a value in a measured curve.
@@ -266,6 +268,7 @@ impl Walk {
             tolerance_si: tolerance.as_ref().map(|tolerance| tolerance.half_width_si(quantity.si())),
             tolerance: tolerance.map(|tolerance| tolerance.text().to_owned()),
             evidence: evidence.unwrap_or_default(),
+            source: field("source").and_then(Node::as_text).map(str::to_owned),
             whole: false,
             in_curve: self.in_curve,
         });
@@ -290,6 +293,7 @@ impl Walk {
             tolerance: None,
             tolerance_si: None,
             evidence: Evidence::Assumed,
+            source: None,
             whole,
             in_curve: self.in_curve,
         });

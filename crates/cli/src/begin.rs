@@ -1,0 +1,71 @@
+//! A project from a few answers.
+
+use crate::arguments::Begin;
+use crate::{Outcome, Page};
+use anyhow::{Context as _, anyhow};
+use model::begin::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
+use std::fmt::Write as _;
+use std::io::ErrorKind;
+
+/// Writes the project, and says what to do next.
+pub(crate) fn write(asked: &Begin) -> anyhow::Result<Page> {
+    let answers = answers(asked)?;
+    let node = begin(&answers)?;
+    create(&asked.output)?;
+    project::save(&asked.output, &node)?;
+    let file = asked.output.display();
+    let mut text = format!("{} is written to {file}.\n", answers.name);
+    for part in Part::ALL {
+        if let Some(cooling) = answers.cooling(part) {
+            writeln!(text, "  {:<9} {}", part.word(), cooling.summary())?;
+        }
+    }
+    text.push_str(
+        "Every number that is not an answer is a placeholder, marked as assumed: replace it before you rely on a result.\n",
+    );
+    writeln!(text, "Next: heatledger margins {file}, or heatledger {file} for the window.")?;
+    Ok(Page { text, outcome: Outcome::Fine })
+}
+
+/// Takes the name of the file; one that is already there is not replaced.
+fn create(path: &std::path::Path) -> anyhow::Result<()> {
+    match std::fs::File::create_new(path) {
+        Ok(_) => Ok(()),
+        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
+            Err(anyhow!("{} is already there and is left as it is; name another file", path.display()))
+        }
+        Err(error) => {
+            Err(error).with_context(|| format!("the project cannot be written: {}", path.display()))
+        }
+    }
+}
+
+fn answers(asked: &Begin) -> anyhow::Result<Answers> {
+    let usual = Answers::default();
+    let kind = word("kind", &asked.kind, CraftKind::ALL, CraftKind::word)?;
+    let cooling = |name: &str, text: &str| word(name, text, Cooling::ALL, Cooling::word);
+    let stem = || asked.output.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    Ok(Answers {
+        name: asked.name.clone().or_else(stem).unwrap_or(usual.name),
+        kind,
+        motors: asked.motors,
+        is_geared: !asked.direct,
+        motor_power_w: parse_power(&asked.power)?,
+        pack: PackSize::parse(&asked.pack)?,
+        stator: cooling("stator", &asked.stator)?,
+        inverter: cooling("inverter", &asked.inverter)?,
+        gearbox: cooling("gearbox", &asked.gearbox)?,
+        pack_cooling: cooling("pack-cooling", &asked.pack_cooling)?,
+    })
+}
+
+fn word<T: Copy, const N: usize>(
+    name: &str,
+    text: &str,
+    all: [T; N],
+    word: fn(T) -> &'static str,
+) -> anyhow::Result<T> {
+    all.into_iter()
+        .find(|one| word(*one) == text)
+        .ok_or_else(|| anyhow!("--{name} {text:?} is not known; write one of {}", all.map(word).join(", ")))
+}
