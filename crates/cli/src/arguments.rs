@@ -36,6 +36,10 @@ pub(crate) enum Command {
     Levers(Levers),
     /// How sure the margins are: tolerances and published scatter sampled.
     Spread(Spread),
+    /// Mass and power book: what the cooling weighs, draws and drags, and what that is worth in mass of cells.
+    Burden(Burden),
+    /// Smallest core, with pump and fan, of a loop that holds every required margin.
+    Size(Size),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -280,4 +284,46 @@ pub(crate) struct Picture {
     /// Variant of the case beneath; the shown one if it is left out.
     #[arg(long, value_name = "VARIANT", requires = "beneath")]
     pub(crate) beneath_variant: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Burden {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Full name of a steady case or a mission case; may be repeated. Without it, every mission without failure.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Size {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Loop to size.
+    #[arg(long = "loop", value_name = "LOOP")]
+    pub(crate) circuit: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Search the height of the core only (or its conductance); width, depth and fins as they are.
+    #[arg(long)]
+    pub(crate) height_only: bool,
+    /// Leave out what looser limits and more room would save.
+    #[arg(long)]
+    pub(crate) no_relaxations: bool,
+    /// Write the project with the result as a variant into this file.
+    #[arg(short, long, value_name = "FILE", requires = "name")]
+    pub(crate) output: Option<std::path::PathBuf>,
+    /// Name of that variant.
+    #[arg(long, requires = "output")]
+    pub(crate) name: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
 }

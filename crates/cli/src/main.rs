@@ -12,6 +12,7 @@ mod levers;
 mod limits;
 mod output;
 mod simulate;
+mod sizing;
 mod turnaround;
 mod window;
 
@@ -81,6 +82,8 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Failures(failures)) => commands::failures(&failures),
         Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Spread(asked)) => levers::spread(&asked),
+        Some(Command::Burden(asked)) => sizing::burden(&asked),
+        Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

@@ -2,6 +2,8 @@
 
 #[path = "program/begin.rs"]
 mod begin;
+#[path = "program/burden.rs"]
+mod burden;
 #[path = "program/failures.rs"]
 mod failures;
 #[path = "program/levers.rs"]

@@ -10,6 +10,7 @@
 pub mod aircraft;
 pub mod assembly;
 pub mod begin;
+pub mod book;
 pub mod case;
 pub mod duty;
 pub mod margin;

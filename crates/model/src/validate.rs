@@ -4,6 +4,9 @@ mod failures;
 mod ground;
 mod missions;
 mod powertrain;
+mod sizing;
+
+pub use sizing::cores_of;
 
 use crate::aircraft::core::AirResistance;
 use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
@@ -34,6 +37,7 @@ pub fn validate(project: &Project) -> Problems {
     check.missions();
     check.ground();
     check.fluids();
+    check.sizings();
     if !check.problems.has_errors() {
         check.first_case();
     }

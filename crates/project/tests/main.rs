@@ -2,6 +2,8 @@
 
 #[path = "main/bench.rs"]
 mod bench;
+#[path = "main/book.rs"]
+mod book;
 #[path = "main/demos.rs"]
 mod demos;
 #[path = "main/documentation.rs"]

@@ -3,6 +3,7 @@
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
+pub mod burden;
 pub mod explain;
 pub mod failures;
 pub mod history;
@@ -13,6 +14,7 @@ pub mod oat_limit;
 pub mod properties;
 pub mod relations;
 pub mod simulate;
+pub mod size;
 pub mod solve;
 pub mod spread;
 mod table;

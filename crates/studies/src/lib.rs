@@ -4,11 +4,13 @@
 //! Knows nothing of the file format. Owns parallelism and the cancel flag: cases are solved on all cores and come back in the
 //! order of the project, with the same bits on any number of threads.
 
+pub mod burden;
 pub mod chains;
 pub mod failures;
 pub mod levers;
 pub mod missions;
 pub mod oat_limit;
+pub mod size;
 pub mod spread;
 pub mod turnaround;
 pub mod uncooled;

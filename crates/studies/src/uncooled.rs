@@ -222,7 +222,7 @@ fn removed(project: &Project, circuits: &[&Loop]) -> Vec<Change> {
 /// Things that name parts and are not flown here: left out, so that parts may be removed.
 fn bare(node: &Node) -> Node {
     let mut bare = node.clone();
-    for list in ["variants", "chains", "turnarounds", "failures"] {
+    for list in ["variants", "chains", "turnarounds", "failures", "sizings"] {
         // a list that the project does not state has nothing to leave out
         let _absent = schema::path::remove(&mut bare, &path(list));
     }

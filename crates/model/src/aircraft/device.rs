@@ -35,6 +35,8 @@ record! {
         pub recirculation: Input<Ratio> = 0 where fraction,
         /// Remark.
         pub note: Option<String>,
+        /// Mass of its walls, without cores and fans.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -239,6 +241,8 @@ record! {
         pub climb: Input<Length> = "0 m",
         /// Heat to the surroundings.
         pub surroundings: Option<HoseSurroundings>,
+        /// Mass, empty, with its clamps and fittings.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -419,6 +423,8 @@ record! {
         pub charge: Input<AbsolutePressure> = "101.325 kPa" where positive,
         /// Gauge pressure at which the cap opens; a cap that is open or missing has zero.
         pub cap: Input<GaugePressure> = "0 kPag" where at_least_zero,
+        /// Mass, empty.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -431,6 +437,8 @@ record! {
         pub flow: FlowResistance,
         /// Fluid content.
         pub volume: Input<Volume> = "0.02 L" where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -445,6 +453,8 @@ record! {
         pub coefficient: Input<Ratio> = 2 where at_least_zero,
         /// Bore.
         pub diameter: Input<Length> where positive,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -469,6 +479,8 @@ record! {
         pub leak: Input<Ratio> = 0.02 where positive,
         /// Time constant with which its wax follows the sensed temperature; matters over time only.
         pub lag: Input<Time> = "0 s" where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -487,6 +499,8 @@ record! {
         pub control: Option<Control>,
         /// Opening that remains when shut.
         pub leak: Input<Ratio> = 0.02 where positive,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -501,6 +515,8 @@ record! {
         pub lift: Input<PressureDifference> = "10 Pa" where positive,
         /// Loss coefficient on the velocity in the free area, open.
         pub coefficient: Input<Ratio> = 1 where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 

@@ -39,6 +39,8 @@ record! {
         pub apart: FlowResistance,
         /// Fluid content.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
+        /// Mass, half that stays on board.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 

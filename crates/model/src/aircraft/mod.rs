@@ -17,5 +17,6 @@ pub mod power_path;
 pub mod powertrain;
 pub mod project;
 pub mod relations;
+pub mod sizing;
 pub mod study;
 pub mod surroundings;

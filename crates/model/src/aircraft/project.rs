@@ -9,6 +9,7 @@ use super::ground::{Cart, Chain, Turnaround};
 use super::mission::Mission;
 use super::powertrain::Powertrain;
 use super::relations::RelationFactors;
+use super::sizing::{Sizing, Worth};
 use super::study::{CaseGroup, Failure, Point, Supply, Variant};
 use super::surroundings::Condition;
 use crate::schema::prelude::*;
@@ -66,6 +67,10 @@ record! {
         pub sensors: List<Sensor>,
         /// Cases to solve.
         pub cases: List<CaseGroup>,
+        /// What mass and energy are worth, for the mass and power book.
+        pub worth: Worth = (),
+        /// What may be chosen when loops are sized.
+        pub sizings: List<Sizing>,
         /// Variants of the design.
         pub variants: List<Variant>,
     }

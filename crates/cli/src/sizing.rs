@@ -1,0 +1,115 @@
+//! The commands about mass and size.
+
+use crate::arguments::{Burden, Size};
+use crate::commands::{json_text, origin};
+use crate::input::{self, Read};
+use crate::{Outcome, Page, output};
+use anyhow::{Context as _, anyhow};
+use model::aircraft::study::Variant;
+use model::mission::FlyOptions;
+use model::result::Status;
+use model::schema::{self, Change, Decode as _, Name, Path};
+use model::variant;
+use std::sync::atomic::AtomicBool;
+use studies::size::{Reach, SizeOptions};
+
+/// The mass and power book: of the missions without failure, or of the cases that are named.
+pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
+    let read = input::read(&asked.file)?;
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    let project = &varied.project;
+    let (mut steady, mut missions) = (Vec::new(), model::mission::cases(project));
+    if asked.cases.is_empty() {
+        missions.retain(|case| case.failure.is_none());
+    } else {
+        let is_mission = |name: &String| missions.iter().any(|case| case.name().to_string() == *name);
+        let (flown, solved): (Vec<String>, Vec<String>) = asked.cases.iter().cloned().partition(is_mission);
+        if !solved.is_empty() {
+            steady = studies::chosen(project, &solved)?;
+        }
+        missions.retain(|case| flown.contains(&case.name().to_string()));
+    }
+    let bar = output::progress(steady.len() + missions.len());
+    let (options, cancel) = (FlyOptions::default(), AtomicBool::new(false));
+    let found = studies::burden::burden(project, &steady, &missions, &options, &cancel, |_done| bar.inc(1));
+    bar.finish_and_clear();
+    let burden = found.map_err(|error| read.failed(&varied, error))?;
+    let solved = |status: Status| status.can_be_judged();
+    let outcome =
+        if burden.cases.iter().all(|case| solved(case.status)) { Outcome::Fine } else { Outcome::Short };
+    let text = if asked.json {
+        json_text(&report::burden::json(&origin(&varied, &hash), &burden))?
+    } else {
+        let sheet = report::burden::sheet(project, &varied.name, &burden);
+        format!("{sheet}\n{}\n", report::CAUTIONS)
+    };
+    Ok(Page { text, outcome })
+}
+
+/// The lightest core, pump and fan of a loop.
+pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
+    let read = input::read(&asked.file)?;
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    for warning in read.warnings(&varied) {
+        eprintln!("{warning}");
+    }
+    let reach = if asked.height_only { Reach::Height } else { Reach::Free };
+    let options = SizeOptions { reach, relax: !asked.no_relaxations, ..SizeOptions::default() };
+    let bar = output::progress(1);
+    let found = studies::size::size(
+        &varied.project,
+        &asked.circuit,
+        &options,
+        &AtomicBool::new(false),
+        |done, of| {
+            bar.set_length(of as u64);
+            bar.set_position(done as u64);
+        },
+    );
+    bar.finish_and_clear();
+    let result = found.map_err(|error| read.failed(&varied, error))?;
+    let changes = result.sized.as_ref().map_or(&[][..], |sized| &sized.changes);
+    if let (Some(file), Some(name), true) = (&asked.output, &asked.name, !changes.is_empty()) {
+        write_variant(&read, asked, file, name, changes)?;
+    }
+    let text = if asked.json {
+        json_text(&report::size::json(&origin(&varied, &hash), &result))?
+    } else {
+        let mut sheet = report::size::sheet(varied.project.name.as_str(), &varied.name, &result);
+        if !changes.is_empty() && asked.output.is_none() {
+            sheet.push_str("\nAs changes of a variant (-o FILE --name NAME writes them):\n");
+            for node in report::size::change_nodes(changes) {
+                sheet.push_str(project::write(&node).trim_end());
+                sheet.push_str(",\n");
+            }
+        }
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: if result.holds() { Outcome::Fine } else { Outcome::Short } })
+}
+
+/// Writes the project with one variant more: the changes of the variant that was sized, then those of the result.
+fn write_variant(
+    read: &Read,
+    asked: &Size,
+    file: &std::path::Path,
+    name: &str,
+    changes: &[Change],
+) -> anyhow::Result<()> {
+    let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
+    let base = variant::apply(node, None).map_err(|problems| anyhow!("{problems}"))?;
+    let known = |wanted: &str| base.project.variants.iter().find(|v| v.name.as_str() == wanted);
+    if known(name).is_some() || name == variant::BASE {
+        return Err(anyhow!("there is a variant {name:?} already; give another --name"));
+    }
+    let mut all = asked.variant.as_deref().and_then(known).map_or_else(Vec::new, |v| v.changes.clone());
+    all.extend_from_slice(changes);
+    let note = Some(format!("loop {} sized", asked.circuit));
+    let name = Name::new(name).map_err(|reason| anyhow!("{name:?} cannot be a name: {reason}"))?;
+    let added = Variant { name, note, changes: all }.encode();
+    let path = Path::from_steps(["variants"]);
+    let tree = schema::apply_changes(node, variant::project_shape(), &[Change::Add(path, added)]).map_err(
+        |problems| anyhow!("{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")),
+    )?;
+    project::save(file, &tree).with_context(|| format!("cannot write {}", file.display()))
+}

@@ -1,0 +1,223 @@
+//! Every limit in every chosen case, for one design after the other.
+
+use crate::StudyError;
+use crate::missions::fly_case;
+use model::aircraft::project::Project;
+use model::assembly::Situation;
+use model::case;
+use model::mission::{self, FlyOptions, MissionCase};
+use model::result::{CaseName, Margin, MarginKind, Notice, Status};
+use rayon::prelude::*;
+use std::sync::atomic::{AtomicBool, Ordering};
+
+/// A case by the places of its parts in the project: it holds for every project with the same lists.
+#[derive(Clone, Debug, PartialEq)]
+struct Judged {
+    name: CaseName,
+    condition: usize,
+    /// Number of the point, or of the mission.
+    duty: usize,
+    is_flown: bool,
+    failure: Option<usize>,
+}
+
+/// Which limit.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LimitName {
+    /// Component, device or loop.
+    pub place: String,
+    /// Name of the limit.
+    pub limit: String,
+    /// Kind.
+    pub kind: MarginKind,
+}
+
+impl LimitName {
+    /// The limit that a margin belongs to.
+    pub fn of(margin: &Margin) -> Self {
+        Self { place: margin.place.clone(), limit: margin.limit.clone(), kind: margin.kind }
+    }
+
+    fn is_of(&self, margin: &Margin) -> bool {
+        self.place == margin.place && self.limit == margin.limit && self.kind == margin.kind
+    }
+}
+
+/// What the limits say about one case of one design.
+#[derive(Clone, Debug)]
+pub(super) struct Verdict {
+    pub(super) case: usize,
+    pub(super) status: Status,
+    pub(super) notice: Option<Notice>,
+    pub(super) margins: Vec<(Margin, Option<f64>)>,
+}
+
+/// The least reserve of several cases.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Binding {
+    /// Case.
+    pub case: CaseName,
+    /// Number of the case.
+    pub(super) number: usize,
+    /// The margin; none where the case has no state.
+    pub margin: Option<Margin>,
+    /// When it is least, s; none in a steady case.
+    pub time_s: Option<f64>,
+    /// Why there is no state.
+    pub message: Option<String>,
+    /// What is left over the required margin, relaxation included; minus infinity without a state.
+    pub reserve: f64,
+}
+
+/// Limits that are made looser, and limits that are set aside.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub(super) struct Terms {
+    /// Looser by this much.
+    pub(super) relaxed: Option<(LimitName, f64)>,
+    /// Case and limit that are not judged.
+    pub(super) aside: Vec<(usize, LimitName)>,
+}
+
+/// Cases to judge designs by.
+#[derive(Debug)]
+pub(super) struct Judge<'a> {
+    cases: Vec<Judged>,
+    fly: FlyOptions,
+    cancel: &'a AtomicBool,
+}
+
+impl<'a> Judge<'a> {
+    /// All cases of a project, or those that are named.
+    pub(super) fn new(project: &Project, wanted: &[String], fly: FlyOptions, cancel: &'a AtomicBool) -> Self {
+        let condition = |name: &str| project.conditions.iter().position(|c| c.name.as_str() == name);
+        let failure = |name: &str| project.failures.iter().position(|f| f.name.as_str() == name);
+        let numbered = |name: CaseName, duty: Option<usize>, is_flown| {
+            Some(Judged {
+                condition: condition(&name.condition)?,
+                duty: duty?,
+                is_flown,
+                failure: match &name.failure {
+                    Some(name) => Some(failure(name)?),
+                    None => None,
+                },
+                name,
+            })
+        };
+        let steady = crate::cases(project).into_iter().map(|case| {
+            let name = case.name();
+            let duty = project.points.iter().position(|p| p.name.as_str() == name.point);
+            numbered(name, duty, false)
+        });
+        let flown = mission::cases(project).into_iter().map(|case| {
+            let name = case.name();
+            let duty = project.missions.iter().position(|m| m.name.as_str() == name.point);
+            numbered(name, duty, true)
+        });
+        let is_wanted = |case: &Judged| wanted.is_empty() || wanted.contains(&case.name.to_string());
+        let cases = steady.chain(flown).flatten().filter(is_wanted).collect();
+        Self { cases, fly, cancel }
+    }
+
+    pub(super) fn len(&self) -> usize {
+        self.cases.len()
+    }
+
+    pub(super) fn all(&self) -> Vec<usize> {
+        (0..self.cases.len()).collect()
+    }
+
+    /// What the limits say about one case.
+    fn verdict(&self, project: &Project, number: usize) -> Result<Verdict, StudyError> {
+        if self.cancel.load(Ordering::Relaxed) {
+            return Err(StudyError::Cancelled);
+        }
+        let judged = &self.cases[number];
+        let condition = &project.conditions[judged.condition];
+        let failure = judged.failure.map(|failure| &project.failures[failure]);
+        if judged.is_flown {
+            let mission = &project.missions[judged.duty];
+            let flight = fly_case(&MissionCase { project, condition, mission, failure }, &self.fly)?;
+            let margins = if flight.status.can_be_judged() { flight.margins(project) } else { Vec::new() };
+            let margins = margins.into_iter().map(|timed| (timed.margin, Some(timed.time_s))).collect();
+            let notice = flight.notices.into_iter().next();
+            return Ok(Verdict { case: number, status: flight.status, notice, margins });
+        }
+        let situation = Situation { project, condition, point: &project.points[judged.duty], failure };
+        let result = case::solve(&situation).map_err(|problem| StudyError::Assembly {
+            case: judged.name.clone(),
+            problem: Box::new(problem),
+        })?;
+        Ok(Verdict {
+            case: number,
+            status: result.status,
+            notice: result.notices.into_iter().next(),
+            margins: result.margins.into_iter().map(|margin| (margin, None)).collect(),
+        })
+    }
+
+    /// Verdicts on several cases, in their order, with the same bits on any number of threads.
+    pub(super) fn verdicts(&self, project: &Project, cases: &[usize]) -> Result<Vec<Verdict>, StudyError> {
+        cases.par_iter().map(|&case| self.verdict(project, case)).collect()
+    }
+
+    /// The least reserve over several cases.
+    pub(super) fn least(
+        &self,
+        project: &Project,
+        cases: &[usize],
+        terms: &Terms,
+    ) -> Result<Binding, StudyError> {
+        let mut least: Option<Binding> = None;
+        for &case in cases {
+            let found = self.binding(&self.verdict(project, case)?, terms);
+            if least.as_ref().is_none_or(|known| found.reserve < known.reserve) {
+                least = Some(found);
+            }
+        }
+        least.ok_or_else(nothing_to_judge)
+    }
+
+    /// The least reserve of a verdict.
+    pub(super) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
+        let none = Binding {
+            case: self.cases[verdict.case].name.clone(),
+            number: verdict.case,
+            margin: None,
+            time_s: None,
+            message: None,
+            reserve: f64::INFINITY,
+        };
+        if !verdict.status.can_be_judged() {
+            let message =
+                verdict.notice.as_ref().map(|notice| format!("{}: {}", notice.place, notice.message));
+            let message = message.or_else(|| Some(verdict.status.word().to_owned()));
+            return Binding { message, reserve: f64::NEG_INFINITY, ..none };
+        }
+        let judged = verdict.margins.iter().filter(|(margin, _)| {
+            !terms.aside.iter().any(|(case, limit)| *case == verdict.case && limit.is_of(margin))
+        });
+        let reserve = |margin: &Margin| {
+            let looser = match &terms.relaxed {
+                Some((limit, by)) if limit.is_of(margin) => *by,
+                _ => 0.0,
+            };
+            Some(margin.reserve() + looser).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
+        };
+        let least = judged.min_by(|a, b| reserve(&a.0).total_cmp(&reserve(&b.0)));
+        match least {
+            Some((margin, time_s)) => {
+                Binding { margin: Some(margin.clone()), time_s: *time_s, reserve: reserve(margin), ..none }
+            }
+            None => none,
+        }
+    }
+}
+
+/// A sizing without a case.
+fn nothing_to_judge() -> StudyError {
+    StudyError::Project(Box::new(model::schema::Problem::error(
+        "cases",
+        "there is no case to size for",
+        "name conditions with points or missions in a case group",
+    )))
+}

@@ -1,0 +1,498 @@
+//! Sizing of one loop: the lightest core with pump and fan that holds every required margin in every chosen case.
+//!
+//! A core of free dimensions is searched inside its room, a listed one is taken as it is; every pump and fan that may be chosen is
+//! tried with it. Cases that decide are found on the way: a design is searched with those that were closest so far, then judged by
+//! all, and what is short joins them until nothing is. Limits that no size of this loop moves are not its business: those that are
+//! short are told, and the loop is sized for the rest.
+
+mod judge;
+mod plan;
+mod search;
+#[cfg(test)]
+mod tests;
+
+pub use judge::{Binding, LimitName};
+pub use plan::{CoreChoice, Design, Plan, Range, Room};
+pub use search::Reach;
+
+use crate::StudyError;
+use judge::{Judge, Terms, Verdict};
+use model::aircraft::core::{Core, Transfer};
+use model::aircraft::project::Project;
+use model::mission::FlyOptions;
+use model::schema::Change;
+use search::{Held, Search};
+use std::sync::atomic::AtomicBool;
+
+/// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
+const MOVED: f64 = 0.02;
+/// Cases that decide at first, of each design that is tried before the search.
+const FIRST_CASES: usize = 3;
+/// Limits whose relaxation is looked at.
+const MOST_RELAXED: usize = 3;
+/// By how much a limit is made looser, K.
+const LOOSER_K: f64 = 1.0;
+/// By how much room is made wider, as a share.
+const WIDER: f64 = 0.1;
+
+/// How a loop is sized.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizeOptions {
+    /// How far the search goes.
+    pub reach: Reach,
+    /// Whether to look at what looser limits and more room would save.
+    pub relax: bool,
+    /// How missions are flown.
+    pub fly: FlyOptions,
+}
+
+impl Default for SizeOptions {
+    fn default() -> Self {
+        Self { reach: Reach::Free, relax: true, fly: FlyOptions::default() }
+    }
+}
+
+/// A loop with its lightest design.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sized {
+    /// Design.
+    pub design: Design,
+    /// Core of it.
+    pub core: Core,
+    /// Dry core, its coolant, pumps of the loop and fans of its duct, kg.
+    pub mass_kg: f64,
+    /// Dry mass of the core, kg.
+    pub core_dry_kg: f64,
+    /// What is closest to its limit.
+    pub binding: Binding,
+    /// The closest limits in all cases, closest first.
+    pub close: Vec<Binding>,
+    /// What would save mass.
+    pub relaxations: Vec<Relaxation>,
+    /// Changes that make this design of the project.
+    pub changes: Vec<Change>,
+}
+
+/// What one looser limit, or more room, would save.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Relaxation {
+    /// In words.
+    pub what: String,
+    /// Mass with it, kg; none if the search found nothing.
+    pub mass_kg: Option<f64>,
+    /// Mass saved, kg.
+    pub saved_kg: f64,
+}
+
+/// One combination that was tried.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tried {
+    /// Core in words.
+    pub core: String,
+    /// Pump, if they are listed.
+    pub pump: Option<String>,
+    /// Fan, if they are listed.
+    pub fan: Option<String>,
+    /// Mass, if it holds, kg.
+    pub mass_kg: Option<f64>,
+    /// What is closest to its limit, or shortest.
+    pub binding: Binding,
+}
+
+/// Result of sizing.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizeResult {
+    /// What was sized.
+    pub circuit: String,
+    /// Core as it is in the project.
+    pub present: Core,
+    /// Mass of the present design, kg.
+    pub present_kg: f64,
+    /// Room, for a core of free dimensions.
+    pub room: Option<Room>,
+    /// Number of cases.
+    pub cases: usize,
+    /// The lightest design; none if nothing holds.
+    pub sized: Option<Sized>,
+    /// Limits that are short whatever the size of this loop: they were set aside.
+    pub beyond: Vec<Binding>,
+    /// Without a design: what is short with the largest core, shortest first.
+    pub short: Vec<Binding>,
+    /// Combinations, lightest first, then those that do not hold.
+    pub tried: Vec<Tried>,
+}
+
+impl SizeResult {
+    /// Whether a design holds every margin of every case.
+    pub fn holds(&self) -> bool {
+        self.sized.is_some() && self.beyond.is_empty()
+    }
+}
+
+/// Width and depth of a core of fins, m.
+pub(crate) fn face(core: &Core) -> (f64, f64) {
+    match &core.transfer {
+        Transfer::Louvered(fins) => (fins.width.si(), fins.depth.si()),
+        Transfer::OffsetStrip(fins) => (fins.width.si(), fins.depth.si()),
+        Transfer::Fixed(_) | Transfer::Map(_) | Transfer::Sides(_) => (0.0, 0.0),
+    }
+}
+
+/// Sizes a loop; `progress` is told how many combinations are done, and how many there are.
+///
+/// # Errors
+/// [`StudyError::Project`] if nothing of the loop can be chosen or no case is named, [`StudyError::Assembly`] for a case that
+/// cannot be put together, [`StudyError::Cancelled`].
+pub fn size(
+    project: &Project,
+    circuit: &str,
+    options: &SizeOptions,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize, usize) + Sync,
+) -> Result<SizeResult, StudyError> {
+    let plan = Plan::of(project, circuit)?;
+    let judge = Judge::new(project, &plan.sizing.cases, options.fly, cancel);
+    let mut search = Search {
+        project,
+        plan: &plan,
+        judge: &judge,
+        active: judge.all(),
+        terms: Terms::default(),
+        reach: options.reach,
+    };
+    let probes = probe(&mut search)?;
+    let (best, tried) = choose(&mut search, &progress)?;
+    let mut result = SizeResult {
+        circuit: circuit.to_owned(),
+        present: plan.present.clone(),
+        present_kg: present_kg(&plan, project)?,
+        room: plan.room.clone(),
+        cases: judge.len(),
+        sized: None,
+        beyond: probes.beyond,
+        short: Vec::new(),
+        tried,
+    };
+    match best {
+        Some(held) => result.sized = Some(finish(&search, held, options.relax)?),
+        None => result.short = probes.short,
+    }
+    Ok(result)
+}
+
+fn present_kg(plan: &Plan, project: &Project) -> Result<f64, StudyError> {
+    let book = model::book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+    let own = |line: &&model::book::MassLine| {
+        let is_machine = matches!(line.kind, "pump" | "fan");
+        line.name == plan.present.name.as_str()
+            || (is_machine && (line.circuit == plan.circuit || Some(&line.circuit) == plan.duct.as_ref()))
+    };
+    // pumps are booked without the coolant in them, as in the mass of a design
+    let mass = |line: &model::book::MassLine| {
+        if matches!(line.kind, "pump" | "fan") { line.dry_kg } else { line.total_kg() }
+    };
+    Ok(book.lines.iter().filter(own).map(mass).sum())
+}
+
+/// What the designs tried before the search say.
+struct Probes {
+    beyond: Vec<Binding>,
+    /// What is short with the largest core.
+    short: Vec<Binding>,
+}
+
+/// Judges the smallest, the middle and the largest core by every case: sets aside what no size moves, and picks the cases that
+/// decide at first.
+fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
+    let (judge, plan) = (search.judge, search.plan);
+    let mut all: Vec<Vec<Verdict>> = Vec::new();
+    for design in probes(search) {
+        all.push(judge.verdicts(&plan.applied(search.project, &design), &judge.all())?);
+    }
+    let mut beyond = Vec::new();
+    for verdict in all.last().into_iter().flatten() {
+        for (margin, time_s) in verdict.margins.iter().filter(|(margin, _)| margin.is_short()) {
+            let limit = LimitName::of(margin);
+            let reserves: Vec<f64> = all
+                .iter()
+                .filter_map(|verdicts| {
+                    let same = &verdicts[verdict.case].margins;
+                    same.iter().find(|(m, _)| LimitName::of(m) == limit).map(|(m, _)| m.reserve())
+                })
+                .collect();
+            let spread = |f: fn(f64, f64) -> f64| reserves.iter().copied().reduce(f).unwrap_or(0.0);
+            if spread(f64::max) - spread(f64::min) < MOVED {
+                search.terms.aside.push((verdict.case, limit));
+                let terms = Terms::default();
+                let mut binding = judge.binding(
+                    &Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() },
+                    &terms,
+                );
+                binding.time_s = *time_s;
+                beyond.push(binding);
+            }
+        }
+    }
+    let mut active: Vec<usize> = Vec::new();
+    for verdicts in &all {
+        for binding in closest(search, verdicts).into_iter().take(FIRST_CASES) {
+            if !active.contains(&binding.number) {
+                active.push(binding.number);
+            }
+        }
+    }
+    active.sort_unstable();
+    search.active = active;
+    let largest = all.last().map_or(&[][..], Vec::as_slice);
+    let short = closest(search, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
+    Ok(Probes { beyond, short })
+}
+
+/// The closest limit of every case, closest first.
+fn closest(search: &Search<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
+    let mut all: Vec<Binding> =
+        verdicts.iter().map(|verdict| search.judge.binding(verdict, &search.terms)).collect();
+    all.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
+    all
+}
+
+/// The smallest, the middle and the largest core, with the first pump and fan; listed cores all.
+fn probes(search: &Search<'_>) -> Vec<Design> {
+    let plan = search.plan;
+    let (pump, fan) = (plan.pumps()[0], plan.fans()[0]);
+    if !plan.sizing.cores.is_empty() {
+        return (0..plan.sizing.cores.len())
+            .map(|number| Design { core: CoreChoice::Listed(number), pump, fan })
+            .collect();
+    }
+    let present = search.present(0, pump, fan);
+    let largest = match (&plan.room, search.reach) {
+        (Some(room), Reach::Free) => {
+            search::Line { layers: plan.layers().1, depth_m: room.depth.most_m, ..present }
+        }
+        _ => present,
+    };
+    [(present, 0.0), (present, 0.5), (largest, 1.0)].map(|(line, share)| search.design(line, share)).to_vec()
+}
+
+/// Every combination, and the lightest of them that holds in all cases.
+fn choose(
+    search: &mut Search<'_>,
+    progress: &(impl Fn(usize, usize) + Sync),
+) -> Result<(Option<Held>, Vec<Tried>), StudyError> {
+    let plan = search.plan;
+    let cores = match (plan.sizing.cores.len(), &plan.room) {
+        (0, Some(room)) if search.reach == Reach::Free => room.fins_m.len(),
+        (0, _) => 1,
+        (listed, _) => listed,
+    };
+    let mut combinations = Vec::new();
+    for core in 0..cores {
+        for pump in plan.pumps() {
+            combinations.extend(plan.fans().into_iter().map(|fan| (core, pump, fan)));
+        }
+    }
+    let mut all: Vec<(Option<Held>, Tried)> = Vec::new();
+    for (number, &(core, pump, fan)) in combinations.iter().enumerate() {
+        let held = combination(search, core, pump, fan)?;
+        let tried = told(search, core, (pump, fan), held.as_ref())?;
+        all.push((held, tried));
+        progress(number + 1, combinations.len());
+    }
+    let mass = |tried: &Tried| tried.mass_kg.unwrap_or(f64::INFINITY);
+    all.sort_by(|(_, a), (_, b)| {
+        mass(a).total_cmp(&mass(b)).then(b.binding.reserve.total_cmp(&a.binding.reserve))
+    });
+    let best = all.first().and_then(|(held, _)| held.clone());
+    Ok((best, all.into_iter().map(|(_, tried)| tried).collect()))
+}
+
+/// The lightest design of one combination that holds in all cases: what is short beyond the deciding cases joins them.
+fn combination(
+    search: &mut Search<'_>,
+    core: usize,
+    pump: Option<usize>,
+    fan: Option<usize>,
+) -> Result<Option<Held>, StudyError> {
+    loop {
+        let held = if search.plan.sizing.cores.is_empty() {
+            search.best(core, pump, fan)?
+        } else {
+            let held = search.judged(Design { core: CoreChoice::Listed(core), pump, fan })?;
+            Some(held).filter(|held| held.binding.reserve >= 0.0)
+        };
+        let Some(held) = held else { return Ok(None) };
+        let project = search.plan.applied(search.project, &held.design);
+        let verdicts = search.judge.verdicts(&project, &search.judge.all())?;
+        let all = closest(search, &verdicts);
+        let strangers: Vec<usize> = all
+            .iter()
+            .filter(|binding| binding.reserve < 0.0 && !search.active.contains(&binding.number))
+            .map(|binding| binding.number)
+            .take(FIRST_CASES)
+            .collect();
+        if strangers.is_empty() {
+            let binding = all.into_iter().next().unwrap_or_else(|| held.binding.clone());
+            return Ok(Some(Held { binding, ..held }));
+        }
+        search.active.extend(strangers);
+        search.active.sort_unstable();
+    }
+}
+
+fn told(
+    search: &Search<'_>,
+    core: usize,
+    (pump, fan): (Option<usize>, Option<usize>),
+    held: Option<&Held>,
+) -> Result<Tried, StudyError> {
+    let plan = search.plan;
+    let sizing = &plan.sizing;
+    let words = if let Some(listed) = sizing.cores.get(core) {
+        listed.name.as_str().to_owned()
+    } else {
+        match &plan.room {
+            Some(room) => format!("fins {}", plan::written_mm(room.fins_m[core])),
+            None => "conductance".to_owned(),
+        }
+    };
+    let binding = match held {
+        Some(held) => held.binding.clone(),
+        None => largest(search, core, pump, fan)?,
+    };
+    Ok(Tried {
+        core: words,
+        pump: pump.map(|number| sizing.pumps[number].name.as_str().to_owned()),
+        fan: fan.map(|number| sizing.fans[number].name.as_str().to_owned()),
+        mass_kg: held.map(|held| held.mass_kg),
+        binding,
+    })
+}
+
+/// What is shortest with the largest core of a combination.
+fn largest(
+    search: &Search<'_>,
+    core: usize,
+    pump: Option<usize>,
+    fan: Option<usize>,
+) -> Result<Binding, StudyError> {
+    let plan = search.plan;
+    let design = if plan.sizing.cores.is_empty() {
+        let present = search.present(core, pump, fan);
+        let line = match (&plan.room, search.reach) {
+            (Some(room), Reach::Free) => {
+                search::Line { layers: plan.layers().1, depth_m: room.depth.most_m, ..present }
+            }
+            _ => present,
+        };
+        search.design(line, 1.0)
+    } else {
+        Design { core: CoreChoice::Listed(core), pump, fan }
+    };
+    search.judged(design).map(|held| held.binding)
+}
+
+/// Everything about the lightest design.
+fn finish(search: &Search<'_>, held: Held, relax: bool) -> Result<Sized, StudyError> {
+    let plan = search.plan;
+    let project = plan.applied(search.project, &held.design);
+    let verdicts = search.judge.verdicts(&project, &search.judge.all())?;
+    let close: Vec<Binding> = closest(search, &verdicts).into_iter().take(5).collect();
+    let core = plan.core(&held.design);
+    let (core_dry_kg, _) =
+        model::book::core_dry_kg(&core).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+    let relaxations = if relax { relaxations(search, &held, &verdicts)? } else { Vec::new() };
+    Ok(Sized {
+        design: held.design,
+        core,
+        mass_kg: held.mass_kg,
+        core_dry_kg,
+        binding: held.binding,
+        close,
+        relaxations,
+        changes: plan.changes(search.project, &held.design),
+    })
+}
+
+/// What the closest limits, each looser by one kelvin, and more room would save.
+fn relaxations(
+    search: &Search<'_>,
+    held: &Held,
+    verdicts: &[Verdict],
+) -> Result<Vec<Relaxation>, StudyError> {
+    if matches!(held.design.core, CoreChoice::Listed(_)) {
+        return Ok(Vec::new());
+    }
+    let mut limits: Vec<(LimitName, f64)> = Vec::new();
+    for verdict in verdicts {
+        for (margin, _) in verdict.margins.iter().filter(|(margin, _)| margin.kind.unit() == "K") {
+            let limit = LimitName::of(margin);
+            let is_aside = search.terms.aside.contains(&(verdict.case, limit.clone()));
+            match limits.iter_mut().find(|(known, _)| *known == limit) {
+                _ if is_aside => {}
+                Some((_, reserve)) => *reserve = reserve.min(margin.reserve()),
+                None => limits.push((limit, margin.reserve())),
+            }
+        }
+    }
+    limits.sort_by(|a, b| a.1.total_cmp(&b.1));
+    let mut found = Vec::new();
+    for (limit, _) in limits.into_iter().filter(|(_, reserve)| *reserve < LOOSER_K).take(MOST_RELAXED) {
+        let what = format!("{}, {}: {LOOSER_K} K looser", limit.place, limit.limit);
+        let terms = Terms { relaxed: Some((limit, LOOSER_K)), ..search.terms.clone() };
+        found.push(relaxed(search, search.plan, terms, held, what)?);
+    }
+    found.extend(roomier(search, held)?);
+    Ok(found)
+}
+
+/// The design searched again from the one that was found.
+fn relaxed(
+    search: &Search<'_>,
+    plan: &Plan,
+    terms: Terms,
+    held: &Held,
+    what: String,
+) -> Result<Relaxation, StudyError> {
+    let mut again = Search { plan, terms, active: search.active.clone(), ..*search };
+    let fin = match held.design.core {
+        CoreChoice::Fins { fin, .. } => fin,
+        CoreChoice::Conductance(_) | CoreChoice::Listed(_) => 0,
+    };
+    let mass_kg = combination(&mut again, fin, held.design.pump, held.design.fan)?.map(|held| held.mass_kg);
+    let saved_kg = mass_kg.map_or(0.0, |mass_kg| held.mass_kg - mass_kg);
+    Ok(Relaxation { what, mass_kg, saved_kg })
+}
+
+/// More room in each dimension that is at its end.
+fn roomier(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxation>, StudyError> {
+    let (Some(room), CoreChoice::Fins { layers, height_m, depth_m, .. }, Reach::Free) =
+        (&search.plan.room, held.design.core, search.reach)
+    else {
+        return Ok(Vec::new());
+    };
+    let mut found = Vec::new();
+    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.most_m - 1e-4;
+    let is_wide = layers == search.plan.layers().1 && !room.width.is_one_value();
+    for (name, is_at_end) in [
+        ("width", is_wide),
+        ("height", at_end(height_m, room.height)),
+        ("depth", at_end(depth_m, room.depth)),
+    ] {
+        if !is_at_end {
+            continue;
+        }
+        let mut plan = search.plan.clone();
+        if let Some(room) = &mut plan.room {
+            let range = match name {
+                "width" => &mut room.width,
+                "height" => &mut room.height,
+                _ => &mut room.depth,
+            };
+            range.most_m *= 1.0 + WIDER;
+        }
+        let what = format!("{name}: {:.0} % more room", 100.0 * WIDER);
+        found.push(relaxed(search, &plan, search.terms.clone(), held, what)?);
+    }
+    Ok(found)
+}

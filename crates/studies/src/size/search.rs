@@ -1,0 +1,276 @@
+//! The lightest design that holds: along the height (or conductance) by bracketing, over width and depth by a grid and a compass.
+//!
+//! More height means more face, more fins and less air resistance, so the least reserve rises with it and the least height that
+//! holds is a bracketed root. Width comes in whole tubes, so over width and depth derivatives are of no use: a grid over the whole
+//! room finds the region, and a compass with halving steps the place. What cannot be lighter than the best so far costs one solve.
+
+use super::judge::{Binding, Judge, Terms};
+use super::plan::{CoreChoice, Design, Plan, grained_up_m};
+use crate::StudyError;
+use model::aircraft::project::Project;
+use rayon::prelude::*;
+
+/// Reserve below which the search along the height ends, K.
+const CLOSE_K: f64 = 0.005;
+/// Most solves along the height.
+const MOST_STEPS: usize = 40;
+/// Places of the grid over width and over depth.
+const GRID: u32 = 5;
+/// Step of the depth at which the compass ends, m.
+const DEPTH_STEP_M: f64 = 5e-4;
+
+/// A design that holds, as far as it was judged.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Held {
+    pub(super) design: Design,
+    pub(super) mass_kg: f64,
+    pub(super) binding: Binding,
+}
+
+/// The designs along which one number is free.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Line {
+    pub(super) layers: u32,
+    pub(super) depth_m: f64,
+    pub(super) fin: usize,
+    pub(super) pump: Option<usize>,
+    pub(super) fan: Option<usize>,
+}
+
+/// How far a search goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// Width, height and depth, every fin.
+    Free,
+    /// Only the height (or the conductance): the rest as it is in the project.
+    Height,
+}
+
+pub(super) struct Search<'a> {
+    pub(super) project: &'a Project,
+    pub(super) plan: &'a Plan,
+    pub(super) judge: &'a Judge<'a>,
+    /// Cases that decide.
+    pub(super) active: Vec<usize>,
+    pub(super) terms: Terms,
+    pub(super) reach: Reach,
+}
+
+impl Search<'_> {
+    /// The design of a line at a share of its free number.
+    pub(super) fn design(&self, line: Line, share: f64) -> Design {
+        let core = match &self.plan.room {
+            Some(room) => CoreChoice::Fins {
+                layers: line.layers,
+                height_m: grained_up_m(room.height.at(share)).min(room.height.most_m),
+                depth_m: line.depth_m,
+                fin: line.fin,
+            },
+            None => {
+                let (least, most) = self.plan.conductances_w_k();
+                CoreChoice::Conductance(least * (most / least).powf(share))
+            }
+        };
+        Design { core, pump: line.pump, fan: line.fan }
+    }
+
+    fn mass_kg(&self, design: &Design) -> Result<f64, StudyError> {
+        self.plan.mass_kg(self.project, design)
+    }
+
+    /// A design and its least reserve over the deciding cases.
+    pub(super) fn judged(&self, design: Design) -> Result<Held, StudyError> {
+        let project = self.plan.applied(self.project, &design);
+        let binding = self.judge.least(&project, &self.active, &self.terms)?;
+        Ok(Held { design, mass_kg: self.mass_kg(&design)?, binding })
+    }
+
+    /// The least share of a line that holds; none if no share lighter than `below_kg` does.
+    pub(super) fn along(
+        &self,
+        line: Line,
+        below_kg: Option<f64>,
+        start: Option<f64>,
+    ) -> Result<Option<Held>, StudyError> {
+        let Some((share, mut most)) = self.upper(line, below_kg)? else { return Ok(None) };
+        if most.binding.reserve < 0.0 {
+            // more may also be worse, as where a first core starves the one behind it
+            if below_kg.is_some() {
+                return Ok(None);
+            }
+            for share in [0.75, 0.5, 0.25] {
+                let held = self.judged(self.design(line, share))?;
+                if held.binding.reserve >= 0.0 {
+                    return self.between(line, (0.0, None), (share, held)).map(Some);
+                }
+            }
+            return Ok(None);
+        }
+        let mut least = (0.0, None);
+        let mut most_share = share;
+        // near an earlier result a few per cent to both sides make a bracket
+        if let Some(start) = start.filter(|start| *start < share) {
+            for share in [(1.03 * start).min(share), (0.97 * start).max(0.0)] {
+                let held = self.judged(self.design(line, share))?;
+                if held.binding.reserve >= 0.0 {
+                    (most_share, most) = (share, held);
+                } else if share < most_share {
+                    least = (share, Some(held.binding.reserve));
+                    break;
+                }
+            }
+        }
+        if least.1.is_none() {
+            let held = self.judged(self.design(line, 0.0))?;
+            if held.binding.reserve >= 0.0 {
+                return Ok(Some(held));
+            }
+            least.1 = Some(held.binding.reserve);
+        }
+        self.between(line, least, (most_share, most)).map(Some)
+    }
+
+    /// The end of the line, or where it becomes as heavy as the best so far; none if even its beginning is.
+    fn upper(&self, line: Line, below_kg: Option<f64>) -> Result<Option<(f64, Held)>, StudyError> {
+        let mut share = 1.0;
+        if let Some(below_kg) = below_kg {
+            let least_kg = self.mass_kg(&self.design(line, 0.0))?;
+            let most_kg = self.mass_kg(&self.design(line, 1.0))?;
+            if least_kg >= below_kg {
+                return Ok(None);
+            }
+            // the mass of a core of fins is a straight line over its height
+            share = ((below_kg - least_kg) / (most_kg - least_kg)).min(1.0);
+        }
+        self.judged(self.design(line, share)).map(|held| Some((share, held)))
+    }
+
+    /// Regula falsi of Illinois between a share that does not hold and one that does; halving where a reserve is not finite.
+    fn between(&self, line: Line, low: (f64, Option<f64>), high: (f64, Held)) -> Result<Held, StudyError> {
+        let (mut low, mut low_k) = (low.0, low.1.unwrap_or(f64::NEG_INFINITY));
+        let (mut high, mut best) = high;
+        let mut high_k = best.binding.reserve;
+        for _ in 0..MOST_STEPS {
+            if best.binding.reserve <= CLOSE_K || high - low < 1e-7 {
+                break;
+            }
+            let secant = low + (high - low) * low_k / (low_k - high_k);
+            let is_usable = secant.is_finite() && secant > low && secant < high;
+            let share = if is_usable { secant } else { f64::midpoint(low, high) };
+            let held = self.judged(self.design(line, share))?;
+            if held.binding.reserve >= 0.0 {
+                if held.design == best.design {
+                    break;
+                }
+                high_k = held.binding.reserve;
+                (high, best) = (share, held);
+                low_k *= 0.5;
+            } else {
+                low = share;
+                low_k = held.binding.reserve;
+                high_k *= 0.5;
+            }
+        }
+        Ok(best)
+    }
+
+    /// The lightest of several lines, each searched against the same best so far: the result does not depend on threads.
+    fn lightest(&self, lines: &[Line], best: Option<Held>) -> Result<Option<Held>, StudyError> {
+        let below_kg = best.as_ref().map(|held| held.mass_kg);
+        let found: Result<Vec<_>, _> =
+            lines.par_iter().map(|&line| self.along(line, below_kg, None)).collect();
+        Ok(found?.into_iter().flatten().chain(best).reduce(|a, b| if b.mass_kg < a.mass_kg { b } else { a }))
+    }
+
+    /// The line of the present core.
+    pub(super) fn present(&self, fin: usize, pump: Option<usize>, fan: Option<usize>) -> Line {
+        let (least, most) = self.plan.layers();
+        let Some(room) = &self.plan.room else { return Line { layers: 1, depth_m: 0.0, fin, pump, fan } };
+        let (width_m, depth_m) = super::face(&self.plan.present);
+        let layers = (width_m / room.layer_m + 1e-6).floor() as u32;
+        Line {
+            layers: layers.clamp(least, most),
+            depth_m: depth_m.clamp(room.depth.least_m, room.depth.most_m),
+            fin,
+            pump,
+            fan,
+        }
+    }
+
+    /// The lightest design with given fins, pump and fan.
+    pub(super) fn best(
+        &self,
+        fin: usize,
+        pump: Option<usize>,
+        fan: Option<usize>,
+    ) -> Result<Option<Held>, StudyError> {
+        let present = self.present(fin, pump, fan);
+        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == Reach::Free) else {
+            return self.along(present, None, None);
+        };
+        let (least, most) = self.plan.layers();
+        let shares = |one: bool| {
+            if one { vec![1.0] } else { (0..GRID).map(|n| f64::from(n) / f64::from(GRID - 1)).collect() }
+        };
+        let widths = shares(least == most);
+        let mut best = self.along(present, None, None)?;
+        for share in shares(room.depth.is_one_value()) {
+            let depth_m = grained_up_m(room.depth.at(share));
+            let lines: Vec<Line> = widths
+                .iter()
+                .map(|share| {
+                    let layers = least + (share * f64::from(most - least)).round() as u32;
+                    Line { layers, depth_m, ..present }
+                })
+                .collect();
+            best = self.lightest(&lines, best)?;
+        }
+        match best {
+            Some(best) => self.compass(best).map(Some),
+            None => Ok(None),
+        }
+    }
+
+    /// Eight neighbours in width and depth, with steps that halve once none is lighter.
+    pub(super) fn compass(&self, mut best: Held) -> Result<Held, StudyError> {
+        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == Reach::Free) else {
+            return Ok(best);
+        };
+        let (least, most) = self.plan.layers();
+        let mut layers_step = (most - least).div_ceil(2 * (GRID - 1)).max(1);
+        let mut depth_step_m =
+            ((room.depth.most_m - room.depth.least_m) / f64::from(2 * (GRID - 1))).max(0.0);
+        loop {
+            let CoreChoice::Fins { layers, depth_m, fin, .. } = best.design.core else { return Ok(best) };
+            let line = |across: i64, along: f64| {
+                let layers =
+                    (i64::from(layers) + across * i64::from(layers_step)).clamp(least.into(), most.into());
+                let depth_m = (depth_m + along * depth_step_m).clamp(room.depth.least_m, room.depth.most_m);
+                let (pump, fan) = (best.design.pump, best.design.fan);
+                Line { layers: layers as u32, depth_m: grained_up_m(depth_m), fin, pump, fan }
+            };
+            let mut lines: Vec<Line> = Vec::new();
+            for (across, along) in
+                [(-1, 0.0), (1, 0.0), (0, -1.0), (0, 1.0), (-1, -1.0), (-1, 1.0), (1, -1.0), (1, 1.0)]
+            {
+                let line = line(across, along);
+                let is_here = line.layers == layers && (line.depth_m - depth_m).abs() < 1e-9;
+                if !is_here && !lines.contains(&line) {
+                    lines.push(line);
+                }
+            }
+            let before = best.design;
+            best = match self.lightest(&lines, Some(best.clone()))? {
+                Some(lighter) => lighter,
+                None => best,
+            };
+            if best.design == before {
+                if layers_step == 1 && depth_step_m <= DEPTH_STEP_M {
+                    return Ok(best);
+                }
+                layers_step = (layers_step / 2).max(1);
+                depth_step_m *= 0.5;
+            }
+        }
+    }
+}

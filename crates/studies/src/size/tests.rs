@@ -1,0 +1,219 @@
+//! A heated block, one loop, one radiator: what is sized is solved again, and compared with a full grid.
+
+use super::{CoreChoice, Design, Plan, Reach, SizeOptions, SizeResult, size};
+use crate::{Case, StudyError, cases};
+use model::aircraft::project::Project;
+use model::case;
+use model::schema::{self, Node};
+use model::variant::{self, decode};
+use std::sync::atomic::AtomicBool;
+
+const RIG: &str = r#"
+Project(
+    format: "heatledger",
+    version: 1,
+    name: "bench",
+    conditions: [
+        Condition(name: "warm", day: Fixed("40 degC")),
+        Condition(name: "cool", day: Fixed("20 degC")),
+    ],
+    components: [Component(name: "block", capacity: "3 kJ/K", limits: [Limit(value: "90 degC", required: "10 K")])],
+    heats: [Heat(name: "heater", into: "block", law: Fixed("2 kW"))],
+    loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
+        Pump(name: "pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
+        ColdPlate(name: "plate", walls: ["block"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
+        Core(name: "radiator"),
+        Reservoir(name: "bottle", volume: "1 L", cap: "90 kPag"),
+    ])],
+    cores: [Core(name: "radiator", transfer: Louvered(width: "240 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins)],
+    ducts: [Duct(name: "duct", path: [
+        Inlet(name: "in", area: "0.05 m2"),
+        Core(name: "radiator"),
+        Fan(name: "fan", curve: [("0 m3/s", "320 Pa"), ("0.3 m3/s", "0 Pa")], power: Fixed("95 W")),
+        Outlet(name: "out", area: "0.05 m2"),
+    ])],
+    points: [Point(name: "on")],
+    sizings: [SIZING],
+    cases: [CaseGroup(conditions: ["warm", "cool"], points: ["on"])],
+)
+"#;
+
+/// Height and depth are free, the width is one value.
+const TWO: &str = r#"Sizing(name: "room", circuit: "glycol", width: LengthRange(least: "160 mm", most: "160 mm"),
+    height: LengthRange(least: "20 mm", most: "260 mm"), depth: LengthRange(least: "12 mm", most: "60 mm"))"#;
+
+fn node(sizing: &str, edit: impl Fn(String) -> String) -> Node {
+    let text = edit(RIG.replace("SIZING", sizing));
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    node.expect("the text holds a project")
+}
+
+fn project(sizing: &str, edit: impl Fn(String) -> String) -> Project {
+    decode(&node(sizing, edit)).unwrap_or_else(|problems| panic!("{problems}"))
+}
+
+fn sized(project: &Project, options: &SizeOptions) -> SizeResult {
+    size(project, "glycol", options, &AtomicBool::new(false), |_, _| {})
+        .unwrap_or_else(|error| panic!("{error}"))
+}
+
+fn plain() -> SizeOptions {
+    SizeOptions { relax: false, ..SizeOptions::default() }
+}
+
+/// The least reserve of all cases, K, without the help of the study.
+fn least_reserve(project: &Project) -> f64 {
+    let reserve = |one: &Case<'_>| {
+        let result = case::solve(&one.situation).expect("the case can be put together");
+        assert!(result.status.can_be_judged(), "{:?}", result.notices);
+        result.margins.iter().map(model::result::Margin::reserve).fold(f64::INFINITY, f64::min)
+    };
+    cases(project).iter().map(reserve).fold(f64::INFINITY, f64::min)
+}
+
+/// The changes of the result, made of the file, give a design that holds its binding margin at the target: not short, and within
+/// 0.05 K of it.
+#[test]
+fn a_sized_core_solved_again_holds_its_margin_at_the_target() {
+    let node = node(TWO, |text| text);
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    let result = sized(&project, &plain());
+    assert!(result.holds());
+    let sized = result.sized.expect("there is room enough");
+    assert_eq!(sized.binding.case.to_string(), "warm/on");
+    let changed = schema::apply_changes(&node, variant::project_shape(), &sized.changes)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let again = decode(&changed).unwrap_or_else(|problems| panic!("{problems}"));
+    let reserve_k = least_reserve(&again);
+    assert!((-1e-9..0.05).contains(&reserve_k), "{reserve_k}");
+    let book = model::book::masses(&again).expect("the core can be built");
+    let of = |name: &str| book.lines.iter().find(|line| line.name == name).expect("it has a line");
+    let by_book = of("radiator").total_kg() + of("pump").dry_kg + of("fan").dry_kg;
+    assert!((sized.mass_kg - by_book).abs() < 1e-6, "{} and {by_book} by the book", sized.mass_kg);
+}
+
+/// Every height and depth of a grid over the whole room, each solved: none that holds is lighter than what was found.
+#[test]
+fn a_full_grid_finds_nothing_lighter() {
+    let project = project(TWO, |text| text);
+    let found = sized(&project, &plain()).sized.expect("there is room enough");
+    let plan = Plan::of(&project, "glycol").expect("the loop can be sized");
+    let mut lightest_kg = f64::INFINITY;
+    for depth in 0..13 {
+        for height in 0..25 {
+            let core = CoreChoice::Fins {
+                layers: 16,
+                height_m: 0.02 + 0.01 * f64::from(height),
+                depth_m: 0.012 + 0.004 * f64::from(depth),
+                fin: 0,
+            };
+            let design = Design { core, pump: None, fan: None };
+            let mass_kg = plan.mass_kg(&project, &design).expect("the core can be built");
+            if mass_kg < lightest_kg && least_reserve(&plan.applied(&project, &design)) >= 0.0 {
+                lightest_kg = mass_kg;
+            }
+        }
+    }
+    assert!(lightest_kg.is_finite());
+    assert!(found.mass_kg <= lightest_kg + 1e-9, "{} against {lightest_kg} of the grid", found.mass_kg);
+    // and the grid is not far off, so the comparison says something
+    assert!(found.mass_kg > 0.9 * lightest_kg, "{} against {lightest_kg} of the grid", found.mass_kg);
+}
+
+#[test]
+fn a_hotter_day_never_gives_a_lighter_radiator() {
+    let mut before_kg = 0.0;
+    for celsius in [25, 32, 40, 46] {
+        let warm = format!("Fixed(\"{celsius} degC\")");
+        let project = project(TWO, |text| text.replace("Fixed(\"40 degC\")", &warm));
+        let options = SizeOptions { reach: Reach::Height, ..plain() };
+        let result = sized(&project, &options);
+        let mass_kg = result.sized.map_or(f64::INFINITY, |sized| sized.mass_kg);
+        assert!(mass_kg >= before_kg, "{celsius} degC: {mass_kg} after {before_kg}");
+        before_kg = mass_kg;
+    }
+    assert!(before_kg.is_finite());
+}
+
+/// At 95 degC the radiator would have to cool the block to 80: no size does, and what is short is told.
+#[test]
+fn what_no_size_holds_is_told() {
+    let project = project(TWO, |text| text.replace("Fixed(\"40 degC\")", "Fixed(\"85 degC\")"));
+    let result = sized(&project, &plain());
+    assert!(result.sized.is_none() && !result.holds());
+    assert_eq!(result.short[0].case.to_string(), "warm/on");
+    assert!(result.short[0].reserve < 0.0);
+}
+
+/// A limit of a part that the loop does not reach is set aside, told, and does not stand in the way of the rest.
+#[test]
+fn a_limit_that_no_size_moves_is_set_aside_and_told() {
+    let edit = |text: String| {
+        text.replace(
+            "components: [",
+            "links: [Link(from: \"lamp\", to: \"outside air\", law: Conductance(\"1 W/K\"))],
+             components: [Component(name: \"lamp\", capacity: \"1 kJ/K\", limits: [Limit(value: \"100 degC\", required: \"10 K\")]),",
+        )
+        .replace("heats: [", "heats: [Heat(name: \"glow\", into: \"lamp\", law: Fixed(\"55 W\")),")
+    };
+    let options = SizeOptions { reach: Reach::Height, ..plain() };
+    let result = sized(&project(TWO, edit), &options);
+    // 40 + 55/1 = 95 degC against 100 - 10
+    assert!(result.sized.is_some() && !result.holds());
+    assert_eq!(result.beyond.len(), 1);
+    let margin = result.beyond[0].margin.as_ref().expect("it has a state");
+    assert_eq!(margin.place, "lamp");
+    assert!((margin.margin - 5.0).abs() < 1e-6);
+    let without = sized(&project(TWO, |text| text), &options).sized.expect("there is room enough");
+    assert!((result.sized.expect("checked above").mass_kg - without.mass_kg).abs() < 1e-3);
+}
+
+/// Of three cores with the one conductance each, the lightest that holds is chosen; the rest is ranked.
+#[test]
+fn listed_cores_are_ranked_with_reasons() {
+    let core = |name: &str, conductance: f64, mass: f64| {
+        format!(
+            "Core(name: \"{name}\", transfer: Fixed(\"{conductance} W/K\"), liquid_flow: Point(drop: \"8 kPa\", at: \"12 L/min\"),
+             air_flow: Point(drop: \"90 Pa\", at: \"0.2 m3/s\"), mass: \"{mass} kg\")"
+        )
+    };
+    let sizing = format!(
+        "Sizing(name: \"list\", circuit: \"glycol\", cores: [{}, {}, {}])",
+        core("heavy", 300.0, 3.0),
+        core("weak", 20.0, 0.5),
+        core("right", 200.0, 2.0)
+    );
+    let result = sized(&project(&sizing, |text| text), &plain());
+    let order: Vec<&str> = result.tried.iter().map(|tried| tried.core.as_str()).collect();
+    assert_eq!(order, ["right", "heavy", "weak"]);
+    assert!(result.tried[2].mass_kg.is_none() && result.tried[2].binding.reserve < 0.0);
+    assert_eq!(result.sized.expect("two of them hold").core_dry_kg, 2.0);
+}
+
+/// One kelvin looser saves mass, and the mass is that of the project whose limit is one kelvin higher.
+#[test]
+fn a_looser_limit_saves_what_a_project_with_that_limit_saves() {
+    let options = SizeOptions { reach: Reach::Height, ..SizeOptions::default() };
+    let result = sized(&project(TWO, |text| text), &options).sized.expect("there is room enough");
+    let looser = &result.relaxations[0];
+    assert!(looser.saved_kg > 0.0, "{looser:?}");
+    let edited = project(TWO, |text| text.replace("required: \"10 K\"", "required: \"9 K\""));
+    let by_edit = sized(&edited, &options).sized.expect("there is room enough");
+    let mass_kg = looser.mass_kg.expect("it holds");
+    // both are searched to 5 mK of the target
+    assert!((mass_kg - by_edit.mass_kg).abs() < 2e-3, "{mass_kg} and {}", by_edit.mass_kg);
+}
+
+#[test]
+fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
+    let project = project(TWO, |text| text);
+    let on = |threads| {
+        let pool =
+            rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
+        pool.install(|| sized(&project, &plain()))
+    };
+    assert_eq!(on(1), on(3));
+    let cancelled = size(&project, "glycol", &plain(), &AtomicBool::new(true), |_, _| {});
+    assert_eq!(cancelled, Err(StudyError::Cancelled));
+}
