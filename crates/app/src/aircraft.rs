@@ -387,7 +387,8 @@ impl Aircraft {
             Study::Cases => screen,
             Study::Turnaround => self.with_turnaround(screen, varied, choice, cancelled, so_far),
             Study::Failures => self.with_failures(screen, varied, choice, cancelled, so_far),
-            Study::Levers(place) => self.with_levers(screen, varied, place, cancelled, so_far),
+            Study::Levers(place) => self.with_levers(screen, varied, (place, false), cancelled, so_far),
+            Study::FlownLevers(place) => self.with_levers(screen, varied, (place, true), cancelled, so_far),
         }
     }
 
@@ -395,19 +396,19 @@ impl Aircraft {
         &self,
         mut screen: Screen,
         varied: &Varied,
-        place: &MarginPlace,
+        (place, fly): (&MarginPlace, bool),
         cancelled: &AtomicBool,
         so_far: &dyn Fn(Screen),
     ) -> Screen {
         let key = (varied.name.clone(), place.clone());
         let known = self.solved().levers.get(&key).cloned();
-        if known.is_some() {
+        if known.as_ref().is_some_and(|known| !(fly && known.can_be_flown)) {
             screen.levers = known;
             return screen;
         }
         so_far(screen.clone());
         let Some(steady) = self.steady(varied, cancelled) else { return screen };
-        match levers::lever_data(varied, &steady.results, place, cancelled) {
+        match levers::lever_data(varied, &steady.results, place, fly, cancelled) {
             Ok(found) => {
                 let found = Arc::new(found);
                 self.solved().levers.insert(key, Arc::clone(&found));

@@ -173,6 +173,9 @@ impl<S: Subject> Window<S> {
             }
             Command::ShowStrip(name) => self.state.strip = Some(name),
             Command::StepStrip(step) => self.step_strip(step),
+            Command::FlyLevers(place) => {
+                self.choose(&Choice { study: Study::FlownLevers(place), ..self.state.choice.clone() });
+            }
             Command::SelectDevice(name) => self.mark(name),
             Command::SelectFailure(name) => self.state.failure = Some(name),
             Command::SetTime(time) => self.set_time(time),
@@ -217,8 +220,9 @@ impl<S: Subject> Window<S> {
             return;
         }
         let Some(place) = cell_of(&self.screen.margins, self.state.cell.as_ref()) else { return };
+        let flown = Study::FlownLevers(place.clone());
         let study = Study::Levers(place);
-        if self.state.choice.study != study {
+        if self.state.choice.study != study && self.state.choice.study != flown {
             self.choose(&Choice { study, ..self.state.choice.clone() });
             ctx.request_repaint();
         }
@@ -440,7 +444,10 @@ impl<S: Subject> Window<S> {
                         ui,
                         |ui| {
                             let levers = screen.levers.as_deref();
-                            levers_ui(ui, levers, place.as_ref(), &mut state.drafts, commands);
+                            let is_flying =
+                                matches!(state.choice.study, Study::FlownLevers(_)) && !is_settled;
+                            let asked = (place.as_ref(), is_flying);
+                            levers_ui(ui, levers, asked, &mut state.drafts, commands);
                         },
                     );
                 }

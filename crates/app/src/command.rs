@@ -16,6 +16,7 @@ use model::revise::Revision;
 
 use crate::files::Wanted;
 use crate::subject::Compared;
+use crate::views::margins::MarginPlace;
 use crate::views::time::clock;
 
 /// A page of the window.
@@ -185,6 +186,8 @@ pub enum Command {
     SelectDevice(String),
     /// Mark a failure and show it in full.
     SelectFailure(String),
+    /// Work the levers of a margin of a mission out by flying it again for every input.
+    FlyLevers(MarginPlace),
     /// Set the time cursor to a moment of the mission, in seconds.
     SetTime(f64),
     /// Move the time cursor by so many steps of a fiftieth of what is in view.
@@ -267,6 +270,7 @@ impl Command {
             Self::ShowStrip(name) | Self::SelectDevice(name) | Self::SelectFailure(name) => name.clone(),
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
+            Self::FlyLevers(_) => "Fly for levers".to_owned(),
             Self::SetTime(time) => format!("Go to {}", clock(*time)),
             Self::StepTime(1..) => "Later".to_owned(),
             Self::StepTime(_) => "Earlier".to_owned(),
@@ -322,6 +326,10 @@ impl Command {
             Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
             Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),
             Self::SelectFailure(name) => format!("Show {name} in full"),
+            Self::FlyLevers(_) => {
+                "Fly the mission again for every input: takes up to a minute, beside the window; an edit or another cell ends it"
+                    .to_owned()
+            }
             Self::SetTime(_) => "Set the time cursor to this moment".to_owned(),
             Self::StepTime(_) => "Move the time cursor a little".to_owned(),
             Self::StepEvent(_) => "Move the time cursor to another event of the mission".to_owned(),

@@ -31,8 +31,10 @@ pub enum Study {
     Turnaround,
     /// Single failures over time.
     Failures,
-    /// What moves the margin of a cell.
+    /// What moves the margin of a cell of a steady case.
     Levers(MarginPlace),
+    /// The same for a cell of a mission, which is flown for it.
+    FlownLevers(MarginPlace),
 }
 
 /// A mission case that lies beneath the shown one.

@@ -105,6 +105,55 @@ fn the_numbers_are_those_of_the_study() {
 }
 
 #[test]
+fn a_button_asks_for_the_levers_of_a_mission() {
+    let mut harness = open(Page::Margins);
+    settle(&mut harness);
+    let grid = &harness.state().screen().margins;
+    let column =
+        grid.cases.iter().position(|case| case.contains("circuit mission")).expect("there is a mission");
+    let row = grid.rows.iter().position(|row| row.cells[column].is_some()).expect("it has a margin");
+    let place = grid.place((row, column)).expect("the cell is there");
+    let case = place.case.clone();
+    assert!(harness.query_by_role_and_label(Role::Button, "Fly for levers").is_none());
+    let label = format!("{}, {}, {case}: ", place.where_, place.limit);
+    harness.get_by_label_contains(&label).click();
+    settle(&mut harness);
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().study, Study::Levers(place.clone()));
+    harness.get_by_role_and_label(Role::Button, "Fly for levers").click();
+    settle(&mut harness);
+    settle(&mut harness);
+    assert_eq!(harness.state().choice().study, Study::FlownLevers(place));
+    harness.get_by_label("conditions, hot day, day: −1.04 K for +1 K");
+}
+
+/// A mission waits to be asked. 200 s at a time constant of 1000 J/K over 5 W/K = 200 s: 1 - 1/e of 40 K, so 1 % of heat takes 0.2528 K.
+#[test]
+fn a_mission_is_flown_for_its_levers_when_asked() {
+    let text = PLATE.replace(
+        "cases: [",
+        r#"missions: [Mission(name: "warm", start: OutsideAir, segments: [Segment(name: "heated", duration: "200 s", point: "on", ground: true)], soak: LeftOut("a bench"))],
+    cases: [CaseGroup(conditions: ["day"], missions: ["warm"]), "#,
+    );
+    let (aircraft, _) = Aircraft::from_bytes(text.as_bytes()).expect("it is a project");
+    let place = MarginPlace {
+        where_: "plate".to_owned(),
+        limit: "continuous".to_owned(),
+        unit: "K".to_owned(),
+        case: "day/warm".to_owned(),
+    };
+    let screen = |study: Study| {
+        let choice = Choice { study, ..aircraft.choices().settle(&Choice::default()) };
+        aircraft.screen(&choice, &AtomicBool::new(false), &|_| ()).levers.expect("they were asked for")
+    };
+    assert!(screen(Study::Levers(place.clone())).can_be_flown);
+    let levers = screen(Study::FlownLevers(place.clone()));
+    let heat = levers.rows.iter().find(|row| row.input.path == "heats.heater.law").expect("it is a lever");
+    assert!((heat.change + 0.2528).abs() < 0.004, "{}", heat.change);
+    assert_eq!(screen(Study::Levers(place)), levers, "what was flown is kept");
+}
+
+#[test]
 fn a_cancelled_study_leaves_no_levers() {
     let (aircraft, _) = Aircraft::from_bytes(PLATE.as_bytes()).expect("it is a project");
     let study = Study::Levers(MarginPlace { case: "day/on".to_owned(), ..MarginPlace::default() });

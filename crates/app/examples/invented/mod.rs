@@ -162,7 +162,8 @@ impl Subject for Invented {
             temperatures: tables::temperatures(warmer),
             margins: app::views::margins::MarginGrid::new(margins),
             levers: match &choice.study {
-                Study::Levers(place) => Some(Arc::new(tables::levers(self, place))),
+                Study::Levers(place) => Some(Arc::new(tables::levers(self, place, false))),
+                Study::FlownLevers(place) => Some(Arc::new(tables::levers(self, place, true))),
                 _ => None,
             },
             ledger: tables::ledger(),

@@ -165,7 +165,11 @@ pub(super) fn ledger() -> LedgerData {
 }
 
 /// Levers of a margin: invented ones, one of them an input of the project.
-pub(super) fn levers(project: &Invented, place: &MarginPlace) -> LeverData {
+pub(super) fn levers(project: &Invented, place: &MarginPlace, is_flown: bool) -> LeverData {
+    if !is_flown && place.case.contains("circuit mission") {
+        let note = Some("The case is a mission.".to_owned());
+        return LeverData { of: place.clone(), note, can_be_flown: true, ..LeverData::default() };
+    }
     let row = |owner: &str, label: &str, path: &str, text: &str, step: &str, change: f64| LeverRow {
         owner: owner.to_owned(),
         input: InputField {
@@ -195,5 +199,6 @@ pub(super) fn levers(project: &Invented, place: &MarginPlace) -> LeverData {
         ],
         count: 3,
         note: None,
+        can_be_flown: false,
     }
 }

@@ -1,23 +1,26 @@
-//! Levers of one cell of the margins as display data.
+//! Levers of one cell of the margins as display data: of a steady case at once, of a mission when asked for.
 
 use super::pages;
 use crate::views::levers::{LeverData, LeverRow};
 use crate::views::margins::MarginPlace;
 use model::aircraft::device::Device;
 use model::aircraft::project::Project;
+use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, MarginKind};
 use model::schema::list_inputs;
 use model::variant::{Varied, project_shape};
 use std::sync::atomic::AtomicBool;
 use studies::StudyError;
-use studies::levers::{Lever, LeverOptions, LimitName, MarginLevers, TolerancePedigree, levers};
+use studies::levers::{
+    Lever, LeverOptions, LimitName, MarginLevers, TolerancePedigree, levers, mission_levers,
+};
 
 /// How many levers are shown.
 const SHOWN: usize = 18;
 /// How many more are shown for what their tolerance does.
 const UNCERTAIN: usize = 6;
 
-/// The levers of the margin in a cell of a steady case.
+/// The levers of the margin in a cell; those of a mission only where it shall be flown for them.
 ///
 /// # Errors
 /// [`StudyError`]; an error of the study is shown, a cancelled one is not.
@@ -25,21 +28,20 @@ pub(super) fn lever_data(
     varied: &Varied,
     results: &[CaseResult],
     place: &MarginPlace,
+    fly: bool,
     cancelled: &AtomicBool,
 ) -> Result<LeverData, StudyError> {
     let without =
         |note: &str| LeverData { of: place.clone(), note: Some(note.to_owned()), ..LeverData::default() };
     let Some(result) = results.iter().find(|result| result.case.to_string() == place.case) else {
-        return Ok(without(
-            "Levers are worked out for steady cases: choose the cell of one. `heatledger levers FILE --missions` flies a mission again for \
-             every input.",
-        ));
+        let missions = model::mission::cases(&varied.project);
+        return match missions.iter().find(|case| case.name().to_string() == place.case) {
+            Some(case) if fly => flown(varied, place, case, cancelled),
+            Some(_) => Ok(LeverData { can_be_flown: true, ..without("The case is a mission.") }),
+            None => Ok(without("There is no such case any more.")),
+        };
     };
-    let is_it = |margin: &&Margin| {
-        margin.place == place.where_
-            && margin.limit == place.limit
-            && pages::displayed(margin).2 == place.unit
-    };
+    let is_it = |margin: &&Margin| is_at(margin, place);
     let Some(margin) = result.margins.iter().find(is_it) else {
         return Ok(without("The case has no such margin, so nothing moves it."));
     };
@@ -47,6 +49,33 @@ pub(super) fn lever_data(
         LeverOptions { cases: vec![place.case.clone()], most: 1, limit: Some(LimitName::of(margin)) };
     let found = levers(&varied.node, &varied.project, &options, cancelled, |_, _| ())?;
     Ok(found.first().map_or_else(|| without("Nothing moves this margin."), |of| shown(varied, place, of)))
+}
+
+/// The levers of a margin of a mission, by flying it again for every input.
+fn flown(
+    varied: &Varied,
+    place: &MarginPlace,
+    case: &MissionCase<'_>,
+    cancelled: &AtomicBool,
+) -> Result<LeverData, StudyError> {
+    let fly = FlyOptions::default();
+    let flight = studies::missions::fly_case(case, &fly)?;
+    let without =
+        |note: &str| LeverData { of: place.clone(), note: Some(note.to_owned()), ..LeverData::default() };
+    let margins: Vec<Margin> =
+        flight.margins(&varied.project).into_iter().map(|timed| timed.margin).collect();
+    let is_it = |margin: &&Margin| is_at(margin, place);
+    let Some(margin) = margins.iter().find(is_it) else {
+        return Ok(without("The flight has no such margin, so nothing moves it."));
+    };
+    let options =
+        LeverOptions { cases: vec![place.case.clone()], most: 1, limit: Some(LimitName::of(margin)) };
+    let found = mission_levers(&varied.node, &varied.project, &options, &fly, cancelled, |_, _| ())?;
+    Ok(found.first().map_or_else(|| without("Nothing moves this margin."), |of| shown(varied, place, of)))
+}
+
+fn is_at(margin: &Margin, place: &MarginPlace) -> bool {
+    margin.place == place.where_ && margin.limit == place.limit && pages::displayed(margin).2 == place.unit
 }
 
 fn shown(varied: &Varied, place: &MarginPlace, of: &MarginLevers) -> LeverData {
@@ -71,6 +100,7 @@ fn shown(varied: &Varied, place: &MarginPlace, of: &MarginLevers) -> LeverData {
         rows: of.listed(SHOWN, UNCERTAIN, 5e-4).into_iter().filter_map(row).collect(),
         count: of.levers.len(),
         note: of.without.clone(),
+        can_be_flown: false,
     }
 }
 

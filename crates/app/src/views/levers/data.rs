@@ -35,6 +35,8 @@ pub struct LeverData {
     pub count: usize,
     /// Why there are none.
     pub note: Option<String>,
+    /// Whether the case is a mission that can be flown for its levers: that takes a while, and waits to be asked for.
+    pub can_be_flown: bool,
 }
 
 impl LeverData {

@@ -27,7 +27,7 @@ const FIELD_WITH_LABEL: f32 = 216.0;
 pub fn levers_ui(
     ui: &mut Ui,
     data: Option<&LeverData>,
-    wanted: Option<&MarginPlace>,
+    (wanted, is_flying): (Option<&MarginPlace>, bool),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
@@ -51,11 +51,23 @@ pub fn levers_ui(
         }
     });
     let Some(data) = found else {
-        ui.label(RichText::new("The levers of this margin are being worked out.").color(colors.soft));
+        let text = "The levers of this margin are being worked out; an edit or another cell ends it.";
+        ui.label(RichText::new(text).color(colors.soft));
         return;
     };
+    if data.can_be_flown && is_flying {
+        let text = "The mission is flown again for every input; an edit or another cell ends it.";
+        ui.label(RichText::new(text).color(colors.soft));
+        return;
+    }
     if let Some(note) = &data.note {
-        ui.label(RichText::new(note).color(colors.soft));
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(note).color(colors.soft));
+            let command = Command::FlyLevers(wanted.clone());
+            if data.can_be_flown && ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        });
         return;
     }
     ScrollArea::vertical().id_salt("levers").auto_shrink([false, false]).show(ui, |ui| {
