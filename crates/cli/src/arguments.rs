@@ -20,6 +20,8 @@ pub(crate) enum Command {
     Check(FileOnly),
     /// Solve cases: temperatures, flows, pressures, heat balance.
     Solve(Solve),
+    /// Loss curves of motors, inverters, gearbox, converters and cables, and the curves of the pack, at the point of each case.
+    Curves(Curves),
     /// Fly missions over time: segments, peaks, events, heat book.
     Simulate(Simulate),
     /// Every limit in every case, worst first.
@@ -107,6 +109,24 @@ pub(crate) struct Solve {
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Curves {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Full name of a case, condition/point or condition/point/failure; may be repeated.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long, conflicts_with = "csv")]
+    pub(crate) json: bool,
+    /// Write the curves of each case into this folder as comma-separated values.
+    #[arg(long, value_name = "DIR")]
+    pub(crate) csv: Option<std::path::PathBuf>,
 }
 
 #[derive(Debug, Args)]
@@ -257,7 +277,8 @@ pub(crate) struct Relation {
 pub(crate) struct Picture {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// Page as it is called in the window: loops, temperatures, margins, ledger, mission, turnaround, failures.
+    /// Page as it is called in the window: loops, temperatures, margins, ledger, mission, turnaround,
+    /// failures, machines, pack.
     #[arg(long)]
     pub(crate) page: String,
     /// File to write.

@@ -30,7 +30,7 @@ pub(crate) fn check(file: &str) -> anyhow::Result<Page> {
     Ok(Page { text, outcome: if found.errors > 0 { Outcome::BadInput } else { Outcome::Fine } })
 }
 
-fn solved(read: &Read, varied: &Varied, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
+pub(crate) fn solved(read: &Read, varied: &Varied, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
     for warning in read.warnings(varied) {
         eprintln!("{warning}");
     }
@@ -41,7 +41,7 @@ fn solved(read: &Read, varied: &Varied, wanted: &[String]) -> anyhow::Result<Vec
     results.map_err(|error| read.failed(varied, error))
 }
 
-fn outcome(results: &[CaseResult]) -> Outcome {
+pub(crate) fn outcome(results: &[CaseResult]) -> Outcome {
     if studies::holds(results) { Outcome::Fine } else { Outcome::Short }
 }
 

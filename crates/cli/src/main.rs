@@ -7,6 +7,7 @@
 mod arguments;
 mod begin;
 mod commands;
+mod curves;
 mod input;
 mod levers;
 mod limits;
@@ -74,6 +75,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Begin(asked)) => begin::write(&asked),
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
+        Some(Command::Curves(asked)) => curves::curves(&asked),
         Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),
         Some(Command::Margins(margins)) => commands::margins(&margins),
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),

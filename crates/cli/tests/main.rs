@@ -4,6 +4,8 @@
 mod begin;
 #[path = "program/burden.rs"]
 mod burden;
+#[path = "program/curves.rs"]
+mod curves;
 #[path = "program/failures.rs"]
 mod failures;
 #[path = "program/levers.rs"]

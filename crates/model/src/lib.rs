@@ -12,6 +12,7 @@ pub mod assembly;
 pub mod begin;
 pub mod book;
 pub mod case;
+pub mod curves;
 pub mod duty;
 pub mod margin;
 pub mod mission;

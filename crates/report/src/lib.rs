@@ -4,6 +4,7 @@
 //! Solves nothing: it renders what it is given, with every flag.
 
 pub mod burden;
+pub mod curves;
 pub mod explain;
 pub mod failures;
 pub mod history;

@@ -25,6 +25,7 @@ pub use cores::{CoreBuild, build as build_core};
 pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, motor_law};
 pub use ground::{charge_limiter, charge_window, hot_cell_rise_k};
 pub use laws::liquid;
+pub use power_path::{conductor_law, converter_law};
 pub use surroundings::Outside;
 
 /// A numbered network together with the names of its parts.

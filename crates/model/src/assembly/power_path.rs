@@ -60,6 +60,22 @@ fn law(
         .map_err(|error| Problem::error(path, error.to_string(), REMEDY))
 }
 
+/// Losses of a converter that is on.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn converter_law(converter: &Converter, path: &str) -> Result<powertrain::converter::Converter, Problem> {
+    law(converter, None, path)
+}
+
+/// A conductor as a law of temperature.
+///
+/// # Errors
+/// A [`Problem`] at `path` that names the number that is not physical.
+pub fn conductor_law(resistance: &ConductorResistance, path: &str) -> Result<Resistor, Problem> {
+    resistor(resistance, path)
+}
+
 /// A conductor as a law of temperature.
 pub(super) fn resistor(resistance: &ConductorResistance, path: &str) -> Result<Resistor, Problem> {
     let refused = |error: powertrain::InputError| Problem::error(path, error.to_string(), REMEDY);
