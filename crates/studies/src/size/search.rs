@@ -59,17 +59,16 @@ pub(super) struct Search<'a> {
 impl Search<'_> {
     /// The design of a line at a share of its free number.
     pub(super) fn design(&self, line: Line, share: f64) -> Design {
-        let core = match &self.plan.room {
-            Some(room) => CoreChoice::Fins {
+        let core = if let Some(room) = &self.plan.room {
+            CoreChoice::Fins {
                 layers: line.layers,
                 height_m: grained_up_m(room.height.at(share)).min(room.height.most_m),
                 depth_m: line.depth_m,
                 fin: line.fin,
-            },
-            None => {
-                let (least, most) = self.plan.conductances_w_k();
-                CoreChoice::Conductance(least * (most / least).powf(share))
             }
+        } else {
+            let (least, most) = self.plan.conductances_w_k();
+            CoreChoice::Conductance(least * (most / least).powf(share))
         };
         Design { core, pump: line.pump, fan: line.fan }
     }
