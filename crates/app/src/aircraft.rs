@@ -21,6 +21,7 @@ use model::revise::Revision;
 use model::schema::{Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
 use model::variant::{self, BASE, Varied};
 use studies::StudyError;
+use studies::failures::FailureOutcome;
 use studies::turnaround::TurnaroundWish;
 
 use crate::files::Finding;
@@ -31,6 +32,7 @@ use crate::views::levers::LeverData;
 use crate::views::margins::MarginPlace;
 use crate::views::mission::BeneathCase;
 use crate::views::turnaround::TurnaroundData;
+use crate::views::work::Work;
 use flight::Flown;
 use pages::Judged;
 
@@ -221,42 +223,53 @@ impl Subject for Aircraft {
         Self::new(node)
     }
 
-    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &dyn Fn(Screen)) -> Screen {
+    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let varied = self.varied(choice);
-        let Some(steady) = self.steady(varied, cancelled) else { return Screen::default() };
-        let known = self.solved().flown.get(&varied.name).cloned();
-        if let Some(known) = known {
-            return self.with_study(
-                self.with_compared(drawn(varied, choice, &steady, &known), choice, so_far),
-                varied,
-                choice,
-                cancelled,
-                so_far,
-            );
-        }
+        let Some(steady) = self.steady(varied, cancelled) else {
+            let work =
+                Work { what: "cases".to_owned(), of: points(&varied.project).len(), ..Work::default() };
+            return Screen { work: Some(work), ..Screen::default() };
+        };
         // Steady numbers and the mission on screen do not wait for the other missions.
-        let (first, is_mission) = self.shown_flight(varied, choice);
-        if first.is_some() || !is_mission {
-            let first: Vec<Named> = first.into_iter().collect();
-            let screen = drawn(varied, choice, &steady, &first);
-            so_far(screen.clone());
-            if choice.compared.is_some() {
-                so_far(self.with_compared(screen, choice, so_far));
+        self.shown_flight(varied, choice);
+        let missions = mission::cases(&varied.project);
+        let mut flown = self.known_flights(varied, &missions);
+        let mut screen = self.with_compared(drawn(varied, choice, &steady, &flown), choice, so_far);
+        for case in &missions {
+            let name = case.name().to_string();
+            if flown.iter().any(|(known, _)| *known == name) {
+                continue;
             }
+            screen.work =
+                Some(Work { done: flown.len(), of: missions.len(), what: "missions".to_owned(), now: name });
+            if choice.is_stopped || cancelled.load(Ordering::Relaxed) {
+                return screen;
+            }
+            so_far(screen.clone());
+            flown.push(self.flight(varied, case));
+            let judged = judged(&steady, &flown);
+            (screen.header.worst, screen.margins) = (pages::worst(&judged), pages::margins(&judged));
         }
-        let Some(flown) = self.flown(varied, cancelled) else { return Screen::default() };
-        let screen = self.with_compared(drawn(varied, choice, &steady, &flown), choice, so_far);
+        // Told in the order of the project, whichever was flown first.
+        let flown = self.known_flights(varied, &missions);
+        let judged = judged(&steady, &flown);
+        (screen.header.worst, screen.margins) = (pages::worst(&judged), pages::margins(&judged));
+        screen.work = None;
         self.with_study(screen, varied, choice, cancelled, so_far)
     }
+}
+
+/// Steady cases and missions with their margins.
+fn judged<'a>(steady: &'a Steady, flown: &'a [Named]) -> Vec<Judged<'a>> {
+    let flights =
+        flown.iter().filter_map(|(name, flown)| Some(judged_flight(name, flown.as_ref().ok()?.as_ref())));
+    steady.results.iter().map(Judged::from).chain(flights).collect()
 }
 
 /// The pages from what has been solved.
 fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> Screen {
     let project = &varied.project;
-    let mut judged: Vec<Judged<'_>> = steady.results.iter().map(Judged::from).collect();
-    judged.extend(
-        flown.iter().filter_map(|(name, flown)| Some(judged_flight(name, flown.as_ref().ok()?.as_ref()))),
-    );
+    let judged = judged(steady, flown);
     let mut screen = Screen {
         header: HeaderData {
             project: project.name.as_str().to_owned(),
@@ -328,20 +341,20 @@ struct Steady {
 
 /// A mission by its name, or why it could not be put together.
 type Named = (String, Result<Arc<Flown>, String>);
-/// The missions of a variant.
-type Flights = Vec<Named>;
 
 /// What has been solved of one snapshot, by variant: a choice of another case or moment asks for nothing new.
 #[derive(Debug, Default)]
 struct Solved {
     steady: BTreeMap<String, Arc<Steady>>,
-    flown: BTreeMap<String, Arc<Flights>>,
     /// Turnarounds by variant and condition; nothing where the project has none.
     turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
     /// Failures by variant and case; nothing where the project has none.
     failures: BTreeMap<(String, String), Option<Arc<FailuresData>>>,
     /// Levers by variant and cell.
     levers: BTreeMap<(String, MarginPlace), Arc<LeverData>>,
+    /// The ways of a turnaround without their tables, and failures one by one, of studies that are not whole.
+    ways: BTreeMap<(String, String), Arc<TurnaroundData>>,
+    outcomes: BTreeMap<(String, String), Vec<FailureOutcome>>,
     /// Flights before all of a variant are there, by variant and name.
     single: BTreeMap<(String, String), Named>,
 }
@@ -381,7 +394,7 @@ impl Aircraft {
         varied: &Varied,
         choice: &Choice,
         cancelled: &AtomicBool,
-        so_far: &dyn Fn(Screen),
+        so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
         match &choice.study {
             Study::Cases => screen,
@@ -426,7 +439,7 @@ impl Aircraft {
         varied: &Varied,
         choice: &Choice,
         cancelled: &AtomicBool,
-        so_far: &dyn Fn(Screen),
+        so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
         let key = (varied.name.clone(), choice.case_name());
         let known = self.solved().failures.get(&key).cloned();
@@ -434,14 +447,25 @@ impl Aircraft {
             screen.failures = known;
             return screen;
         }
-        so_far(screen.clone());
-        let partly = |data: FailuresData| so_far(Screen { failures: Some(Arc::new(data)), ..screen.clone() });
-        match failing::failures_data(&varied.project, choice, cancelled, partly) {
+        let known = self.solved().outcomes.get(&key).cloned().unwrap_or_default();
+        let stop = || choice.is_stopped || cancelled.load(Ordering::Relaxed);
+        let mut last = screen.clone();
+        let partly = |data: FailuresData, work: Work, outcomes: &[FailureOutcome]| {
+            // Without any, those of an earlier state may stay on screen.
+            let failures = (!outcomes.is_empty()).then(|| Arc::new(data));
+            last = Screen { failures, work: Some(work), ..screen.clone() };
+            self.solved().outcomes.insert(key.clone(), outcomes.to_vec());
+            if !stop() {
+                so_far(last.clone());
+            }
+            !stop()
+        };
+        match failing::failures_data(&varied.project, choice, known, cancelled, partly) {
             Ok(found) => {
                 screen.failures = found.map(Arc::new);
                 self.solved().failures.insert(key, screen.failures.clone());
             }
-            Err(StudyError::Cancelled) => {}
+            Err(StudyError::Cancelled) => return last,
             Err(error) => screen.header.outcome = Some(format!("failures: {error}")),
         }
         screen
@@ -453,7 +477,7 @@ impl Aircraft {
         varied: &Varied,
         choice: &Choice,
         cancelled: &AtomicBool,
-        so_far: &dyn Fn(Screen),
+        so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
         let key = (varied.name.clone(), choice.condition.clone());
         let known = self.solved().turnarounds.get(&key).cloned();
@@ -461,11 +485,24 @@ impl Aircraft {
             screen.turnaround = known;
             return screen;
         }
-        so_far(screen.clone());
+        screen.turnaround = self.solved().ways.get(&key).cloned();
+        let mut is_told = true;
         for without_tables in [true, false] {
+            if without_tables && screen.turnaround.is_some() {
+                continue;
+            }
+            let what = if without_tables { "flights of every way" } else { "flights of the tables" };
+            let work = |done, of| Work { done, of, what: what.to_owned(), now: String::new() };
+            screen.work = Some(work(0, 1));
+            if choice.is_stopped || cancelled.load(Ordering::Relaxed) {
+                return screen;
+            }
+            so_far(screen.clone());
+            let shown = &screen;
+            let tell = |done, of| so_far(Screen { work: Some(work(done, of)), ..shown.clone() });
             let condition = Some(choice.condition.clone());
             let wish = TurnaroundWish { condition, without_tables, ..TurnaroundWish::default() };
-            let found = studies::turnaround::turnarounds(&varied.project, &wish, cancelled, |_, _| ());
+            let found = studies::turnaround::turnarounds(&varied.project, &wish, cancelled, tell);
             match found {
                 Ok(results) => {
                     let first = results.first();
@@ -475,15 +512,17 @@ impl Aircraft {
                 Err(StudyError::Cancelled) => return screen,
                 Err(error) => {
                     screen.header.outcome = Some(format!("turnaround: {error}"));
-                    return screen;
+                    is_told = false;
+                    break;
                 }
             }
-            if screen.turnaround.is_none() {
-                break;
-            }
-            so_far(screen.clone());
+            let Some(ways) = &screen.turnaround else { break };
+            self.solved().ways.insert(key.clone(), Arc::clone(ways));
         }
-        self.solved().turnarounds.insert(key, screen.turnaround.clone());
+        screen.work = None;
+        if is_told {
+            self.solved().turnarounds.insert(key, screen.turnaround.clone());
+        }
         screen
     }
 
@@ -504,7 +543,7 @@ impl Aircraft {
     }
 
     /// The screen with the curves of the compared mission beneath those of the shown one.
-    fn with_compared(&self, mut screen: Screen, choice: &Choice, so_far: &dyn Fn(Screen)) -> Screen {
+    fn with_compared(&self, mut screen: Screen, choice: &Choice, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let (Some(compared), Some(shown)) = (&choice.compared, screen.mission.clone()) else { return screen };
         let Some(varied) = self.variants.iter().find(|varied| varied.name == compared.variant) else {
             return screen;
@@ -530,28 +569,22 @@ impl Aircraft {
         screen
     }
 
-    /// The mission that is chosen, and whether one is.
-    fn shown_flight(&self, varied: &Varied, choice: &Choice) -> (Option<Named>, bool) {
+    /// Flies the mission that is chosen, if one is.
+    fn shown_flight(&self, varied: &Varied, choice: &Choice) {
         let name = choice.case_name();
         let case = mission::cases(&varied.project).into_iter().find(|case| case.name().to_string() == name);
-        (case.as_ref().map(|case| self.flight(varied, case)), case.is_some())
+        if let Some(case) = case {
+            // Its refusal is told where it is drawn.
+            drop(self.flight(varied, &case));
+        }
     }
 
-    /// The missions of a variant; nothing once they are not wanted any more.
-    fn flown(&self, varied: &Varied, cancelled: &AtomicBool) -> Option<Arc<Flights>> {
-        if let Some(known) = self.solved().flown.get(&varied.name) {
-            return Some(Arc::clone(known));
-        }
-        let project = &varied.project;
-        let mut all = Flights::new();
-        for case in mission::cases(project) {
-            if cancelled.load(Ordering::Relaxed) {
-                return None;
-            }
-            all.push(self.flight(varied, &case));
-        }
-        let all = Arc::new(all);
-        self.solved().flown.insert(varied.name.clone(), Arc::clone(&all));
-        Some(all)
+    /// The missions of a variant that have been flown, in their order.
+    fn known_flights(&self, varied: &Varied, missions: &[MissionCase<'_>]) -> Vec<Named> {
+        let solved = self.solved();
+        let known = |case: &MissionCase<'_>| {
+            solved.single.get(&(varied.name.clone(), case.name().to_string())).cloned()
+        };
+        missions.iter().filter_map(known).collect()
     }
 }

@@ -2,7 +2,7 @@
 
 mod filing;
 
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
@@ -36,6 +36,7 @@ use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{TimeView, clock};
 use crate::views::turnaround::turnaround_ui;
+use crate::views::work::{WorkState, work_ui};
 use crate::worker::{NoThread, Worker};
 use filing::Filing;
 
@@ -61,6 +62,16 @@ struct UiState {
     wanted: String,
 }
 
+/// Which results of studies on screen belong to an earlier state.
+#[derive(Debug, Clone, Copy, Default)]
+struct Kept {
+    turnaround: bool,
+    failures: bool,
+}
+
+/// Results that come within this time take the place of the old ones without a word.
+const NOTICED: Duration = Duration::from_millis(200);
+
 /// The window on one project.
 #[derive(Debug)]
 pub struct Window<S: Subject> {
@@ -68,7 +79,13 @@ pub struct Window<S: Subject> {
     state: UiState,
     worker: Worker<(S, Choice), Screen>,
     screen: Screen,
-    /// The generation that is shown, how long it took, and why it failed if it did.
+    /// The generation that the results on screen belong to, which may be older than the newest.
+    drawn: u64,
+    /// When the newest was asked for.
+    asked: Instant,
+    /// Results of studies kept from an earlier state while new ones are worked out.
+    kept: Kept,
+    /// The generation that is shown whole, how long it took, and why it failed if it did.
     shown: (u64, Duration),
     failure: Option<String>,
     filing: Filing<S>,
@@ -95,6 +112,9 @@ impl<S: Subject> Window<S> {
             state: UiState { page: start.page, choice, ..UiState::default() },
             worker,
             screen: Screen::default(),
+            drawn: 0,
+            asked: Instant::now(),
+            kept: Kept::default(),
             shown: (0, Duration::ZERO),
             failure: None,
             filing: Filing::start(ctx, start.files, start.origin)?,
@@ -130,7 +150,36 @@ impl<S: Subject> Window<S> {
         self.shown.0 == self.worker.newest()
     }
 
+    /// Whether everything that was asked for has been worked out, and not been stopped before.
+    pub fn is_complete(&self) -> bool {
+        self.is_settled() && self.screen.work.is_none()
+    }
+
+    /// Whether the results on screen belong to an earlier state of the project.
+    pub fn is_stale(&self) -> bool {
+        let is_kept = match self.state.page {
+            Page::Turnaround => self.kept.turnaround,
+            Page::Failures => self.kept.failures,
+            _ => false,
+        };
+        self.drawn > 0 && self.drawn != self.worker.newest() || is_kept
+    }
+
+    /// Stops what is being worked on.
+    fn stop(&mut self) {
+        if !self.is_settled() {
+            self.state.choice.is_stopped = true;
+            self.worker.stop();
+        }
+    }
+
+    /// What was stopped is worked on from now on, with the next request.
+    fn resume(&mut self) {
+        self.state.choice.is_stopped = false;
+    }
+
     fn solve(&mut self) {
+        self.asked = Instant::now();
         self.worker.request((self.history.current().clone(), self.state.choice.clone()));
     }
 
@@ -144,11 +193,32 @@ impl<S: Subject> Window<S> {
             self.shown = (done.generation, done.elapsed);
         }
         match done.result {
+            Ok(screen) if screen.has_nothing_but_work() && self.drawn > 0 => {
+                self.screen.work = screen.work;
+                self.failure = None;
+            }
             Ok(screen) => {
-                self.screen = screen;
+                self.drawn = done.generation;
+                self.show(screen);
                 self.failure = None;
             }
             Err(message) => self.failure = Some(message),
+        }
+    }
+
+    /// Puts results on screen; a study that is still being worked on keeps its old ones.
+    fn show(&mut self, screen: Screen) {
+        let old = std::mem::replace(&mut self.screen, screen);
+        let is_open = self.screen.work.is_some();
+        self.kept = Kept {
+            turnaround: is_open && self.screen.turnaround.is_none() && old.turnaround.is_some(),
+            failures: is_open && self.screen.failures.is_none() && old.failures.is_some(),
+        };
+        if self.kept.turnaround {
+            self.screen.turnaround = old.turnaround;
+        }
+        if self.kept.failures {
+            self.screen.failures = old.failures;
         }
     }
 
@@ -183,6 +253,11 @@ impl<S: Subject> Window<S> {
             Command::StepEvent(step) => self.step_event(step),
             Command::Compare(compared) => self.choose(&Choice { compared, ..self.state.choice.clone() }),
             Command::ViewTime(part) => self.state.part_s = part,
+            Command::Stop => self.stop(),
+            Command::GoOn => {
+                self.resume();
+                self.solve();
+            }
             Command::Edit { path, text } => self.edit(path, text),
             Command::Revise(revision) => self.revise(&revision),
             Command::Device(command) => self.apply_to_device(command),
@@ -197,6 +272,7 @@ impl<S: Subject> Window<S> {
                 self.state.wanted.clear();
                 self.state.overlay = Some(overlay);
             }
+            Command::CloseOverlay if self.state.overlay.is_none() => self.stop(),
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),
@@ -204,6 +280,9 @@ impl<S: Subject> Window<S> {
     }
 
     fn show_page(&mut self, page: Page) {
+        if page != self.state.page {
+            self.resume();
+        }
         self.state.page = page;
         let study = study_of(page);
         if study == Study::Cases {
@@ -238,6 +317,7 @@ impl<S: Subject> Window<S> {
 
     fn step_history(&mut self, step: impl Fn(&mut History<S>) -> bool) {
         if step(&mut self.history) {
+            self.resume();
             self.state.drafts.clear();
             self.state.choice = self.history.current().choices().settle(&self.state.choice);
             self.solve();
@@ -286,6 +366,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn edit(&mut self, path: String, text: String) {
+        self.resume();
         match self.history.current().edited(&self.state.choice, &path, &text) {
             Ok(subject) => {
                 self.state.drafts.remove(&path);
@@ -349,6 +430,7 @@ impl<S: Subject> Window<S> {
     fn revise(&mut self, revision: &Revision) {
         match self.history.current().revised(revision) {
             Ok(subject) => {
+                self.resume();
                 self.state.drafts.clear();
                 self.state.revising = Revising::default();
                 if let Revision::Rename { to, .. } = revision {
@@ -381,7 +463,8 @@ impl<S: Subject> Window<S> {
                     | Command::Device(_)
             );
             // Escape in a field drops its text: it is taken from the field only while something can be closed.
-            let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none();
+            let stops = self.screen.work.is_some() && !self.is_settled() && !egui::Popup::is_any_open(ctx);
+            let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none() && !stops;
             if (is_typing && is_of_text) || closes_nothing {
                 continue;
             }
@@ -394,7 +477,11 @@ impl<S: Subject> Window<S> {
     }
 
     fn header_ui(&mut self, ui: &mut Ui) {
-        let progress = if self.is_settled() { Progress::Current(self.shown.1) } else { Progress::Solving };
+        let progress = match (self.is_settled(), &self.screen.work) {
+            (true, None) => Progress::Current(self.shown.1),
+            (true, Some(_)) => Progress::Incomplete,
+            (false, _) => Progress::Solving,
+        };
         let state = HeaderState {
             choices: self.history.current().choices(),
             choice: &self.state.choice,
@@ -412,8 +499,26 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    /// What is to be said above a page about how whole and how new its results are.
+    fn state_ui(&mut self, ui: &mut Ui) {
+        let long = [Page::Margins, Page::Mission, Page::Turnaround, Page::Failures];
+        let is_settled = self.is_settled();
+        let since = self.asked.elapsed();
+        if !is_settled && since < NOTICED {
+            ui.ctx().request_repaint_after(NOTICED.saturating_sub(since));
+        }
+        let is_stale = self.is_stale() && (is_settled || since >= NOTICED);
+        let work = self.screen.work.as_ref().filter(|_| long.contains(&self.state.page));
+        let state = WorkState { work, is_running: !is_settled, is_stale };
+        work_ui(ui, &state, &mut self.commands);
+        if is_stale {
+            ui.multiply_opacity(0.6);
+        }
+    }
+
     fn page_ui(&mut self, ui: &mut Ui) {
-        let (view, is_settled) = (self.time_view(), self.is_settled());
+        let (view, is_complete) = (self.time_view(), self.is_complete());
+        let is_settled = self.is_settled();
         let choices = self.history.current().choices();
         let missions: Vec<String> = choices.missions_at(&self.state.choice.condition).cloned().collect();
         let shown = match &self.screen.mission {
@@ -462,10 +567,10 @@ impl<S: Subject> Window<S> {
                 let mission = screen.mission.as_deref();
                 mission_ui(ui, mission, &missions, &compare, &view, &mut state.drafts, commands);
             }
-            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_settled, commands),
+            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_complete, commands),
             Page::Failures => {
                 let (data, selected) = (screen.failures.as_deref(), state.failure.as_deref());
-                failures_ui(ui, data, selected, is_settled, commands);
+                failures_ui(ui, data, selected, is_complete, commands);
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {
@@ -578,7 +683,10 @@ impl<S: Subject> eframe::App for Window<S> {
             });
         }
         let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
-        CentralPanel::default().frame(page).show(ui, |ui| self.page_ui(ui));
+        CentralPanel::default().frame(page).show(ui, |ui| {
+            self.state_ui(ui);
+            self.page_ui(ui);
+        });
         self.overlay_ui(&ctx);
         drop_target_ui(ui);
         self.follow_cell(&ctx);

@@ -198,6 +198,10 @@ pub enum Command {
     Compare(Option<Compared>),
     /// Show a part of the mission, from and to in seconds, or all of it.
     ViewTime(Option<(f64, f64)>),
+    /// Stop what is being worked on; what there is stays.
+    Stop,
+    /// Work on what was stopped.
+    GoOn,
     /// Set the input at a path to what was typed.
     Edit {
         /// The address of the input in the project.
@@ -280,6 +284,8 @@ impl Command {
             Self::Compare(Some(compared)) => format!("Lay {}, {} beneath", compared.variant, compared.case),
             Self::ViewTime(None) => "Whole mission".to_owned(),
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
+            Self::Stop => "Cancel".to_owned(),
+            Self::GoOn => "Go on".to_owned(),
             Self::Edit { path, .. } => format!("Edit {path}"),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.label(),
@@ -338,6 +344,8 @@ impl Command {
                 "Show this case thin beneath the curves, with the difference".to_owned()
             }
             Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
+            Self::Stop => "Stop here; what there is stays".to_owned(),
+            Self::GoOn => "Work out what is missing".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.tooltip(),
@@ -364,7 +372,7 @@ impl Command {
             Self::Open(Overlay::Explanation(_)) => {
                 "Where this number comes from: relation, source, inputs and range".to_owned()
             }
-            Self::CloseOverlay => "Back to the page".to_owned(),
+            Self::CloseOverlay => "Back to the page; on a page, stop what is being worked on".to_owned(),
             Self::Theme(_) => "Light or dark".to_owned(),
             Self::Quit => "Close the window".to_owned(),
         }

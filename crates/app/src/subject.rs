@@ -20,6 +20,7 @@ use crate::views::margins::{MarginGrid, MarginPlace};
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
 use crate::views::turnaround::TurnaroundData;
+use crate::views::work::Work;
 
 /// What is worked out besides the cases, because the page on screen shows it: studies of many flights take their time.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -61,6 +62,8 @@ pub struct Choice {
     pub study: Study,
     /// The mission case whose curves lie beneath those of the shown one.
     pub compared: Option<Compared>,
+    /// Whether long work was stopped: only the case itself and what is known is shown.
+    pub is_stopped: bool,
 }
 
 impl Choice {
@@ -126,6 +129,7 @@ impl Choices {
             time_s: wanted.time_s,
             study: wanted.study.clone(),
             compared,
+            is_stopped: wanted.is_stopped,
         }
     }
 }
@@ -151,8 +155,17 @@ pub struct Screen {
     pub turnaround: Option<Arc<TurnaroundData>>,
     /// What single failures leave.
     pub failures: Option<Arc<FailuresData>>,
+    /// What is not done yet; nothing when everything is.
+    pub work: Option<Work>,
     /// What a number's key leads to.
     pub explanations: BTreeMap<String, Explanation>,
+}
+
+impl Screen {
+    /// Whether it tells only that something is not done.
+    pub(crate) fn has_nothing_but_work(&self) -> bool {
+        self.work.is_some() && self.strips.is_empty() && self.margins.rows.is_empty()
+    }
 }
 
 /// A snapshot of a project: cheap to clone, never changed in place.
@@ -187,9 +200,10 @@ pub trait Subject: Clone + Send + 'static {
     /// The reason: a name in use, or that something else needs what was to be taken away.
     fn revised(&self, revision: &Revision) -> Result<Self, String>;
 
-    /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and may return
-    /// anything once it is set. What comes quickly is handed out by `so_far` before the rest is worked on.
-    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &dyn Fn(Screen)) -> Screen;
+    /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and returns what it has
+    /// once it is set. What comes quickly is handed out by `so_far` before the rest is worked on. What is not whole tells
+    /// in [`Screen::work`] what is missing, when it is returned as well as when it is handed out.
+    fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen;
 }
 
 #[cfg(test)]
@@ -213,6 +227,7 @@ mod tests {
             time_s: 0.0,
             study: Study::Cases,
             compared: Some(Compared { variant: "large core".into(), case: "hot day/circuit".into() }),
+            is_stopped: false,
         };
         let settled = choices.settle(&wanted);
         assert_eq!(

@@ -75,8 +75,8 @@ impl<Q: Send + 'static, R: Send + 'static> Worker<Q, R> {
     /// [`NoThread`] when the system refuses a thread.
     pub fn start(
         name: &str,
-        job: impl Fn(Q, &AtomicBool, &dyn Fn(R)) -> R + Send + 'static,
-        wake: impl Fn() + Send + 'static,
+        job: impl Fn(Q, &AtomicBool, &(dyn Fn(R) + Sync)) -> R + Send + 'static,
+        wake: impl Fn() + Send + Sync + 'static,
     ) -> Result<Self, NoThread> {
         let slot = Slot { waiting: None, cancel: Arc::default(), done: None, closed: false };
         let shared = Arc::new(Shared { slot: Mutex::new(slot), changed: Condvar::new() });
@@ -98,6 +98,11 @@ impl<Q: Send + 'static, R: Send + 'static> Worker<Q, R> {
         drop(slot);
         self.shared.changed.notify_one();
         self.newest
+    }
+
+    /// Tells the running job to stop; what it then returns answers its request.
+    pub fn stop(&self) {
+        self.shared.lock().cancel.store(true, Ordering::Relaxed);
     }
 
     /// The newest result that has not been taken yet; never waits for one.
@@ -126,9 +131,12 @@ impl<Q, R> Drop for Worker<Q, R> {
 
 fn answer_requests<Q, R>(
     shared: &Shared<Q, R>,
-    job: &impl Fn(Q, &AtomicBool, &dyn Fn(R)) -> R,
-    wake: &impl Fn(),
-) {
+    job: &impl Fn(Q, &AtomicBool, &(dyn Fn(R) + Sync)) -> R,
+    wake: &(impl Fn() + Sync),
+) where
+    Q: Send,
+    R: Send,
+{
     while let Some((generation, query, cancel)) = next_request(shared) {
         let start = Instant::now();
         let hand_out = |result, is_whole| {
@@ -189,7 +197,7 @@ mod tests {
     fn the_newest_request_wins_and_older_ones_are_cancelled() {
         let (wake, woken) = mpsc::channel();
         let (began, started) = mpsc::channel();
-        let job = move |query: u32, cancelled: &AtomicBool, _: &dyn Fn(u32)| {
+        let job = move |query: u32, cancelled: &AtomicBool, _: &(dyn Fn(u32) + Sync)| {
             began.send(query).expect("the test listens");
             // The first job never ends by itself: only the cancel flag ends it.
             while query == 1 && !cancelled.load(Ordering::Relaxed) {
@@ -210,10 +218,29 @@ mod tests {
     }
 
     #[test]
+    fn a_job_that_is_stopped_answers_its_own_request() {
+        let (wake, woken) = mpsc::channel();
+        let (began, started) = mpsc::channel();
+        let job = move |query: u32, cancelled: &AtomicBool, _: &(dyn Fn(u32) + Sync)| {
+            began.send(()).expect("the test listens");
+            while !cancelled.load(Ordering::Relaxed) {
+                std::hint::spin_loop();
+            }
+            query + 1
+        };
+        let mut worker =
+            Worker::start("test-stop", job, move || wake.send(()).unwrap_or(())).expect("a thread");
+        let generation = worker.request(4);
+        started.recv_timeout(Duration::from_secs(20)).expect("it began");
+        worker.stop();
+        assert_eq!(wait_for(&mut worker, &woken, generation).result, Ok(5));
+    }
+
+    #[test]
     fn a_part_comes_before_the_whole() {
         let (wake, woken) = mpsc::channel();
         let (go_on, waits) = mpsc::channel();
-        let job = move |query: u32, _: &AtomicBool, so_far: &dyn Fn(u32)| {
+        let job = move |query: u32, _: &AtomicBool, so_far: &(dyn Fn(u32) + Sync)| {
             so_far(query + 1);
             waits.recv_timeout(Duration::from_secs(20)).expect("the test goes on");
             query + 2
@@ -231,7 +258,7 @@ mod tests {
     #[test]
     fn a_panic_is_a_result_and_the_thread_lives_on() {
         let (wake, woken) = mpsc::channel();
-        let job = |query: u32, _: &AtomicBool, _: &dyn Fn(u32)| {
+        let job = |query: u32, _: &AtomicBool, _: &(dyn Fn(u32) + Sync)| {
             assert!(query != 1, "query {query} is refused");
             query
         };

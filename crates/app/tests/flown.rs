@@ -1,7 +1,7 @@
 //! A mission of a whole project in the window: the same numbers as the flight itself.
 
 use std::sync::Mutex;
-use std::sync::atomic::AtomicBool;
+use std::sync::atomic::{AtomicBool, Ordering};
 
 use app::files::Origin;
 use app::views::chart::Chart;
@@ -82,7 +82,7 @@ fn steady_numbers_do_not_wait_for_missions() {
     let aircraft = rig();
     let steady = aircraft.choices().settle(&Choice::default());
     let (parts, whole) = screens(&aircraft, &steady);
-    assert_eq!(parts.len(), 1);
+    assert!(parts.iter().all(|part| part.work.is_some()) && whole.work.is_none());
     assert_eq!((&parts[0].strips, &parts[0].temperatures), (&whole.strips, &whole.temperatures));
     assert!(whole.margins.cases.len() > parts[0].margins.cases.len(), "the missions come later");
     let (again, same) = screens(&aircraft, &steady);
@@ -116,7 +116,15 @@ fn turnarounds_are_worked_out_when_their_page_asks_for_them() {
     assert!(without.turnaround.is_none(), "nobody has asked");
     let (parts, whole) = screens(&aircraft, &Choice { study: Study::Turnaround, ..cases });
     let data = whole.turnaround.expect("the tug is turned around between tows");
-    assert!(parts[0].turnaround.is_none() && !parts[1].turnaround.clone().expect("the quick part").is_whole);
+    assert!(parts[0].turnaround.is_none() && parts[0].work.is_some() && whole.work.is_none());
+    let quick = parts.iter().find_map(|part| part.turnaround.clone()).expect("the quick part");
+    assert!(!quick.is_whole, "the ways come before the tables");
+    let told = parts.iter().filter_map(|part| part.work.clone());
+    let of_ways: Vec<(usize, usize)> = told
+        .filter(|work| work.what == "flights of every way" && work.done > 0)
+        .map(|work| (work.done, work.of))
+        .collect();
+    assert!(of_ways.iter().any(|(done, of)| done == of), "every flight is counted: {of_ways:?}");
     assert!(data.is_whole && !data.tables.is_empty() && !data.departure.is_empty());
     let times: Vec<f64> = data.options.iter().map(|option| option.ready_s.unwrap_or(f64::INFINITY)).collect();
     assert!(times.windows(2).all(|pair| pair[0] <= pair[1]), "fastest first: {times:?}");
@@ -258,4 +266,34 @@ fn block_at(mission: &MissionData, time_s: f64) -> f64 {
     let block =
         mission.temperatures.iter().flat_map(|chart| &chart.series).find(|s| s.name == "heater block");
     value_at(&block.expect("a curve").points, time_s).expect("in the mission")
+}
+
+/// Stopped after the first failures, these stay and are told as incomplete; going on adds the others to them.
+#[test]
+fn a_study_that_is_stopped_keeps_what_it_has_and_goes_on() {
+    let aircraft = rig();
+    let choice = Choice { study: Study::Failures, ..choice(&aircraft) };
+    let cancelled = AtomicBool::new(false);
+    let stop = |part: Screen| {
+        let is_begun = part.failures.is_some_and(|failures| !failures.rows.is_empty());
+        cancelled.fetch_or(is_begun, Ordering::Relaxed);
+    };
+    let screen = aircraft.screen(&choice, &cancelled, &stop);
+    let work = screen.work.expect("it is not done");
+    let some = screen.failures.expect("the first ones are there").rows.len();
+    assert_eq!((work.done, work.what.as_str()), (some, "failures"));
+    assert!(work.done > 0 && work.done < work.of && !work.now.is_empty(), "{work:?}");
+    // Another look while it is stopped works nothing out and loses nothing.
+    let (parts, still) = screens(&aircraft, &Choice { is_stopped: true, ..choice.clone() });
+    assert!(parts.iter().all(|part| part.work.is_some()) && still.work.as_ref() == Some(&work));
+    assert_eq!(still.failures.expect("they stay").rows.len(), some);
+    // Going on begins with those that are missing.
+    let (parts, whole) = screens(&aircraft, &choice);
+    let first = parts.iter().find_map(|part| part.work.clone().filter(|work| work.what == "failures"));
+    assert_eq!(first.expect("there is more to do").done, some);
+    let failures = whole.failures.as_deref().expect("all of them");
+    let rows = &failures.rows;
+    assert_eq!((rows.len(), whole.work), (work.of, None));
+    let names: std::collections::BTreeSet<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+    assert_eq!(names.len(), rows.len(), "none twice");
 }

@@ -14,6 +14,7 @@ mod pages;
 mod pictures;
 mod revise;
 mod start;
+mod stop;
 
 use std::time::{Duration, Instant};
 

@@ -4,6 +4,7 @@ use crate::json::{Origin, with};
 use crate::table::table;
 use model::curves::{Axis, Figure, Level, Line, Machine, Value as Number};
 use serde_json::{Map, Value, json};
+use std::fmt::Write as _;
 
 /// Machines of one case.
 #[derive(Clone, Copy, Debug)]
@@ -21,9 +22,9 @@ pub fn sheet(curves: &CaseCurves<'_>) -> String {
         text.push_str("No machine: the project has no powertrain, or the case has no state.\n\n");
     }
     for machine in curves.machines {
-        text.push_str(&format!("{}, {}\n", machine.name, machine.sort.word()));
+        let _infallible = writeln!(text, "{}, {}", machine.name, machine.sort.word());
         if !machine.note.is_empty() {
-            text.push_str(&format!("{}\n", machine.note));
+            let _infallible = writeln!(text, "{}", machine.note);
         }
         let values: Vec<Vec<String>> =
             machine.values.iter().map(|number| vec![number.name.to_owned(), shown(number)]).collect();

@@ -145,7 +145,7 @@ impl Subject for Invented {
         Err(format!("{}: the devices of the invented project stand as they are", revision.title()))
     }
 
-    fn screen(&self, choice: &Choice, _: &AtomicBool, _: &dyn Fn(Screen)) -> Screen {
+    fn screen(&self, choice: &Choice, _: &AtomicBool, _: &(dyn Fn(Screen) + Sync)) -> Screen {
         let warmer = self.warmer(choice);
         let margins = tables::margins(self, choice);
         let worst = margins.first().map(|entry| WorstMargin {
@@ -173,6 +173,7 @@ impl Subject for Invented {
                 .then(|| Arc::new(flight::mission(self, warmer))),
             turnaround: Some(Arc::new(flight::turnaround(warmer))),
             failures: Some(Arc::new(flight::failures(warmer))),
+            work: None,
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }
     }

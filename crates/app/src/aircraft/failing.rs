@@ -1,5 +1,6 @@
 //! Single failures over time as display data.
 
+use model::aircraft::failure::Failure;
 use model::aircraft::project::Project;
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind};
@@ -12,6 +13,7 @@ use crate::subject::Choice;
 use crate::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
 use crate::views::figure::{Figure, Standing};
 use crate::views::time::clock;
+use crate::views::work::Work;
 
 /// Failures worked out before the page is drawn anew.
 const AT_ONCE: usize = 2;
@@ -30,22 +32,37 @@ fn mission_case<'a>(project: &'a Project, choice: &Choice) -> Result<Option<Miss
     }
 }
 
-/// The page Failures; `so_far` is handed what is known, the failures that wait included as unknown.
+/// The page Failures, from what is known of an earlier start. `so_far` is handed what there is, the failures that wait
+/// included as unknown, with what is worked on next; it tells whether to go on.
 pub(super) fn failures_data(
     project: &Project,
     choice: &Choice,
+    known: Vec<FailureOutcome>,
     cancelled: &AtomicBool,
-    so_far: impl Fn(FailuresData),
+    mut so_far: impl FnMut(FailuresData, Work, &[FailureOutcome]) -> bool,
 ) -> Result<Option<FailuresData>, StudyError> {
     let Some(case) = mission_case(project, choice)? else { return Ok(None) };
     let failures = studies::failures::single_failures(project);
-    let mut outcomes: Vec<FailureOutcome> = Vec::new();
+    let mut outcomes = known;
+    let is_known = |failure: &Failure| {
+        outcomes.iter().any(|outcome| outcome.case.failure.as_deref() == Some(failure.name.as_str()))
+    };
+    let waiting: Vec<Failure> = failures.iter().filter(|failure| !is_known(failure)).cloned().collect();
     let mut landing = TimesToLand::of(&project.policy.landing);
-    for some in failures.chunks(AT_ONCE) {
+    for some in waiting.chunks(AT_ONCE) {
+        let names: Vec<&str> = some.iter().map(|failure| failure.name.as_str()).collect();
+        let work = Work {
+            done: outcomes.len(),
+            of: failures.len(),
+            what: "failures".to_owned(),
+            now: names.join(", "),
+        };
+        if !so_far(data(&case, &outcomes, failures.len(), landing), work, &outcomes) {
+            return Err(StudyError::Cancelled);
+        }
         let study = studies::failures::run(&[case], some, &FlyOptions::default(), cancelled, |_done| ())?;
         landing = study.landing;
         outcomes.extend(study.failures);
-        so_far(data(&case, &outcomes, failures.len(), landing));
     }
     Ok((!failures.is_empty()).then(|| data(&case, &outcomes, failures.len(), landing)))
 }

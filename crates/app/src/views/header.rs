@@ -47,6 +47,8 @@ pub enum Progress {
     Current(Duration),
     /// A newer state is being solved.
     Solving,
+    /// It was stopped before everything was there.
+    Incomplete,
 }
 
 /// What the header needs besides the results.
@@ -102,6 +104,7 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
         }
         let (text, hover) = match state.progress {
             Progress::Solving => ("solving…".to_owned(), "A newer state is being solved"),
+            Progress::Incomplete => ("incomplete".to_owned(), "Not everything has been worked out"),
             Progress::Current(time) => (format!("solved in {}", duration(time)), "Time of the last solution"),
         };
         // One width for all times, so that the name beside it does not move.

@@ -23,6 +23,7 @@ pub mod rail;
 pub mod temperatures;
 pub mod time;
 pub mod turnaround;
+pub mod work;
 
 pub use field::{Draft, Drafts, Evidence, InputField};
 pub use figure::{Figure, Flag, Standing};

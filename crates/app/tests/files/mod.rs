@@ -35,17 +35,19 @@ fn settings(state: Option<&Path>) -> Settings {
 }
 
 pub(crate) fn start<S: Subject>(subject: S, origin: Origin, state: Option<&Path>) -> Desk<S> {
-    let files = settings(state);
-    let mut harness = Harness::builder()
-        .with_size(Vec2::new(1440.0, 900.0))
-        .with_theme(Theme::Light)
-        .build_eframe(|context| {
-            let start =
-                Start { origin, files, theme: ThemeChoice::Light, page: Page::Loops, ..Start::new(subject) };
-            Window::new(&context.egui_ctx, start).expect("threads can be started")
-        });
+    let mut harness = opened(subject, origin, state);
     until(&mut harness, "the first results", |harness| harness.state().is_settled());
     harness
+}
+
+/// The window as it opens, before any result.
+pub(crate) fn opened<S: Subject>(subject: S, origin: Origin, state: Option<&Path>) -> Desk<S> {
+    let files = settings(state);
+    Harness::builder().with_size(Vec2::new(1440.0, 900.0)).with_theme(Theme::Light).build_eframe(|context| {
+        let start =
+            Start { origin, files, theme: ThemeChoice::Light, page: Page::Loops, ..Start::new(subject) };
+        Window::new(&context.egui_ctx, start).expect("threads can be started")
+    })
 }
 
 /// The window on an invented project that is no file.
@@ -69,7 +71,7 @@ pub(crate) fn until<S: Subject>(harness: &mut Desk<S>, what: &str, is_true: impl
             harness.run_steps(2);
             return;
         }
-        assert!(start.elapsed() < Duration::from_secs(20), "it never came to this: {what}");
+        assert!(start.elapsed() < Duration::from_mins(2), "it never came to this: {what}");
         std::thread::yield_now();
     }
 }

@@ -45,7 +45,10 @@ fn what_is_asked_wrongly_of_a_picture_is_told() {
     };
     assert!(ask(&["--page", "gauges"]).contains("name one of loops, temperatures"));
     assert!(ask(&["--page", "loops", "--size", "big"]).contains("write it like 1440x900"));
-    assert!(ask(&["--page", "loops", "--size", "10x10"]).contains("900x540"));
+    assert!(ask(&["--page", "loops", "--size", "10x10"]).contains("900x540 points"));
+    assert!(ask(&["--page", "loops", "--size", "1440x900", "--scale", "2"]).contains("900x540 points"));
+    assert!(ask(&["--page", "loops", "--scale", "9"]).contains("a factor from 0.5 to 4"));
+    assert!(ask(&["--page", "mission", "--beneath", "moon/flight"]).contains("no mission case is called"));
     assert!(ask(&["--page", "loops", "--case", "moon/hover"]).contains("no case is called"));
     assert!(ask(&["--page", "loops", "--variant", "none"]).contains("no variant is called"));
 }

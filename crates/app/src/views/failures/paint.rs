@@ -20,17 +20,17 @@ pub fn failures_ui(
     ui: &mut Ui,
     data: Option<&FailuresData>,
     selected: Option<&str>,
-    is_settled: bool,
+    is_complete: bool,
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
         let Some(data) = data.filter(|data| !data.rows.is_empty()) else {
             ui.heading("Failures");
-            ui.label(if is_settled {
+            ui.label(if is_complete {
                 "This project flies no mission, or names neither a failure nor a supply that can be lost."
             } else {
-                "Every single failure is being flown from its worst moment."
+                "Every single failure is flown from its worst moment; none has been yet."
             });
             ui.allocate_space(ui.available_size());
             return;
@@ -44,10 +44,6 @@ pub fn failures_ui(
             ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
         });
         legend_ui(ui);
-        if data.waiting > 0 {
-            let text = format!("{} more failures are being flown", data.waiting);
-            ui.label(RichText::new(text).color(colors.soft));
-        }
         ScrollArea::vertical().id_salt("failures").auto_shrink([false, false]).show(ui, |ui| {
             let chosen =
                 data.rows.iter().find(|row| Some(row.name.as_str()) == selected).or(data.rows.first());

@@ -21,17 +21,17 @@ const LANE: f32 = 18.0;
 pub fn turnaround_ui(
     ui: &mut Ui,
     data: Option<&TurnaroundData>,
-    is_settled: bool,
+    is_complete: bool,
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
         let Some(data) = data.filter(|data| !data.options.is_empty()) else {
             ui.heading("Turnaround");
-            ui.label(if is_settled {
+            ui.label(if is_complete {
                 "This project describes no turnaround with this condition: no way from landing to ready."
             } else {
-                "Every way from landing to ready is being worked out."
+                "Every way from landing to ready is worked out here; none has been yet."
             });
             ui.allocate_space(ui.available_size());
             return;

@@ -1,0 +1,94 @@
+//! Work that takes its time: how far it is, how to stop it, and what that leaves.
+
+use eframe::egui::{Button, Label, ProgressBar, RichText, Ui};
+
+use crate::command::Command;
+use crate::look;
+use crate::views::figure::hatch;
+
+/// How far something long is.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Work {
+    /// What is done.
+    pub done: usize,
+    /// How many there are.
+    pub of: usize,
+    /// What they are: `missions`.
+    pub what: String,
+    /// What is being worked on; empty where it has no name.
+    pub now: String,
+}
+
+impl Work {
+    /// Done of all, 0 to 1.
+    pub fn share(&self) -> f32 {
+        if self.of == 0 { 0.0 } else { self.done as f32 / self.of as f32 }
+    }
+
+    /// `3 of 12 missions`.
+    pub fn count(&self) -> String {
+        format!("{} of {} {}", self.done, self.of, self.what)
+    }
+}
+
+/// What is to be said about the results of a page.
+#[derive(Debug, Clone, Copy)]
+pub struct WorkState<'a> {
+    /// The work that is not done.
+    pub work: Option<&'a Work>,
+    /// Whether it goes on.
+    pub is_running: bool,
+    /// Whether what is on screen belongs to an earlier state of the project.
+    pub is_stale: bool,
+}
+
+/// The line above a page whose results are not whole or not new; nothing where they are both.
+pub fn work_ui(ui: &mut Ui, state: &WorkState<'_>, commands: &mut Vec<Command>) {
+    if state.work.is_none() && !state.is_stale {
+        return;
+    }
+    let colors = look::palette(ui);
+    let drawn = look::sheet(colors).show(ui, |ui| {
+        ui.horizontal(|ui| {
+            if state.is_stale {
+                let text = RichText::new("Stale: from before the last change").color(colors.warn);
+                ui.label(text).on_hover_text("The new numbers take their place as soon as they are there");
+            }
+            let Some(work) = state.work else { return };
+            if state.is_running {
+                ui.add(ProgressBar::new(work.share()).desired_width(140.0).desired_height(10.0));
+                let now = if work.now.is_empty() { String::new() } else { format!("; now {}", work.now) };
+                let stop = Command::Stop;
+                if ui.button(stop.label()).on_hover_text(format!("{}  Esc", stop.tooltip())).clicked() {
+                    commands.push(stop);
+                }
+                ui.add(Label::new(format!("{}{now}", work.count())).truncate());
+            } else {
+                let go_on = Command::GoOn;
+                if ui.add(Button::new(go_on.label())).on_hover_text(go_on.tooltip()).clicked() {
+                    commands.push(go_on);
+                }
+                let text = format!("Incomplete: {}; the others were stopped", work.count());
+                ui.add(Label::new(RichText::new(text).color(colors.warn)).truncate());
+            }
+        });
+    });
+    if state.is_stale || !state.is_running {
+        // Not by colour and words alone.
+        let rect = drawn.response.rect;
+        hatch(ui.painter(), rect.with_max_x(rect.left() + 8.0), colors.warn);
+    }
+    ui.add_space(look::space::STEP);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn work_is_counted() {
+        let work = Work { done: 3, of: 12, what: "missions".into(), now: String::new() };
+        assert_eq!((work.share(), work.count().as_str()), (0.25, "3 of 12 missions"));
+        assert_eq!(Work::default().share(), 0.0);
+    }
+}
