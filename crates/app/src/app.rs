@@ -1,5 +1,6 @@
 //! The window itself: it draws the newest results, collects what the user does, and applies it after the frame.
 
+mod figures;
 mod filing;
 
 use std::time::{Duration, Instant};
@@ -38,6 +39,7 @@ use crate::views::time::{TimeView, clock};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
 use crate::worker::{NoThread, Worker};
+use figures::Figures;
 use filing::Filing;
 
 /// What the user is in the middle of; never part of the project.
@@ -89,6 +91,7 @@ pub struct Window<S: Subject> {
     shown: (u64, Duration),
     failure: Option<String>,
     filing: Filing<S>,
+    figures: Figures,
     commands: Vec<Command>,
 }
 
@@ -118,6 +121,7 @@ impl<S: Subject> Window<S> {
             shown: (0, Duration::ZERO),
             failure: None,
             filing: Filing::start(ctx, start.files, start.origin)?,
+            figures: Figures::default(),
             commands: Vec::new(),
         };
         set_theme(ctx, start.theme);
@@ -589,6 +593,7 @@ impl<S: Subject> Window<S> {
             Overlay::Demos => ("New from a demo", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
             Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
+            Overlay::TypedPath(Wanted::Figure) => ("Save the figure", 560.0),
             Overlay::Unsaved => ("Edits are not saved", 420.0),
             Overlay::Exists(_) => ("Replace a file?", 480.0),
             Overlay::ChangedByOthers(_) => ("The file has changed", 480.0),
@@ -690,6 +695,7 @@ impl<S: Subject> eframe::App for Window<S> {
         self.overlay_ui(&ctx);
         drop_target_ui(ui);
         self.follow_cell(&ctx);
+        self.collect_figures(&ctx);
         for command in std::mem::take(&mut self.commands) {
             self.apply(&ctx, command);
             // What it changed is shown at once, not at the next movement of the mouse.

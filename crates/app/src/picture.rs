@@ -56,7 +56,8 @@ pub fn picture<S: Subject>(start: Start<S>, scale: f32, to: &Path) -> Result<(),
     project::replace_file(to, &bytes).map_err(PictureError::Write)
 }
 
-fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
+/// An image as the bytes of a PNG file.
+pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
     let [width, height] = image.size;
     let mut bytes = Vec::new();
     let mut encoder = png::Encoder::new(&mut bytes, width as u32, height as u32);

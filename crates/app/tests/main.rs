@@ -6,6 +6,7 @@ mod invented;
 mod begin;
 mod duty;
 mod edits;
+mod figures;
 mod files;
 mod flight;
 mod flown;

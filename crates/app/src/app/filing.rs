@@ -76,13 +76,23 @@ impl<S: Subject> Filing<S> {
         })
     }
 
-    fn tell(&mut self, standing: Standing, text: impl Into<String>) {
+    /// Asks the file thread for a job.
+    pub(super) fn ask(&self, job: Job<S>) {
+        self.desk.ask(job);
+    }
+
+    pub(super) fn tell(&mut self, standing: Standing, text: impl Into<String>) {
         self.notice = Some(Notice { standing, text: text.into(), has_findings: false });
     }
 
     /// Where a dialog begins: at the open file, or at the newest of the recent ones.
     fn begin(&self, wanted: Wanted, name: &str) -> Option<PathBuf> {
         match (&self.origin, wanted) {
+            (Origin::File(path), Wanted::Figure) => Some(path.with_file_name(name)),
+            (Origin::Untitled(_), Wanted::Figure) => {
+                let folder = self.recent.first().and_then(|path| path.parent()).map(Path::to_owned);
+                Some(folder.or_else(|| std::env::current_dir().ok())?.join(name))
+            }
             (Origin::File(path), _) => Some(path.clone()),
             (Origin::Untitled(_), Wanted::Open) => self.recent.first().cloned(),
             (Origin::Untitled(_), Wanted::Save) => {
@@ -244,13 +254,20 @@ impl<S: Subject> Window<S> {
         }
     }
 
-    fn ask_path(&mut self, ctx: &Context, wanted: Wanted) {
+    fn begin(&self, wanted: Wanted) -> Option<PathBuf> {
+        match wanted {
+            Wanted::Open | Wanted::Save => self.filing.begin(wanted, self.history.current().name()),
+            Wanted::Figure => self.filing.begin(wanted, &self.figures.name()),
+        }
+    }
+
+    pub(super) fn ask_path(&mut self, ctx: &Context, wanted: Wanted) {
         if self.filing.dialog.is_some() {
             return;
         }
         self.state.overlay = None;
         if self.filing.settings.dialogs == Dialogs::Native {
-            let begin = self.filing.begin(wanted, self.history.current().name());
+            let begin = self.begin(wanted);
             let waker = ctx.clone();
             self.filing.dialog = Dialog::open(wanted, begin, move || waker.request_repaint()).ok();
         }
@@ -260,7 +277,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn type_path(&mut self, wanted: Wanted) {
-        let begin = self.filing.begin(wanted, self.history.current().name());
+        let begin = self.begin(wanted);
         let text = begin.map(|path| path.display().to_string()).unwrap_or_default();
         self.filing.typed = TypedPath { text, has_begun: false };
         self.state.overlay = Some(Overlay::TypedPath(wanted));
@@ -280,6 +297,11 @@ impl<S: Subject> Window<S> {
                 self.save_to(with_ending(path), Overwrite::OwnOnly);
             }
             (Answer::Chosen(path), Wanted::Save) => self.save_to(path, Overwrite::Agreed),
+            (Answer::Chosen(path), Wanted::Figure) => {
+                // the dialog has asked about the name that is written, unless it has no ending
+                let asked = if path.extension().is_some() { Overwrite::Agreed } else { Overwrite::OwnOnly };
+                self.write_figure(ctx, path, asked);
+            }
             (Answer::Cancelled, _) => self.filing.leave = None,
             (Answer::NoService, wanted) => self.type_path(wanted),
         }
@@ -296,6 +318,11 @@ impl<S: Subject> Window<S> {
                 self.save_to(path.join(name), Overwrite::OwnOnly);
             }
             Wanted::Save => self.save_to(with_ending(path), Overwrite::OwnOnly),
+            Wanted::Figure if text.trim_end().ends_with(['/', '\\']) => {
+                let name = self.figures.name();
+                self.write_figure(ctx, path.join(name), Overwrite::OwnOnly);
+            }
+            Wanted::Figure => self.write_figure(ctx, path, Overwrite::OwnOnly),
         }
     }
 
@@ -373,6 +400,7 @@ impl<S: Subject> Window<S> {
                     self.filing.tell(Standing::Passed, text);
                 }
             },
+            Done::Written { path, result } => self.figure_written(&path, result),
             Done::Changed { path, is_gone } => {
                 if self.filing.origin.path() == Some(path.as_path()) {
                     self.filing.changed = Some(is_gone);

@@ -84,6 +84,7 @@ impl FileCommand {
             Self::Replace(path) => format!("Replace {}", file_name(path)),
             Self::Typed(Wanted::Open, _) => "Open this path".to_owned(),
             Self::Typed(Wanted::Save, _) => "Save to this path".to_owned(),
+            Self::Typed(Wanted::Figure, _) => "Write the figure".to_owned(),
             Self::DropEdits => "Go on without saving".to_owned(),
             Self::ReadAgain => "Read the file again".to_owned(),
             Self::KeepHere => "Keep what is here".to_owned(),

@@ -38,6 +38,8 @@ pub(crate) enum Job<S> {
     Open(Source),
     /// Write a project.
     Save { subject: S, revision: u64, path: PathBuf, overwrite: Overwrite },
+    /// Write a figure; one that is there is replaced only if the user was asked.
+    Write { path: PathBuf, bytes: Vec<u8>, overwrite: Overwrite },
     /// Compare this file with its content from time to time.
     Watch { path: PathBuf, bytes: Option<Vec<u8>> },
     /// Keep a copy against a crash.
@@ -68,6 +70,8 @@ pub(crate) enum Done<S> {
     Refused(Refusal),
     /// A project was written.
     Saved { path: PathBuf, revision: u64 },
+    /// A figure was written, or why not.
+    Written { path: PathBuf, result: Result<(), String> },
     /// A project was not written.
     NotSaved { path: PathBuf, reason: NotSaved },
     /// Another program has changed the open file, or taken it away.
@@ -190,6 +194,14 @@ impl<S: Subject> Clerk<S> {
                 }
                 Err(reason) => (self.tell)(Done::NotSaved { path, reason }),
             },
+            Job::Write { path, bytes, overwrite } => {
+                let result = if overwrite == Overwrite::OwnOnly && path.exists() {
+                    Err("there is a file of this name already: choose another name".to_owned())
+                } else {
+                    disk::write(&path, &bytes)
+                };
+                (self.tell)(Done::Written { path, result });
+            }
             Job::Watch { path, bytes } => {
                 let bytes = bytes.or_else(|| disk::read(&path).ok());
                 self.note_recent(&path);

@@ -13,6 +13,8 @@ pub enum Wanted {
     Open,
     /// A file to save to.
     Save,
+    /// A file to write a figure into.
+    Figure,
 }
 
 /// How a dialog ended.
@@ -70,12 +72,20 @@ impl Dialog {
 }
 
 fn ask(wanted: Wanted, begin: Option<PathBuf>) -> Option<PathBuf> {
-    let mut dialog = rfd::FileDialog::new().add_filter("Heatledger project", &["ron"]);
+    let dialog = rfd::FileDialog::new();
+    let mut dialog = match wanted {
+        Wanted::Open | Wanted::Save => dialog.add_filter("Heatledger project", &["ron"]),
+        Wanted::Figure => dialog
+            .add_filter("drawing", &["svg"])
+            .add_filter("picture", &["png"])
+            .add_filter("numbers", &["csv"]),
+    };
     if let Some(begin) = begin {
         dialog = dialog.set_directory(disk::folder_of(&begin)).set_file_name(file_name(&begin));
     }
     match wanted {
         Wanted::Open => dialog.set_title("Open a project").pick_file(),
         Wanted::Save => dialog.set_title("Save the project as").save_file(),
+        Wanted::Figure => dialog.set_title("Save the figure as").save_file(),
     }
 }

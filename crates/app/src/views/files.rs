@@ -182,7 +182,7 @@ pub struct TypedPath {
 pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     let id = Id::unique("typed path");
-    let label = ui.label("Path of the project");
+    let label = ui.label(if wanted == Wanted::Figure { "Path of the figure" } else { "Path of the project" });
     let mut output = TextEdit::singleline(&mut typed.text).id(id).desired_width(f32::INFINITY).show(ui);
     let response = output.response.response.labelled_by(label.id);
     if !typed.has_begun {
@@ -199,6 +199,9 @@ pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, command
         }
         Wanted::Save => {
             "Without an ending the file gets .ron; an existing file is replaced only after a question."
+        }
+        Wanted::Figure => {
+            "The ending tells what is written: .svg a drawing, .png a picture, .csv the numbers. An existing file stays."
         }
     };
     ui.label(RichText::new(hint).color(colors.soft).small());

@@ -4,8 +4,10 @@
 //! and read-out in one. Curves differ by their line as well as by their colour.
 
 mod data;
+mod export;
 mod labels;
 mod paint;
 
 pub use data::{Beneath, Chart, Limit, Mark, SUM, Series, Shape};
+pub(crate) use export::{WantedChart, csv, suggested_name, svg, take_wanted};
 pub use paint::{Frame, Outcome, chart_ui, line_sample, time_chart_ui};

@@ -3,8 +3,8 @@
 use std::ops::RangeInclusive;
 
 use eframe::egui::{
-    Align2, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
-    WidgetInfo, pos2,
+    Align2, Button, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke,
+    Ui, Vec2, WidgetInfo, pos2,
 };
 use egui_plot::{
     AxisHints, FilledArea, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
@@ -12,6 +12,7 @@ use egui_plot::{
 };
 
 use super::data::{Chart, SUM, Shape};
+use super::export::{WantedChart, want};
 use super::labels::{Wish, places};
 use crate::command::Command;
 use crate::look::{self, Palette};
@@ -67,6 +68,19 @@ pub(crate) fn ink(colors: &Palette, index: usize) -> (Color32, LineStyle, f32) {
     (inks[(index + index / inks.len()) % inks.len()], style, width)
 }
 
+/// The same for a drawing: colour, width, and lengths of dashes and gaps.
+pub(super) fn stroke(colors: &Palette, index: usize) -> (Color32, f32, &'static str) {
+    let (color, _, width) = ink(colors, index);
+    let dashes = match index % 6 {
+        0 | 3 => "",
+        1 => "12 7",
+        2 => "1.5 4.5",
+        4 => "5 4",
+        _ => "2 8",
+    };
+    (color, width, dashes)
+}
+
 /// The line of another case: finer and thinner than any of [`ink`], in the colour of the curve it belongs to.
 const BENEATH: LineStyle = LineStyle::Dashed { length: 2.5 };
 
@@ -112,11 +126,8 @@ struct Axis {
 }
 
 fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
-    let colors = look::palette(ui);
-    ui.horizontal(|ui| {
-        ui.label(RichText::new(&chart.title).color(colors.ink));
-        ui.label(RichText::new(&chart.unit).color(colors.soft).small());
-    });
+    let begin = ui.cursor().min;
+    let is_wanted = title_ui(ui, chart);
     let sums = usize::from(chart.shape == Shape::Stacked);
     let rows = (chart.series.len() + chart.limits.len() + sums + 1) as f32;
     let height = frame.height.max(ROW * rows);
@@ -143,8 +154,35 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
             },
         )
         .inner;
+    if is_wanted {
+        let end = top_left + Vec2::new(width + look::space::STEP + list_width, height);
+        let wanted = WantedChart {
+            chart: chart.clone(),
+            is_time: axis.is_time,
+            range: axis.range,
+            place: Rect::from_min_max(begin, end),
+        };
+        want(ui.ctx(), wanted);
+    }
     ui.add_space(look::space::STEP);
     outcome
+}
+
+/// Title and unit; whether the chart is wanted as a file.
+fn title_ui(ui: &mut Ui, chart: &Chart) -> bool {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        ui.label(RichText::new(&chart.title).color(colors.ink));
+        ui.label(RichText::new(&chart.unit).color(colors.soft).small());
+        let button = Button::new(RichText::new("Save figure").small().color(colors.accent)).frame(false);
+        let response = ui.add(button);
+        let spoken = format!("Save figure: {}", chart.title);
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+        response
+            .on_hover_text("Write this chart into a file: .svg a drawing, .png a picture, .csv its numbers")
+            .clicked()
+    })
+    .inner
 }
 
 fn plot_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis, height: f32) -> Outcome {
@@ -215,7 +253,7 @@ fn grid(values: &[f64]) -> Vec<GridMark> {
 }
 
 /// As many decimals as the distance of the marks needs.
-fn decimals(marks: &[f64]) -> usize {
+pub(super) fn decimals(marks: &[f64]) -> usize {
     match marks {
         [first, second, ..] => (-(second - first).abs().log10().floor()).clamp(0.0, 4.0) as usize,
         _ => 0,

@@ -1,0 +1,131 @@
+//! Charts that become files: which is wanted, where it goes, and in what form.
+
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+use eframe::egui::{ColorImage, Context};
+
+use super::Window;
+use crate::files::{Job, Overwrite, Wanted, file_name};
+use crate::picture::encoded;
+use crate::subject::Subject;
+use crate::views::chart::{WantedChart, csv, suggested_name, svg, take_wanted};
+use crate::views::figure::Standing;
+
+type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
+
+/// What is under way with the files of charts.
+#[derive(Debug, Default)]
+pub(super) struct Figures {
+    /// The chart whose path is being asked for.
+    wanted: Option<WantedChart>,
+    /// A picture that is to be taken once nothing covers the page.
+    shot: Option<Shot>,
+}
+
+#[derive(Debug)]
+struct Shot {
+    wanted: WantedChart,
+    path: PathBuf,
+    overwrite: Overwrite,
+    /// Frames without anything over the page.
+    frames: u32,
+    slot: Option<Slot>,
+}
+
+/// Frames after which what covered the page is gone from the screen.
+const FRAMES_TO_CLEAR: u32 = 2;
+
+impl Figures {
+    /// File name of the chart that is wanted.
+    pub(super) fn name(&self) -> String {
+        let title = self.wanted.as_ref().map_or("", |wanted| wanted.chart.title.as_str());
+        format!("{}.svg", suggested_name(title))
+    }
+}
+
+impl<S: Subject> Window<S> {
+    /// Takes over what charts ask for and goes on with a picture. Called at the end of a frame.
+    pub(super) fn collect_figures(&mut self, ctx: &Context) {
+        if let Some(wanted) = take_wanted(ctx) {
+            self.figures.wanted = Some(wanted);
+            self.ask_path(ctx, Wanted::Figure);
+        }
+        let is_covered = self.state.overlay.is_some();
+        let Some(mut shot) = self.figures.shot.take() else { return };
+        if let Some(slot) = &shot.slot {
+            let image = slot.lock().unwrap_or_else(PoisonError::into_inner).take();
+            match image {
+                Some(image) => self.write_picture(ctx, &shot, &image),
+                None => self.figures.shot = Some(shot),
+            }
+            return;
+        }
+        shot.frames = if is_covered { 0 } else { shot.frames + 1 };
+        if shot.frames > FRAMES_TO_CLEAR {
+            let slot = Slot::default();
+            let (theirs, waker) = (Arc::clone(&slot), ctx.clone());
+            ctx.request_screenshot(move |image| {
+                *theirs.lock().unwrap_or_else(PoisonError::into_inner) = Some(image);
+                waker.request_repaint();
+            });
+            shot.slot = Some(slot);
+        }
+        self.figures.shot = Some(shot);
+        ctx.request_repaint();
+    }
+
+    /// Writes the wanted chart; the ending of the path tells in what form.
+    pub(super) fn write_figure(&mut self, ctx: &Context, path: PathBuf, overwrite: Overwrite) {
+        self.state.overlay = None;
+        let Some(wanted) = self.figures.wanted.take() else { return };
+        let path = if path.extension().is_none() { path.with_extension("svg") } else { path };
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
+        match ending.as_deref() {
+            Some("svg") => self.write_bytes(path, svg(&wanted).into_bytes(), overwrite),
+            Some("csv") => self.write_bytes(path, csv(&wanted).into_bytes(), overwrite),
+            Some("png") => {
+                self.figures.shot = Some(Shot { wanted, path, overwrite, frames: 0, slot: None });
+                ctx.request_repaint();
+            }
+            _ => {
+                let text = format!(
+                    "{} was not written: a figure ends in .svg (drawing), .png (picture) or .csv (numbers).",
+                    file_name(&path)
+                );
+                self.filing.tell(Standing::Passed, text);
+            }
+        }
+    }
+
+    fn write_bytes(&mut self, path: PathBuf, bytes: Vec<u8>, overwrite: Overwrite) {
+        self.filing.ask(Job::Write { path, bytes, overwrite });
+    }
+
+    fn write_picture(&mut self, ctx: &Context, shot: &Shot, image: &ColorImage) {
+        let seen = shot.wanted.place.intersect(ctx.content_rect());
+        if !seen.is_positive() {
+            let text =
+                format!("{} was not written: the figure is no longer on screen.", file_name(&shot.path));
+            self.filing.tell(Standing::Passed, text);
+            return;
+        }
+        match encoded(&image.region(&seen, Some(ctx.pixels_per_point()))) {
+            Ok(bytes) => self.write_bytes(shot.path.clone(), bytes, shot.overwrite),
+            Err(error) => {
+                let text = format!("{} was not written: {error}.", file_name(&shot.path));
+                self.filing.tell(Standing::Passed, text);
+            }
+        }
+    }
+
+    /// A figure was written, or not.
+    pub(super) fn figure_written(&mut self, path: &Path, result: Result<(), String>) {
+        match result {
+            Ok(()) => self.filing.tell(Standing::Holds, format!("{} was written.", path.display())),
+            Err(why) => {
+                self.filing.tell(Standing::Passed, format!("{} was not written: {why}.", file_name(path)));
+            }
+        }
+    }
+}

@@ -1,0 +1,377 @@
+//! A chart as a file: numbers for a spreadsheet, or a drawing for a report. Both are made from the data of the chart, in light colours
+//! whatever the window shows.
+
+use std::fmt::Write as _;
+
+use eframe::egui::{Color32, Context, Id, Rect, Theme};
+
+use super::data::{Chart, SUM, Series, Shape};
+use super::paint::{decimals, stroke};
+use crate::look;
+use crate::views::figure::number;
+use crate::views::loops::ticks;
+use crate::views::time::{clock, clock_ticks, value_at};
+
+/// A chart that the user wants as a file.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct WantedChart {
+    /// The chart.
+    pub(crate) chart: Chart,
+    /// Whether its abscissa is time.
+    pub(crate) is_time: bool,
+    /// Abscissas that are in view.
+    pub(crate) range: (f64, f64),
+    /// Where it stands on screen, in points.
+    pub(crate) place: Rect,
+}
+
+/// Under which a wanted chart waits for the window: a chart does not see the commands of its page.
+fn wanted_id() -> Id {
+    Id::unique("wanted chart")
+}
+
+/// Asks the window to write a chart into a file.
+pub(super) fn want(ctx: &Context, wanted: WantedChart) {
+    ctx.data_mut(|data| data.insert_temp(wanted_id(), Some(wanted)));
+}
+
+/// The chart that was asked for since the last frame.
+pub(crate) fn take_wanted(ctx: &Context) -> Option<WantedChart> {
+    ctx.data_mut(|data| data.remove_temp::<Option<WantedChart>>(wanted_id())).flatten()
+}
+
+/// A file name made from the title: small letters and digits, with a hyphen between words.
+pub(crate) fn suggested_name(title: &str) -> String {
+    let plain: String =
+        title.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { ' ' }).collect();
+    let words: Vec<&str> = plain.split_whitespace().collect();
+    if words.is_empty() { "chart".to_owned() } else { words.join("-") }
+}
+
+/// The numbers: a column for the abscissa, one for each curve, then those of the other case, units in the heads. Between the
+/// points of a curve its value is on the straight line; outside it the cell is empty. Limits are columns too.
+pub(crate) fn csv(wanted: &WantedChart) -> String {
+    let chart = &wanted.chart;
+    let mut text = String::new();
+    let x_name = if wanted.is_time { "time (s)" } else { chart.x_unit.as_str() };
+    let mut head = vec![x_name.to_owned()];
+    head.extend(chart.series.iter().map(|series| format!("{} ({})", series.name, chart.unit)));
+    let beneath: Vec<&Series> = chart.beneath.iter().flat_map(|beneath| &beneath.series).collect();
+    if let Some(other) = &chart.beneath {
+        head.extend(beneath.iter().map(|series| format!("{}, {} ({})", series.name, other.name, chart.unit)));
+    }
+    head.extend(chart.limits.iter().map(|limit| format!("limit {} ({})", limit.name, chart.unit)));
+    row(&mut text, head.iter().map(|name| quoted(name)));
+    for (x, occurrence) in abscissas(chart) {
+        let value = |series: &Series| at(series, x, occurrence);
+        let values = chart.series.iter().chain(beneath.iter().copied()).map(value);
+        let limits = chart.limits.iter().map(|limit| Some(limit.value));
+        let cells = std::iter::once(Some(x)).chain(values).chain(limits);
+        row(&mut text, cells.map(|cell| cell.map_or_else(String::new, |cell| format!("{cell}"))));
+    }
+    text
+}
+
+/// Every abscissa of the curves in rising order; a jump, two points at one abscissa, is kept as two rows.
+fn abscissas(chart: &Chart) -> Vec<(f64, usize)> {
+    let beneath = chart.beneath.iter().flat_map(|beneath| &beneath.series);
+    let mut all: Vec<(f64, usize)> = Vec::new();
+    for series in chart.series.iter().chain(beneath) {
+        let mut occurrence = 0;
+        for (index, point) in series.points.iter().enumerate() {
+            let repeats = index > 0 && series.points[index - 1][0] == point[0];
+            occurrence = if repeats { (occurrence + 1).min(1) } else { 0 };
+            all.push((point[0], occurrence));
+        }
+    }
+    all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    all.dedup();
+    all
+}
+
+/// Value at an abscissa; at a jump the earlier one for the first occurrence.
+fn at(series: &Series, x: f64, occurrence: usize) -> Option<f64> {
+    let first = series.points.partition_point(|point| point[0] < x);
+    match series.points.get(first) {
+        Some(point) if point[0] == x && occurrence == 0 => Some(point[1]),
+        _ => value_at(&series.points, x),
+    }
+    .filter(|value| value.is_finite())
+}
+
+fn row(text: &mut String, cells: impl Iterator<Item = String>) {
+    for (index, cell) in cells.enumerate() {
+        if index > 0 {
+            text.push(',');
+        }
+        text.push_str(&cell);
+    }
+    text.push_str("\r\n");
+}
+
+/// A cell as RFC 4180 asks for where it holds a comma, a quote or a line break.
+fn quoted(text: &str) -> String {
+    if text.contains([',', '"', '\n', '\r']) {
+        format!("\"{}\"", text.replace('"', "\"\""))
+    } else {
+        text.to_owned()
+    }
+}
+
+/// Size of the drawing and its margins: left, top, right (names of curves), bottom.
+const SIZE: (f64, f64) = (960.0, 480.0);
+const MARGINS: (f64, f64, f64, f64) = (64.0, 40.0, 250.0, 44.0);
+const ROW: f64 = 18.0;
+
+/// From values to the drawing.
+struct Frame {
+    x: (f64, f64),
+    y: (f64, f64),
+}
+
+impl Frame {
+    fn place(&self, point: [f64; 2]) -> (f64, f64) {
+        let (left, top, right, bottom) = MARGINS;
+        let share = |value: f64, (low, high): (f64, f64)| (value - low) / (high - low).max(f64::MIN_POSITIVE);
+        let width = SIZE.0 - left - right;
+        let height = SIZE.1 - top - bottom;
+        (left + width * share(point[0], self.x), top + height * (1.0 - share(point[1], self.y)))
+    }
+}
+
+/// The drawing as SVG: what is in view, with axes, limits, and the names of the curves.
+pub(crate) fn svg(wanted: &WantedChart) -> String {
+    let chart = &wanted.chart;
+    let colors = look::of_theme(Theme::Light);
+    let frame = Frame { x: wanted.range, y: chart.y_span(wanted.range) };
+    let mut text = String::new();
+    let _infallible = writeln!(
+        text,
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" \
+         font-family=\"sans-serif\" font-size=\"12\">\n<title>{2}</title>\n<rect width=\"{0}\" height=\"{1}\" fill=\"{3}\"/>",
+        SIZE.0,
+        SIZE.1,
+        escaped(&chart.title),
+        hex(colors.sheet)
+    );
+    let title =
+        if chart.unit.is_empty() { chart.title.clone() } else { format!("{}, {}", chart.title, chart.unit) };
+    write_text(&mut text, (MARGINS.0, 24.0), "start", colors.ink, &title);
+    axes(&mut text, wanted, &frame);
+    let (left, top, right, bottom) = MARGINS;
+    let _infallible = writeln!(
+        text,
+        "<clipPath id=\"frame\"><rect x=\"{left}\" y=\"{top}\" width=\"{}\" height=\"{}\"/></clipPath>\n<g clip-path=\"url(#frame)\" fill=\"none\">",
+        SIZE.0 - left - right,
+        SIZE.1 - top - bottom
+    );
+    curves(&mut text, chart, &frame);
+    for limit in &chart.limits {
+        let ends = [[wanted.range.0, limit.value], [wanted.range.1, limit.value]];
+        polyline(&mut text, &frame, &ends, colors.bad, 1.2, "5 3");
+    }
+    for mark in &chart.marks {
+        let (x, y) = frame.place(mark.at);
+        let _infallible = writeln!(
+            text,
+            "<path d=\"M{:.1} {y:.1}L{x:.1} {:.1}L{:.1} {y:.1}L{x:.1} {:.1}Z\" fill=\"{}\"/>",
+            x - 6.0,
+            y - 6.0,
+            x + 6.0,
+            y + 6.0,
+            hex(colors.ink)
+        );
+    }
+    text.push_str("</g>\n");
+    names(&mut text, chart);
+    text.push_str("</svg>\n");
+    text
+}
+
+fn axes(text: &mut String, wanted: &WantedChart, frame: &Frame) {
+    let colors = look::of_theme(Theme::Light);
+    let y_marks = ticks(frame.y.0, frame.y.1, 8);
+    let x_marks =
+        if wanted.is_time { clock_ticks(frame.x.0, frame.x.1, 8) } else { ticks(frame.x.0, frame.x.1, 8) };
+    for mark in &y_marks {
+        let ends = [[frame.x.0, *mark], [frame.x.1, *mark]];
+        polyline(text, frame, &ends, colors.rule, 1.0, "");
+        let (x, y) = frame.place(ends[0]);
+        write_text(text, (x - 6.0, y + 4.0), "end", colors.soft, &number(*mark, decimals(&y_marks)));
+    }
+    for mark in &x_marks {
+        let ends = [[*mark, frame.y.0], [*mark, frame.y.1]];
+        polyline(text, frame, &ends, colors.rule, 1.0, "");
+        let (x, y) = frame.place(ends[0]);
+        let label = if wanted.is_time { clock(*mark) } else { number(*mark, decimals(&x_marks)) };
+        write_text(text, (x, y + 16.0), "middle", colors.soft, &label);
+    }
+    let (x, y) = frame.place([frame.x.1, frame.y.0]);
+    let unit = if wanted.is_time { "time" } else { &wanted.chart.x_unit };
+    write_text(text, (x, y + 32.0), "end", colors.soft, unit);
+}
+
+fn curves(text: &mut String, chart: &Chart, frame: &Frame) {
+    let colors = look::of_theme(Theme::Light);
+    if chart.shape == Shape::Stacked {
+        for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
+            let (color, ..) = stroke(colors, index);
+            let outline: Vec<[f64; 2]> =
+                upper.points.iter().copied().chain(lower.points.iter().rev().copied()).collect();
+            let _infallible = writeln!(
+                text,
+                "<polygon points=\"{}\" fill=\"{}\" fill-opacity=\"0.55\"/>",
+                points(frame, &outline),
+                hex(color)
+            );
+            polyline(text, frame, &upper.points, color, 1.0, "");
+        }
+    } else {
+        for (index, series) in chart.series.iter().enumerate() {
+            let (color, width, dashes) = stroke(colors, index);
+            polyline(text, frame, &series.points, color, width, dashes);
+        }
+    }
+    for series in chart.beneath.iter().flat_map(|beneath| &beneath.series) {
+        let partner = chart.series.iter().position(|own| own.name == series.name);
+        let (color, ..) = stroke(colors, partner.unwrap_or(chart.series.len().saturating_sub(1)));
+        polyline(text, frame, &series.points, color, 1.0, "2.5 2.5");
+    }
+}
+
+/// The list of curves and limits right of the frame.
+fn names(text: &mut String, chart: &Chart) {
+    let colors = look::of_theme(Theme::Light);
+    let x = SIZE.0 - MARGINS.2 + 16.0;
+    let mut y = MARGINS.1 + 6.0;
+    let mut line = |text: &mut String, color: Color32, width: f32, dashes: &str, name: &str| {
+        let _infallible = writeln!(
+            text,
+            "<line x1=\"{x}\" y1=\"{y}\" x2=\"{}\" y2=\"{y}\" stroke=\"{}\" stroke-width=\"{width}\"{}/>",
+            x + 22.0,
+            hex(color),
+            dash(dashes)
+        );
+        write_text(text, (x + 28.0, y + 4.0), "start", colors.ink, name);
+        y += ROW;
+    };
+    for (index, series) in chart.series.iter().enumerate() {
+        let (color, width, dashes) = stroke(colors, index);
+        line(text, color, width, if chart.shape == Shape::Stacked { "" } else { dashes }, &series.name);
+    }
+    for limit in &chart.limits {
+        let name = format!("{}: {}", limit.name, number(limit.value, chart.decimals));
+        line(text, colors.bad, 1.2, "5 3", &name);
+    }
+    if let Some(beneath) = &chart.beneath {
+        let what = if chart.shape == Shape::Stacked { format!("{SUM}, ") } else { String::new() };
+        line(text, colors.soft, 1.0, "2.5 2.5", &format!("{what}{}", beneath.name));
+    }
+}
+
+fn points(frame: &Frame, all: &[[f64; 2]]) -> String {
+    let mut text = String::new();
+    for point in all.iter().filter(|point| point[0].is_finite() && point[1].is_finite()) {
+        let (x, y) = frame.place(*point);
+        let _infallible = write!(text, "{x:.2},{y:.2} ");
+    }
+    text.trim_end().to_owned()
+}
+
+fn polyline(text: &mut String, frame: &Frame, all: &[[f64; 2]], color: Color32, width: f32, dashes: &str) {
+    let _infallible = writeln!(
+        text,
+        "<polyline points=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\"{}/>",
+        points(frame, all),
+        hex(color),
+        dash(dashes)
+    );
+}
+
+fn dash(dashes: &str) -> String {
+    if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") }
+}
+
+fn write_text(text: &mut String, (x, y): (f64, f64), anchor: &str, color: Color32, content: &str) {
+    let _infallible = writeln!(
+        text,
+        "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" fill=\"{}\">{}</text>",
+        hex(color),
+        escaped(content)
+    );
+}
+
+fn hex(color: Color32) -> String {
+    format!("#{:02x}{:02x}{:02x}", color.r(), color.g(), color.b())
+}
+
+fn escaped(text: &str) -> String {
+    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::views::chart::{Beneath, Limit};
+
+    fn wanted() -> WantedChart {
+        let series = |name: &str, points: &[[f64; 2]]| Series { name: name.into(), points: points.to_vec() };
+        let chart = Chart {
+            title: "Motors & <inverters>".into(),
+            unit: "degC".into(),
+            decimals: 1,
+            series: vec![
+                series("winding, left", &[[0.0, 20.0], [10.0, 40.0], [10.0, 50.0], [20.0, 60.0]]),
+                series("rotor", &[[0.0, 20.0], [20.0, 30.0]]),
+            ],
+            limits: vec![Limit { name: "winding".into(), value: 80.0, is_minimum: false }],
+            beneath: Some(Beneath {
+                name: "cold".into(),
+                series: vec![series("rotor", &[[0.0, 0.0], [10.0, 10.0]])],
+            }),
+            ..Chart::default()
+        };
+        WantedChart { chart, is_time: true, range: (0.0, 20.0), place: Rect::NOTHING }
+    }
+
+    /// The rotor half-way between 20 and 30 degC is at 25; the winding jumps from 40 to 50 at 10 s; beneath there is nothing after 10 s.
+    #[test]
+    fn numbers_have_units_in_their_heads_and_keep_jumps() {
+        let text = csv(&wanted());
+        let lines: Vec<&str> = text.lines().collect();
+        assert_eq!(
+            lines,
+            [
+                "time (s),\"winding, left (degC)\",rotor (degC),\"rotor, cold (degC)\",limit winding (degC)",
+                "0,20,20,0,80",
+                "10,40,25,10,80",
+                "10,50,25,10,80",
+                "20,60,30,,80",
+            ]
+        );
+    }
+
+    /// Frame from 64 to 960 - 250 = 710: half-way is 387. Values from 0 to 80 with 7 % room on either side.
+    #[test]
+    fn the_drawing_is_well_formed_and_puts_points_where_they_belong() {
+        let text = svg(&wanted());
+        assert!(text.starts_with("<svg ") && text.ends_with("</svg>\n"));
+        assert!(text.contains("Motors &amp; &lt;inverters&gt;, degC"), "{text}");
+        let opened = text.matches('<').count();
+        assert_eq!(opened, text.matches('>').count());
+        for element in ["polyline", "text", "rect"] {
+            let begun = text.matches(&format!("<{element} ")).count();
+            assert!(begun > 0, "{element}");
+        }
+        assert_eq!(text.matches("<g ").count(), text.matches("</g>").count());
+        assert_eq!(text.matches("<text ").count(), text.matches("</text>").count());
+        assert!(text.contains(" 387.00,"), "the middle of the time lies in the middle of the frame: {text}");
+        assert!(text.contains("winding, left") && text.contains("winding: 80.0") && text.contains(">cold<"));
+    }
+
+    #[test]
+    fn names_of_files_are_plain() {
+        assert_eq!(suggested_name("Motors & <inverters>"), "motors-inverters");
+        assert_eq!(suggested_name("..."), "chart");
+    }
+}
