@@ -20,6 +20,8 @@ mod mistakes;
 mod run;
 #[path = "program/simulate.rs"]
 mod simulate;
+#[path = "program/size.rs"]
+mod size;
 #[path = "program/solve.rs"]
 mod solve;
 #[path = "program/tables.rs"]

@@ -460,6 +460,8 @@ fn relaxed(
         CoreChoice::Conductance(_) | CoreChoice::Listed(_) => 0,
     };
     let mass_kg = combination(&mut again, fin, held.design.pump, held.design.fan)?.map(|held| held.mass_kg);
+    // what held before holds still, so a search that ends a little above has saved nothing
+    let mass_kg = mass_kg.map(|mass_kg| mass_kg.min(held.mass_kg));
     let saved_kg = mass_kg.map_or(0.0, |mass_kg| held.mass_kg - mass_kg);
     Ok(Relaxation { what, mass_kg, saved_kg })
 }
