@@ -5,6 +5,7 @@ mod failing;
 mod flight;
 mod ground;
 mod levers;
+mod machines;
 mod pages;
 
 use std::collections::BTreeMap;
@@ -304,6 +305,7 @@ fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties:
         screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
     }
     screen.strips = pages::strips(varied, result, duties);
+    screen.machines = machines::machines(varied, result);
     screen.temperatures = pages::temperatures(&varied.project, result);
     screen.ledger = pages::ledger(result);
     screen.explanations = explain::explanations(&varied.project, result);

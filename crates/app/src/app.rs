@@ -31,6 +31,7 @@ use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
 use crate::views::levers::{self, levers_ui};
 use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
+use crate::views::machines::{MachineData, machines_ui};
 use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
@@ -50,6 +51,8 @@ struct UiState {
     strip: Option<String>,
     device: Option<String>,
     failure: Option<String>,
+    /// The machine in full, by name and sort.
+    machine: Option<String>,
     /// The part of the mission in view; nothing for all of it.
     part_s: Option<(f64, f64)>,
     overlay: Option<Overlay>,
@@ -252,6 +255,7 @@ impl<S: Subject> Window<S> {
             }
             Command::SelectDevice(name) => self.mark(name),
             Command::SelectFailure(name) => self.state.failure = Some(name),
+            Command::SelectMachine(key) => self.state.machine = Some(key),
             Command::SetTime(time) => self.set_time(time),
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
@@ -575,6 +579,13 @@ impl<S: Subject> Window<S> {
             Page::Failures => {
                 let (data, selected) = (screen.failures.as_deref(), state.failure.as_deref());
                 failures_ui(ui, data, selected, is_complete, commands);
+            }
+            Page::Machines | Page::Pack => {
+                let is_pack = state.page == Page::Pack;
+                let machines: Vec<&MachineData> =
+                    screen.machines.iter().filter(|machine| machine.is_pack == is_pack).collect();
+                let shown = state.machine.as_deref();
+                machines_ui(ui, state.page.label(), &machines, shown, &mut state.drafts, commands);
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {

@@ -37,11 +37,15 @@ pub enum Page {
     Turnaround,
     /// What single failures leave.
     Failures,
+    /// The machines of the drive with their curves.
+    Machines,
+    /// The pack with its curves.
+    Pack,
 }
 
 impl Page {
     /// All pages in the order of the rail.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 9] = [
         Self::Loops,
         Self::Temperatures,
         Self::Margins,
@@ -49,6 +53,8 @@ impl Page {
         Self::Mission,
         Self::Turnaround,
         Self::Failures,
+        Self::Machines,
+        Self::Pack,
     ];
 
     /// The name on screen.
@@ -61,6 +67,8 @@ impl Page {
             Self::Mission => "Mission",
             Self::Turnaround => "Turnaround",
             Self::Failures => "Failures",
+            Self::Machines => "Machines",
+            Self::Pack => "Pack",
         }
     }
 
@@ -74,6 +82,10 @@ impl Page {
             Self::Mission => "Power, temperatures, heat and the pack over one mission",
             Self::Turnaround => "From landing to ready for take-off: every way of cooling and charging",
             Self::Failures => "Single failures: time to a limit against time to land, and when to warn",
+            Self::Machines => {
+                "Motors, inverters, gearbox and converters: losses over speed, torque and current"
+            }
+            Self::Pack => "The pack: voltage and resistance over charge and temperature, and its conductors",
         }
     }
 
@@ -86,6 +98,8 @@ impl Page {
             Self::Mission => Key::Num5,
             Self::Turnaround => Key::Num6,
             Self::Failures => Key::Num7,
+            Self::Machines => Key::Num8,
+            Self::Pack => Key::Num9,
         }
     }
 }
@@ -186,6 +200,8 @@ pub enum Command {
     SelectDevice(String),
     /// Mark a failure and show it in full.
     SelectFailure(String),
+    /// Show the machine with this name and sort.
+    SelectMachine(String),
     /// Work the levers of a margin of a mission out by flying it again for every input.
     FlyLevers(MarginPlace),
     /// Set the time cursor to a moment of the mission, in seconds.
@@ -271,7 +287,10 @@ impl Command {
             Self::StepCase(1..) => "Next case".to_owned(),
             Self::StepCase(_) => "Previous case".to_owned(),
             Self::JumpTo { case, .. } => format!("Show {case}"),
-            Self::ShowStrip(name) | Self::SelectDevice(name) | Self::SelectFailure(name) => name.clone(),
+            Self::ShowStrip(name)
+            | Self::SelectDevice(name)
+            | Self::SelectFailure(name)
+            | Self::SelectMachine(name) => name.clone(),
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
             Self::FlyLevers(_) => "Fly for levers".to_owned(),
@@ -331,7 +350,7 @@ impl Command {
             Self::ShowStrip(name) => format!("Show {name} in flow order"),
             Self::StepStrip(_) => "Show another loop or duct on the page Loops".to_owned(),
             Self::SelectDevice(name) => format!("Mark {name} in the strip and in the table"),
-            Self::SelectFailure(name) => format!("Show {name} in full"),
+            Self::SelectFailure(name) | Self::SelectMachine(name) => format!("Show {name} in full"),
             Self::FlyLevers(_) => {
                 "Fly the mission again for every input: takes up to a minute, beside the window; an edit or another cell ends it"
                     .to_owned()

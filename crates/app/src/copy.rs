@@ -10,6 +10,7 @@ use crate::views::figure::Figure;
 use crate::views::ledger::{LedgerData, LedgerItem};
 use crate::views::levers::LeverData;
 use crate::views::loops::{DeviceTable, StripPage};
+use crate::views::machines::MachineData;
 use crate::views::margins::MarginGrid;
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
@@ -32,6 +33,8 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
         Page::Mission => screen.mission.as_deref().map(mission),
         Page::Turnaround => screen.turnaround.as_deref().map(turnaround),
         Page::Failures => screen.failures.as_deref().map(failures),
+        Page::Machines => Some(machines(&screen.machines, false)),
+        Page::Pack => Some(machines(&screen.machines, true)),
     }
 }
 
@@ -208,6 +211,27 @@ fn turnaround(data: &TurnaroundData) -> String {
             cell(&option.pack_temperature),
             option.outcome.clone(),
         ]);
+    }
+    rows.0
+}
+
+/// Numbers of the case, then the curves of every machine.
+fn machines(machines: &[MachineData], is_pack: bool) -> String {
+    let mut rows = Rows::default();
+    for machine in machines.iter().filter(|machine| machine.is_pack == is_pack) {
+        rows.push([machine.key()]);
+        for (name, value) in &machine.values {
+            rows.push([name, value]);
+        }
+        for (chart, held) in &machine.charts {
+            rows.push([chart.title.as_str(), held.as_str()]);
+            rows.push(["curve", chart.x_unit.as_str(), chart.unit.as_str()]);
+            for series in &chart.series {
+                for point in &series.points {
+                    rows.push([series.name.clone(), format!("{}", point[0]), format!("{}", point[1])]);
+                }
+            }
+        }
     }
     rows.0
 }

@@ -16,6 +16,7 @@ use crate::views::header::HeaderData;
 use crate::views::ledger::LedgerData;
 use crate::views::levers::LeverData;
 use crate::views::loops::StripPage;
+use crate::views::machines::MachineData;
 use crate::views::margins::{MarginGrid, MarginPlace};
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
@@ -153,6 +154,8 @@ pub struct Screen {
     pub mission: Option<Arc<MissionData>>,
     /// From landing to ready, if the project describes a charge.
     pub turnaround: Option<Arc<TurnaroundData>>,
+    /// The machines of the drive and the pack, with their curves at the case.
+    pub machines: Vec<MachineData>,
     /// What single failures leave.
     pub failures: Option<Arc<FailuresData>>,
     /// What is not done yet; nothing when everything is.

@@ -11,6 +11,7 @@ mod files;
 mod flight;
 mod flown;
 mod levers;
+mod machines;
 mod pages;
 mod pictures;
 mod revise;

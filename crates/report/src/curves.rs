@@ -27,7 +27,7 @@ pub fn sheet(curves: &CaseCurves<'_>) -> String {
             let _infallible = writeln!(text, "{}", machine.note);
         }
         let values: Vec<Vec<String>> =
-            machine.values.iter().map(|number| vec![number.name.to_owned(), shown(number)]).collect();
+            machine.values.iter().map(|number| vec![number.name.to_owned(), number.text()]).collect();
         if !values.is_empty() {
             text.push_str(&table(&["number", "in the case"], &[1], values));
         }
@@ -47,17 +47,6 @@ fn level_row(level: &Level) -> Vec<String> {
     };
     let used = if level.is_used { "used" } else { "" };
     vec![level.name.to_owned(), loss, used.to_owned(), level.doc.to_owned()]
-}
-
-/// A number in the usual unit of its kind, with four digits.
-fn shown(number: &Number) -> String {
-    let unit = units::preferred_unit(number.kind, units::System::Si);
-    let value = units::to_unit(number.si, number.kind, unit).unwrap_or(number.si);
-    if !value.is_finite() {
-        return "-".to_owned();
-    }
-    let decimals = (3.0 - value.abs().max(1e-3).log10().floor()).clamp(0.0, 6.0) as usize;
-    format!("{value:.decimals$} {unit}").trim_end().to_owned()
 }
 
 /// Curves of all cases as JSON.

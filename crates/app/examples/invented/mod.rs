@@ -2,6 +2,7 @@
 //! and no physics either: a rule of three moves them when a condition or an input changes.
 
 mod flight;
+mod machines;
 mod strips;
 mod tables;
 
@@ -167,6 +168,7 @@ impl Subject for Invented {
                 _ => None,
             },
             ledger: tables::ledger(),
+            machines: machines::machines(),
             mission: choice
                 .case
                 .starts_with("circuit mission")

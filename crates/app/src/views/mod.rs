@@ -17,6 +17,7 @@ pub mod header;
 pub mod ledger;
 pub mod levers;
 pub mod loops;
+pub mod machines;
 pub mod margins;
 pub mod mission;
 pub mod rail;

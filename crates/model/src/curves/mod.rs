@@ -41,6 +41,38 @@ pub struct Value {
     pub si: f64,
 }
 
+impl Axis {
+    /// The usual unit of its kind.
+    pub fn unit(&self) -> &'static str {
+        usual_unit(self.kind)
+    }
+
+    /// A value in the usual unit.
+    pub fn usual(&self, si: f64) -> f64 {
+        units::to_unit(si, self.kind, self.unit()).unwrap_or(si)
+    }
+}
+
+impl Value {
+    /// In the usual unit of its kind, with four digits; a dash where there is no number.
+    pub fn text(&self) -> String {
+        let unit = usual_unit(self.kind);
+        let value = units::to_unit(self.si, self.kind, unit).unwrap_or(self.si);
+        if !value.is_finite() {
+            return "-".to_owned();
+        }
+        if value == 0.0 {
+            return format!("0 {unit}").trim_end().to_owned();
+        }
+        let decimals = (3.0 - value.abs().max(1e-3).log10().floor()).clamp(0.0, 6.0) as usize;
+        format!("{value:.decimals$} {unit}").trim_end().to_owned()
+    }
+}
+
+fn usual_unit(kind: Kind) -> &'static str {
+    units::preferred_unit(kind, units::System::Si)
+}
+
 /// One curve.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {

@@ -1,0 +1,51 @@
+//! Machines of the invented project.
+
+use app::views::chart::{Chart, Mark, Series};
+use app::views::machines::{LevelRow, MachineData};
+
+fn machine(name: &str, sort: &str, is_pack: bool, (x_unit, unit): (&str, &str)) -> MachineData {
+    let points = (0..=20).map(|k| f64::from(k) * 0.1).map(|x| [100.0 * x, 40.0 + 400.0 * x * x]).collect();
+    let chart = Chart {
+        title: format!("Loss of {name}"),
+        x_unit: x_unit.to_owned(),
+        unit: unit.to_owned(),
+        decimals: 0,
+        series: vec![Series { name: "all of it".to_owned(), points }],
+        marks: vec![Mark { name: "this case".to_owned(), at: [100.0, 440.0] }],
+        ..Chart::default()
+    };
+    MachineData {
+        name: name.to_owned(),
+        sort: sort.to_owned(),
+        is_pack,
+        values: vec![
+            ("loss".to_owned(), "440.0 W".to_owned()),
+            ("efficiency".to_owned(), "0.9600".to_owned()),
+        ],
+        charts: vec![(chart, "Held: winding 90.0 degC.".to_owned())],
+        levels: vec![
+            LevelRow {
+                name: "Fixed".to_owned(),
+                loss: "440.0 W".to_owned(),
+                is_used: true,
+                doc: "A loss in watts.".to_owned(),
+            },
+            LevelRow {
+                name: "Table".to_owned(),
+                loss: "too little is known".to_owned(),
+                is_used: false,
+                doc: "Measured over speed and torque.".to_owned(),
+            },
+        ],
+        ..MachineData::default()
+    }
+}
+
+/// Two motors and a pack.
+pub(super) fn machines() -> Vec<MachineData> {
+    vec![
+        machine("Motor 1", "motor", false, ("torque, N m", "loss, W")),
+        machine("Motor 2", "motor", false, ("torque, N m", "loss, W")),
+        machine("Pack", "pack", true, ("current, A", "loss, W")),
+    ]
+}

@@ -1,0 +1,114 @@
+//! From the curves of the model to the pages Machines and Pack.
+
+use model::curves::{self, Figure, Level, Machine, Sort};
+use model::result::CaseResult;
+use model::schema::{InputEntry, list_inputs};
+use model::variant::{Varied, project_shape};
+
+use super::pages::field;
+use crate::views::chart::{Chart, Mark, Series};
+use crate::views::field::InputField;
+use crate::views::machines::{LevelRow, MachineData};
+
+/// Every machine of the drive and of the pack in a state; none where there is no drive or no state.
+pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Vec<MachineData> {
+    // The case was solved, so that its laws have the numbers they need; without curves the other pages are still right.
+    let Ok(found) = curves::machines(&varied.project, result) else { return Vec::new() };
+    let inputs = list_inputs(&varied.node, project_shape());
+    found.iter().map(|machine| data(machine, &found, &inputs)).collect()
+}
+
+fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineData {
+    MachineData {
+        name: machine.name.clone(),
+        sort: machine.sort.word().to_owned(),
+        is_pack: matches!(machine.sort, Sort::Pack | Sort::Conductor),
+        note: machine.note.clone(),
+        values: machine.values.iter().map(|value| (value.name.to_owned(), value.text())).collect(),
+        charts: machine.figures.iter().map(|figure| (chart(figure), held(figure))).collect(),
+        levels: machine.levels.iter().map(level).collect(),
+        fields: fields(machine, all, inputs),
+    }
+}
+
+/// Inputs of the record of a machine that belong to no other machine of the same record; points of curves are left to the file.
+fn fields(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> Vec<InputField> {
+    let inside = |path: &str, owner: &str| {
+        !owner.is_empty()
+            && path.strip_prefix(owner).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    };
+    let own = |path: &str| inside(path, &machine.path) || inside(path, &machine.law);
+    // the inverter of a motor stands in the record of the motor: the nearest owner has it
+    let nearer = |path: &str| {
+        let reach = |machine: &Machine| {
+            [machine.path.as_str(), machine.law.as_str()]
+                .into_iter()
+                .filter(|owner| inside(path, owner))
+                .map(str::len)
+                .max()
+                .unwrap_or(0)
+        };
+        all.iter().any(|other| other != machine && reach(other) > reach(machine))
+    };
+    inputs
+        .iter()
+        .filter(|entry| {
+            let path = entry.path.to_string();
+            !entry.in_curve && own(&path) && !nearer(&path)
+        })
+        .map(field)
+        .collect()
+}
+
+fn chart(figure: &Figure) -> Chart {
+    let points = |points: &[(f64, f64)]| {
+        points.iter().map(|(x, y)| [figure.x.usual(*x), figure.y.usual(*y)]).collect::<Vec<[f64; 2]>>()
+    };
+    let named =
+        |name: &str, unit: &str| if unit.is_empty() { name.to_owned() } else { format!("{name}, {unit}") };
+    let mark = |name: &str, (x, y): (f64, f64)| Mark {
+        name: name.to_owned(),
+        at: [figure.x.usual(x), figure.y.usual(y)],
+    };
+    let series: Vec<Series> = figure
+        .lines
+        .iter()
+        .map(|line| Series { name: line.name.clone(), points: points(&line.points) })
+        .collect();
+    let largest = series.iter().flat_map(|s| &s.points).map(|p| p[1].abs()).filter(|v| v.is_finite());
+    let largest = largest.fold(0.0, f64::max);
+    let measured = figure.measured.iter().map(|at| mark("", *at));
+    Chart {
+        title: figure.title.to_owned(),
+        x_unit: named(figure.x.name, figure.x.unit()),
+        unit: named(figure.y.name, figure.y.unit()),
+        decimals: (3.0 - largest.max(1e-3).log10().floor()).clamp(0.0, 4.0) as usize,
+        series,
+        marks: figure.at.map(|at| mark("this case", at)).into_iter().chain(measured).collect(),
+        ..Chart::default()
+    }
+}
+
+/// What is held along a figure, and where its law was measured.
+fn held(figure: &Figure) -> String {
+    let values: Vec<String> =
+        figure.held.iter().map(|value| format!("{} {}", value.name, value.text())).collect();
+    let values = (!values.is_empty()).then(|| format!("Held: {}.", values.join(", ")));
+    let measured = figure.span.map(|(from, to)| {
+        let told = |si| (figure.x.usual(si) * 1e4).round() / 1e4;
+        let (from, to) = (told(from), told(to));
+        let unit = figure.x.unit();
+        let gap = if unit.is_empty() { "" } else { " " };
+        format!("Measured from {from} to {to}{gap}{unit}; held at the ends outside.")
+    });
+    values.into_iter().chain(measured).collect::<Vec<String>>().join(" ")
+}
+
+fn level(level: &Level) -> LevelRow {
+    let loss = match (level.loss_w, &level.law) {
+        (Some(loss), _) => format!("{loss:.1} W"),
+        (None, Some(_)) => "cannot be told".to_owned(),
+        (None, None) => "too little is known".to_owned(),
+    };
+    LevelRow { name: level.name.to_owned(), loss, is_used: level.is_used, doc: level.doc.trim().to_owned() }
+}

@@ -1,0 +1,45 @@
+//! What the pages Machines and Pack show, in display units.
+
+use crate::views::chart::Chart;
+use crate::views::field::InputField;
+
+/// A level at which the loss of a machine can be described.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct LevelRow {
+    /// Its word in a project file.
+    pub name: String,
+    /// What it gives at the case: `812 W`; or why it gives nothing.
+    pub loss: String,
+    /// Whether the project uses it.
+    pub is_used: bool,
+    /// What it is.
+    pub doc: String,
+}
+
+/// A machine, or the pack.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct MachineData {
+    /// The name its owner gave it: `left motor`.
+    pub name: String,
+    /// What it is: `inverter`.
+    pub sort: String,
+    /// Whether it belongs to the pack and its conductors.
+    pub is_pack: bool,
+    /// What is to be known, such as that it does not work in this case; empty if nothing.
+    pub note: String,
+    /// Numbers of the case: name and value with unit.
+    pub values: Vec<(String, String)>,
+    /// Its curves, each with what is held along it.
+    pub charts: Vec<(Chart, String)>,
+    /// The levels of its loss.
+    pub levels: Vec<LevelRow>,
+    /// Its inputs.
+    pub fields: Vec<InputField>,
+}
+
+impl MachineData {
+    /// Name and sort, unlike those of any other: `left motor, inverter`.
+    pub fn key(&self) -> String {
+        format!("{}, {}", self.name, self.sort)
+    }
+}
