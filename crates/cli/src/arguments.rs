@@ -42,6 +42,8 @@ pub(crate) enum Command {
     Burden(Burden),
     /// Smallest core, with pump and fan, of a loop that holds every required margin.
     Size(Size),
+    /// One or more inputs over a grid, and what is watched at every point.
+    Sweep(Sweep),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -347,4 +349,33 @@ pub(crate) struct Size {
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Sweep {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Input by path with its first and last value and how many values, such as "cores.radiator.transfer.height=80 mm..200 mm/7"; each
+    /// further one makes the grid a dimension larger, and the last one varies fastest.
+    #[arg(long = "set", value_name = "PATH=FROM..TO/N", required = true)]
+    pub(crate) axes: Vec<String>,
+    /// What to watch: worst, mass, margin:CASE:PLACE:LIMIT, temperature:CASE:COMPONENT, heat:CASE:COMPONENT, size:LOOP; may be
+    /// repeated.
+    #[arg(long = "show", value_name = "RESULT", required = true)]
+    pub(crate) results: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long, conflicts_with_all = ["csv", "parquet"])]
+    pub(crate) json: bool,
+    /// Write the rows into this file as comma-separated values.
+    #[arg(long, value_name = "FILE", conflicts_with = "parquet")]
+    pub(crate) csv: Option<std::path::PathBuf>,
+    /// Write the rows into this file as Parquet.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) parquet: Option<std::path::PathBuf>,
+    /// Only part K of N parts of equal size.
+    #[arg(long, value_name = "K/N")]
+    pub(crate) shard: Option<String>,
 }

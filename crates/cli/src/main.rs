@@ -14,6 +14,7 @@ mod limits;
 mod output;
 mod simulate;
 mod sizing;
+mod sweep;
 mod turnaround;
 mod window;
 
@@ -86,6 +87,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Spread(asked)) => levers::spread(&asked),
         Some(Command::Burden(asked)) => sizing::burden(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
+        Some(Command::Sweep(asked)) => sweep::sweep(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

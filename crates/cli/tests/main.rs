@@ -24,6 +24,8 @@ mod simulate;
 mod size;
 #[path = "program/solve.rs"]
 mod solve;
+#[path = "program/sweep.rs"]
+mod sweep;
 #[path = "program/tables.rs"]
 mod tables;
 #[path = "program/turnaround.rs"]

@@ -6,9 +6,12 @@ mod csv;
 #[cfg(feature = "parquet")]
 mod parquet;
 
+pub(crate) use self::csv::csv_rows;
 pub use self::csv::{csv, csv_metadata};
 #[cfg(feature = "parquet")]
 pub use self::parquet::parquet;
+#[cfg(feature = "parquet")]
+pub(crate) use self::parquet::parquet_rows;
 
 use crate::json::Origin;
 use std::collections::HashSet;

@@ -18,6 +18,7 @@ pub mod simulate;
 pub mod size;
 pub mod solve;
 pub mod spread;
+pub mod sweep;
 mod table;
 pub mod turnaround;
 pub mod uncooled;

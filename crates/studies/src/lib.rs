@@ -12,6 +12,7 @@ pub mod missions;
 pub mod oat_limit;
 pub mod size;
 pub mod spread;
+pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;
 

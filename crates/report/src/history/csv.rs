@@ -1,6 +1,6 @@
 //! Comma-separated values (RFC 4180) with a description beside them (W3C "Metadata Vocabulary for Tabular Data", 2015).
 
-use super::{History, HistoryError, HistoryTable};
+use super::{Column, History, HistoryError, HistoryTable};
 use serde_json::{Map, Value, json};
 
 /// The table as UTF-8 text: one row of heads, then numbers that read back to the same bits; a number that is not finite is an
@@ -9,14 +9,19 @@ use serde_json::{Map, Value, json};
 /// # Errors
 /// [`HistoryError::Write`], which only a lack of memory can cause.
 pub fn csv(table: &HistoryTable) -> Result<Vec<u8>, HistoryError> {
+    csv_rows(table.columns(), None)
+}
+
+/// Columns of one length, and a column of text after them.
+pub(crate) fn csv_rows(columns: &[Column], text: Option<(&str, &[&str])>) -> Result<Vec<u8>, HistoryError> {
     let failed = |reason: String| HistoryError::Write { format: "CSV", reason };
     let mut writer = csv::Writer::from_writer(Vec::new());
-    writer
-        .write_record(table.columns().iter().map(super::Column::head))
-        .map_err(|e| failed(e.to_string()))?;
-    for row in 0..table.rows() {
-        let cells = table.columns().iter().map(|column| cell(column.values[row]));
-        writer.write_record(cells).map_err(|e| failed(e.to_string()))?;
+    let heads = columns.iter().map(Column::head).chain(text.map(|(head, _)| head.to_owned()));
+    writer.write_record(heads).map_err(|e| failed(e.to_string()))?;
+    for row in 0..columns.first().map_or(0, |column| column.values.len()) {
+        let cells = columns.iter().map(|column| cell(column.values[row]));
+        let last = text.map(|(_, texts)| texts[row].to_owned());
+        writer.write_record(cells.chain(last)).map_err(|e| failed(e.to_string()))?;
     }
     writer.into_inner().map_err(|e| failed(e.to_string()))
 }

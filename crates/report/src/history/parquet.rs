@@ -1,13 +1,14 @@
 //! Parquet: columns of doubles, compressed, with the origin as key-value metadata.
 
-use super::{History, HistoryError, HistoryTable};
-use parquet::basic::{Compression, Encoding, Repetition, Type as Physical};
-use parquet::data_type::DoubleType;
+use super::{Column, History, HistoryError};
+use crate::json::Origin;
+use parquet::basic::{Compression, Encoding, LogicalType, Repetition, Type as Physical};
+use parquet::data_type::{ByteArray, ByteArrayType, DoubleType};
 use parquet::errors::ParquetError;
 use parquet::file::metadata::KeyValue;
 use parquet::file::properties::WriterProperties;
 use parquet::file::writer::SerializedFileWriter;
-use parquet::schema::types::{Type, TypePtr};
+use parquet::schema::types::{ColumnPath, Type, TypePtr};
 use serde_json::{Map, Value};
 use std::sync::Arc;
 
@@ -21,26 +22,67 @@ const GROUP_ROWS: usize = 1 << 20;
 /// # Errors
 /// [`HistoryError::Write`], which only a lack of memory can cause.
 pub fn parquet(history: &History<'_>) -> Result<Vec<u8>, HistoryError> {
-    write(history).map_err(|error| HistoryError::Write { format: "Parquet", reason: error.to_string() })
+    let facts = history.facts().into_iter().map(|(key, value)| KeyValue::new(key.to_owned(), value));
+    let pairs = metadata(facts.collect(), history.table.columns());
+    write("history", history.origin.program, history.table.columns(), None, pairs).map_err(failed)
 }
 
-fn write(history: &History<'_>) -> Result<Vec<u8>, ParquetError> {
-    let table = history.table;
+/// Columns of one length and a column of text after them, with the origin as key-value metadata.
+pub(crate) fn parquet_rows(
+    origin: &Origin<'_>,
+    columns: &[Column],
+    text: (&str, &[&str]),
+) -> Result<Vec<u8>, HistoryError> {
+    let facts = [
+        ("schema", crate::json::SCHEMA.to_string()),
+        ("program", origin.program.to_owned()),
+        ("project", origin.project.to_owned()),
+        ("variant", origin.variant.to_owned()),
+        ("input_hash", origin.input_hash.to_owned()),
+    ];
+    let facts = facts.into_iter().map(|(key, value)| KeyValue::new(key.to_owned(), value)).collect();
+    write("rows", origin.program, columns, Some(text), metadata(facts, columns)).map_err(failed)
+}
+
+fn failed(error: ParquetError) -> HistoryError {
+    HistoryError::Write { format: "Parquet", reason: error.to_string() }
+}
+
+fn write(
+    name: &str,
+    program: &str,
+    columns: &[Column],
+    text: Option<(&str, &[&str])>,
+    pairs: Vec<KeyValue>,
+) -> Result<Vec<u8>, ParquetError> {
     let properties = WriterProperties::builder()
         // bytes of equal weight side by side: smooth curves compress, where a dictionary of doubles only adds to them
         .set_dictionary_enabled(false)
         .set_encoding(Encoding::BYTE_STREAM_SPLIT)
         .set_compression(Compression::SNAPPY)
-        .set_created_by(history.origin.program.to_owned())
-        .set_key_value_metadata(Some(metadata(history)))
-        .build();
-    let mut writer = SerializedFileWriter::new(Vec::new(), schema(table)?, Arc::new(properties))?;
-    for start in (0..table.rows()).step_by(GROUP_ROWS) {
-        let rows = start..table.rows().min(start + GROUP_ROWS);
+        .set_created_by(program.to_owned())
+        .set_key_value_metadata(Some(pairs));
+    // texts have no bytes of equal weight
+    let properties = match text {
+        Some((head, _)) => {
+            properties.set_column_encoding(ColumnPath::new(vec![head.to_owned()]), Encoding::PLAIN)
+        }
+        None => properties,
+    };
+    let schema = schema(name, columns, text.map(|(head, _)| head))?;
+    let mut writer = SerializedFileWriter::new(Vec::new(), schema, Arc::new(properties.build()))?;
+    let all = columns.first().map_or(0, |column| column.values.len());
+    for start in (0..all).step_by(GROUP_ROWS) {
+        let rows = start..all.min(start + GROUP_ROWS);
         let mut group = writer.next_row_group()?;
-        for column in table.columns() {
+        for column in columns {
             let Some(mut chunk) = group.next_column()? else { break };
             chunk.typed::<DoubleType>().write_batch(&column.values[rows.clone()], None, None)?;
+            chunk.close()?;
+        }
+        if let (Some((_, texts)), Some(mut chunk)) = (text, group.next_column()?) {
+            let texts: Vec<ByteArray> = texts[rows].iter().map(|text| ByteArray::from(*text)).collect();
+            chunk.typed::<ByteArrayType>().write_batch(&texts, None, None)?;
             chunk.close()?;
         }
         group.close()?;
@@ -48,9 +90,8 @@ fn write(history: &History<'_>) -> Result<Vec<u8>, ParquetError> {
     writer.into_inner()
 }
 
-fn schema(table: &HistoryTable) -> Result<TypePtr, ParquetError> {
-    let fields = table
-        .columns()
+fn schema(name: &str, columns: &[Column], text: Option<&str>) -> Result<TypePtr, ParquetError> {
+    let mut fields = columns
         .iter()
         .map(|column| {
             let head = column.head();
@@ -59,18 +100,18 @@ fn schema(table: &HistoryTable) -> Result<TypePtr, ParquetError> {
             field.build().map(Arc::new)
         })
         .collect::<Result<Vec<_>, _>>()?;
-    Ok(Arc::new(Type::group_type_builder("history").with_fields(fields).build()?))
+    if let Some(head) = text {
+        let field = Type::primitive_type_builder(head, Physical::BYTE_ARRAY)
+            .with_repetition(Repetition::REQUIRED)
+            .with_logical_type(Some(LogicalType::String));
+        fields.push(Arc::new(field.build()?));
+    }
+    Ok(Arc::new(Type::group_type_builder(name).with_fields(fields).build()?))
 }
 
-fn metadata(history: &History<'_>) -> Vec<KeyValue> {
-    let units: Map<String, Value> = history
-        .table
-        .columns()
-        .iter()
-        .map(|column| (column.head(), Value::String(column.unit.clone())))
-        .collect();
-    let mut pairs: Vec<KeyValue> =
-        history.facts().into_iter().map(|(key, value)| KeyValue::new(key.to_owned(), value)).collect();
-    pairs.push(KeyValue::new("units".to_owned(), Value::Object(units).to_string()));
-    pairs
+fn metadata(mut facts: Vec<KeyValue>, columns: &[Column]) -> Vec<KeyValue> {
+    let units: Map<String, Value> =
+        columns.iter().map(|column| (column.head(), Value::String(column.unit.clone()))).collect();
+    facts.push(KeyValue::new("units".to_owned(), Value::Object(units).to_string()));
+    facts
 }

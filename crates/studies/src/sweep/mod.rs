@@ -1,0 +1,176 @@
+//! Sweeps: one or more inputs over a grid, and what is watched at every point of it.
+//!
+//! Every point is a project of its own: the inputs are set in its tree, which is decoded and validated as a file is, and its cases are
+//! solved from scratch. So a point has the same bits on any number of threads and in any shard. The first axis varies slowest.
+
+mod axis;
+#[cfg(test)]
+mod tests;
+mod watch;
+
+pub use axis::{Axis, SweepError};
+pub use watch::{Watch, watches};
+
+use crate::StudyError;
+use model::aircraft::project::Project;
+use model::schema::{self, Node, Severity};
+use model::variant::{self, project_shape};
+use rayon::prelude::*;
+use std::ops::Range;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+/// Points a sweep may have.
+pub const MOST_POINTS: usize = 10_000_000;
+
+/// A part of the points of a sweep: blocks of neighbours, so that parts written one after the other are the whole.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shard {
+    /// Which part, from 1.
+    pub number: usize,
+    /// How many parts.
+    pub of: usize,
+}
+
+impl Shard {
+    /// All points.
+    pub const WHOLE: Self = Self { number: 1, of: 1 };
+
+    /// Reads `K/N`.
+    ///
+    /// # Errors
+    /// [`SweepError::Shard`] unless K is one of 1 to N.
+    pub fn parse(text: &str) -> Result<Self, SweepError> {
+        let read = || {
+            let (number, of) = text.split_once('/')?;
+            Some(Self { number: number.trim().parse().ok()?, of: of.trim().parse().ok()? })
+        };
+        read()
+            .filter(|shard| (1..=shard.of).contains(&shard.number))
+            .ok_or_else(|| SweepError::Shard { text: text.to_owned() })
+    }
+
+    /// Its points among all.
+    pub fn range(self, points: usize) -> Range<usize> {
+        // wide, so that no product overflows
+        let end = |number: usize| (points as u128 * number as u128 / self.of as u128) as usize;
+        end(self.number - 1)..end(self.number)
+    }
+}
+
+/// One point.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// Its number in the whole sweep, from 0.
+    pub point: usize,
+    /// Inputs in SI, in the order of the axes.
+    pub inputs: Vec<f64>,
+    /// What is watched, in SI, in the order asked; none where there is no value.
+    pub results: Vec<Option<f64>>,
+    /// Why values are missing; empty if none is.
+    pub remark: String,
+}
+
+/// A sweep that was run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sweep {
+    /// Inputs.
+    pub axes: Vec<Axis>,
+    /// What was watched.
+    pub watched: Vec<Watch>,
+    /// Points of the shard, in order.
+    pub rows: Vec<Row>,
+}
+
+/// Number of points of a grid.
+///
+/// # Errors
+/// [`SweepError::TooMany`] above [`MOST_POINTS`], [`SweepError::Repeated`] for an input that is set twice.
+pub fn points(axes: &[Axis]) -> Result<usize, SweepError> {
+    if let Some(axis) = axes.iter().enumerate().find(|(n, a)| axes[..*n].iter().any(|b| b.path == a.path)) {
+        return Err(SweepError::Repeated { path: axis.1.path.clone() });
+    }
+    axes.iter()
+        .try_fold(1_usize, |all, axis| all.checked_mul(axis.steps()).filter(|all| *all <= MOST_POINTS))
+        .ok_or(SweepError::TooMany)
+}
+
+/// Runs the points of a shard on all cores; `node` is the tree of the project, variant applied; `progress` is told how many points are
+/// done.
+///
+/// # Errors
+/// [`SweepError`] for a grid that cannot be; [`StudyError::Cancelled`] within it once the flag is set. A point without a solution is
+/// no error.
+pub fn sweep(
+    node: &Node,
+    axes: &[Axis],
+    watched: &[Watch],
+    shard: Shard,
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Sweep, SweepError> {
+    let range = shard.range(points(axes)?);
+    let done = AtomicUsize::new(0);
+    let rows: Result<Vec<Row>, StudyError> = range
+        .into_par_iter()
+        .map(|point| {
+            let row = row(node, axes, watched, point, cancel);
+            progress(done.fetch_add(1, Ordering::Relaxed) + 1);
+            row
+        })
+        .collect();
+    Ok(Sweep { axes: axes.to_vec(), watched: watched.to_vec(), rows: rows? })
+}
+
+/// Values of a point, in SI: the last axis varies fastest.
+fn inputs(axes: &[Axis], point: usize) -> Vec<f64> {
+    let mut rest = point;
+    let mut values: Vec<f64> = axes
+        .iter()
+        .rev()
+        .map(|axis| {
+            let step = rest % axis.steps();
+            rest /= axis.steps();
+            axis.value_si(step)
+        })
+        .collect();
+    values.reverse();
+    values
+}
+
+fn row(
+    node: &Node,
+    axes: &[Axis],
+    watched: &[Watch],
+    point: usize,
+    cancel: &AtomicBool,
+) -> Result<Row, StudyError> {
+    if cancel.load(Ordering::Relaxed) {
+        return Err(StudyError::Cancelled);
+    }
+    let inputs = inputs(axes, point);
+    let mut row = Row { point, inputs, results: vec![None; watched.len()], remark: String::new() };
+    match moved(node, axes, &row.inputs) {
+        Ok(project) => (row.results, row.remark) = watch::read(&project, watched, cancel)?,
+        Err(refusal) => row.remark = refusal,
+    }
+    Ok(row)
+}
+
+/// The project at a point, or why there is none.
+fn moved(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, String> {
+    let mut tree = node.clone();
+    for (axis, si) in axes.iter().zip(inputs_si) {
+        schema::set_input_si(&mut tree, project_shape(), &axis.entry, *si)
+            .map_err(|error| format!("{}: {error}", axis.path))?;
+    }
+    let mut project = variant::decode(&tree).map_err(|problems| {
+        let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
+        errors.map(|problem| format!("{}: {}", problem.path, problem.message)).collect::<Vec<_>>().join("; ")
+    })?;
+    // text in the unit of the file may round the last digit: the grid is exact
+    let mut exact: Vec<(usize, f64)> =
+        axes.iter().zip(inputs_si).map(|(axis, si)| (axis.index, *si)).collect();
+    exact.sort_by_key(|(index, _)| *index);
+    schema::move_numbers(&mut project, &exact);
+    Ok(project)
+}

@@ -1,0 +1,123 @@
+//! A plate with fixed heat and conductance: T = T outside + Q / G.
+
+use super::{Axis, Shard, SweepError, Watch, points, sweep, watches};
+use model::schema::Node;
+use std::sync::atomic::AtomicBool;
+
+const PLATE: &str = r#"
+Project(
+    format: "heatledger",
+    version: 1,
+    name: "plate",
+    conditions: [Condition(name: "warm", day: Fixed("40 degC"))],
+    components: [
+        Component(name: "plate", capacity: "1 kJ/K", limits: [Limit(value: "100 degC", required: "10 K")]),
+    ],
+    links: [Link(name: "path", from: "plate", to: "outside air", law: Conductance("5 W/K"))],
+    heats: [Heat(name: "heater", into: "plate", law: Fixed("200 W"))],
+    points: [Point(name: "full")],
+    cases: [CaseGroup(conditions: ["warm"], points: ["full"])],
+)
+"#;
+
+const HEAT: &str = "heats.heater.law=100 W..300 W/3";
+const PATH: &str = "links.path.law=4..8 W/K/2";
+
+fn node() -> Node {
+    let (node, problems) = project::parse(PLATE.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    node.expect("the text holds a project")
+}
+
+fn watched(node: &Node, names: &[&str]) -> Vec<Watch> {
+    let project = model::variant::decode(node).expect("the plate is valid");
+    let all = watches(&project, &AtomicBool::new(false)).expect("the plate can be solved");
+    names.iter().map(|name| Watch::parse(&all, name).expect("it can be watched")).collect()
+}
+
+fn axes(node: &Node) -> Vec<Axis> {
+    [HEAT, PATH].iter().map(|text| Axis::parse(node, text).expect("an axis")).collect()
+}
+
+/// 40 degC + Q/G for Q of 100, 200, 300 W and G of 4, 8 W/K: 65, 52.5, 90, 65, 115, 77.5 degC; to 100 degC less 10 K the reserve is
+/// 90 degC less that.
+#[test]
+fn the_grid_is_as_by_hand() {
+    let node = node();
+    let watched = watched(&node, &["temperature:warm/full:plate", "worst", "heat:warm/full:plate"]);
+    let found = sweep(&node, &axes(&node), &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ())
+        .expect("the sweep runs");
+    let by_hand = [
+        (100.0, 4.0, 65.0),
+        (100.0, 8.0, 52.5),
+        (200.0, 4.0, 90.0),
+        (200.0, 8.0, 65.0),
+        (300.0, 4.0, 115.0),
+        (300.0, 8.0, 77.5),
+    ];
+    assert_eq!(found.rows.len(), by_hand.len());
+    for (row, (heat_w, conductance_w_k, celsius)) in found.rows.iter().zip(by_hand) {
+        assert_eq!(row.inputs, [heat_w, conductance_w_k]);
+        let value = |n: usize| row.results[n].expect("a value");
+        assert!((value(0) - celsius - 273.15).abs() < 1e-6, "{row:?}");
+        assert!((value(1) - (90.0 - celsius)).abs() < 1e-6, "{row:?}");
+        assert!((value(2) - heat_w).abs() < 1e-9, "{row:?}");
+        assert_eq!(row.remark, "");
+    }
+}
+
+#[test]
+fn threads_and_shards_change_no_bit() {
+    let node = node();
+    let (axes, watched) = (axes(&node), watched(&node, &["worst"]));
+    let run = |shard| sweep(&node, &axes, &watched, shard, &AtomicBool::new(false), |_| ()).expect("it runs");
+    let on = |threads| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads start");
+        pool.install(|| run(Shard::WHOLE))
+    };
+    let whole = on(1);
+    assert_eq!(whole, on(4));
+    let parts = (1..=4).flat_map(|number| run(Shard { number, of: 4 }).rows).collect::<Vec<_>>();
+    assert_eq!(parts, whole.rows);
+}
+
+/// A negative heat capacity is refused as in a file; the point keeps its place.
+#[test]
+fn a_point_that_cannot_be_says_why() {
+    let node = node();
+    let axis = Axis::parse(&node, "components.plate.capacity=-1 kJ/K..1 kJ/K/2").expect("an axis");
+    let watched = watched(&node, &["worst"]);
+    let found = sweep(&node, &[axis], &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ());
+    let rows = found.expect("the sweep runs").rows;
+    assert_eq!(rows[0].results, [None]);
+    assert!(rows[0].remark.contains("components.plate.capacity"), "{}", rows[0].remark);
+    // 40 + 200/5 = 80 degC, 10 K below 90
+    assert!((rows[1].results[0].expect("a value") - 10.0).abs() < 1e-6);
+}
+
+#[test]
+fn what_is_unknown_or_misshapen_is_refused_with_the_nearest() {
+    let node = node();
+    let refused = |text: &str| Axis::parse(&node, text).expect_err("it is refused").to_string();
+    assert!(refused("links.pth.law=4 W/K..8 W/K/2").contains("links.path.law"));
+    assert!(refused("links.path.law=4 W/K..8 W/K").contains("PATH=FROM..TO/N"));
+    assert!(refused("links.path.law=4 m..8 m/2").contains("PATH=FROM..TO/N"));
+    let project = model::variant::decode(&node).expect("the plate is valid");
+    let all = watches(&project, &AtomicBool::new(false)).expect("the plate can be solved");
+    let error = Watch::parse(&all, "temperature:warm/full:plat").expect_err("no such component");
+    assert!(error.to_string().contains("temperature:warm/full:plate"), "{error}");
+    assert_eq!(
+        points(&[axes(&node), axes(&node)].concat()).map_err(|e| matches!(e, SweepError::Repeated { .. })),
+        Err(true)
+    );
+    for text in ["0/2", "3/2", "1", "a/b", "1/0"] {
+        assert!(Shard::parse(text).is_err(), "{text}");
+    }
+}
+
+#[test]
+fn a_cancelled_sweep_says_so() {
+    let node = node();
+    let found = sweep(&node, &axes(&node), &[Watch::Mass], Shard::WHOLE, &AtomicBool::new(true), |_| ());
+    assert_eq!(found, Err(SweepError::Study(crate::StudyError::Cancelled)));
+}
