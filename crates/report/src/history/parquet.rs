@@ -24,7 +24,8 @@ const GROUP_ROWS: usize = 1 << 20;
 pub fn parquet(history: &History<'_>) -> Result<Vec<u8>, HistoryError> {
     let facts = history.facts().into_iter().map(|(key, value)| KeyValue::new(key.to_owned(), value));
     let pairs = metadata(facts.collect(), history.table.columns());
-    write("history", history.origin.program, history.table.columns(), None, pairs).map_err(failed)
+    write("history", history.origin.program, history.table.columns(), None, pairs)
+        .map_err(|error| failed(&error))
 }
 
 /// Columns of one length and a column of text after them, with the origin as key-value metadata.
@@ -41,10 +42,11 @@ pub(crate) fn parquet_rows(
         ("input_hash", origin.input_hash.to_owned()),
     ];
     let facts = facts.into_iter().map(|(key, value)| KeyValue::new(key.to_owned(), value)).collect();
-    write("rows", origin.program, columns, Some(text), metadata(facts, columns)).map_err(failed)
+    write("rows", origin.program, columns, Some(text), metadata(facts, columns))
+        .map_err(|error| failed(&error))
 }
 
-fn failed(error: ParquetError) -> HistoryError {
+fn failed(error: &ParquetError) -> HistoryError {
     HistoryError::Write { format: "Parquet", reason: error.to_string() }
 }
 
