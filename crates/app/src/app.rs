@@ -444,6 +444,9 @@ impl<S: Subject> Window<S> {
                 if let Revision::Rename { to, .. } = revision {
                     self.state.device = Some(to.trim().to_owned());
                 }
+                if let Revision::AddLoop { name, .. } = revision {
+                    self.state.strip = Some(name.clone());
+                }
                 self.history.push(subject, revision.title());
                 self.state.choice = self.history.current().choices().settle(&self.state.choice);
                 self.solve();
@@ -536,14 +539,20 @@ impl<S: Subject> Window<S> {
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
         match state.page {
-            Page::Loops => loops_ui(
-                ui,
-                &screen.strips,
-                state.strip.as_deref(),
-                state.device.as_deref(),
-                (&mut state.drafts, &mut state.revising),
-                commands,
-            ),
+            Page::Loops => {
+                let mut components: Vec<&str> =
+                    screen.temperatures.rows.iter().map(|row| row.component.as_str()).collect();
+                components.dedup();
+                loops_ui(
+                    ui,
+                    &screen.strips,
+                    state.strip.as_deref(),
+                    state.device.as_deref(),
+                    (&mut state.drafts, &mut state.revising),
+                    &components,
+                    commands,
+                );
+            }
             Page::Temperatures => {
                 look::sheet(colors).show(ui, |ui| {
                     temperatures_ui(ui, &screen.temperatures, &shown, commands);

@@ -3,6 +3,7 @@
 //!
 //! All work on a copy of the tree. Whether what results is a project, decoding and validation tell.
 
+mod circuit;
 mod place;
 mod rename;
 
@@ -38,6 +39,16 @@ pub enum Revision {
     Branch(String),
     /// Ends the parallel section that a device stands in: its devices follow one another, branch by branch.
     Join(String),
+    /// Adds a glycol loop that cools a component: pump, hoses, cold plate, core with a duct and a fan, bottle. All placeholders.
+    AddLoop {
+        /// Its name.
+        name: String,
+        /// Name of the component.
+        component: String,
+    },
+    /// Takes the loop of this name away with its cores, and the ducts in which nothing is left to be cooled. What still names a part of
+    /// it stands in the way: validation lists it.
+    RemoveLoop(String),
 }
 
 impl Revision {
@@ -53,6 +64,8 @@ impl Revision {
             Self::Add { after, device } => format!("add a {} after {}", device.word(), last(after)),
             Self::Branch(path) => format!("branch {}", last(path)),
             Self::Join(path) => format!("join the branches at {}", last(path)),
+            Self::AddLoop { name, .. } => format!("add the loop {name}"),
+            Self::RemoveLoop(name) => format!("remove the loop {name}"),
         }
     }
 }
@@ -175,6 +188,8 @@ pub fn revise(root: &Node, revision: &Revision) -> Result<Node, Refusal> {
         }
         Revision::Branch(path) => branch(&mut copy, path)?,
         Revision::Join(path) => join(&mut copy, path)?,
+        Revision::AddLoop { name, component } => circuit::add_loop(&mut copy, name, component)?,
+        Revision::RemoveLoop(name) => circuit::remove_loop(&mut copy, name)?,
     }
     Ok(copy)
 }

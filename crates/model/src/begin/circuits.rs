@@ -175,9 +175,14 @@ impl Plan {
     }
 
     fn loop_node(&self, first: &First, stem: &str, parts: &[Part]) -> Node {
-        let rise_kpa = 1.3 * (15.0 + self.medium.plate_kpa() * parts.len() as f64);
+        self.loop_with(stem, parts.iter().map(|part| self.plates(first, *part)).collect())
+    }
+
+    /// A loop with plates and jackets one after the other.
+    fn loop_with(&self, stem: &str, stages: Vec<Node>) -> Node {
+        let rise_kpa = 1.3 * (15.0 + self.medium.plate_kpa() * stages.len() as f64);
         let mut path = vec![self.pump(stem, rise_kpa), self.hose(&format!("{stem} feed"))];
-        path.extend(parts.iter().map(|part| self.plates(first, *part)));
+        path.extend(stages);
         path.push(self.hose(&format!("{stem} return")));
         path.push(record("Core", vec![("name", text(core_name(stem, self.medium)))]));
         path.push(self.reservoir(stem));
@@ -242,13 +247,24 @@ impl Plan {
             Part::Pack => ("ColdPlate", "pack plate".to_owned()),
         };
         let over_k = design(part, self.medium).1;
+        self.plate_of(&name, tag, &wall(part, n), (first.heat_w(part), count, over_k))
+    }
+
+    /// One of several plates side by side that take a heat together, W, with the wall above the liquid, K.
+    fn plate_of(
+        &self,
+        name: &str,
+        tag: &str,
+        wall: &str,
+        (heat_w, count, over_k): (f64, usize, f64),
+    ) -> Node {
         let flow = quantity(self.flow_l_min / count as f64, "L/min");
-        let rule = format!("wall {over_k:.0} K above the liquid at full power");
+        let rule = format!("wall {over_k:.0} K above the liquid at the heat of the layout");
         let at = |rule: &str| assumed(self.flow_l_min / count as f64, "L/min", rule);
         let film = record(
             "PowerLaw",
             vec![
-                ("conductance", assumed(first.heat_w(part) / count as f64 / over_k, "W/K", &rule)),
+                ("conductance", assumed(heat_w / count as f64 / over_k, "W/K", &rule)),
                 ("at", at("flow of the layout")),
                 ("exponent", assumed(0.7, "", "between laminar and turbulent, judgement")),
             ],
@@ -260,7 +276,7 @@ impl Plan {
             tag,
             vec![
                 ("name", text(name)),
-                ("walls", list(vec![text(wall(part, n))])),
+                ("walls", list(vec![text(wall)])),
                 ("film", film),
                 ("flow", flow),
                 ("volume", assumed(volume_l, "L", "1.2 s of flow, judgement")),
@@ -457,4 +473,34 @@ fn air_duct(first: &First, part: Part, n: usize) -> Node {
         ],
     );
     duct(&stem, flow_m3_s, fins)
+}
+
+/// Heat that a loop added to a project is laid out for, W. Judgement: it is to be replaced.
+const ADDED_W: f64 = 3e3;
+
+/// A glycol loop that cools a component, with its core and duct. Pump and fan name no supply, so they draw from the bus.
+pub(crate) fn new_loop(name: &str, component: &str) -> (Node, Node, Node) {
+    let difference_k = 62.0 - HOT_DAY_C;
+    let plan = Plan {
+        medium: Medium::Glycol,
+        heat_w: ADDED_W,
+        flow_l_min: 1e-3 * ADDED_W * Medium::Glycol.flow().0,
+        difference_k,
+        face_m2: ADDED_W / (face_w_m2k(Medium::Glycol) * difference_k),
+    };
+    let plate = plan.plate_of(&format!("{name} plate"), "ColdPlate", component, (ADDED_W, 1, 6.0));
+    let (mut made, mut duct) = (plan.loop_with(name, vec![plate]), plan.duct_node(name));
+    without_supplies(&mut made);
+    without_supplies(&mut duct);
+    (made, plan.core_node(name), duct)
+}
+
+fn without_supplies(circuit: &mut Node) {
+    let Some(path) = circuit.field_mut("path") else { return };
+    let crate::schema::Tree::List(devices) = &mut path.tree else { return };
+    for device in devices {
+        if let crate::schema::Tree::Record { fields, .. } = &mut device.tree {
+            fields.retain(|(key, _)| key.name != "supply");
+        }
+    }
 }

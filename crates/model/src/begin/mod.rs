@@ -13,6 +13,7 @@ mod nodes;
 mod tests;
 
 pub use answers::{Answers, AnswersError, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, parse_power};
+pub(crate) use circuits::new_loop;
 pub use nodes::PLACEHOLDER;
 
 use crate::schema::Node;

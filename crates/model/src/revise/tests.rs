@@ -136,3 +136,41 @@ fn new_devices_are_added_behind_and_every_kind_decodes() {
         assert_eq!(names(&again, "loops.stator.path")[2], format!("{} 2", device.word()));
     }
 }
+
+#[test]
+fn a_loop_is_added_with_all_it_needs_runs_and_is_taken_away_without_a_trace() {
+    use crate::begin::{Answers, Cooling, begin};
+    let answers = Answers { stator: Cooling::NotCooled, inverter: Cooling::NotCooled, ..Answers::default() };
+    let root = begin(&answers).unwrap();
+    let add = Revision::AddLoop { name: "extra".into(), component: "stator 1".into() };
+    let added = revise(&root, &add).unwrap();
+    // 3 kW at 2 L/min for each kW; face 3000/(2000 x 24.2) = 0.0620 m2: height (0.0620/1.3)^0.5 = 218 mm; plate 3000 W/6 K
+    let typed = |path: &str| at(&added, path).field("value").and_then(Node::as_text).unwrap().to_owned();
+    assert_eq!(typed("loops.extra.path.extra plate.film.at"), "6 L/min");
+    assert_eq!(typed("loops.extra.path.extra plate.film.conductance"), "500 W/K");
+    assert_eq!(typed("cores.extra radiator.transfer.height"), "218 mm");
+    let hot = |node: &Node| {
+        let project = crate::variant::apply(node, None).unwrap().project;
+        let point = &project.points[0];
+        let situation = crate::assembly::Situation {
+            project: &project,
+            condition: &project.conditions[0],
+            point,
+            failure: None,
+        };
+        let result = crate::case::solve(&situation).unwrap();
+        assert_eq!(result.status, crate::result::Status::Solved, "{:?}", result.notices);
+        let stator = result.components.iter().find(|c| c.name.as_str() == "stator 1").unwrap();
+        stator.temperature_k()
+    };
+    let (bare_k, cooled_k) = (hot(&root), hot(&added));
+    assert!(cooled_k < bare_k - 50.0, "{cooled_k} K against {bare_k} K");
+    assert_eq!(revise(&added, &add), Err(Refusal::NameTaken("extra".into())));
+    assert_eq!(revise(&added, &Revision::RemoveLoop("extra".into())).unwrap(), root);
+    let nowhere = Revision::AddLoop { name: "other".into(), component: "stator 9".into() };
+    assert!(matches!(revise(&root, &nowhere), Err(Refusal::Path(_))));
+    // What hangs on a loop stands in the way and is listed.
+    let without = revise(&root, &Revision::RemoveLoop("oil".into())).unwrap();
+    let problems = format!("{:?}", crate::variant::apply(&without, None).unwrap_err());
+    assert!(problems.contains("failures.oil pump stops"), "{problems}");
+}

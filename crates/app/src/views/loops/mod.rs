@@ -11,10 +11,13 @@ pub use data::{
 };
 pub use layout::{StripLayout, ticks};
 pub use paint::strip_ui;
+use revise::refused_ui;
 pub use revise::{Revising, revise_ui};
 pub use table::device_table_ui;
 
 use eframe::egui::{Button, RichText, ScrollArea, Ui};
+
+use model::revise::Revision;
 
 use crate::command::Command;
 use crate::look;
@@ -42,16 +45,24 @@ pub fn loops_ui(
     shown: Option<&str>,
     selected: Option<&str>,
     (drafts, revising): (&mut Drafts, &mut Revising),
+    components: &[&str],
     commands: &mut Vec<Command>,
 ) {
     let Some(page) = strips.iter().find(|page| Some(page.strip.name.as_str()) == shown).or(strips.first())
     else {
-        ui.label("This project has no loop and no duct yet.");
+        ui.label(
+            "This project has no loop and no duct yet. Begin with a loop that cools one of its components.",
+        );
+        circuits_ui(ui, strips, None, components, commands);
+        refused_ui(ui, revising);
         return;
     };
     // Half of the page at most, so that the table keeps its place.
     let height = 0.5 * ui.available_height() - 40.0;
-    strip_choice_ui(ui, strips, &page.strip.name, commands);
+    ui.horizontal_wrapped(|ui| {
+        strip_choice_ui(ui, strips, &page.strip.name, commands);
+        circuits_ui(ui, strips, Some(&page.strip), components, commands);
+    });
     ui.add_space(look::space::NEAR);
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
@@ -72,21 +83,59 @@ pub fn loops_ui(
 
 fn strip_choice_ui(ui: &mut Ui, strips: &[StripPage], shown: &str, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    ui.horizontal_wrapped(|ui| {
-        let mut last_kind = None;
-        for strip in strips.iter().map(|page| &page.strip) {
-            if last_kind != Some(strip.kind) {
-                ui.label(RichText::new(strip.kind.plural()).color(colors.soft).small());
-                last_kind = Some(strip.kind);
-            }
-            let is_shown = strip.name == shown;
-            let command = Command::ShowStrip(strip.name.clone());
-            let button = Button::selectable(is_shown, &strip.name);
-            if ui.add(button).on_hover_text(command.tooltip()).clicked() {
-                commands.push(command);
-            }
+    let mut last_kind = None;
+    for strip in strips.iter().map(|page| &page.strip) {
+        if last_kind != Some(strip.kind) {
+            ui.label(RichText::new(strip.kind.plural()).color(colors.soft).small());
+            last_kind = Some(strip.kind);
         }
+        let is_shown = strip.name == shown;
+        let command = Command::ShowStrip(strip.name.clone());
+        let button = Button::selectable(is_shown, &strip.name);
+        if ui.add(button).on_hover_text(command.tooltip()).clicked() {
+            commands.push(command);
+        }
+    }
+}
+
+/// Adds a loop for one of the components; takes the loop on screen away.
+fn circuits_ui(
+    ui: &mut Ui,
+    strips: &[StripPage],
+    shown: Option<&FlowStripData>,
+    components: &[&str],
+    commands: &mut Vec<Command>,
+) {
+    let menu = ui.menu_button("Add a loop", |ui| {
+        ui.label("that cools");
+        ScrollArea::vertical().max_height(400.0).show(ui, |ui| {
+            for component in components {
+                if ui.button(*component).clicked() {
+                    let name = free_name(strips, component);
+                    let component = (*component).to_owned();
+                    commands.push(Command::Revise(Revision::AddLoop { name, component }));
+                    ui.close();
+                }
+            }
+        });
     });
+    menu.response.on_hover_text(
+        "Glycol loop with pump, hoses, cold plate, radiator, duct with a fan and bottle, for 3 kW; all placeholders, marked as assumed",
+    );
+    if let Some(strip) = shown.filter(|strip| strip.kind == StripKind::Loop) {
+        let hint = "Take the loop away with its cores, and the ducts in which nothing is left to be cooled; what still names a part of it \
+                    is listed and stands in the way";
+        if ui.button("Remove this loop").on_hover_text(hint).clicked() {
+            commands.push(Command::Revise(Revision::RemoveLoop(strip.name.clone())));
+        }
+    }
+}
+
+/// A name for a loop that no other loop or duct has.
+fn free_name(strips: &[StripPage], component: &str) -> String {
+    let is_free = |name: &String| strips.iter().all(|page| page.strip.name != *name);
+    let mut numbered = (2..).map(|n| format!("{component} loop {n}"));
+    Some(format!("{component} loop")).filter(is_free).or_else(|| numbered.find(is_free)).unwrap_or_default()
 }
 
 fn title_ui(ui: &mut Ui, strip: &FlowStripData) {

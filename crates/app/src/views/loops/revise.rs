@@ -37,10 +37,16 @@ pub fn revise_ui(
             format!("Click the name of a device, or press {}, to change it.", keys.unwrap_or_default());
         ui.label(RichText::new(text).color(colors.soft).small());
     });
+    refused_ui(ui, revising);
+    ui.add_space(look::space::NEAR);
+}
+
+/// Why the last change was refused.
+pub(super) fn refused_ui(ui: &mut Ui, revising: &Revising) {
     if let Some(reason) = &revising.refused {
+        let colors = look::palette(ui);
         ui.label(RichText::new(format!("Not done: {reason}")).color(colors.bad).small());
     }
-    ui.add_space(look::space::NEAR);
 }
 
 fn marked_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &mut Vec<Command>) {

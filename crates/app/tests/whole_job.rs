@@ -1,0 +1,120 @@
+//! The main job from end to end: open a project, change a radiator, see its margin, undo, add a loop, save, read it again.
+
+use app::files::{Origin, Settings};
+use app::{Aircraft, Page, Start, Subject as _, Window};
+use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+
+const RIG: &str = include_str!("../../../demo-projects/rig.ron");
+
+type Desk = Harness<'static, Window<Aircraft>>;
+
+fn wait(harness: &mut Desk, until: impl Fn(&Window<Aircraft>) -> bool) {
+    let start = std::time::Instant::now();
+    loop {
+        harness.run_steps(2);
+        if until(harness.state()) {
+            harness.run_steps(2);
+            return;
+        }
+        assert!(start.elapsed().as_secs() < 120, "it never came");
+        std::thread::sleep(std::time::Duration::from_millis(5));
+    }
+}
+
+fn settle(harness: &mut Desk) {
+    wait(harness, Window::is_settled);
+}
+
+fn click(harness: &mut Desk, label: &str) {
+    harness.get_by_role_and_label(Role::Button, label).click();
+    harness.run_steps(3);
+}
+
+fn worst(harness: &Desk) -> String {
+    harness
+        .state()
+        .screen()
+        .header
+        .worst
+        .as_ref()
+        .map(|worst| worst.margin.clone())
+        .expect("there are margins")
+}
+
+fn strips(harness: &Desk) -> Vec<String> {
+    harness.state().screen().strips.iter().map(|page| page.strip.name.clone()).collect()
+}
+
+/// Types a path into what is asked for it, and takes it.
+fn type_path(harness: &mut Desk, path: &str) {
+    harness.run_steps(3);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run_steps(1);
+    harness.get_by_role_and_label(Role::TextInput, "Path of the project").type_text(path);
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    harness.run_steps(2);
+}
+
+#[test]
+fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
+    let folder = tempfile::tempdir().expect("a temporary folder can be made");
+    let path = folder.path().join("rig with two loops.ron");
+    let typed = path.to_str().expect("a plain path").to_owned();
+    let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 1600.0)).build_eframe(|context| {
+        let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
+        let (origin, files) = (Origin::Untitled("demo".into()), Settings::default());
+        let start = Start { page: Page::Loops, origin, files, ..Start::new(rig) };
+        Window::new(&context.egui_ctx, start).expect("threads can be started")
+    });
+    settle(&mut harness);
+    let before = worst(&harness);
+    let field = "radiator, width";
+    harness.get_by_role_and_label(Role::TextInput, field).click();
+    harness.run_steps(2);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.run_steps(1);
+    harness.get_by_role_and_label(Role::TextInput, field).type_text("120 mm");
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    settle(&mut harness);
+    assert_ne!(worst(&harness), before, "half the radiator leaves less margin");
+    click(&mut harness, "Undo");
+    settle(&mut harness);
+    assert_eq!(worst(&harness), before);
+
+    click(&mut harness, "Add a loop");
+    click(&mut harness, "cabinet air");
+    settle(&mut harness);
+    assert_eq!(strips(&harness), ["glycol", "cabinet air loop", "radiator duct", "cabinet air loop duct"]);
+    assert!(harness.state().screen().header.outcome.is_none());
+    click(&mut harness, "Remove this loop");
+    settle(&mut harness);
+    assert_eq!(
+        strips(&harness),
+        ["glycol", "radiator duct"],
+        "the loop on screen is the new one, with its duct"
+    );
+    click(&mut harness, "Undo");
+    settle(&mut harness);
+    assert_eq!(strips(&harness).len(), 4);
+
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    type_path(&mut harness, &typed);
+    wait(&mut harness, |window| !window.is_unsaved());
+    let saved = harness.state().subject().to_bytes().expect("it can be written");
+    assert_eq!(std::fs::read(&path).expect("the file is there"), saved);
+    click(&mut harness, "Undo");
+    settle(&mut harness);
+    assert_eq!(strips(&harness).len(), 2);
+    click(&mut harness, "Redo");
+    settle(&mut harness);
+    harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
+    type_path(&mut harness, &typed);
+    wait(&mut harness, |window| {
+        window.is_settled() && window.origin().path().is_some() && window.screen().strips.len() == 4
+    });
+    assert_eq!(harness.state().subject().to_bytes().expect("it can be written"), saved);
+}
