@@ -305,7 +305,10 @@ fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties:
         screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
     }
     screen.strips = pages::strips(varied, result, duties);
-    screen.machines = machines::machines(varied, result);
+    match machines::machines(varied, result) {
+        Ok(found) => screen.machines = found,
+        Err(message) => screen.header.outcome = Some(message),
+    }
     screen.temperatures = pages::temperatures(&varied.project, result);
     screen.ledger = pages::ledger(result);
     screen.explanations = explain::explanations(&varied.project, result);

@@ -8,6 +8,7 @@ mod sizing;
 
 pub use sizing::cores_of;
 
+use crate::aircraft::component::LinkLaw;
 use crate::aircraft::core::AirResistance;
 use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::aircraft::powertrain::Bus;
@@ -476,6 +477,15 @@ impl<'a> Check<'a> {
             };
             self.refers(format!("{path}.from"), &link.from, "component", &components);
             self.refers(format!("{path}.to"), &link.to, "component", &ends);
+            if let LinkLaw::Conductance(conductance) = &link.law
+                && conductance.si() < 0.0
+            {
+                self.error(
+                    format!("{path}.law"),
+                    format!("a conductance of {} would carry heat from cold to warm", conductance.text()),
+                    "give zero or more",
+                );
+            }
         }
         for heat in &self.project.heats {
             self.refers(format!("heats.{}.into", heat.name.as_str()), &heat.into, "component", &components);

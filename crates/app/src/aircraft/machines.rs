@@ -11,11 +11,14 @@ use crate::views::field::InputField;
 use crate::views::machines::{LevelRow, MachineData};
 
 /// Every machine of the drive and of the pack in a state; none where there is no drive or no state.
-pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Vec<MachineData> {
-    // The case was solved, so that its laws have the numbers they need; without curves the other pages are still right.
-    let Ok(found) = curves::machines(&varied.project, result) else { return Vec::new() };
+///
+/// # Errors
+/// What stands in the way of a curve, in one sentence.
+pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Result<Vec<MachineData>, String> {
+    let found = curves::machines(&varied.project, result)
+        .map_err(|problem| format!("no curves of machines: {}; {}", problem.message, problem.remedy))?;
     let inputs = list_inputs(&varied.node, project_shape());
-    found.iter().map(|machine| data(machine, &found, &inputs)).collect()
+    Ok(found.iter().map(|machine| data(machine, &found, &inputs)).collect())
 }
 
 fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineData {

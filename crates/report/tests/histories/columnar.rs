@@ -4,6 +4,7 @@ use super::{HEADS, history, same, table};
 use parquet::file::reader::{FileReader as _, SerializedFileReader};
 use parquet::record::RowAccessor as _;
 use report::history::{Column, HistoryTable, parquet};
+use studies::sweep::{Row, Sweep, Watch};
 
 fn read(bytes: Vec<u8>) -> SerializedFileReader<bytes::Bytes> {
     SerializedFileReader::new(bytes::Bytes::from(bytes)).expect("a Parquet file")
@@ -68,4 +69,28 @@ fn a_history_without_rows_is_a_file() {
     let table = HistoryTable::new(vec![Column::new("time", "s", Vec::new())]).unwrap();
     let reader = read(parquet(&history(&table)).unwrap());
     assert_eq!(reader.metadata().file_metadata().num_rows(), 0);
+}
+
+/// The rows of a sweep as the reader of the library gives them back: numbers to the bit, a missing one as NaN, the remark as text.
+#[test]
+fn rows_of_a_sweep_come_back_with_their_remarks() {
+    let row = |point, value: Option<f64>, remark: &str| Row {
+        point,
+        inputs: Vec::new(),
+        results: vec![value],
+        remark: remark.to_owned(),
+    };
+    let rows = vec![row(7, Some(0.1), ""), row(8, None, "warm/full: no_equilibrium")];
+    let sweep = Sweep { axes: Vec::new(), watched: vec![Watch::Mass], rows };
+    let table = table();
+    let bytes = report::sweep::parquet(&history(&table).origin, &sweep).unwrap();
+    let reader = read(bytes);
+    let schema = reader.metadata().file_metadata().schema_descr();
+    let heads: Vec<&str> = schema.columns().iter().map(|column| column.name()).collect();
+    assert_eq!(heads, ["point", "mass_kg", "remark"]);
+    let found: Vec<_> = reader.get_row_iter(None).unwrap().map(Result::unwrap).collect();
+    assert_eq!((found[0].get_double(0).unwrap(), found[0].get_double(1).unwrap()), (7.0, 0.1));
+    assert!(found[1].get_double(1).unwrap().is_nan());
+    assert_eq!(found[0].get_string(2).unwrap(), "");
+    assert_eq!(found[1].get_string(2).unwrap(), "warm/full: no_equilibrium");
 }
