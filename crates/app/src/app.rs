@@ -36,7 +36,7 @@ use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
-use crate::views::time::{TimeView, clock};
+use crate::views::time::{ShownTime, TimeView, clock};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
 use crate::worker::{NoThread, Worker};
@@ -53,8 +53,8 @@ struct UiState {
     failure: Option<String>,
     /// The machine in full, by name and sort.
     machine: Option<String>,
-    /// The part of the mission in view; nothing for all of it.
-    part_s: Option<(f64, f64)>,
+    /// The part of the mission in view.
+    shown_time: ShownTime,
     overlay: Option<Overlay>,
     drafts: Drafts,
     revising: Revising,
@@ -260,7 +260,10 @@ impl<S: Subject> Window<S> {
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
             Command::Compare(compared) => self.choose(&Choice { compared, ..self.state.choice.clone() }),
-            Command::ViewTime(part) => self.state.part_s = part,
+            Command::ViewTime(part) => {
+                self.state.shown_time = part.map_or(ShownTime::Whole, |(from, to)| ShownTime::Part(from, to));
+            }
+            Command::ViewFlight => self.state.shown_time = ShownTime::Flight,
             Command::Stop => self.stop(),
             Command::GoOn => {
                 self.resume();
@@ -348,10 +351,19 @@ impl<S: Subject> Window<S> {
 
     /// The time of the mission on screen.
     pub fn time_view(&self) -> TimeView {
-        let end_s = self.screen.mission.as_ref().map_or(0.0, |mission| mission.end_s);
+        let mission = self.screen.mission.as_deref();
+        let end_s = mission.map_or(0.0, |mission| mission.end_s);
         let whole = TimeView { end_s, part_s: None, cursor_s: 0.0 };
-        let part_s = self.state.part_s.and_then(|part| whole.fitted(part));
-        TimeView { end_s, part_s, cursor_s: whole.held(self.state.choice.time_s) }
+        let cursor_s = whole.held(self.state.choice.time_s);
+        let part_s = match self.state.shown_time {
+            // The moment that every page shows must not lie outside what is shown without being asked for.
+            ShownTime::Flight => {
+                mission.and_then(|m| m.flight_end_s()).filter(|end| cursor_s <= *end).map(|end| (0.0, end))
+            }
+            ShownTime::Whole => None,
+            ShownTime::Part(from, to) => Some((from, to)),
+        };
+        TimeView { end_s, part_s: part_s.and_then(|part| whole.fitted(part)), cursor_s }
     }
 
     fn set_time(&mut self, time_s: f64) {

@@ -214,6 +214,8 @@ pub enum Command {
     Compare(Option<Compared>),
     /// Show a part of the mission, from and to in seconds, or all of it.
     ViewTime(Option<(f64, f64)>),
+    /// Show the flight without the soak after it.
+    ViewFlight,
     /// Stop what is being worked on; what there is stays.
     Stop,
     /// Work on what was stopped.
@@ -260,6 +262,7 @@ impl Command {
             Self::StepTime(-1),
             Self::StepEvent(1),
             Self::StepEvent(-1),
+            Self::ViewFlight,
             Self::ViewTime(None),
             Self::CopyTable,
             Self::Open(Overlay::Find),
@@ -301,6 +304,7 @@ impl Command {
             Self::StepEvent(_) => "Previous event".to_owned(),
             Self::Compare(None) => "Nothing beneath".to_owned(),
             Self::Compare(Some(compared)) => format!("Lay {}, {} beneath", compared.variant, compared.case),
+            Self::ViewFlight => "Flight alone".to_owned(),
             Self::ViewTime(None) => "Whole mission".to_owned(),
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Stop => "Cancel".to_owned(),
@@ -362,7 +366,9 @@ impl Command {
             Self::Compare(Some(_)) => {
                 "Show this case thin beneath the curves, with the difference".to_owned()
             }
-            Self::ViewTime(_) => "Choose what part of the mission the curves show".to_owned(),
+            Self::ViewFlight => "Show the mission up to its shutdown; the soak after it is left out".to_owned(),
+            Self::ViewTime(None) => "Show all of the mission, with its soak; a double click on a chart does the same".to_owned(),
+            Self::ViewTime(Some(_)) => "Choose what part of the mission the curves show".to_owned(),
             Self::Stop => "Stop here; what there is stays".to_owned(),
             Self::GoOn => "Work out what is missing".to_owned(),
             Self::Edit { path, .. } => format!("Set {path}"),
@@ -413,6 +419,7 @@ impl Command {
             Self::StepTime(_) => ctrl(Key::ArrowLeft),
             Self::StepEvent(1..) => ctrl_shift(Key::ArrowRight),
             Self::StepEvent(_) => ctrl_shift(Key::ArrowLeft),
+            Self::ViewFlight => ctrl_shift(Key::Home),
             Self::ViewTime(None) => ctrl(Key::Home),
             Self::Theme(ThemeChoice::Light) => ctrl_shift(Key::L),
             Self::Theme(ThemeChoice::Dark) => ctrl_shift(Key::D),

@@ -41,6 +41,8 @@ fn a_steady_point_has_no_timeline_and_says_how_to_see_one() {
 fn curves_have_their_values_at_the_time_cursor_beside_them() {
     let mut harness = fly(Page::Mission);
     harness.get_by_label("shaft power at 0:00: 6.0 kW");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Home);
+    harness.run_steps(2);
     // Ten steps of a fiftieth of 47:45: 9:33, in the climb.
     for _ in 0..10 {
         harness.key_press_modifiers(Modifiers::COMMAND, Key::ArrowRight);
@@ -98,9 +100,36 @@ fn a_segment_is_shown_alone_and_the_whole_mission_again() {
     assert_eq!(harness.state().time_view().range(), (0.0, 2865.0));
 }
 
+/// Seven segments of 240 + 45 + 420 + 300 + 120 + 60 + 180 = 1365 s come before the soak of 1500 s.
+#[test]
+fn the_flight_is_shown_first_and_its_soak_is_one_click_away() {
+    let mut harness = fly(Page::Mission);
+    assert_eq!(harness.state().time_view().range(), (0.0, 1365.0));
+    harness.get_by_label_contains("the flight, 22:45; a soak of 25:00 follows");
+    harness.get_by_role_and_label(Role::Button, "Whole mission").click();
+    harness.run_steps(3);
+    assert_eq!(harness.state().time_view().range(), (0.0, 2865.0));
+    harness.get_by_label_contains("all of it, 47:45");
+    harness.get_by_role_and_label(Role::Button, "Flight alone").click();
+    harness.run_steps(3);
+    assert_eq!(harness.state().time_view().range(), (0.0, 1365.0));
+    // a moment of the soak is never outside of what is shown without being asked for
+    let strip = harness.get_by_role_and_label(Role::Slider, "Time cursor, seconds").rect();
+    let at = eframe::egui::pos2(strip.left() + 0.9 * strip.width(), strip.center().y);
+    harness.hover_at(at);
+    harness.drag_at(at);
+    harness.run_steps(2);
+    harness.drop_at(at);
+    settle(&mut harness);
+    assert!(cursor(&harness) > 1365.0);
+    assert_eq!(harness.state().time_view().range(), (0.0, 2865.0));
+}
+
 #[test]
 fn a_click_on_a_curve_sets_the_time_cursor_and_a_pull_moves_the_view() {
     let mut harness = fly(Page::Mission);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Home);
+    harness.run_steps(2);
     let row = harness.get_by_label("shaft power at 0:00: 6.0 kW").rect();
     // Left of the list of curves lies the chart, as high as the list.
     let at = eframe::egui::pos2(row.left() - 300.0, row.center().y + 10.0);

@@ -56,6 +56,49 @@ fn the_page_shows_what_was_flown() {
     assert!(heat > 3.9 && heat < 4.6, "4 kW of the heater, pump and fan, but {heat} kW");
 }
 
+/// The block takes exactly the 4 kW of the heater, whatever the pump and the fan add to their fluids.
+#[test]
+fn heat_is_told_by_the_part_it_is_generated_in() {
+    let aircraft = rig();
+    let (_, screen) = screens(&aircraft, &choice(&aircraft));
+    let heat = &screen.mission.as_ref().expect("the case is a mission").heat;
+    let block = heat.series.iter().find(|series| series.name == "heater block").expect("it is heated");
+    let at_600 = value_at(&block.points, 600.0).expect("in the mission");
+    assert!((at_600 - 4.0).abs() < 1e-9, "{at_600}");
+
+    let tug = include_str!("../../../demo-projects/tug.ron");
+    let tug = Aircraft::from_bytes(tug.as_bytes()).expect("the demo is a project").0;
+    let project = model::variant::apply(tug.node(), None).expect("the demo is valid").project;
+    let situation = model::assembly::Situation {
+        project: &project,
+        condition: project.conditions.iter().find(|c| c.name.as_str() == "hot day").expect("it is there"),
+        point: project.points.iter().find(|p| p.name.as_str() == "take-off").expect("it is there"),
+        failure: None,
+    };
+    let state = model::case::solve(&situation).expect("it is put together");
+    let places = state.heat_by_place();
+    let whole: f64 = places.iter().map(|(_, heat)| heat).sum();
+    assert!((whole - state.ledger.generated_w).abs() < 1e-6 * whole, "{whole} W");
+    // Busbars and contactors warm the cells where the project names nothing else.
+    let is_of_cells =
+        |what: &str| (1..=6).any(|n| what == format!("cells {n}")) || what == model::assembly::INTERCONNECT;
+    let own: Vec<f64> =
+        state.lines.iter().filter(|line| is_of_cells(&line.what)).map(|line| line.heat_w).collect();
+    assert_eq!(own.len(), 7, "six segments and the busbars");
+    let cells = places.iter().find(|(place, _)| *place == "cells").expect("they are warmed").1;
+    let all = own.iter().sum::<f64>();
+    assert!((cells - all).abs() < 1e-9 * all, "{cells} W are not the {all} W of its lines");
+
+    let stopped =
+        Choice { is_stopped: true, case: "tow flight".into(), ..tug.choices().settle(&Choice::default()) };
+    let (_, screen) = screens(&tug, &stopped);
+    let heat = &screen.mission.as_ref().expect("the flight is shown").heat;
+    let peak = |series: &app::views::chart::Series| series.points.iter().map(|p| p[1]).fold(0.0, f64::max);
+    let others = heat.series.iter().find(|series| series.name == "others").map_or(0.0, peak);
+    let largest = heat.series.iter().map(peak).fold(0.0, f64::max);
+    assert!(others < 0.25 * largest, "others are {others} of {largest} kW");
+}
+
 #[test]
 fn every_page_shows_the_moment_of_the_time_cursor() {
     let aircraft = rig();

@@ -4,7 +4,7 @@ use crate::aircraft::component::Component;
 use crate::aircraft::device::Loop;
 use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
-    Assembled, CircuitPart, DevicePart, INTERCONNECT, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble,
+    Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble,
 };
 use crate::margin;
 use crate::pressure::{self, Pressures};
@@ -87,7 +87,7 @@ impl<'a> AtInstant<'a> {
     /// Rise of the hot spot of each component if the heat lasted, K.
     pub(crate) fn lasting_rises_k(self) -> Vec<f64> {
         let named = self.named();
-        let heats_w = named.component_heats(&named.lines());
+        let heats_w = named.component_heats();
         let components = self.situation.project.components.iter();
         components.zip(heats_w).map(|(component, heat_w)| hot_spot_rise_k(component, heat_w)).collect()
     }
@@ -151,6 +151,20 @@ impl<'a> Naming<'a> {
 
     fn circuit(&self, id: CircuitId) -> String {
         self.circuits().find(|c| c.id == id).map_or_else(|| "a circuit".to_owned(), |c| c.name.clone())
+    }
+
+    /// The component in which a heat is generated.
+    fn warmed(&self, what: Booked) -> Option<&'a str> {
+        match what {
+            Booked::Source(id) => {
+                self.parts.sources.iter().find(|source| source.id == id).map(|source| source.into.as_str())
+            }
+            Booked::Electric(outlet) => {
+                let into = self.parts.electric_outlets.get(outlet).map(|outlet| outlet.into.as_str());
+                into.filter(|into| !into.is_empty())
+            }
+            _ => None,
+        }
     }
 
     /// The result of a case without a state: its status and one notice that says why and what to try.
@@ -268,7 +282,7 @@ impl Named<'_> {
         let project = situation.project;
         let looks_at_hot_spots = project.components.iter().flat_map(|c| &c.limits).any(|l| l.on_hot_spot);
         let heats_w = if looks_at_hot_spots && self.rises_k.is_empty() {
-            self.component_heats(&self.lines())
+            self.component_heats()
         } else {
             vec![0.0; project.components.len()]
         };
@@ -289,7 +303,7 @@ impl Named<'_> {
         let project = self.naming.situation.project;
         let lines = self.lines();
         let mut notices = Vec::new();
-        let components = self.components(&self.component_heats(&lines));
+        let components = self.components(&self.component_heats());
         let mut loops = Vec::new();
         for (spec, part) in project.loops.iter().zip(&self.naming.parts.loops) {
             loops.push(self.circuit(part, &self.loop_pressures(spec, part, &mut notices)));
@@ -342,26 +356,43 @@ impl Named<'_> {
     }
 
     fn lines(&self) -> Vec<LedgerLine> {
-        let parts = self.naming.parts;
         let mut lines: Vec<LedgerLine> = Vec::new();
         for booking in self.reading.bookings() {
-            let what = match booking.what {
-                Booked::Source(id) => named(&parts.sources, id),
-                Booked::Electric(outlet) => parts.electric_outlets[outlet].clone(),
-                Booked::Element(id) => self.naming.place(Place::Element(id)),
-                Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
-                Booked::Link(id) => named(&parts.links, id),
-                Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Place::Element(id))),
-                Booked::Exhaust(id) => format!("exhaust of {}", self.naming.circuit(id)),
-            };
+            let what = self.booked(booking.what);
+            let into = self.naming.warmed(booking.what);
             let is_rejection = booking.what.is_rejection();
             // parts of one thing make one line
-            match lines.iter_mut().find(|line| line.what == what && line.is_rejection == is_rejection) {
+            let is_same = |line: &LedgerLine| {
+                line.what == what && line.into.as_deref() == into && line.is_rejection == is_rejection
+            };
+            match lines.iter_mut().find(|line| is_same(line)) {
                 Some(line) => line.heat_w += booking.heat_w,
-                None => lines.push(LedgerLine { what, heat_w: booking.heat_w, is_rejection }),
+                None => lines.push(LedgerLine {
+                    what,
+                    into: into.map(str::to_owned),
+                    heat_w: booking.heat_w,
+                    is_rejection,
+                }),
             }
         }
         lines
+    }
+
+    /// Name of a booking.
+    fn booked(&self, what: Booked) -> String {
+        let parts = self.naming.parts;
+        match what {
+            Booked::Source(id) => {
+                let source = parts.sources.iter().find(|source| source.id == id);
+                source.map(|source| source.name.clone()).unwrap_or_default()
+            }
+            Booked::Electric(outlet) => parts.electric_outlets[outlet].name.clone(),
+            Booked::Element(id) => self.naming.place(Place::Element(id)),
+            Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
+            Booked::Link(id) => named(&parts.links, id),
+            Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Place::Element(id))),
+            Booked::Exhaust(id) => format!("exhaust of {}", self.naming.circuit(id)),
+        }
     }
 
     fn components(&self, heats_w: &[f64]) -> Vec<ComponentResult> {
@@ -383,60 +414,16 @@ impl Named<'_> {
     }
 
     /// Heat generated in each component, W.
-    fn component_heats(&self, lines: &[LedgerLine]) -> Vec<f64> {
-        let project = self.naming.situation.project;
-        let of =
-            |what: &str| lines.iter().find(|l| !l.is_rejection && l.what == what).map_or(0.0, |l| l.heat_w);
-        let mut heats: Vec<(&str, f64)> = Vec::new();
-        for heat in &project.heats {
-            heats.push((&heat.into, of(heat.name.as_str())));
-        }
-        if let Some(powertrain) = &project.powertrain {
-            for motor in &powertrain.motors {
-                let name = motor.name.as_str();
-                let part = |part: &str| of(&format!("{name} {part}"));
-                heats.push((&motor.winding, part("copper")));
-                heats.push((&motor.iron, part("iron")));
-                heats.push((&motor.rotor, part("magnets")));
-                heats.push((motor.windage_into.as_ref().unwrap_or(&motor.rotor), part("windage")));
-                heats.push((&motor.inverter, part("inverter")));
-                heats.push((motor.cable_into.as_ref().unwrap_or(&motor.inverter), part("cable")));
-            }
-            if let Some(gearbox) = &powertrain.gearbox {
-                heats.push((&gearbox.sump, of("gearbox")));
-            }
-            if let crate::aircraft::powertrain::Bus::Pack(pack) = &powertrain.bus {
-                let cells = lines
-                    .iter()
-                    .filter(|l| {
-                        !l.is_rejection
-                            && (l.what == pack.cells
-                                || l.what
-                                    .strip_prefix(&format!("{} ", pack.cells))
-                                    .is_some_and(|rest| rest.parse::<usize>().is_ok()))
-                    })
-                    .map(|l| l.heat_w)
-                    .sum();
-                heats.push((&pack.cells, cells));
-                let into = pack.interconnect_into.as_ref().unwrap_or(&pack.cells);
-                heats.push((into, of(INTERCONNECT)));
-                for conductor in &pack.conductors {
-                    heats.push((&conductor.into, of(conductor.name.as_str())));
-                }
-            }
-            for converter in &powertrain.converters {
-                heats.push((&converter.into, of(converter.name.as_str())));
+    fn component_heats(&self) -> Vec<f64> {
+        let components = &self.naming.situation.project.components;
+        let mut heats_w = vec![0.0; components.len()];
+        for booking in self.reading.bookings() {
+            let Some(into) = self.naming.warmed(booking.what) else { continue };
+            if let Some(index) = components.iter().position(|component| component.name.as_str() == into) {
+                heats_w[index] += booking.heat_w;
             }
         }
-        project
-            .components
-            .iter()
-            .map(|component| {
-                let name = component.name.as_str();
-                let sun = of(&format!("sun on {name}"));
-                sun + heats.iter().filter(|(into, _)| *into == name).map(|(_, heat)| heat).sum::<f64>()
-            })
-            .collect()
+        heats_w
     }
 
     fn loop_pressures(&self, spec: &Loop, part: &CircuitPart, notices: &mut Vec<Notice>) -> Pressures {

@@ -53,14 +53,24 @@ fn fields(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> Vec<Inpu
         };
         all.iter().any(|other| other != machine && reach(other) > reach(machine))
     };
-    inputs
-        .iter()
-        .filter(|entry| {
-            let path = entry.path.to_string();
-            !entry.in_curve && own(&path) && !nearer(&path)
-        })
-        .map(field)
-        .collect()
+    let own = inputs.iter().filter(|entry| {
+        let path = entry.path.to_string();
+        !entry.in_curve && own(&path) && !nearer(&path)
+    });
+    let mut fields: Vec<InputField> = own.map(field).collect();
+    tell_apart(&mut fields);
+    fields
+}
+
+/// Puts what an input belongs to before its name where another input beside it has the same name.
+fn tell_apart(fields: &mut [InputField]) {
+    let labels: Vec<String> = fields.iter().map(|field| field.label.clone()).collect();
+    for field in fields {
+        if labels.iter().filter(|label| **label == field.label).count() > 1 {
+            let owner = field.path.rsplit('.').nth(1).unwrap_or_default();
+            field.label = format!("{} {}", owner.replace('_', " "), field.label);
+        }
+    }
 }
 
 fn chart(figure: &Figure) -> Chart {

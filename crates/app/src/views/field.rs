@@ -100,6 +100,43 @@ pub fn columns(room: f32) -> (usize, f32) {
     (count as usize, (room / count - BESIDE).clamp(FIELD, WIDEST_FIELD))
 }
 
+/// Widths in points of a table of fields whose labels are all told in full, and how many fit side by side.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Columns {
+    /// Fields side by side.
+    pub across: usize,
+    label: f32,
+    field: f32,
+}
+
+impl Columns {
+    /// For a list of inputs in so much room.
+    pub fn of(inputs: &[InputField], room: f32) -> Self {
+        let longest = inputs.iter().map(|input| input.label.chars().count()).max().unwrap_or(0);
+        let label = label_width(longest).max(LABEL);
+        let beside = BESIDE - LABEL + label;
+        let across = (room / (FIELD + beside)).floor().max(1.0);
+        Self { across: across as usize, label, field: (room / across - beside).clamp(FIELD, WIDEST_FIELD) }
+    }
+}
+
+/// Room for a label of so many characters.
+fn label_width(characters: usize) -> f32 {
+    (6.8 * characters as f32 + 8.0).clamp(24.0, 200.0)
+}
+
+/// Draws the field in a table whose labels are told in full.
+pub fn column_input_ui(
+    ui: &mut Ui,
+    owner: &str,
+    input: &InputField,
+    columns: Columns,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    labelled_input_ui(ui, owner, input, (columns.label, columns.field), drafts, commands);
+}
+
 /// Draws the field wide enough for its text, for a line of fields that are not in columns.
 pub fn free_input_ui(
     ui: &mut Ui,
@@ -109,7 +146,7 @@ pub fn free_input_ui(
     commands: &mut Vec<Command>,
 ) {
     let width = 7.0 * input.text.chars().count() as f32 + 20.0;
-    let label = (6.8 * input.label.chars().count() as f32 + 8.0).clamp(24.0, 200.0);
+    let label = label_width(input.label.chars().count());
     labelled_input_ui(ui, owner, input, (label, width.clamp(FIELD, 260.0)), drafts, commands);
 }
 

@@ -29,6 +29,18 @@ pub fn clock_ticks(from_s: f64, to_s: f64, about: usize) -> Vec<f64> {
     (first..=last).map(|i| i as f64 * step).collect()
 }
 
+/// What of a mission the figures are asked to show.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum ShownTime {
+    /// The flight, up to the soak that ends the mission: the soak is mostly much longer and would leave it a few points.
+    #[default]
+    Flight,
+    /// All of it.
+    Whole,
+    /// From one moment to another, in seconds.
+    Part(f64, f64),
+}
+
 /// The part of a mission that the figures show, and the moment that every page shows.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct TimeView {

@@ -1,6 +1,6 @@
 //! Components, links and heat sources.
 
-use super::Assembler;
+use super::{Assembler, SourcePart};
 use crate::aircraft::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
 use crate::schema::Problem;
 use solver::{Node, Source, StillSurface, WashedSurface};
@@ -17,7 +17,8 @@ impl Assembler<'_> {
                 let heat_w = sun * sunlit.area.si() * sunlit.absorptance.si() / segments as f64;
                 for &into in &ids {
                     let id = self.builder.source(Source { into, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
-                    self.parts.sources.push((format!("sun on {name}"), id));
+                    let sun_on = SourcePart { name: format!("sun on {name}"), id, into: name.clone() };
+                    self.parts.sources.push(sun_on);
                 }
             }
             // the last segment is washed by the warmest coolant: it stands for the component
@@ -135,7 +136,7 @@ impl Assembler<'_> {
             for into in segments {
                 let source = Source { into, heat_w: heat_w * share, slope_1_k, reference_k };
                 let id = self.builder.source(source);
-                self.parts.sources.push((name.to_owned(), id));
+                self.parts.sources.push(SourcePart { name: name.to_owned(), id, into: heat.into.clone() });
             }
         }
         Ok(())

@@ -1,6 +1,6 @@
 //! Motors, inverters, gearbox and pack at the point of the case.
 
-use super::{Assembler, laws, power_path};
+use super::{Assembler, OutletPart, laws, power_path};
 use crate::aircraft::failure::Failed;
 use crate::aircraft::powertrain::{
     Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, MotorTable, Pack,
@@ -73,12 +73,21 @@ impl Assembler<'_> {
             drives.push(self.drive(motor, share, speed_rad_s)?);
             let name = motor.name.as_str();
             self.parts.motors.push(name.to_owned());
-            for part in ["copper", "iron", "magnets", "windage", "inverter", "cable"] {
-                self.parts.electric_outlets.push(format!("{name} {part}"));
+            let windage = motor.windage_into.as_ref().unwrap_or(&motor.rotor);
+            let cable = motor.cable_into.as_ref().unwrap_or(&motor.inverter);
+            for (part, into) in [
+                ("copper", &motor.winding),
+                ("iron", &motor.iron),
+                ("magnets", &motor.rotor),
+                ("windage", windage),
+                ("inverter", &motor.inverter),
+                ("cable", cable),
+            ] {
+                self.outlet(format!("{name} {part}"), into);
             }
         }
         let gear = powertrain.gearbox.as_ref().map(|g| self.gear(g, speed_rad_s)).transpose()?;
-        self.parts.electric_outlets.push("gearbox".to_owned());
+        self.outlet("gearbox".to_owned(), powertrain.gearbox.as_ref().map_or("", |g| g.sump.as_str()));
         let feed = match &powertrain.bus {
             Bus::Supply(voltage) => BusFeed::Fixed(voltage.si()),
             Bus::Pack(pack) => self.pack(pack)?,
@@ -86,7 +95,7 @@ impl Assembler<'_> {
         let converters: Vec<_> =
             powertrain.converters.iter().map(|c| self.converter(c)).collect::<Result<_, _>>()?;
         for converter in &powertrain.converters {
-            self.parts.electric_outlets.push(converter.name.as_str().to_owned());
+            self.outlet(converter.name.as_str().to_owned(), &converter.into);
         }
         let charger = self.charger_on_board()?;
         let shaft_machines = self.parts.machines.iter().filter(|m| m.on_shaft).map(|m| m.element).collect();
@@ -101,6 +110,11 @@ impl Assembler<'_> {
             charger,
         });
         Ok(())
+    }
+
+    /// The next heat outlet in the solver's order.
+    fn outlet(&mut self, name: String, into: &str) {
+        self.parts.electric_outlets.push(OutletPart { name, into: into.to_owned() });
     }
 
     fn charger_on_board(&self) -> Result<Option<ChargerOnBoard>, Problem> {
@@ -194,23 +208,22 @@ impl Assembler<'_> {
         let series = pack.series as f64 / nodes.len() as f64;
         let groups = nodes.iter().map(|&node| CellGroup { node: Node::Component(node), series }).collect();
         for segment in 1..=nodes.len() {
-            self.parts.electric_outlets.push(if nodes.len() == 1 {
-                pack.cells.clone()
-            } else {
-                format!("{} {segment}", pack.cells)
-            });
+            let name =
+                if nodes.len() == 1 { pack.cells.clone() } else { format!("{} {segment}", pack.cells) };
+            self.outlet(name, &pack.cells);
         }
         let interconnect_node = match &pack.interconnect_into {
             Some(component) => self.place(component, &format!("{path}.interconnect_into"))?,
             None => Node::Component(nodes[0]),
         };
-        self.parts.electric_outlets.push(INTERCONNECT.to_owned());
+        let into = pack.interconnect_into.as_ref().unwrap_or(&pack.cells);
+        self.outlet(INTERCONNECT.to_owned(), into);
         let mut conductors = vec![Conductor {
             resistor: power_path::constant(pack.interconnect.si()),
             node: interconnect_node,
         }];
         for conductor in &pack.conductors {
-            self.parts.electric_outlets.push(conductor.name.as_str().to_owned());
+            self.outlet(conductor.name.as_str().to_owned(), &conductor.into);
             conductors.push(self.conductor(conductor)?);
         }
         Ok(BusFeed::Pack(Box::new(PackCells {

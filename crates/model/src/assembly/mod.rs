@@ -48,20 +48,40 @@ pub struct Parts {
     pub links: Vec<(String, LinkId)>,
     /// Numbers of each heat path of the project in its order, one for each pair of segments.
     pub paths: Vec<Vec<LinkId>>,
-    /// Heat sources by name.
-    pub sources: Vec<(String, SourceId)>,
+    /// Heat sources.
+    pub sources: Vec<SourcePart>,
     /// Loops in the order of the project.
     pub loops: Vec<CircuitPart>,
     /// Ducts in the order of the project.
     pub ducts: Vec<CircuitPart>,
     /// Cores and liquid-to-liquid exchangers.
     pub exchangers: Vec<(String, ExchangerId)>,
-    /// Names of the heat outlets of the electric drive, in the solver's order.
-    pub electric_outlets: Vec<String>,
+    /// Heat outlets of the electric drive, in the solver's order.
+    pub electric_outlets: Vec<OutletPart>,
     /// Motors in order.
     pub motors: Vec<String>,
     /// Pumps and fans.
     pub machines: Vec<MachinePart>,
+}
+
+/// A heat source.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct SourcePart {
+    /// Name.
+    pub name: String,
+    /// Number.
+    pub id: SourceId,
+    /// Component that it warms.
+    pub into: String,
+}
+
+/// A heat outlet of the electric drive.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OutletPart {
+    /// Name.
+    pub name: String,
+    /// Component that it warms; empty for the gearbox of a drive without one.
+    pub into: String,
 }
 
 /// A pump or fan and what drives it.

@@ -236,11 +236,13 @@ fn plot_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis, height: f32
         .custom_x_axes(vec![x_hints])
         .custom_y_axes(vec![y_hints])
         .label_formatter(|_| None);
+    let width = f64::from(ui.available_width().max(1.0));
     let response = plot.show(ui, |plot| {
         plot.set_plot_bounds_x(axis.range.0..=axis.range.1);
         plot.set_plot_bounds_y(low..=high);
         lines(plot, frame.lines, axis, colors);
-        curves(plot, chart, colors);
+        let pixel = ((axis.range.1 - axis.range.0) / width, (high - low) / f64::from(height));
+        curves(plot, chart, pixel, colors);
     });
     let outcome = outcome(ui, &response.response, &response.transform, axis);
     over(ui, chart, &response.transform, outcome.hovered, colors);
@@ -271,7 +273,25 @@ fn lines(plot: &mut PlotUi<'_>, at: &[f64], axis: Axis, colors: &Palette) {
     }
 }
 
-fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
+/// The points of a curve that can be told apart on a screen: samples that crowd around a switch would give joints without a
+/// direction. A jump keeps both of its ends.
+fn apart(points: &[[f64; 2]], (width, height): (f64, f64)) -> Vec<[f64; 2]> {
+    /// Pixels between points that are kept.
+    const NEAR: f64 = 0.6;
+    let mut kept: Vec<[f64; 2]> = Vec::with_capacity(points.len());
+    for point in points {
+        let is_far = kept.last().is_none_or(|last| {
+            let (across, up) = ((point[0] - last[0]) / width, (point[1] - last[1]) / height);
+            across.hypot(up) >= NEAR
+        });
+        if is_far {
+            kept.push(*point);
+        }
+    }
+    kept
+}
+
+fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Palette) {
     if chart.shape == Shape::Stacked {
         for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
             let xs: Vec<f64> = upper.points.iter().map(|point| point[0]).collect();
@@ -279,12 +299,12 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
             let (color, ..) = ink(colors, index);
             let area = FilledArea::new(&upper.name, &xs, &edge(&lower.points), &edge(&upper.points));
             plot.add(area.fill_color(color.gamma_multiply(0.55)));
-            plot.line(Line::new(upper.name, upper.points).color(color).width(1.0));
+            plot.line(Line::new(upper.name, apart(&upper.points, pixel)).color(color).width(1.0));
         }
     } else {
         for (index, series) in chart.series.iter().enumerate() {
             let (color, style, width) = ink(colors, index);
-            let points = PlotPoints::from(series.points.clone());
+            let points = PlotPoints::from(apart(&series.points, pixel));
             plot.line(Line::new(&series.name, points).color(color).style(style).width(width));
         }
     }
@@ -292,7 +312,7 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, colors: &Palette) {
         // The sum of another case has the colour of the topmost area.
         let partner = chart.series.iter().position(|own| own.name == series.name);
         let color = ink(colors, partner.unwrap_or(chart.series.len().saturating_sub(1))).0;
-        let points = PlotPoints::from(series.points.clone());
+        let points = PlotPoints::from(apart(&series.points, pixel));
         plot.line(Line::new(&series.name, points).color(color).style(BENEATH).width(1.0));
     }
     for limit in &chart.limits {
@@ -512,6 +532,22 @@ fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Ten seconds on 100 pixels: 0.1 s a pixel; 1 kW a pixel upwards.
+    #[test]
+    fn crowded_samples_are_drawn_once_and_a_jump_keeps_its_ends() {
+        let points = [
+            [0.0, 3.0],
+            [1.0, 3.0],
+            [1.0, 118.0],
+            [1.0001, 118.1],
+            [1.01, 118.2],
+            [10.0, 118.2],
+            [10.0, 118.2],
+        ];
+        let drawn = apart(&points, (0.1, 1.0));
+        assert_eq!(drawn, [[0.0, 3.0], [1.0, 3.0], [1.0, 118.0], [10.0, 118.2]]);
+    }
 
     #[test]
     fn no_two_curves_of_a_chart_look_alike() {

@@ -1,12 +1,13 @@
 //! Drawing the pages Machines and Pack.
 
-use eframe::egui::{Button, Label, RichText, ScrollArea, Sense, Ui, Vec2};
+use eframe::egui::text::{LayoutJob, TextFormat};
+use eframe::egui::{Align, Button, Label, RichText, ScrollArea, Sense, Ui, Vec2};
 
 use super::data::{LevelRow, MachineData};
 use crate::command::Command;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
-use crate::views::field::{Drafts, columns, input_ui};
+use crate::views::field::{Columns, Drafts, column_input_ui};
 
 /// Width of the list of machines.
 const LIST: f32 = 210.0;
@@ -73,8 +74,13 @@ fn machine_ui(ui: &mut Ui, machine: &MachineData, drafts: &mut Drafts, commands:
     ui.add_space(look::space::NEAR);
     ui.horizontal_wrapped(|ui| {
         for (name, value) in &machine.values {
-            ui.add(Label::new(RichText::new(name).color(colors.soft).small()).extend());
-            ui.add(Label::new(value).extend());
+            // one text, so that a line never ends between a name and its value
+            let mut text = LayoutJob::default();
+            let format =
+                |font, color| TextFormat { valign: Align::Center, ..TextFormat::simple(font, color) };
+            text.append(name, 0.0, format(look::small(), colors.soft));
+            text.append(value, look::space::NEAR, format(look::body(), colors.ink));
+            ui.add(Label::new(text).extend());
             ui.add_space(look::space::STEP);
         }
     });
@@ -91,12 +97,12 @@ fn machine_ui(ui: &mut Ui, machine: &MachineData, drafts: &mut Drafts, commands:
         return;
     }
     ui.label(RichText::new("Inputs").color(colors.ink));
-    let (across, width) = columns(ui.available_width());
+    let columns = Columns::of(&machine.fields, ui.available_width());
     let owner = machine.key();
-    for row in machine.fields.chunks(across) {
+    for row in machine.fields.chunks(columns.across) {
         ui.horizontal(|ui| {
             for input in row {
-                input_ui(ui, &owner, input, width, drafts, commands);
+                column_input_ui(ui, &owner, input, columns, drafts, commands);
             }
         });
     }

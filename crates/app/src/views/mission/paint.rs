@@ -76,21 +76,19 @@ pub fn mission_ui(
     });
 }
 
+/// Case and what of it is shown, with the ways to see more or less of it.
 fn title_ui(ui: &mut Ui, mission: &MissionData, case: &str, view: &TimeView, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
         ui.heading("Mission");
-        let (from, to) = view.range();
-        let seen = if view.part_s.is_some() {
-            format!("{case} · {} to {} of {}", clock(from), clock(to), clock(mission.end_s))
-        } else {
-            format!("{case} · {} in all", clock(mission.end_s))
-        };
-        ui.label(RichText::new(seen).color(colors.soft));
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+            let whole = Command::ViewTime(None);
+            span_button_ui(ui, whole, view.part_s.is_none(), commands);
+            if mission.flight_end_s().is_some() {
+                span_button_ui(ui, Command::ViewFlight, is_flight(mission, view), commands);
+            }
             let around = view.cursor_s;
             let steps = [
-                ("Whole mission", "Show all of it; a double click does the same", None),
                 (
                     "Farther",
                     "Show more around the time cursor; Ctrl and the wheel do the same",
@@ -102,16 +100,42 @@ fn title_ui(ui: &mut Ui, mission: &MissionData, case: &str, view: &TimeView, com
                     view.zoomed(2.0, around),
                 ),
             ];
-            let without_soak = mission
-                .flight_end_s()
-                .map(|end| ("Without the soak", "Show the flight alone", view.fitted((0.0, end))));
-            for (label, hover, part) in steps.into_iter().chain(without_soak) {
+            for (label, hover, part) in steps {
                 if ui.button(label).on_hover_text(hover).clicked() {
                     commands.push(Command::ViewTime(part));
                 }
             }
+            let seen = format!("{case} · {}", seen(mission, view));
+            ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.add(Label::new(RichText::new(&seen).color(colors.soft)).truncate()).on_hover_text(&seen);
+            });
         });
     });
+}
+
+fn span_button_ui(ui: &mut Ui, command: Command, is_shown: bool, commands: &mut Vec<Command>) {
+    let button = egui::Button::new(command.label()).selected(is_shown);
+    if ui.add(button).on_hover_text(command.tooltip()).clicked() {
+        commands.push(command);
+    }
+}
+
+fn is_flight(mission: &MissionData, view: &TimeView) -> bool {
+    let flight = mission.flight_end_s().and_then(|end| view.fitted((0.0, end)));
+    flight.is_some() && view.part_s == flight
+}
+
+/// In words, what of the mission is shown.
+fn seen(mission: &MissionData, view: &TimeView) -> String {
+    let (from, to) = view.range();
+    if is_flight(mission, view) {
+        let soak = clock(mission.end_s - to);
+        format!("the flight, {}; a soak of {soak} follows", clock(to))
+    } else if view.part_s.is_some() {
+        format!("{} to {} of {}", clock(from), clock(to), clock(mission.end_s))
+    } else {
+        format!("all of it, {}", clock(mission.end_s))
+    }
 }
 
 /// The segments above the power, in step with the axis below; a click shows one alone.
