@@ -13,6 +13,9 @@ const MOST_STEPS: usize = 60;
 const MOST_HALVINGS: u32 = 6;
 /// Net pressure that counts as zero, as a share of the sum of all losses.
 const CLOSED_TO: f64 = 1e-11;
+/// Net pressure that counts as zero in a circuit at rest, Pa. Only a flow of truly nothing may be left there: a trickle of
+/// either sign would carry the heat of one branch into the next, and turn over with every solve.
+const REST_PA: f64 = 1e-16;
 /// How finely bracketing closes in: on the flow of a run, kg/s, and on the loss of a parallel group, Pa.
 #[derive(Clone, Copy)]
 struct Fineness {
@@ -164,7 +167,7 @@ impl Network {
                 return false;
             }
             let balanced = step.iter().fold(0.0_f64, |worst, e| worst.max(e.abs()));
-            if balanced <= CLOSED_TO * scale + 1e-9 {
+            if balanced <= CLOSED_TO * scale + REST_PA {
                 return true;
             }
             // rounding sets the floor: no further gain means done, if the remainder is small
