@@ -7,6 +7,7 @@ mod ground;
 mod levers;
 mod machines;
 mod pages;
+mod trades;
 
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -32,6 +33,7 @@ use crate::views::header::HeaderData;
 use crate::views::levers::LeverData;
 use crate::views::margins::MarginPlace;
 use crate::views::mission::BeneathCase;
+use crate::views::trades::{Menu, Proposal, Question, TradesData};
 use crate::views::turnaround::TurnaroundData;
 use crate::views::work::Work;
 use flight::Flown;
@@ -224,6 +226,13 @@ impl Subject for Aircraft {
         Self::new(node)
     }
 
+    fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String> {
+        let Proposal { from, note, changes } = proposal;
+        let node = variant::with_variant(&self.node, from, name, note, changes)
+            .map_err(|refusal| refusal.to_string())?;
+        Self::new(node)
+    }
+
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let varied = self.varied(choice);
         let Some(steady) = self.steady(varied, cancelled) else {
@@ -355,6 +364,9 @@ struct Solved {
     turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
     /// Failures by variant and case; nothing where the project has none.
     failures: BTreeMap<(String, String), Option<Arc<FailuresData>>>,
+    /// What can be asked about a variant, and answers to questions about it.
+    menus: BTreeMap<String, Arc<Menu>>,
+    trades: BTreeMap<(String, String, Question), Arc<TradesData>>,
     /// Levers by variant and cell.
     levers: BTreeMap<(String, MarginPlace), Arc<LeverData>>,
     /// The ways of a turnaround without their tables, and failures one by one, of studies that are not whole.
@@ -407,6 +419,7 @@ impl Aircraft {
             Study::Failures => self.with_failures(screen, varied, choice, cancelled, so_far),
             Study::Levers(place) => self.with_levers(screen, varied, (place, false), cancelled, so_far),
             Study::FlownLevers(place) => self.with_levers(screen, varied, (place, true), cancelled, so_far),
+            Study::Trades(question) => self.with_trades(screen, varied, choice, question, cancelled, so_far),
         }
     }
 
@@ -436,6 +449,60 @@ impl Aircraft {
             Err(error) => screen.header.outcome = Some(format!("levers: {error}")),
         }
         screen
+    }
+
+    fn with_trades(
+        &self,
+        mut screen: Screen,
+        varied: &Varied,
+        choice: &Choice,
+        question: &Question,
+        cancelled: &AtomicBool,
+        so_far: &(dyn Fn(Screen) + Sync),
+    ) -> Screen {
+        let key = (varied.name.clone(), choice.condition.clone(), question.clone());
+        let known = self.solved().trades.get(&key).cloned();
+        if known.is_some() {
+            screen.trades = known;
+            return screen;
+        }
+        let menu = self.menu(varied, cancelled);
+        let asked = TradesData { asked: question.clone(), menu, ..TradesData::default() };
+        screen.trades = Some(Arc::new(asked.clone()));
+        let work = |done, of| Work { done, of, what: "steps".to_owned(), now: String::new() };
+        screen.work = Some(work(0, 1));
+        if choice.is_stopped || cancelled.load(Ordering::Relaxed) {
+            return screen;
+        }
+        so_far(screen.clone());
+        let shown = &screen;
+        let tell = |done, of| {
+            if !cancelled.load(Ordering::Relaxed) {
+                so_far(Screen { work: Some(work(done, of)), ..shown.clone() });
+            }
+        };
+        let subject = (varied, self.variants.as_slice());
+        let found = match trades::answer(subject, question, &choice.condition, cancelled, &tell) {
+            Ok(found) => TradesData { menu: asked.menu, ..found },
+            Err(trades::NoAnswer::Because(reason)) => {
+                TradesData { is_answered: true, refused: Some(reason), ..asked }
+            }
+            Err(trades::NoAnswer::Cancelled) => return screen,
+        };
+        let found = Arc::new(found);
+        self.solved().trades.insert(key, Arc::clone(&found));
+        Screen { trades: Some(found), work: None, ..screen }
+    }
+
+    fn menu(&self, varied: &Varied, cancelled: &AtomicBool) -> Arc<Menu> {
+        if let Some(known) = self.solved().menus.get(&varied.name) {
+            return Arc::clone(known);
+        }
+        let menu = Arc::new(trades::menu(varied, cancelled));
+        if !cancelled.load(Ordering::Relaxed) {
+            self.solved().menus.insert(varied.name.clone(), Arc::clone(&menu));
+        }
+        menu
     }
 
     fn with_failures(

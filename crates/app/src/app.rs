@@ -37,6 +37,7 @@ use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
+use crate::views::trades::{TradesForm, TradesState, trades_ui};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
 use crate::worker::{NoThread, Worker};
@@ -65,6 +66,8 @@ struct UiState {
     begin: AnswersForm,
     /// What is searched for.
     wanted: String,
+    /// The question of the page Trades.
+    trades: TradesForm,
 }
 
 /// Which results of studies on screen belong to an earlier state.
@@ -111,7 +114,7 @@ impl<S: Subject> Window<S> {
             |(subject, choice): (S, Choice), cancelled, so_far| subject.screen(&choice, cancelled, so_far),
             move || waker.request_repaint(),
         )?;
-        let study = study_of(start.page);
+        let study = study_of(start.page, &TradesForm::default());
         let choice = start.subject.choices().settle(&Choice { study, ..start.choice });
         let mut window = Self {
             history: History::new(start.subject),
@@ -253,6 +256,12 @@ impl<S: Subject> Window<S> {
             Command::FlyLevers(place) => {
                 self.choose(&Choice { study: Study::FlownLevers(place), ..self.state.choice.clone() });
             }
+            Command::Ask(question) => {
+                self.resume();
+                self.state.trades.asked = question.clone();
+                self.choose(&Choice { study: Study::Trades(question), ..self.state.choice.clone() });
+            }
+            Command::KeepVariant(name) => self.keep_variant(&name),
             Command::SelectDevice(name) => self.mark(name),
             Command::SelectFailure(name) => self.state.failure = Some(name),
             Command::SelectMachine(key) => self.state.machine = Some(key),
@@ -295,7 +304,7 @@ impl<S: Subject> Window<S> {
             self.resume();
         }
         self.state.page = page;
-        let study = study_of(page);
+        let study = study_of(page, &self.state.trades);
         if study == Study::Cases {
             // What is on screen holds without it; the next edit does not work it out again.
             self.state.choice.study = study;
@@ -467,6 +476,25 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    /// Adds the design on the page Trades as a variant, and shows it.
+    fn keep_variant(&mut self, name: &str) {
+        let Some(proposal) = self.screen.trades.as_ref().and_then(|trades| trades.proposal.clone()) else {
+            return;
+        };
+        match self.history.current().with_variant(&proposal, name) {
+            Ok(subject) => {
+                self.resume();
+                self.state.trades.name.clear();
+                self.state.trades.name_refused = None;
+                self.history.push(subject, format!("keep the variant {name}"));
+                let wanted = Choice { variant: name.to_owned(), ..self.state.choice.clone() };
+                self.state.choice = self.history.current().choices().settle(&wanted);
+                self.solve();
+            }
+            Err(reason) => self.state.trades.name_refused = Some(reason),
+        }
+    }
+
     /// Shortcuts, from the one list of commands. While a text is being typed, undo belongs to the text.
     fn read_keys(&mut self, ctx: &Context) {
         let is_typing = ctx.text_edit_focused();
@@ -524,6 +552,10 @@ impl<S: Subject> Window<S> {
 
     /// What is to be said above a page about how whole and how new its results are.
     fn state_ui(&mut self, ui: &mut Ui) {
+        if self.state.page == Page::Trades {
+            // told beside the answer, so that the question stays where it is
+            return;
+        }
         let long = [Page::Margins, Page::Mission, Page::Turnaround, Page::Failures];
         let is_settled = self.is_settled();
         let since = self.asked.elapsed();
@@ -541,7 +573,7 @@ impl<S: Subject> Window<S> {
 
     fn page_ui(&mut self, ui: &mut Ui) {
         let (view, is_complete) = (self.time_view(), self.is_complete());
-        let is_settled = self.is_settled();
+        let (is_settled, is_stale) = (self.is_settled(), self.is_stale());
         let choices = self.history.current().choices();
         let missions: Vec<String> = choices.missions_at(&self.state.choice.condition).cloned().collect();
         let shown = match &self.screen.mission {
@@ -607,6 +639,12 @@ impl<S: Subject> Window<S> {
                     screen.machines.iter().filter(|machine| machine.is_pack == is_pack).collect();
                 let shown = state.machine.as_deref();
                 machines_ui(ui, state.page.label(), &machines, shown, &mut state.drafts, commands);
+            }
+            Page::Trades => {
+                let data = screen.trades.as_deref();
+                let work = WorkState { work: screen.work.as_ref(), is_running: !is_settled, is_stale };
+                let shown = TradesState { data, variant: &state.choice.variant, work };
+                trades_ui(ui, shown, &mut state.trades, commands);
             }
             Page::Ledger => {
                 look::sheet(colors).show(ui, |ui| {
@@ -742,8 +780,9 @@ fn cell_of(grid: &MarginGrid, cell: Option<&MarginPlace>) -> Option<MarginPlace>
 }
 
 /// What a page needs besides the cases.
-fn study_of(page: Page) -> Study {
+fn study_of(page: Page, trades: &TradesForm) -> Study {
     match page {
+        Page::Trades => Study::Trades(trades.asked.clone()),
         Page::Turnaround => Study::Turnaround,
         Page::Failures => Study::Failures,
         _ => Study::Cases,

@@ -18,6 +18,7 @@ use crate::files::Wanted;
 use crate::subject::Compared;
 use crate::views::margins::MarginPlace;
 use crate::views::time::clock;
+use crate::views::trades::Question;
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -41,11 +42,13 @@ pub enum Page {
     Machines,
     /// The pack with its curves.
     Pack,
+    /// Questions about the design: variants, ranges of inputs, sizes, spread.
+    Trades,
 }
 
 impl Page {
     /// All pages in the order of the rail.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 10] = [
         Self::Loops,
         Self::Temperatures,
         Self::Margins,
@@ -55,6 +58,7 @@ impl Page {
         Self::Failures,
         Self::Machines,
         Self::Pack,
+        Self::Trades,
     ];
 
     /// The name on screen.
@@ -69,6 +73,7 @@ impl Page {
             Self::Failures => "Failures",
             Self::Machines => "Machines",
             Self::Pack => "Pack",
+            Self::Trades => "Trades",
         }
     }
 
@@ -86,6 +91,7 @@ impl Page {
                 "Motors, inverters, gearbox and converters: losses over speed, torque and current"
             }
             Self::Pack => "The pack: voltage and resistance over charge and temperature, and its conductors",
+            Self::Trades => "Variants side by side, results over inputs, limits, sizes and spread",
         }
     }
 
@@ -100,6 +106,7 @@ impl Page {
             Self::Failures => Key::Num7,
             Self::Machines => Key::Num8,
             Self::Pack => Key::Num9,
+            Self::Trades => Key::Num0,
         }
     }
 }
@@ -204,6 +211,10 @@ pub enum Command {
     SelectMachine(String),
     /// Work the levers of a margin of a mission out by flying it again for every input.
     FlyLevers(MarginPlace),
+    /// Work a question of the page Trades out.
+    Ask(Question),
+    /// Keep the design that a study found as a variant of this name.
+    KeepVariant(String),
     /// Set the time cursor to a moment of the mission, in seconds.
     SetTime(f64),
     /// Move the time cursor by so many steps of a fiftieth of what is in view.
@@ -297,6 +308,8 @@ impl Command {
             Self::StepStrip(1..) => "Next loop or duct".to_owned(),
             Self::StepStrip(_) => "Previous loop or duct".to_owned(),
             Self::FlyLevers(_) => "Fly for levers".to_owned(),
+            Self::Ask(_) => "Work out".to_owned(),
+            Self::KeepVariant(_) => "Keep as a variant".to_owned(),
             Self::SetTime(time) => format!("Go to {}", clock(*time)),
             Self::StepTime(1..) => "Later".to_owned(),
             Self::StepTime(_) => "Earlier".to_owned(),
@@ -358,6 +371,10 @@ impl Command {
             Self::FlyLevers(_) => {
                 "Fly the mission again for every input: takes up to a minute, beside the window; an edit or another cell ends it"
                     .to_owned()
+            }
+            Self::Ask(question) => question.sort().summary().to_owned(),
+            Self::KeepVariant(_) => {
+                "Add this design to the project as a variant and show it; the base design stays".to_owned()
             }
             Self::SetTime(_) => "Set the time cursor to this moment".to_owned(),
             Self::StepTime(_) => "Move the time cursor a little".to_owned(),

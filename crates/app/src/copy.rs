@@ -15,6 +15,7 @@ use crate::views::margins::MarginGrid;
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
 use crate::views::time::value_at;
+use crate::views::trades::TradesData;
 use crate::views::turnaround::TurnaroundData;
 
 /// The table of a page; nothing where there is none. `strip` is the loop or duct on screen.
@@ -35,6 +36,7 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
         Page::Failures => screen.failures.as_deref().map(failures),
         Page::Machines => Some(machines(&screen.machines, false)),
         Page::Pack => Some(machines(&screen.machines, true)),
+        Page::Trades => screen.trades.as_deref().map(trades),
     }
 }
 
@@ -70,6 +72,17 @@ fn exact(value: f64) -> String {
         write!(text, "{value}").expect("writing to a string cannot fail");
     }
     text
+}
+
+/// Every table of the answer, each under its title.
+fn trades(data: &TradesData) -> String {
+    let mut rows = Rows::default();
+    for sheet in &data.sheets {
+        rows.push([&sheet.title]);
+        rows.push(&sheet.head);
+        sheet.rows.iter().for_each(|row| rows.push(row));
+    }
+    rows.0
 }
 
 fn devices(table: &DeviceTable) -> String {

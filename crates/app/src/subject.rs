@@ -20,6 +20,7 @@ use crate::views::machines::MachineData;
 use crate::views::margins::{MarginGrid, MarginPlace};
 use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
+use crate::views::trades::{Proposal, Question, TradesData};
 use crate::views::turnaround::TurnaroundData;
 use crate::views::work::Work;
 
@@ -37,6 +38,8 @@ pub enum Study {
     Levers(MarginPlace),
     /// The same for a cell of a mission, which is flown for it.
     FlownLevers(MarginPlace),
+    /// A question of the page Trades.
+    Trades(Question),
 }
 
 /// A mission case that lies beneath the shown one.
@@ -158,6 +161,8 @@ pub struct Screen {
     pub machines: Vec<MachineData>,
     /// What single failures leave.
     pub failures: Option<Arc<FailuresData>>,
+    /// A question of the page Trades with its answer.
+    pub trades: Option<Arc<TradesData>>,
     /// What is not done yet; nothing when everything is.
     pub work: Option<Work>,
     /// What a number's key leads to.
@@ -202,6 +207,12 @@ pub trait Subject: Clone + Send + 'static {
     /// # Errors
     /// The reason: a name in use, or that something else needs what was to be taken away.
     fn revised(&self, revision: &Revision) -> Result<Self, String>;
+
+    /// The snapshot with a design that a study found as a further variant.
+    ///
+    /// # Errors
+    /// The reason: a name in use, or no name.
+    fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String>;
 
     /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and returns what it has
     /// once it is set. What comes quickly is handed out by `so_far` before the rest is worked on. What is not whole tells

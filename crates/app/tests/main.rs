@@ -17,6 +17,7 @@ mod pictures;
 mod revise;
 mod start;
 mod stop;
+mod trades;
 mod whole_job;
 
 use std::time::{Duration, Instant};

@@ -4,6 +4,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use app::files::{Finding, Origin};
+use app::views::trades::Proposal;
 use app::views::work::Work;
 use app::{Choice, Choices, Page, Screen, Subject};
 use eframe::egui::{Key, Modifiers, Role};
@@ -60,6 +61,10 @@ impl Subject for Gated {
 
     fn revised(&self, revision: &Revision) -> Result<Self, String> {
         Ok(self.with(self.project.revised(revision)?))
+    }
+
+    fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String> {
+        Ok(self.with(self.project.with_variant(proposal, name)?))
     }
 
     fn screen(&self, choice: &Choice, stop: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {

@@ -44,6 +44,8 @@ pub(crate) enum Command {
     Size(Size),
     /// One or more inputs over a grid, and what is watched at every point.
     Sweep(Sweep),
+    /// Variants side by side: mass, power, closest limit, turnaround.
+    Variants(Variants),
     /// Property table of a fluid with source and range.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
@@ -378,4 +380,22 @@ pub(crate) struct Sweep {
     /// Only part K of N parts of equal size.
     #[arg(long, value_name = "K/N")]
     pub(crate) shard: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Variants {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Variant to be compared with the base design; may be repeated. Without it, all.
+    #[arg(long = "variant", value_name = "VARIANT")]
+    pub(crate) names: Vec<String>,
+    /// Condition of the turnaround; without it, the first that the project names for it.
+    #[arg(long)]
+    pub(crate) condition: Option<String>,
+    /// Leave the turnaround out.
+    #[arg(long)]
+    pub(crate) no_turnaround: bool,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
 }

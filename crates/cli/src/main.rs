@@ -16,6 +16,7 @@ mod simulate;
 mod sizing;
 mod sweep;
 mod turnaround;
+mod variants;
 mod window;
 
 use arguments::{Arguments, Command};
@@ -88,6 +89,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Burden(asked)) => sizing::burden(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Sweep(asked)) => sweep::sweep(&asked),
+        Some(Command::Variants(asked)) => variants::variants(&asked),
         Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
         Some(Command::Relation(relation)) => commands::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),

@@ -5,10 +5,9 @@ use crate::commands::{json_text, origin};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};
 use anyhow::{Context as _, anyhow};
-use model::aircraft::study::Variant;
 use model::mission::FlyOptions;
 use model::result::Status;
-use model::schema::{self, Change, Decode as _, Name, Path};
+use model::schema::Change;
 use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::size::{Reach, SizeOptions};
@@ -97,19 +96,8 @@ fn write_variant(
     changes: &[Change],
 ) -> anyhow::Result<()> {
     let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
-    let base = variant::apply(node, None).map_err(|problems| anyhow!("{problems}"))?;
-    let known = |wanted: &str| base.project.variants.iter().find(|v| v.name.as_str() == wanted);
-    if known(name).is_some() || name == variant::BASE {
-        return Err(anyhow!("there is a variant {name:?} already; give another --name"));
-    }
-    let mut all = asked.variant.as_deref().and_then(known).map_or_else(Vec::new, |v| v.changes.clone());
-    all.extend_from_slice(changes);
-    let note = Some(format!("loop {} sized", asked.circuit));
-    let name = Name::new(name).map_err(|reason| anyhow!("{name:?} cannot be a name: {reason}"))?;
-    let added = Variant { name, note, changes: all }.encode();
-    let path = Path::from_steps(["variants"]);
-    let tree = schema::apply_changes(node, variant::project_shape(), &[Change::Add(path, added)]).map_err(
-        |problems| anyhow!("{}", problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")),
-    )?;
+    let from = asked.variant.as_deref().unwrap_or(variant::BASE);
+    let note = format!("loop {} sized", asked.circuit);
+    let tree = variant::with_variant(node, from, name, &note, changes)?;
     project::save(file, &tree).with_context(|| format!("cannot write {}", file.display()))
 }

@@ -30,5 +30,7 @@ mod sweep;
 mod tables;
 #[path = "program/turnaround.rs"]
 mod turnaround;
+#[path = "program/variants.rs"]
+mod variants;
 #[path = "program/window.rs"]
 mod window;

@@ -1,8 +1,10 @@
 //! Variants: named changes applied to the project's tree before it is decoded.
 
 use crate::aircraft::project::Project;
+use crate::aircraft::study::Variant;
 use crate::assembly::OUTSIDE_AIR;
-use crate::schema::{self, Decode as _, Node, Path, Problem, Problems, Tree, list_references};
+use crate::schema::{self, Change, Decode as _, Name, Node, Path, Problem, Problems, Tree, list_references};
+use thiserror::Error;
 
 /// Name of the design without changes.
 pub const BASE: &str = "base";
@@ -46,6 +48,53 @@ pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
     })?;
     let project = decode(&changed).map_err(|problems| problems.of_variant(name))?;
     Ok(Varied { name: name.to_owned(), node: changed, project })
+}
+
+/// Why there is no further variant.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum NoVariant {
+    /// The name is in use.
+    #[error("there is a variant {0:?} already; give another name")]
+    Taken(String),
+    /// The text cannot be a name.
+    #[error("{0:?} cannot be a name: {1}")]
+    BadName(String, String),
+    /// The project it belongs to, or the changes, have mistakes.
+    #[error("{0}")]
+    Problems(Problems),
+}
+
+/// The tree with one variant more: the changes of another variant (or of none: [`BASE`]), then further ones.
+///
+/// # Errors
+/// [`NoVariant`].
+pub fn with_variant(
+    node: &Node,
+    from: &str,
+    name: &str,
+    note: &str,
+    changes: &[Change],
+) -> Result<Node, NoVariant> {
+    let base = decode(node).map_err(NoVariant::Problems)?;
+    let known = |wanted: &str| base.variants.iter().find(|known| known.name.as_str() == wanted);
+    let name = name.trim();
+    if known(name).is_some() || name == BASE {
+        return Err(NoVariant::Taken(name.to_owned()));
+    }
+    let mut all = known(from).map_or_else(Vec::new, |known| known.changes.clone());
+    all.extend_from_slice(changes);
+    let own = Name::new(name).map_err(|reason| NoVariant::BadName(name.to_owned(), reason))?;
+    let added = Variant { name: own, note: Some(note.to_owned()), changes: all }.encode();
+    let path = Path::from_steps(["variants"]);
+    let tree = schema::apply_changes(node, project_shape(), &[Change::Add(path, added)]).map_err(|list| {
+        let mut problems = Problems::default();
+        for problem in list {
+            problems.push(problem);
+        }
+        NoVariant::Problems(problems)
+    })?;
+    apply(&tree, Some(name)).map_err(NoVariant::Problems)?;
+    Ok(tree)
 }
 
 /// Decodes and validates a tree.

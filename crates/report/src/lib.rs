@@ -22,6 +22,9 @@ pub mod sweep;
 mod table;
 pub mod turnaround;
 pub mod uncooled;
+pub mod variants;
+
+pub use table::Table;
 
 /// Cautions that go with every result.
 pub const CAUTIONS: &str = "\

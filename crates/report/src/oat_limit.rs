@@ -1,7 +1,7 @@
 //! The outside-air limit as a table and as JSON.
 
 use crate::json::{Origin, margin, with};
-use crate::{celsius, table::table};
+use crate::{Table, celsius};
 use media::atmosphere::{self, Day};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -9,8 +9,8 @@ use studies::oat_limit::{Binding, OatPoint, Reach, dips};
 
 const FOOT_M: f64 = 0.3048;
 
-/// Hot day of 14 CFR 27.1043 at a pressure altitude, K.
-fn hot_day_k(pressure_altitude_m: f64) -> Option<f64> {
+/// Hot day of 14 CFR 27.1043 at a pressure altitude, K; none above what the rule covers.
+pub fn hot_day_k(pressure_altitude_m: f64) -> Option<f64> {
     atmosphere::at(&Day::HotDay27_1043, pressure_altitude_m).ok().map(|air| air.temperature_k)
 }
 
@@ -24,12 +24,7 @@ fn shown(points: &[OatPoint]) -> Vec<&OatPoint> {
 pub fn sheet(project: &str, variant: &str, points: &[OatPoint]) -> String {
     let mut text =
         format!("{project}, variant {variant}: highest outside air at which every required margin holds\n\n");
-    let rows = shown(points).into_iter().map(row).collect();
-    text.push_str(&table(
-        &["altitude", "limit", "hot day", "spare", "limited by", "case"],
-        &[0, 1, 2, 3],
-        rows,
-    ));
+    text.push_str(&limits(points).text());
     for point in points {
         notes(point, &mut text);
     }
@@ -39,6 +34,13 @@ pub fn sheet(project: &str, variant: &str, points: &[OatPoint]) -> String {
          Limits on the cold side are not judged here. Hot day: 14 CFR 27.1043(b).\n",
     );
     text
+}
+
+/// The limit at every altitude, with the hot day beside it.
+pub fn limits(points: &[OatPoint]) -> Table {
+    let rows = shown(points).into_iter().map(row).collect();
+    let head = ["altitude", "limit", "hot day", "spare", "limited by", "case"];
+    Table::new("outside-air limit", &head, &[0, 1, 2, 3], rows)
 }
 
 fn row(point: &OatPoint) -> Vec<String> {

@@ -1,7 +1,7 @@
 //! A sized loop as text and as JSON.
 
 use crate::json::{Origin, margin, with};
-use crate::{celsius, clock, table::table};
+use crate::{Table, celsius, clock};
 use model::aircraft::core::{Core, Transfer};
 use model::schema::{Change, Decode as _};
 use serde_json::{Map, Value, json};
@@ -15,7 +15,7 @@ pub fn sheet(project: &str, variant: &str, result: &SizeResult) -> String {
         result.circuit, result.cases
     );
     match &result.sized {
-        Some(sized) => design(result, sized, &mut text),
+        Some(sized) => design(result, sized).into_iter().for_each(|table| text.push_str(&table.text())),
         None => short(result, &mut text),
     }
     beyond(result, &mut text);
@@ -28,7 +28,28 @@ pub fn sheet(project: &str, variant: &str, result: &SizeResult) -> String {
     text
 }
 
-fn design(result: &SizeResult, sized: &Sized, text: &mut String) {
+/// The design with what is close and what would save mass, or what is short; and every combination that was tried.
+pub fn tables(result: &SizeResult) -> Vec<Table> {
+    let mut all = match &result.sized {
+        Some(sized) => design(result, sized),
+        None => vec![limits("no size holds: short with the largest core", &result.short)],
+    };
+    if !result.beyond.is_empty() {
+        all.push(limits("short whatever the size of this loop, and left aside", &result.beyond));
+    }
+    if result.tried.len() > 1 {
+        all.push(combinations(&result.tried));
+    }
+    all
+}
+
+/// Limits, closest or shortest first.
+fn limits(title: &str, bindings: &[Binding]) -> Table {
+    let rows = bindings.iter().map(binding_row).collect();
+    Table::new(title, &["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows)
+}
+
+fn design(result: &SizeResult, sized: &Sized) -> Vec<Table> {
     let dimension = |name: &str, value: String| vec![name.to_owned(), value];
     let mut rows = vec![dimension("core", result.present.name.as_str().to_owned())];
     rows.extend(dimensions(&sized.core).into_iter().map(|(name, value, _)| dimension(name, value)));
@@ -44,17 +65,20 @@ fn design(result: &SizeResult, sized: &Sized, text: &mut String) {
         format!("{:.2} kg; as it is {:.2} kg ({change_kg:+.2} kg)", sized.mass_kg, result.present_kg),
     ));
     rows.push(dimension("binding", binding_words(&sized.binding)));
-    text.push_str(&table(&["", "lightest that holds"], &[], rows));
-    let rows = sized.close.iter().map(binding_row).collect();
-    text.push_str(&table(&["case", "closest limit", "margin", "required", "reserve"], &[2, 3, 4], rows));
+    let mut all = vec![
+        Table::new("lightest that holds", &["", "lightest that holds"], &[], rows),
+        limits("closest limits", &sized.close),
+    ];
     if !sized.relaxations.is_empty() {
         let row = |relaxation: &studies::size::Relaxation| {
             let mass = relaxation.mass_kg.map_or_else(|| "-".to_owned(), |kg| format!("{kg:.2} kg"));
             vec![relaxation.what.clone(), mass, format!("{:.3} kg", relaxation.saved_kg)]
         };
         let rows = sized.relaxations.iter().map(row).collect();
-        text.push_str(&table(&["if this were so", "mass", "saved"], &[1, 2], rows));
+        let head = ["if this were so", "mass", "saved"];
+        all.push(Table::new("what would save mass", &head, &[1, 2], rows));
     }
+    all
 }
 
 /// Dimensions of a core with name, text and SI value.
@@ -122,8 +146,7 @@ fn value_words(margin: &model::result::Margin) -> String {
 
 fn short(result: &SizeResult, text: &mut String) {
     text.push_str("SHORT: no size holds. With the largest core these are short:\n");
-    let rows = result.short.iter().take(10).map(binding_row).collect();
-    text.push_str(&table(&["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows));
+    text.push_str(&limits("", &result.short[..result.short.len().min(10)]).text());
 }
 
 fn beyond(result: &SizeResult, text: &mut String) {
@@ -131,8 +154,7 @@ fn beyond(result: &SizeResult, text: &mut String) {
         return;
     }
     text.push_str("SHORT whatever the size of this loop, and left aside in sizing it:\n");
-    let rows = result.beyond.iter().map(binding_row).collect();
-    text.push_str(&table(&["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows));
+    text.push_str(&limits("", &result.beyond).text());
 }
 
 fn room(result: &SizeResult, text: &mut String) {
@@ -160,9 +182,12 @@ fn room(result: &SizeResult, text: &mut String) {
 }
 
 fn tried(tried: &[Tried], text: &mut String) {
-    if tried.len() < 2 {
-        return;
+    if tried.len() > 1 {
+        text.push_str(&combinations(tried).text());
     }
+}
+
+fn combinations(tried: &[Tried]) -> Table {
     let row = |one: &Tried| {
         vec![
             one.core.clone(),
@@ -172,8 +197,8 @@ fn tried(tried: &[Tried], text: &mut String) {
             binding_words(&one.binding),
         ]
     };
-    let rows = tried.iter().map(row).collect();
-    text.push_str(&table(&["core", "pump", "fan", "mass", "binding or short"], &[3], rows));
+    let head = ["core", "pump", "fan", "mass", "binding or short"];
+    Table::new("combinations", &head, &[3], tried.iter().map(row).collect())
 }
 
 /// Result of `size`.

@@ -1,5 +1,6 @@
 //! Spread of the margins as tables and as JSON.
 
+use crate::Table;
 use crate::json::{Origin, margin, with};
 use crate::margins::shown;
 use crate::table::table;
@@ -67,22 +68,20 @@ fn plural(count: usize, one: &str, more: &str) -> String {
 }
 
 fn margin_table(margins: &[MarginSpread], samples: usize) -> String {
+    tables(margins, samples).into_iter().map(Table::text).collect()
+}
+
+/// Quantiles and shortfall of every margin, and what is behind those that are short most often.
+pub fn tables(margins: &[MarginSpread], samples: usize) -> Vec<Table> {
     let rows = margins.iter().map(|of| row(of, samples)).collect();
-    let mut text = table(
-        &["5 %", "50 %", "95 %", "needs", "short", "half", "where, limit, case"],
-        &[0, 1, 2, 3, 4, 5],
-        rows,
-    );
-    let behind: Vec<Vec<String>> = margins
-        .iter()
-        .filter(|of| !of.contributions.is_empty())
-        .take(EXPLAINED)
-        .flat_map(behind_rows)
-        .collect();
+    let head = ["5 %", "50 %", "95 %", "needs", "short", "half", "where, limit, case"];
+    let mut all = vec![Table::new("spread of the margins", &head, &[0, 1, 2, 3, 4, 5], rows)];
+    let explained = margins.iter().filter(|of| !of.contributions.is_empty()).take(EXPLAINED);
+    let behind: Vec<Vec<String>> = explained.flat_map(behind_rows).collect();
     if !behind.is_empty() {
-        text.push_str(&table(&["where, limit", "share", "behind it"], &[1], behind));
+        all.push(Table::new("what is behind it", &["where, limit", "share", "behind it"], &[1], behind));
     }
-    text
+    all
 }
 
 fn row(of: &MarginSpread, samples: usize) -> Vec<String> {

@@ -2,8 +2,7 @@
 
 use crate::history::{Column, HistoryError};
 use crate::json::{Origin, with};
-use crate::table::table;
-use crate::{celsius, history};
+use crate::{Table, celsius, history};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use studies::sweep::{Sweep, Watch};
@@ -72,21 +71,34 @@ fn remarks(sweep: &Sweep) -> Vec<&str> {
 /// Rows as a table: inputs in the unit they were typed in, temperatures in degrees Celsius.
 pub fn sheet(project: &str, variant: &str, sweep: &Sweep) -> String {
     let mut text = format!("{project}, variant {variant}: sweep\n\n");
-    let mut head = Vec::new();
-    for (n, axis) in sweep.axes.iter().enumerate() {
-        let _infallible = writeln!(text, "{}: {} {}", letter('A', n), axis.path, axis.unit);
-        head.push(letter('A', n));
+    let mut short_head = Vec::new();
+    let full = rows(sweep);
+    for (n, head) in full.head[..full.head.len() - 1].iter().enumerate() {
+        let short = match n.checked_sub(sweep.axes.len()) {
+            None => letter('A', n),
+            Some(n) => number(n),
+        };
+        let _infallible = writeln!(text, "{short}: {head}");
+        short_head.push(short);
     }
-    for (n, watch) in sweep.watched.iter().enumerate() {
+    text.push('\n');
+    short_head.push("remark".to_owned());
+    text + &Table { head: short_head, ..full }.text()
+}
+
+/// The rows with full heads: path or name of the result, and unit.
+pub fn rows(sweep: &Sweep) -> Table {
+    let mut head: Vec<String> =
+        sweep.axes.iter().map(|axis| format!("{} {}", axis.path, axis.unit)).collect();
+    head.extend(sweep.watched.iter().map(|watch| {
         let unit = match watch {
             Watch::Worst => "unit of its limit",
             Watch::Temperature { .. } => "degC",
             other => other.unit(),
         };
-        let _infallible = writeln!(text, "{}: {}, {unit}", number(n), watch.name());
-        head.push(number(n));
-    }
-    text.push('\n');
+        format!("{}, {unit}", watch.name())
+    }));
+    let numbers = (0..head.len()).collect();
     head.push("remark".to_owned());
     let rows = sweep.rows.iter().map(|row| {
         let inputs = sweep
@@ -101,9 +113,7 @@ pub fn sheet(project: &str, variant: &str, sweep: &Sweep) -> String {
         });
         inputs.chain(results).chain([row.remark.clone()]).collect()
     });
-    let heads: Vec<&str> = head.iter().map(String::as_str).collect();
-    let numbers: Vec<usize> = (0..heads.len() - 1).collect();
-    text + &table(&heads, &numbers, rows.collect())
+    Table { title: "points".to_owned(), head, numbers, rows: rows.collect() }
 }
 
 /// Six digits at most, without trailing zeros.

@@ -1,7 +1,7 @@
 //! The largest cell resistance for uncooled flight as a table and as JSON.
 
 use crate::json::{Origin, with};
-use crate::{celsius, table::table};
+use crate::{Table, celsius};
 use serde_json::{Value, json};
 use studies::uncooled::{Boundary, Uncooled, UncooledPoint};
 
@@ -12,12 +12,7 @@ pub fn sheet(project: &str, variant: &str, result: &Uncooled) -> String {
          (as the cell sheet states it: direct current, new, at its reference temperature; the project has {:.2} mOhm)\n\n",
         1e3 * result.present_ohm
     );
-    let rows = result.points.iter().map(|point| row(point, result.present_ohm)).collect();
-    text.push_str(&table(
-        &["way", "age", "outside air", "largest", "project", "limited by", "case"],
-        &[2, 3],
-        rows,
-    ));
+    text.push_str(&boundaries(result).text());
     text.push_str(
         "Every mission of the cases, with the outside air at one temperature at every height it reaches; limits of\n\
          the cells alone, hottest cell included. Cooling on the ground between flights is not part of this.\n",
@@ -25,8 +20,15 @@ pub fn sheet(project: &str, variant: &str, result: &Uncooled) -> String {
     text
 }
 
+/// The boundaries.
+pub fn boundaries(result: &Uncooled) -> Table {
+    let rows = result.points.iter().map(|point| row(point, result.present_ohm)).collect();
+    let head = ["way", "age", "outside air", "largest", "project", "limited by", "case"];
+    Table::new("largest cell resistance for uncooled flight", &head, &[2, 3], rows)
+}
+
 /// Age in words.
-fn age(life_used: f64) -> String {
+pub fn age(life_used: f64) -> String {
     if life_used <= 0.0 {
         "new".to_owned()
     } else if life_used >= 1.0 {

@@ -15,6 +15,7 @@ pub mod spread;
 pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;
+pub mod variants;
 
 use model::aircraft::project::Project;
 use model::aircraft::study::Failure;

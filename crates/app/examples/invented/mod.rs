@@ -5,6 +5,7 @@ mod flight;
 mod machines;
 mod strips;
 mod tables;
+mod trades;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -14,6 +15,7 @@ use app::files::Finding;
 use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
+use app::views::trades::Proposal;
 use app::{Choice, Choices, Screen, Study, Subject};
 use model::revise::Revision;
 
@@ -146,6 +148,10 @@ impl Subject for Invented {
         Err(format!("{}: the devices of the invented project stand as they are", revision.title()))
     }
 
+    fn with_variant(&self, _proposal: &Proposal, _name: &str) -> Result<Self, String> {
+        Err("an invented project has no variants to add".to_owned())
+    }
+
     fn screen(&self, choice: &Choice, _: &AtomicBool, _: &(dyn Fn(Screen) + Sync)) -> Screen {
         let warmer = self.warmer(choice);
         let margins = tables::margins(self, choice);
@@ -175,6 +181,10 @@ impl Subject for Invented {
                 .then(|| Arc::new(flight::mission(self, warmer))),
             turnaround: Some(Arc::new(flight::turnaround(warmer))),
             failures: Some(Arc::new(flight::failures(warmer))),
+            trades: match &choice.study {
+                Study::Trades(question) => Some(Arc::new(trades::answer(question))),
+                _ => None,
+            },
             work: None,
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }

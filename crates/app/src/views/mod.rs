@@ -23,6 +23,7 @@ pub mod mission;
 pub mod rail;
 pub mod temperatures;
 pub mod time;
+pub mod trades;
 pub mod turnaround;
 pub mod work;
 

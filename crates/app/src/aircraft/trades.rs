@@ -1,0 +1,307 @@
+//! Answers of the page Trades: the studies of the command line, as curves and tables.
+
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
+use model::schema::list_inputs;
+use model::variant::{Varied, project_shape};
+use report::Table;
+use studies::StudyError;
+use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
+use studies::size::{SizeOptions, size};
+use studies::spread::{SpreadOptions, spread};
+use studies::sweep::{Axis, Row, Shard, Sweep, SweepError, Watch, points, sweep, watches};
+use studies::uncooled::{Boundary, Uncooled, UncooledOptions, uncooled, ways};
+use studies::variants::{CompareOptions, compare};
+use units::to_unit;
+
+use super::pages::celsius;
+use crate::views::chart::{Chart, Limit, Series};
+use crate::views::trades::{Menu, Proposal, Question, Sheet, TradesData};
+
+const FOOT_M: f64 = 0.3048;
+/// Points that the window works out at most; the command line has no such bound.
+const MOST_POINTS: usize = 2000;
+
+/// Why there is no answer.
+pub(super) enum NoAnswer {
+    /// It is not wanted any more.
+    Cancelled,
+    /// What stands in the way.
+    Because(String),
+}
+
+impl From<StudyError> for NoAnswer {
+    fn from(error: StudyError) -> Self {
+        match error {
+            StudyError::Cancelled => Self::Cancelled,
+            other => Self::Because(other.to_string()),
+        }
+    }
+}
+
+impl From<SweepError> for NoAnswer {
+    fn from(error: SweepError) -> Self {
+        match error {
+            SweepError::Study(error) => error.into(),
+            other => Self::Because(other.to_string()),
+        }
+    }
+}
+
+/// What can be asked about a variant.
+pub(super) fn menu(varied: &Varied, cancelled: &AtomicBool) -> Menu {
+    let inputs = list_inputs(&varied.node, project_shape());
+    // without a case that can be solved there are no results, and the question says so when it is asked
+    let results = watches(&varied.project, cancelled).unwrap_or_default();
+    Menu {
+        inputs: inputs.iter().map(|entry| (entry.path.to_string(), entry.text.clone())).collect(),
+        results: results.iter().map(Watch::name).collect(),
+        loops: varied.project.loops.iter().map(|known| known.name.as_str().to_owned()).collect(),
+    }
+}
+
+/// Answers a question; `tell` is told how many of how many steps are done.
+pub(super) fn answer(
+    (varied, all): (&Varied, &[Varied]),
+    question: &Question,
+    condition: &str,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let found = match question {
+        Question::Variants => side_by_side(all, condition, cancelled, tell)?,
+        Question::Inputs { axes, watch } => over_inputs(varied, axes, watch, cancelled, tell)?,
+        Question::Uncooled => boundaries(varied, cancelled, tell)?,
+        Question::OutsideAir => outside_air(varied, cancelled, tell)?,
+        Question::Size { circuit } => sized(varied, circuit, cancelled, tell)?,
+        Question::Spread { samples } => scattered(varied, *samples, cancelled, tell)?,
+    };
+    Ok(TradesData { asked: question.clone(), is_answered: true, ..found })
+}
+
+fn sheet(table: Table) -> Sheet {
+    Sheet { title: table.title, head: table.head, numbers: table.numbers, rows: table.rows }
+}
+
+fn sheets(tables: Vec<Table>) -> Vec<Sheet> {
+    tables.into_iter().map(sheet).collect()
+}
+
+fn side_by_side(
+    all: &[Varied],
+    condition: &str,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let options = CompareOptions { condition: Some(condition.to_owned()), ..CompareOptions::default() };
+    let found = compare(all, &options, cancelled, tell)?;
+    let notes = vec![
+        "Equivalent mass: of the mission without failure in which it is greatest, with the cells for pumps, fans, drag and for \
+         carrying all this. Short: cases with a margin below the required one, or without a state. Ready: from landing, by the \
+         quickest option of the turnaround."
+            .to_owned(),
+    ];
+    Ok(TradesData { notes, sheets: sheets(report::variants::tables(&found)), ..TradesData::default() })
+}
+
+fn over_inputs(
+    varied: &Varied,
+    axes: &[String],
+    watch: &str,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let axes: Vec<Axis> =
+        axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
+    let of = points(&axes)?;
+    if of > MOST_POINTS {
+        let reason = format!(
+            "{of} points: the window works out {MOST_POINTS} at most; take fewer values, or the command `sweep`."
+        );
+        return Err(NoAnswer::Because(reason));
+    }
+    let all = watches(&varied.project, cancelled)?;
+    let watched = vec![Watch::parse(&all, watch)?];
+    let found = sweep(&varied.node, &axes, &watched, Shard::WHOLE, cancelled, |done| tell(done, of))?;
+    let mut notes = Vec::new();
+    let missing: Vec<&Row> = found.rows.iter().filter(|row| row.results[0].is_none()).collect();
+    if let Some(first) = missing.first() {
+        notes.push(format!("{} of {of} points have no value; the first: {}", missing.len(), first.remark));
+    }
+    let table = report::sweep::rows(&found);
+    Ok(TradesData { chart: Some(curves(&found)), notes, sheets: vec![sheet(table)], ..TradesData::default() })
+}
+
+/// A curve for each value of the first of two inputs.
+fn curves(found: &Sweep) -> Chart {
+    let watch = &found.watched[0];
+    let value = |si: f64| if matches!(watch, Watch::Temperature { .. }) { celsius(si) } else { si };
+    let usual = |axis: &Axis, si: f64| to_unit(si, axis.entry.kind, &axis.unit).unwrap_or(si);
+    let Some(along) = found.axes.last() else { return Chart::default() };
+    let mut series: Vec<Series> = Vec::new();
+    for (number, row) in found.rows.iter().enumerate() {
+        if number % along.steps() == 0 {
+            let name = match found.axes.as_slice() {
+                [second, _] => {
+                    format!("{} {}", (usual(second, row.inputs[0]) * 1e4).round() / 1e4, second.unit)
+                }
+                _ => watch.name(),
+            };
+            series.push(Series { name: name.trim_end().to_owned(), points: Vec::new() });
+        }
+        if let (Some(result), Some(series)) = (row.results[0], series.last_mut()) {
+            let x = usual(along, row.inputs[found.axes.len() - 1]);
+            series.points.push([x, value(result)]);
+        }
+    }
+    // a range may be typed from high to low
+    for one in &mut series {
+        one.points.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    }
+    let largest = series.iter().flat_map(|s| &s.points).map(|p| p[1].abs()).fold(0.0, f64::max);
+    let unit = match watch {
+        // a margin of a rating has another unit, which its table names
+        Watch::Worst => "K",
+        Watch::Temperature { .. } => "degC",
+        other => other.unit(),
+    };
+    let title = match found.axes.as_slice() {
+        [second, _] => format!("{}, a curve for each {}", watch.name(), second.path),
+        _ => watch.name(),
+    };
+    Chart {
+        title,
+        x_unit: format!("{}, {}", along.path, along.unit).trim_end_matches([',', ' ']).to_owned(),
+        unit: unit.to_owned(),
+        decimals: (3.0 - largest.max(1e-3).log10().floor()).clamp(0.0, 4.0) as usize,
+        series,
+        ..Chart::default()
+    }
+}
+
+fn boundaries(
+    varied: &Varied,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let options = UncooledOptions::default();
+    let ways = ways(&varied.node, &varied.project)?;
+    let of = ways.len() * options.oat_k.len() * options.life_used.len();
+    let found = uncooled(&varied.node, &varied.project, &ways, &options, cancelled, |done| tell(done, of))?;
+    let notes = vec![
+        "Resistance as the cell sheet states it: direct current, new, at its reference temperature. Every mission of the cases, \
+         limits of the cells alone. A point at the edge of the search says so in the table."
+            .to_owned(),
+    ];
+    Ok(TradesData {
+        chart: Some(boundary_chart(&found)),
+        notes,
+        sheets: vec![sheet(report::uncooled::boundaries(&found))],
+        ..TradesData::default()
+    })
+}
+
+fn boundary_chart(found: &Uncooled) -> Chart {
+    let mut series: Vec<Series> = Vec::new();
+    for point in &found.points {
+        let name = format!("{}, {}", point.way, report::uncooled::age(point.life_used));
+        let (Boundary::UpTo(ohm) | Boundary::AtLeast(ohm) | Boundary::Below(ohm)) = point.boundary;
+        let at = [celsius(point.oat_k), 1e3 * ohm];
+        match series.iter_mut().find(|known| known.name == name) {
+            Some(known) => known.points.push(at),
+            None => series.push(Series { name, points: vec![at] }),
+        }
+    }
+    let own =
+        Limit { name: "cells of the project".to_owned(), value: 1e3 * found.present_ohm, is_minimum: true };
+    Chart {
+        title: "largest cell resistance for uncooled flight".to_owned(),
+        x_unit: "outside air, degC".to_owned(),
+        unit: "mOhm".to_owned(),
+        decimals: 2,
+        series,
+        limits: vec![own],
+        ..Chart::default()
+    }
+}
+
+fn outside_air(
+    varied: &Varied,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let options = OatOptions::default();
+    let of = options.searched_m().len();
+    let found = oat_limit(&varied.project, &options, cancelled, |done| tell(done, of))?;
+    let notes = vec![
+        "Steady cases and missions, each with the outside air at one temperature at every height it reaches. Hot day: 14 CFR \
+         27.1043(b). Limits on the cold side are not judged here."
+            .to_owned(),
+    ];
+    Ok(TradesData {
+        chart: Some(altitude_chart(&found)),
+        notes,
+        sheets: vec![sheet(report::oat_limit::limits(&found))],
+        ..TradesData::default()
+    })
+}
+
+fn altitude_chart(found: &[OatPoint]) -> Chart {
+    let feet = |point: &OatPoint| (point.pressure_altitude_m / FOOT_M).round();
+    let limit = found.iter().filter_map(|p| Some([feet(p), celsius(p.reach.oat_k()?)])).collect();
+    let hot_k = |point: &OatPoint| report::oat_limit::hot_day_k(point.pressure_altitude_m);
+    let hot = found.iter().filter_map(|p| Some([feet(p), celsius(hot_k(p)?)])).collect();
+    Chart {
+        title: "outside-air limit".to_owned(),
+        x_unit: "pressure altitude, ft".to_owned(),
+        unit: "degC".to_owned(),
+        decimals: 1,
+        series: vec![
+            Series { name: "limit".to_owned(), points: limit },
+            Series { name: "hot day".to_owned(), points: hot },
+        ],
+        ..Chart::default()
+    }
+}
+
+fn sized(
+    varied: &Varied,
+    circuit: &str,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let found = size(&varied.project, circuit, &SizeOptions::default(), cancelled, tell)?;
+    let proposal = found.sized.as_ref().map(|sized| Proposal {
+        from: varied.name.clone(),
+        note: format!("loop {circuit} sized"),
+        changes: Arc::new(sized.changes.clone()),
+    });
+    let notes = vec![format!(
+        "Loop {circuit} over {} cases. Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
+         duct.",
+        found.cases
+    )];
+    Ok(TradesData { notes, sheets: sheets(report::size::tables(&found)), proposal, ..TradesData::default() })
+}
+
+fn scattered(
+    varied: &Varied,
+    samples: usize,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let options = SpreadOptions { samples, ..SpreadOptions::default() };
+    let found = spread(&varied.node, &varied.project, &options, cancelled, |done| tell(done, samples))?;
+    let notes = vec![format!(
+        "{} samples, seed {}: stated tolerances are uniform, published scatter is normal; inputs count as independent. Short: share \
+         of samples whose margin is smaller than required; \u{201c}<\u{201d} gives what that share is below with a confidence of \
+         95 %. Half: the 5 % value of the first half of the samples.",
+        found.samples, found.seed
+    )];
+    let tables = report::spread::tables(&found.margins, found.samples);
+    Ok(TradesData { notes, sheets: sheets(tables), ..TradesData::default() })
+}
+
+#[cfg(test)]
+mod tests;

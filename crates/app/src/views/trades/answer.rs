@@ -1,0 +1,60 @@
+//! Drawing an answer: curves, sentences, tables.
+
+use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui};
+
+use super::data::{Sheet, TradesData};
+use crate::look;
+use crate::views::chart::{Frame, chart_ui};
+
+const CHART: f32 = 300.0;
+
+pub(super) fn answer_ui(ui: &mut Ui, data: &TradesData) {
+    let colors = look::palette(ui);
+    if let Some(reason) = &data.refused {
+        ui.add(Label::new(RichText::new(reason).color(colors.bad)).wrap());
+        return;
+    }
+    if let Some(chart) = &data.chart {
+        chart_ui(ui, chart, Frame { height: CHART, lines: &[] });
+        ui.add_space(look::space::STEP);
+    }
+    for note in &data.notes {
+        ui.add(Label::new(RichText::new(note).color(colors.soft)).wrap());
+    }
+    ui.add_space(look::space::NEAR);
+    for (number, sheet) in data.sheets.iter().enumerate() {
+        sheet_ui(ui, number, sheet);
+        ui.add_space(look::space::GROUP);
+    }
+}
+
+fn sheet_ui(ui: &mut Ui, number: usize, sheet: &Sheet) {
+    let colors = look::palette(ui);
+    ui.label(RichText::new(&sheet.title).strong());
+    ScrollArea::horizontal().id_salt(("sheet", number)).show(ui, |ui| {
+        let grid = Grid::new(("trades", number, &sheet.title)).striped(true).spacing([16.0, 4.0]);
+        grid.show(ui, |ui| {
+            for (column, head) in sheet.head.iter().enumerate() {
+                cell_ui(ui, RichText::new(head).color(colors.soft).small(), sheet.numbers.contains(&column));
+            }
+            ui.end_row();
+            for row in &sheet.rows {
+                for (column, cell) in row.iter().enumerate() {
+                    // said in words as well: the cell itself reads SHORT
+                    let is_short = cell.contains("SHORT");
+                    let text = RichText::new(cell).color(if is_short { colors.bad } else { colors.ink });
+                    cell_ui(ui, text, sheet.numbers.contains(&column));
+                }
+                ui.end_row();
+            }
+        });
+    });
+}
+
+fn cell_ui(ui: &mut Ui, text: RichText, is_number: bool) {
+    if is_number {
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| ui.add(Label::new(text).extend()));
+    } else {
+        ui.add(Label::new(text).extend());
+    }
+}

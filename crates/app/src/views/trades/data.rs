@@ -1,0 +1,165 @@
+//! Questions of the page Trades and their answers, as plain data.
+
+use std::sync::Arc;
+
+use model::schema::Change;
+
+use crate::views::chart::Chart;
+
+/// The sorts of questions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Sort {
+    /// All variants side by side.
+    #[default]
+    Variants,
+    /// A result over one or two inputs.
+    Inputs,
+    /// The largest cell resistance that lets the pack fly uncooled.
+    Uncooled,
+    /// The highest outside air at which every required margin holds.
+    OutsideAir,
+    /// The lightest core, pump and fan of a loop.
+    Size,
+    /// How sure the margins are.
+    Spread,
+}
+
+impl Sort {
+    /// All of them, in the order on screen.
+    pub const ALL: [Self; 6] =
+        [Self::Variants, Self::Inputs, Self::Uncooled, Self::OutsideAir, Self::Size, Self::Spread];
+
+    /// The name on screen.
+    pub fn label(self) -> &'static str {
+        match self {
+            Self::Variants => "Variants side by side",
+            Self::Inputs => "Result over inputs",
+            Self::Uncooled => "Uncooled pack",
+            Self::OutsideAir => "Outside-air limit",
+            Self::Size => "Size a loop",
+            Self::Spread => "Spread of margins",
+        }
+    }
+
+    /// What it answers, in one sentence.
+    pub fn summary(self) -> &'static str {
+        match self {
+            Self::Variants => {
+                "What each variant weighs and draws, how close it comes to its limits, how soon it flies again."
+            }
+            Self::Inputs => "A margin, temperature, heat or mass over the range of one input, or of two.",
+            Self::Uncooled => {
+                "The largest cell resistance that lets the pack fly uncooled, against outside air: with the plate standing \
+                 without flow, and with it removed; new and at the end of life."
+            }
+            Self::OutsideAir => {
+                "The highest outside air at which every required margin holds, against pressure altitude, and what limits it."
+            }
+            Self::Size => {
+                "The lightest core, pump and fan of a loop that hold every required margin in every case."
+            }
+            Self::Spread => {
+                "All stated tolerances and the published scatter of relations at once: how often a margin is short."
+            }
+        }
+    }
+}
+
+/// A question in full.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Question {
+    /// All variants side by side.
+    #[default]
+    Variants,
+    /// A result over one or two inputs, each as `PATH=FROM..TO/N`.
+    Inputs {
+        /// The inputs.
+        axes: Vec<String>,
+        /// Name of the result.
+        watch: String,
+    },
+    /// The largest cell resistance that lets the pack fly uncooled.
+    Uncooled,
+    /// The highest outside air at which every required margin holds.
+    OutsideAir,
+    /// The lightest core, pump and fan of a loop.
+    Size {
+        /// Its name.
+        circuit: String,
+    },
+    /// How sure the margins are.
+    Spread {
+        /// Number of samples.
+        samples: usize,
+    },
+}
+
+impl Question {
+    /// Its sort.
+    pub fn sort(&self) -> Sort {
+        match self {
+            Self::Variants => Sort::Variants,
+            Self::Inputs { .. } => Sort::Inputs,
+            Self::Uncooled => Sort::Uncooled,
+            Self::OutsideAir => Sort::OutsideAir,
+            Self::Size { .. } => Sort::Size,
+            Self::Spread { .. } => Sort::Spread,
+        }
+    }
+}
+
+/// What can be asked about.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Menu {
+    /// Path and text of every input.
+    pub inputs: Vec<(String, String)>,
+    /// Names of the results that can be watched.
+    pub results: Vec<String>,
+    /// Names of the loops.
+    pub loops: Vec<String>,
+}
+
+/// A table of an answer.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Sheet {
+    /// What it shows.
+    pub title: String,
+    /// Head of each column.
+    pub head: Vec<String>,
+    /// Columns of numbers, set to the right.
+    pub numbers: Vec<usize>,
+    /// Cells.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// A design that an answer found, which can be kept as a variant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proposal {
+    /// Variant whose changes come first.
+    pub from: String,
+    /// What it is for.
+    pub note: String,
+    /// Further changes.
+    pub changes: Arc<Vec<Change>>,
+}
+
+/// A question and its answer, or as much of it as there is.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct TradesData {
+    /// What was asked.
+    pub asked: Question,
+    /// What can be asked about.
+    pub menu: Arc<Menu>,
+    /// Whether the answer is there.
+    pub is_answered: bool,
+    /// Why there is none, and what to do.
+    pub refused: Option<String>,
+    /// Curves.
+    pub chart: Option<Chart>,
+    /// Sentences that belong to it.
+    pub notes: Vec<String>,
+    /// Tables.
+    pub sheets: Vec<Sheet>,
+    /// A design to be kept.
+    pub proposal: Option<Proposal>,
+}

@@ -1,0 +1,188 @@
+//! Drawing the page Trades: the question to the left, its answer to the right.
+
+use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
+
+use super::answer::answer_ui;
+use super::data::{Menu, Sort, TradesData};
+use super::form::{AxisForm, TradesForm};
+use super::pick::pick_ui;
+use crate::command::Command;
+use crate::look;
+use crate::views::work::{WorkState, work_ui};
+
+/// Width of the question.
+const FORM: f32 = 290.0;
+const SHORT_FIELD: f32 = 84.0;
+
+/// What the page is drawn with besides the form.
+#[derive(Debug, Clone, Copy)]
+pub struct TradesState<'a> {
+    /// The answer, or as much of it as there is.
+    pub data: Option<&'a TradesData>,
+    /// Name of the variant that is asked about.
+    pub variant: &'a str,
+    /// What is not done, and whether the answer belongs to an earlier state of the project.
+    pub work: WorkState<'a>,
+}
+
+/// Draws the page.
+pub fn trades_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    if let Some(data) = state.data {
+        form.fill(&data.menu);
+    }
+    look::sheet(colors).show(ui, |ui| {
+        let height = ui.available_height();
+        ui.horizontal_top(|ui| {
+            ui.allocate_ui(Vec2::new(FORM, height), |ui| {
+                ScrollArea::vertical().id_salt("question").auto_shrink([false, false]).show(ui, |ui| {
+                    ui.vertical(|ui| question_ui(ui, state, form, commands));
+                });
+            });
+            ui.add_space(look::space::STEP);
+            let size = Vec2::new(ui.available_width() - ui.spacing().item_spacing.x, height);
+            ui.allocate_ui(size, |ui| {
+                ScrollArea::vertical().id_salt("answer").auto_shrink([false, false]).show(ui, |ui| {
+                    ui.vertical(|ui| result_ui(ui, state, form, commands));
+                });
+            });
+        });
+    });
+}
+
+fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.heading("Trades");
+    for sort in Sort::ALL {
+        let button =
+            Button::selectable(form.sort == sort, sort.label()).min_size(Vec2::new(FORM - 16.0, 22.0));
+        if ui.add(button).on_hover_text(sort.summary()).clicked() {
+            form.sort = sort;
+        }
+    }
+    ui.add_space(look::space::STEP);
+    ui.add(Label::new(RichText::new(form.sort.summary()).color(colors.soft).small()).wrap());
+    ui.add_space(look::space::NEAR);
+    let nothing = Menu::default();
+    let menu = state.data.map_or(&nothing, |data| &*data.menu);
+    match form.sort {
+        Sort::Inputs => inputs_ui(ui, menu, form),
+        Sort::Size => {
+            let label = ui.label(RichText::new("Loop").color(colors.soft).small());
+            let list = ComboBox::from_id_salt("loop to size").selected_text(&form.circuit).width(FORM - 24.0);
+            let response = list.show_ui(ui, |ui| {
+                for name in &menu.loops {
+                    ui.selectable_value(&mut form.circuit, name.clone(), name);
+                }
+            });
+            response.response.labelled_by(label.id);
+        }
+        Sort::Spread => {
+            ui.horizontal(|ui| {
+                let label = ui.label(RichText::new("Samples").color(colors.soft).small());
+                ui.add(TextEdit::singleline(&mut form.samples).desired_width(SHORT_FIELD))
+                    .labelled_by(label.id);
+            });
+        }
+        Sort::Variants | Sort::Uncooled | Sort::OutsideAir => {}
+    }
+    ui.add_space(look::space::STEP);
+    match form.question() {
+        Ok(question) => {
+            let command = Command::Ask(question);
+            if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+        Err(missing) => {
+            ui.add_enabled(false, Button::new("Work out"));
+            ui.add(Label::new(RichText::new(missing).color(colors.warn).small()).wrap());
+        }
+    }
+}
+
+fn inputs_ui(ui: &mut Ui, menu: &Menu, form: &mut TradesForm) {
+    let labels = ["Input along the axis", "Second input, a curve for each value (may stay empty)"];
+    let counts = [9, 4];
+    for ((axis, label), count) in form.axes.iter_mut().zip(labels).zip(counts) {
+        axis_ui(ui, label, menu, axis, count);
+        ui.add_space(look::space::NEAR);
+    }
+    let results = menu.results.iter().map(|name| (name.as_str(), ""));
+    pick_ui(ui, "Result to watch", &mut form.watch, &results);
+}
+
+fn axis_ui(ui: &mut Ui, label: &str, menu: &Menu, axis: &mut AxisForm, count: usize) {
+    let colors = look::palette(ui);
+    let inputs = menu.inputs.iter().map(|(path, text)| (path.as_str(), text.as_str()));
+    let mut path = axis.path.clone();
+    let picked = pick_ui(ui, label, &mut path, &inputs);
+    let known = |wanted: &str| menu.inputs.iter().find(|(path, _)| path == wanted);
+    match picked.and_then(known) {
+        Some((path, text)) => axis.take(path, text, count),
+        None => axis.path = path,
+    }
+    let Some((_, present)) = known(&axis.path) else { return };
+    ui.label(RichText::new(format!("now {present}")).color(colors.soft).small());
+    ui.horizontal(|ui| {
+        let fields = [("from", &mut axis.from), ("to", &mut axis.to), ("values", &mut axis.count)];
+        for (name, text) in fields {
+            ui.vertical(|ui| {
+                let title = ui.label(RichText::new(name).color(colors.soft).small());
+                ui.add(TextEdit::singleline(text).desired_width(SHORT_FIELD - 8.0)).labelled_by(title.id);
+            });
+        }
+    });
+}
+
+fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.heading(form.asked.sort().label());
+    let answer = state.data.filter(|data| data.asked == form.asked);
+    let about = match form.asked.sort() {
+        Sort::Variants => "The base design and every variant.".to_owned(),
+        _ => format!("Variant {}.", state.variant),
+    };
+    ui.label(RichText::new(about).color(colors.soft).small());
+    let is_stale = state.work.is_stale && answer.is_some();
+    work_ui(ui, &WorkState { is_stale, ..state.work }, commands);
+    match answer {
+        Some(data) if data.is_answered => {
+            if is_stale {
+                ui.multiply_opacity(0.6);
+            }
+            answer_ui(ui, data);
+            if data.proposal.is_some() {
+                keep_ui(ui, form, commands);
+            }
+        }
+        _ if state.work.is_running => {
+            ui.label(
+                RichText::new("Being worked out; an edit or another question ends it.").color(colors.soft),
+            );
+        }
+        _ => {
+            let text =
+                "Not worked out. \u{201c}Go on\u{201d} above takes it up again, or ask anew on the left.";
+            ui.label(RichText::new(text).color(colors.soft));
+        }
+    }
+}
+
+/// Keeps the design that was found as a variant.
+fn keep_ui(ui: &mut Ui, form: &mut TradesForm, commands: &mut Vec<Command>) {
+    let colors = look::palette(ui);
+    ui.horizontal(|ui| {
+        let label = ui.label("Name of the variant");
+        ui.add(TextEdit::singleline(&mut form.name).desired_width(200.0)).labelled_by(label.id);
+        let command = Command::KeepVariant(form.name.trim().to_owned());
+        let button = Button::new(command.label());
+        let response = ui.add_enabled(!form.name.trim().is_empty(), button).on_hover_text(command.tooltip());
+        if response.clicked() {
+            commands.push(command);
+        }
+    });
+    if let Some(reason) = &form.name_refused {
+        ui.add(Label::new(RichText::new(reason).color(colors.bad)).wrap());
+    }
+}
