@@ -151,10 +151,10 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
             if is_stale {
                 ui.multiply_opacity(0.6);
             }
-            answer_ui(ui, data);
             if data.proposal.is_some() {
                 keep_ui(ui, form, commands);
             }
+            answer_ui(ui, data);
         }
         _ if state.work.is_running => {
             ui.label(
