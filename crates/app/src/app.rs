@@ -37,7 +37,7 @@ use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::rail::rail_ui;
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
-use crate::views::trades::{TradesForm, TradesState, trades_ui};
+use crate::views::trades::{Question, Sort, TradesForm, TradesState, trades_ui};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
 use crate::worker::{NoThread, Worker};
@@ -487,7 +487,11 @@ impl<S: Subject> Window<S> {
                 self.state.trades.name.clear();
                 self.state.trades.name_refused = None;
                 self.history.push(subject, format!("keep the variant {name}"));
-                let wanted = Choice { variant: name.to_owned(), ..self.state.choice.clone() };
+                // beside the others, which is what is asked next
+                self.state.trades.asked = Question::Variants;
+                self.state.trades.sort = Sort::Variants;
+                let study = Study::Trades(Question::Variants);
+                let wanted = Choice { variant: name.to_owned(), study, ..self.state.choice.clone() };
                 self.state.choice = self.history.current().choices().settle(&wanted);
                 self.solve();
             }

@@ -1,8 +1,9 @@
 //! The page Trades: a question is put together, asked and answered; a design that was found is kept.
 
 use app::views::trades::Question;
-use app::{Page, Study};
-use eframe::egui::{Key, Modifiers, Role};
+use app::{Aircraft, Page, Start, Study, Subject as _, Window};
+use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
 use crate::{open, settle};
@@ -68,4 +69,80 @@ fn a_design_that_cannot_be_kept_says_why() {
     harness.get_by_role_and_label(Role::Button, "Keep as a variant").click();
     harness.run_steps(2);
     harness.get_by_label("an invented project has no variants to add");
+}
+
+/// A block of 2 kW on one loop; the width and depth of its radiator are fixed, its height is free.
+const RIG: &str = r#"
+Project(format: "heatledger", version: 1, name: "bench",
+    conditions: [Condition(name: "warm", day: Fixed("40 degC"))],
+    components: [Component(name: "block", capacity: "3 kJ/K", limits: [Limit(value: "90 degC", required: "10 K")])],
+    heats: [Heat(name: "heater", into: "block", law: Fixed("2 kW"))],
+    loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
+        Pump(name: "pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
+        ColdPlate(name: "plate", walls: ["block"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
+        Core(name: "radiator"),
+        Reservoir(name: "bottle", volume: "1 L", cap: "90 kPag"),
+    ])],
+    cores: [Core(name: "radiator", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins)],
+    ducts: [Duct(name: "duct", path: [
+        Inlet(name: "in", area: "0.05 m2"),
+        Core(name: "radiator"),
+        Fan(name: "fan", curve: [("0 m3/s", "320 Pa"), ("0.3 m3/s", "0 Pa")], power: Fixed("95 W")),
+        Outlet(name: "out", area: "0.05 m2"),
+    ])],
+    points: [Point(name: "on")],
+    sizings: [Sizing(name: "room", circuit: "glycol", height: LengthRange(least: "20 mm", most: "260 mm"))],
+    cases: [CaseGroup(conditions: ["warm"], points: ["on"])],
+)
+"#;
+
+/// Required are 10 K: the lightest design keeps just these, whichever they are.
+#[test]
+fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
+    let (subject, _findings) = Aircraft::from_bytes(RIG.as_bytes()).expect("the bench is a project");
+    let start = Start { page: Page::Trades, ..Start::new(subject) };
+    let mut harness = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
+    let margin = |window: &Window<Aircraft>| {
+        let rows = &window.screen().margins.rows;
+        let of_block = rows.iter().find(|row| row.where_ == "block").expect("the block is limited");
+        of_block.cells.iter().flatten().next().and_then(|cell| cell.margin).expect("it has a state")
+    };
+    wait(&mut harness, |window| window.is_complete());
+    assert!(margin(harness.state()) > 20.0, "{}", margin(harness.state()));
+    harness.get_by_role_and_label(Role::Button, "Size a loop").click();
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, "Work out").click();
+    harness.run_steps(2);
+    wait(&mut harness, |window| {
+        let trades = window.screen().trades.as_ref();
+        trades.is_some_and(|trades| trades.is_answered && trades.proposal.is_some())
+    });
+    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
+    harness.run_steps(1);
+    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("light");
+    harness.run_steps(2);
+    harness.get_by_role_and_label(Role::Button, "Keep as a variant").click();
+    harness.run_steps(2);
+    wait(&mut harness, |window| window.is_complete() && window.choice().variant == "light");
+    let kept = margin(harness.state());
+    assert!((10.0..10.05).contains(&kept), "{kept}");
+    // it stands beside the base design, and undo takes it away again
+    harness.get_by_label("limits in steady cases");
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
+    harness.run_steps(2);
+    wait(&mut harness, |window| window.is_complete());
+    assert_eq!(harness.state().choice().variant, "base");
+    assert_eq!(harness.state().subject().choices().variants, ["base"]);
+}
+
+fn wait(harness: &mut Harness<'_, Window<Aircraft>>, until: impl Fn(&Window<Aircraft>) -> bool) {
+    let start = std::time::Instant::now();
+    while !until(harness.state()) {
+        assert!(start.elapsed().as_secs() < 300, "it never came");
+        std::thread::sleep(std::time::Duration::from_millis(5));
+        harness.run_steps(1);
+    }
+    harness.run_steps(2);
 }
