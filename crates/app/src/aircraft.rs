@@ -4,6 +4,7 @@ mod explain;
 mod failing;
 mod flight;
 mod ground;
+mod levels;
 mod levers;
 mod machines;
 mod pages;
@@ -13,14 +14,16 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use model::aircraft::device::Device;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::duty::{self, Duty};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseResult, Status};
-use model::revise::Revision;
-use model::schema::{Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
+use model::revise::{self, Revision, Thing};
+use model::schema::{self, Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
+use model::tables::{self, CellProblem, Table};
 use model::variant::{self, BASE, Varied};
 use studies::StudyError;
 use studies::failures::FailureOutcome;
@@ -222,7 +225,7 @@ impl Subject for Aircraft {
     }
 
     fn revised(&self, revision: &Revision) -> Result<Self, String> {
-        let node = model::revise::revise(&self.node, revision).map_err(|refusal| refusal.to_string())?;
+        let node = revise::revise(&self.node, revision).map_err(|refusal| refusal.to_string())?;
         Self::new(node)
     }
 
@@ -231,6 +234,46 @@ impl Subject for Aircraft {
         let node = variant::with_variant(&self.node, from, name, note, changes)
             .map_err(|refusal| refusal.to_string())?;
         Self::new(node)
+    }
+
+    fn things(&self) -> Vec<Thing> {
+        revise::things(&self.node)
+    }
+
+    fn device_text(&self, path: &str) -> Result<String, String> {
+        let path = Path::parse(path).map_err(|error| error.to_string())?;
+        let node = schema::path::get(&self.node, &path).map_err(|error| error.to_string())?;
+        if matches!(node.tag(), Some("Core" | "Exchanger")) {
+            let name = node.own_name().unwrap_or_default();
+            return Err(format!(
+                "{name} is described once and stands in two circuits; add a core and set its numbers, or copy its entry under Names"
+            ));
+        }
+        Ok(project::write(node))
+    }
+
+    fn device_from(&self, text: &str) -> Result<Node, String> {
+        let (node, problems) = project::parse(text.as_bytes());
+        let told = |problem: &Problem| format!("the clipboard holds no device: {}", problem.message);
+        let remedy = "copy a device first (Ctrl+C while it is marked)";
+        if let Some(problem) = problems.iter().find(|problem| problem.severity == Severity::Error) {
+            return Err(format!("{}; {remedy}", told(problem)));
+        }
+        let node = node.ok_or_else(|| format!("the clipboard is empty; {remedy}"))?;
+        let decoded = schema::decode::<Device>(&node);
+        match decoded.problems.iter().find(|problem| problem.severity == Severity::Error) {
+            Some(problem) => Err(format!("{}; {remedy}", told(problem))),
+            None if decoded.value.is_none() => Err(format!("the clipboard holds no device; {remedy}")),
+            None => Ok(node),
+        }
+    }
+
+    fn table(&self, path: &str) -> Option<Table> {
+        tables::read(&self.node, path)
+    }
+
+    fn put_table(&self, table: &Table) -> Result<Revision, Vec<CellProblem>> {
+        tables::put(&self.node, table)
     }
 
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
@@ -292,15 +335,22 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
     let name = choice.case_name();
     let shown = flown.iter().find(|(known, _)| *known == name);
     match shown {
-        Some((_, Ok(flown))) => show_flight(&mut screen, varied, choice, flown),
+        Some((_, Ok(flown))) => {
+            show_flight(&mut screen, varied, choice, flown);
+            let described = choice.described.as_deref();
+            screen.levels = described.map(|device| Arc::new(levels::without_steady_case(device)));
+        }
         Some((_, Err(message))) => screen.header.outcome = Some(message.clone()),
         None => match steady.results.iter().find(|result| result.case.to_string() == name) {
             Some(result) => {
                 // The case was solved, so that it can be put together; without its curves the page is still right.
-                let duties = situation(project, &choice.condition, &choice.case)
-                    .and_then(|situation| duty::duties(situation, result).ok())
-                    .unwrap_or_default();
+                let situation = situation(project, &choice.condition, &choice.case);
+                let duties =
+                    situation.and_then(|situation| duty::duties(situation, result).ok()).unwrap_or_default();
                 show_state(&mut screen, varied, result, &duties);
+                let described = choice.described.as_deref();
+                screen.levels =
+                    described.map(|device| Arc::new(levels::device_levels(situation, result, device)));
             }
             None => screen.header.outcome = steady.refused.get(&name).cloned(),
         },

@@ -2,6 +2,7 @@
 
 mod figures;
 mod filing;
+mod tables;
 
 use std::time::{Duration, Instant};
 
@@ -29,12 +30,15 @@ use crate::views::find::{find_ui, places};
 use crate::views::guide::guide_ui;
 use crate::views::header::{HeaderState, Progress, header_ui};
 use crate::views::ledger::ledger_ui;
+use crate::views::levels::device_levels_ui;
 use crate::views::levers::{self, levers_ui};
 use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
 use crate::views::machines::{MachineData, machines_ui};
 use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
+use crate::views::names::{Names, names_ui};
 use crate::views::rail::rail_ui;
+use crate::views::table::{TableEdit, table_ui};
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
 use crate::views::trades::{Question, Sort, TradesForm, TradesState, trades_ui};
@@ -59,6 +63,9 @@ struct UiState {
     overlay: Option<Overlay>,
     drafts: Drafts,
     revising: Revising,
+    names: Names,
+    /// The table that is edited, or was left before it was taken over.
+    table: Option<TableEdit>,
     margins: MarginFilter,
     /// The cell of the margins that the keys are at.
     cell: Option<MarginPlace>,
@@ -279,8 +286,11 @@ impl<S: Subject> Window<S> {
                 self.solve();
             }
             Command::Edit { path, text } => self.edit(path, text),
+            Command::Step { path, text, is_new } => self.step_input(path, text, is_new),
             Command::Revise(revision) => self.revise(&revision),
-            Command::Device(command) => self.apply_to_device(command),
+            Command::Device(command) => self.apply_to_device(ctx, command),
+            Command::PasteDevice(text) => self.paste_device(&text),
+            Command::Table(command) => self.apply_to_table(ctx, command),
             Command::File(command) => self.apply_file(ctx, command),
             Command::CopyTable => {
                 if let Some(text) = page_text(&self.screen, self.state.page, self.state.strip.as_deref()) {
@@ -290,6 +300,10 @@ impl<S: Subject> Window<S> {
             Command::Open(overlay) => {
                 self.close_overlay();
                 self.state.wanted.clear();
+                if let Overlay::Levels(device) = &overlay {
+                    let described = Some(device.clone());
+                    self.choose(&Choice { described, ..self.state.choice.clone() });
+                }
                 self.state.overlay = Some(overlay);
             }
             Command::CloseOverlay if self.state.overlay.is_none() => self.stop(),
@@ -394,8 +408,32 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    /// A step of a gesture; the field shows its text until the gesture ends.
+    fn step_input(&mut self, path: String, text: String, is_new: bool) {
+        self.resume();
+        match self.history.current().edited(&self.state.choice, &path, &text) {
+            Ok(subject) => {
+                if is_new {
+                    self.history.end_gesture();
+                }
+                let what = format!("{path} = {text}");
+                self.history.push_gesture(subject, what, format!("step {path}"));
+                self.solve();
+            }
+            Err(reason) => {
+                self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
+            }
+        }
+    }
+
     fn edit(&mut self, path: String, text: String) {
         self.resume();
+        if self.history.undo_what() == Some(format!("{path} = {text}").as_str()) {
+            // the end of a gesture whose last step it was
+            self.state.drafts.remove(&path);
+            self.history.end_gesture();
+            return;
+        }
         match self.history.current().edited(&self.state.choice, &path, &text) {
             Ok(subject) => {
                 self.state.drafts.remove(&path);
@@ -424,7 +462,7 @@ impl<S: Subject> Window<S> {
     }
 
     /// Does something to the marked device; without one, the first is marked.
-    fn apply_to_device(&mut self, command: DeviceCommand) {
+    fn apply_to_device(&mut self, ctx: &Context, command: DeviceCommand) {
         if self.state.page != Page::Loops {
             return;
         }
@@ -440,6 +478,22 @@ impl<S: Subject> Window<S> {
         let step = match command {
             DeviceCommand::Next => 1,
             DeviceCommand::Previous => -1,
+            DeviceCommand::Copy => {
+                match self.history.current().device_text(path) {
+                    Ok(text) => ctx.copy_text(text),
+                    Err(reason) => self.state.revising.refused = Some(reason),
+                }
+                return;
+            }
+            DeviceCommand::Paste => {
+                ctx.send_viewport_cmd(egui::ViewportCommand::RequestPaste);
+                return;
+            }
+            DeviceCommand::Levels => {
+                let overlay = Overlay::Levels(name.clone());
+                self.commands.push(Command::Open(overlay));
+                return;
+            }
             DeviceCommand::Rename => {
                 self.state.revising = Revising { name: Some(name.clone()), refused: None };
                 return;
@@ -456,18 +510,69 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    /// What is marked or shown goes by its new name; what is new is shown.
+    fn follow_revision(&mut self, revision: &Revision) {
+        match revision {
+            Revision::Rename { path, to } => {
+                let (to, old) = (to.trim().to_owned(), path.rsplit('.').next().unwrap_or_default());
+                for shown in [&mut self.state.strip, &mut self.state.device] {
+                    if shown.as_deref() == Some(old) {
+                        *shown = Some(to.clone());
+                    }
+                }
+                if self.state.names.chosen.as_ref() == Some(path) {
+                    let owner = path.strip_suffix(old).unwrap_or_default();
+                    self.state.names.chosen = Some(format!("{owner}{to}"));
+                }
+            }
+            Revision::AddLoop { name, .. } | Revision::AddDuct(name) => self.state.strip = Some(name.clone()),
+            _ => {}
+        }
+    }
+
+    /// Puts the device of the clipboard behind the marked one.
+    fn paste_device(&mut self, text: &str) {
+        let table = self.devices();
+        let marked =
+            table.and_then(|table| table.rows.iter().find(|r| Some(&r.name) == self.state.device.as_ref()));
+        let Some(after) = marked.map(|row| row.path.clone()) else {
+            let reason = "mark the device behind which it goes first".to_owned();
+            self.state.revising.refused = Some(reason);
+            return;
+        };
+        match self.history.current().device_from(text) {
+            Ok(device) => self.revise(&Revision::Insert { after, device }),
+            Err(reason) => self.state.revising.refused = Some(reason),
+        }
+    }
+
+    /// The clipboard belongs to the marked device on the page Loops while no text is typed and nothing is over the page.
+    fn read_clipboard(&mut self, ctx: &Context) {
+        let is_here = self.state.page == Page::Loops && self.state.overlay.is_none();
+        if !is_here || ctx.text_edit_focused() {
+            return;
+        }
+        let found = ctx.input_mut(|input| {
+            let is_ours = |event: &egui::Event| matches!(event, egui::Event::Copy | egui::Event::Paste(_));
+            let at = input.events.iter().position(is_ours)?;
+            Some(input.events.remove(at))
+        });
+        match found {
+            Some(egui::Event::Copy) if self.state.device.is_some() => {
+                self.commands.push(Command::Device(DeviceCommand::Copy));
+            }
+            Some(egui::Event::Paste(text)) => self.commands.push(Command::PasteDevice(text)),
+            _ => {}
+        }
+    }
+
     fn revise(&mut self, revision: &Revision) {
         match self.history.current().revised(revision) {
             Ok(subject) => {
                 self.resume();
                 self.state.drafts.clear();
                 self.state.revising = Revising::default();
-                if let Revision::Rename { to, .. } = revision {
-                    self.state.device = Some(to.trim().to_owned());
-                }
-                if let Revision::AddLoop { name, .. } = revision {
-                    self.state.strip = Some(name.clone());
-                }
+                self.follow_revision(revision);
                 self.history.push(subject, revision.title());
                 self.state.choice = self.history.current().choices().settle(&self.state.choice);
                 self.solve();
@@ -642,7 +747,8 @@ impl<S: Subject> Window<S> {
                 let machines: Vec<&MachineData> =
                     screen.machines.iter().filter(|machine| machine.is_pack == is_pack).collect();
                 let shown = state.machine.as_deref();
-                machines_ui(ui, state.page.label(), &machines, shown, &mut state.drafts, commands);
+                let edits = (&mut state.drafts, state.revising.refused.as_ref());
+                machines_ui(ui, state.page.label(), &machines, shown, edits, commands);
             }
             Page::Trades => {
                 let data = screen.trades.as_deref();
@@ -663,8 +769,12 @@ impl<S: Subject> Window<S> {
         let losses = self.losses();
         let (title, width) = match &overlay {
             Overlay::Duty(name) => (name.as_str(), 760.0),
+            Overlay::Levels(name) => (name.as_str(), 860.0),
             Overlay::Begin => ("Begin a new aircraft", 640.0),
             Overlay::Demos => ("New from a demo", 560.0),
+            Overlay::Table => ("Table", 760.0),
+            Overlay::Names => ("Names", 720.0),
+            Overlay::TypedPath(Wanted::Table) => ("Load a table", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
             Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
             Overlay::TypedPath(Wanted::Figure) => ("Save the figure", 560.0),
@@ -699,6 +809,25 @@ impl<S: Subject> Window<S> {
                 let height = ctx.content_rect().height() - 300.0;
                 match &overlay {
                     Overlay::Duty(name) => duty_ui(ui, &self.screen.strips, name),
+                    Overlay::Levels(name) => {
+                        let levels = self.screen.levels.as_deref().filter(|levels| levels.device == *name);
+                        let refused = self.state.revising.refused.as_ref();
+                        device_levels_ui(ui, levels, refused, height, &mut self.commands);
+                    }
+                    Overlay::Names => {
+                        let names = &mut self.state.names;
+                        let revision = Some(self.history.revision());
+                        if names.revision != revision {
+                            names.revision = revision;
+                            names.things = self.history.current().things();
+                        }
+                        let refused = self.state.revising.refused.as_ref();
+                        names_ui(ui, names, refused, height, &mut self.commands);
+                    }
+                    Overlay::Table => match &mut self.state.table {
+                        Some(edit) => table_ui(ui, edit, height + 180.0, &mut self.commands),
+                        None => self.commands.push(Command::CloseOverlay),
+                    },
                     Overlay::Begin => begin_ui(ui, &mut self.state.begin, &mut self.commands),
                     Overlay::Demos => demos_ui(ui, &self.filing.settings.demos, &mut self.commands),
                     Overlay::TypedPath(wanted) => {
@@ -732,6 +861,7 @@ impl<S: Subject> eframe::App for Window<S> {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
         self.collect();
         self.read_keys(ctx);
+        self.read_clipboard(ctx);
         self.collect_files(ctx);
     }
 

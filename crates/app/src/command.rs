@@ -5,6 +5,7 @@
 
 mod device;
 mod file;
+mod table;
 
 use std::path::PathBuf;
 
@@ -13,6 +14,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 pub use device::DeviceCommand;
 pub use file::FileCommand;
 use model::revise::Revision;
+pub use table::TableCommand;
 
 use crate::files::Wanted;
 use crate::subject::Compared;
@@ -138,6 +140,12 @@ pub enum Overlay {
     Explanation(String),
     /// What the pump or fan of this name can do, and what its circuit asks for.
     Duty(String),
+    /// The levels of the laws of the device of this name.
+    Levels(String),
+    /// The table that is edited.
+    Table,
+    /// Everything that has a name.
+    Names,
     /// What a new aircraft is like.
     Begin,
     /// The demo projects to begin with.
@@ -159,6 +167,7 @@ impl Overlay {
     pub(crate) fn is_question(&self) -> bool {
         match self {
             Self::Begin
+            | Self::Table
             | Self::Demos
             | Self::TypedPath(_)
             | Self::Unsaved
@@ -170,6 +179,8 @@ impl Overlay {
             | Self::Guide
             | Self::Explanation(_)
             | Self::Duty(_)
+            | Self::Levels(_)
+            | Self::Names
             | Self::Findings => false,
         }
     }
@@ -238,10 +249,23 @@ pub enum Command {
         /// The text as typed, with its unit.
         text: String,
     },
+    /// Set an input as a step of a gesture: all steps in a row are one edit.
+    Step {
+        /// The address of the input in the project.
+        path: String,
+        /// The text with its unit.
+        text: String,
+        /// Whether a new gesture begins with it.
+        is_new: bool,
+    },
     /// Change what the project consists of.
     Revise(Revision),
     /// Do something to the marked device.
     Device(DeviceCommand),
+    /// Put the device that this text describes behind the marked one.
+    PasteDevice(String),
+    /// Do something to a measured table.
+    Table(TableCommand),
     /// Open, save and what belongs to it.
     File(FileCommand),
     /// Put the table of the page on the clipboard.
@@ -277,6 +301,7 @@ impl Command {
             Self::ViewTime(None),
             Self::CopyTable,
             Self::Open(Overlay::Find),
+            Self::Open(Overlay::Names),
             Self::Theme(ThemeChoice::Light),
             Self::Theme(ThemeChoice::Dark),
             Self::Theme(ThemeChoice::System),
@@ -322,13 +347,16 @@ impl Command {
             Self::ViewTime(Some((from, to))) => format!("Show {} to {}", clock(*from), clock(*to)),
             Self::Stop => "Cancel".to_owned(),
             Self::GoOn => "Go on".to_owned(),
-            Self::Edit { path, .. } => format!("Edit {path}"),
+            Self::Edit { path, .. } | Self::Step { path, .. } => format!("Edit {path}"),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.label(),
+            Self::PasteDevice(_) => "Paste device".to_owned(),
+            Self::Table(command) => command.label(),
             Self::File(command) => command.label(),
             Self::CopyTable => "Copy table".to_owned(),
             Self::Open(
                 Overlay::Begin
+                | Overlay::Table
                 | Overlay::Demos
                 | Overlay::TypedPath(_)
                 | Overlay::Unsaved
@@ -337,6 +365,8 @@ impl Command {
                 | Overlay::Findings,
             ) => "Files".to_owned(),
             Self::Open(Overlay::Duty(_)) => "curve".to_owned(),
+            Self::Open(Overlay::Levels(_)) => "Levels".to_owned(),
+            Self::Open(Overlay::Names) => "Names".to_owned(),
             Self::Open(Overlay::About) => "About".to_owned(),
             Self::Open(Overlay::Keys) => "Keys".to_owned(),
             Self::Open(Overlay::Guide) => "Guide".to_owned(),
@@ -388,13 +418,16 @@ impl Command {
             Self::ViewTime(Some(_)) => "Choose what part of the mission the curves show".to_owned(),
             Self::Stop => "Stop here; what there is stays".to_owned(),
             Self::GoOn => "Work out what is missing".to_owned(),
-            Self::Edit { path, .. } => format!("Set {path}"),
+            Self::Edit { path, .. } | Self::Step { path, .. } => format!("Set {path}"),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.tooltip(),
+            Self::PasteDevice(_) => "Put the device of the clipboard behind the marked one".to_owned(),
+            Self::Table(command) => command.tooltip(),
             Self::File(command) => command.tooltip(),
             Self::CopyTable => "Put the numbers of this page on the clipboard, for a spreadsheet".to_owned(),
             Self::Open(
                 Overlay::Begin
+                | Overlay::Table
                 | Overlay::Demos
                 | Overlay::TypedPath(_)
                 | Overlay::Unsaved
@@ -404,6 +437,13 @@ impl Command {
             ) => "Open and save".to_owned(),
             Self::Open(Overlay::Duty(_)) => {
                 "What it can deliver at this speed, and what its circuit asks for".to_owned()
+            }
+            Self::Open(Overlay::Names) => {
+                "Everything that has a name: rename it with what names it, copy it, take it away".to_owned()
+            }
+            Self::Open(Overlay::Levels(_)) => {
+                "The laws of this device as a value, as measurements and by dimensions, with what each gives at this case"
+                    .to_owned()
             }
             Self::Open(Overlay::About) => "Cautions, version and licences".to_owned(),
             Self::Open(Overlay::Keys) => "All commands and their keys".to_owned(),
@@ -446,6 +486,7 @@ impl Command {
             Self::CopyTable => ctrl_shift(Key::T),
             Self::Quit => ctrl(Key::Q),
             Self::Open(Overlay::Find) => ctrl(Key::F),
+            Self::Open(Overlay::Names) => ctrl(Key::E),
             Self::Open(Overlay::Guide) => Some(KeyboardShortcut::new(Modifiers::SHIFT, Key::F1)),
             Self::Open(Overlay::Keys) => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
             Self::CloseOverlay => Some(KeyboardShortcut::new(Modifiers::NONE, Key::Escape)),

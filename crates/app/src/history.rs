@@ -85,6 +85,7 @@ impl<T> History<T> {
             let revision = self.new_revision();
             let entry = &mut self.entries[self.current];
             entry.snapshot = snapshot;
+            entry.what = what.into();
             entry.revision = revision;
         } else {
             self.add(snapshot, what.into(), Some(gesture));
@@ -163,6 +164,7 @@ mod tests {
         for value in 1..=50 {
             history.push_gesture(value, "slide", "bore");
         }
+        assert_eq!(history.undo_what(), Some("slide"));
         history.push_gesture(7, "slide", "length");
         assert!(history.undo());
         assert_eq!(*history.current(), 50);

@@ -32,7 +32,7 @@ mod start;
 
 pub use aircraft::Aircraft;
 pub use app::Window;
-pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, ThemeChoice};
+pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, TableCommand, ThemeChoice};
 pub use history::History;
 pub use picture::{PictureError, picture};
 pub use start::{Start, WindowError, run};

@@ -7,13 +7,16 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use model::revise::Revision;
+use model::revise::{Revision, Thing};
+use model::schema::Node;
+use model::tables::{CellProblem, Table};
 
 use crate::files::Finding;
 use crate::views::explanation::Explanation;
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::ledger::LedgerData;
+use crate::views::levels::DeviceLevels;
 use crate::views::levers::LeverData;
 use crate::views::loops::StripPage;
 use crate::views::machines::MachineData;
@@ -66,6 +69,8 @@ pub struct Choice {
     pub study: Study,
     /// The mission case whose curves lie beneath those of the shown one.
     pub compared: Option<Compared>,
+    /// The device whose laws are shown at every level.
+    pub described: Option<String>,
     /// Whether long work was stopped: only the case itself and what is known is shown.
     pub is_stopped: bool,
 }
@@ -133,6 +138,7 @@ impl Choices {
             time_s: wanted.time_s,
             study: wanted.study.clone(),
             compared,
+            described: wanted.described.clone(),
             is_stopped: wanted.is_stopped,
         }
     }
@@ -159,6 +165,8 @@ pub struct Screen {
     pub turnaround: Option<Arc<TurnaroundData>>,
     /// The machines of the drive and the pack, with their curves at the case.
     pub machines: Vec<MachineData>,
+    /// The levels of the device that is asked for.
+    pub levels: Option<Arc<DeviceLevels>>,
     /// What single failures leave.
     pub failures: Option<Arc<FailuresData>>,
     /// A question of the page Trades with its answer.
@@ -214,6 +222,40 @@ pub trait Subject: Clone + Send + 'static {
     /// The reason: a name in use, or no name.
     fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String>;
 
+    /// Everything that has a name, with what names it.
+    fn things(&self) -> Vec<Thing> {
+        Vec::new()
+    }
+
+    /// The device at an address as text, for the clipboard.
+    ///
+    /// # Errors
+    /// Why it cannot be copied.
+    fn device_text(&self, path: &str) -> Result<String, String> {
+        Err(format!("{path} cannot be copied"))
+    }
+
+    /// A device from the clipboard.
+    ///
+    /// # Errors
+    /// Why the text is no device.
+    fn device_from(&self, _text: &str) -> Result<Node, String> {
+        Err("this project takes no devices".to_owned())
+    }
+
+    /// The measured table at an address, to be edited; none if there is none.
+    fn table(&self, _path: &str) -> Option<Table> {
+        None
+    }
+
+    /// The change that puts a table in the place of the one at its address.
+    ///
+    /// # Errors
+    /// Every mistake, beside its cell.
+    fn put_table(&self, _table: &Table) -> Result<Revision, Vec<CellProblem>> {
+        Err(Vec::new())
+    }
+
     /// What the pages show for a choice. Runs on the worker; looks at the flag between its steps and returns what it has
     /// once it is set. What comes quickly is handed out by `so_far` before the rest is worked on. What is not whole tells
     /// in [`Screen::work`] what is missing, when it is returned as well as when it is handed out.
@@ -241,6 +283,7 @@ mod tests {
             time_s: 0.0,
             study: Study::Cases,
             compared: Some(Compared { variant: "large core".into(), case: "hot day/circuit".into() }),
+            described: None,
             is_stopped: false,
         };
         let settled = choices.settle(&wanted);

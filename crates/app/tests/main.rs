@@ -10,13 +10,17 @@ mod figures;
 mod files;
 mod flight;
 mod flown;
+mod levels;
 mod levers;
 mod machines;
 mod pages;
+mod parts;
 mod pictures;
 mod revise;
 mod start;
+mod steps;
 mod stop;
+mod tables;
 mod trades;
 mod whole_job;
 

@@ -22,6 +22,10 @@ pub(crate) enum Command {
     Solve(Solve),
     /// Loss curves of motors, inverters, gearbox, converters and cables, and the curves of the pack, at the point of each case.
     Curves(Curves),
+    /// What every law of the devices and machines gives at each level: a value, measurements, dimensions.
+    Levels(Levels),
+    /// Set inputs, take tables over from files and change the level of laws; the result is written to another file.
+    Edit(Edit),
     /// Fly missions over time: segments, peaks, events, heat book.
     Simulate(Simulate),
     /// Every limit in every case, worst first.
@@ -131,6 +135,47 @@ pub(crate) struct Curves {
     /// Write the curves of each case into this folder as comma-separated values.
     #[arg(long, value_name = "DIR")]
     pub(crate) csv: Option<std::path::PathBuf>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Levels {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Full name of a steady case, condition/point or condition/point/failure; without it, the first.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) case: Option<String>,
+    /// Only the laws of this device, machine or component; may be repeated.
+    #[arg(long = "of", value_name = "NAME")]
+    pub(crate) owners: Vec<String>,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Edit {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// File to write; one that is already there is not replaced.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: std::path::PathBuf,
+    /// Input by path and its new value with unit, such as "loops.stator.path.feed.length=2 m"; may be repeated.
+    #[arg(long = "set", value_name = "PATH=VALUE")]
+    pub(crate) inputs: Vec<String>,
+    /// Measured table by path and the file of its cells, such as "loops.stator.path.pump.curve=pump.csv": separated by tabs, semicolons
+    /// or commas; a head may name the units in brackets, else the numbers have those of the table; may be repeated.
+    #[arg(long = "table", value_name = "PATH=FILE")]
+    pub(crate) tables: Vec<String>,
+    /// Law by path and the level it is to have, such as "loops.stator.path.plate.film=Table": filled so that it gives what it gives now
+    /// at the case; may be repeated.
+    #[arg(long = "level", value_name = "PATH=LEVEL")]
+    pub(crate) levels: Vec<String>,
+    /// Full name of the steady case at which levels are filled; without it, the first.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) case: Option<String>,
 }
 
 #[derive(Debug, Args)]

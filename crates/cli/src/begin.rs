@@ -28,7 +28,7 @@ pub(crate) fn write(asked: &Begin) -> anyhow::Result<Page> {
 }
 
 /// Takes the name of the file; one that is already there is not replaced.
-fn create(path: &std::path::Path) -> anyhow::Result<()> {
+pub(crate) fn create(path: &std::path::Path) -> anyhow::Result<()> {
     match std::fs::File::create_new(path) {
         Ok(_) => Ok(()),
         Err(error) if error.kind() == ErrorKind::AlreadyExists => {

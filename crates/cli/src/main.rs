@@ -8,7 +8,9 @@ mod arguments;
 mod begin;
 mod commands;
 mod curves;
+mod edit;
 mod input;
+mod levels;
 mod levers;
 mod limits;
 mod output;
@@ -78,6 +80,8 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
         Some(Command::Curves(asked)) => curves::curves(&asked),
+        Some(Command::Levels(asked)) => levels::levels(&asked),
+        Some(Command::Edit(asked)) => edit::edit(&asked),
         Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),
         Some(Command::Margins(margins)) => commands::margins(&margins),
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),

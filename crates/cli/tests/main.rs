@@ -6,6 +6,8 @@ mod begin;
 mod burden;
 #[path = "program/curves.rs"]
 mod curves;
+#[path = "program/edit.rs"]
+mod edit;
 #[path = "program/failures.rs"]
 mod failures;
 #[path = "program/levers.rs"]

@@ -4,16 +4,21 @@
 //! All work on a copy of the tree. Whether what results is a project, decoding and validation tell.
 
 mod circuit;
+mod new;
+mod part;
 mod place;
 mod rename;
+mod things;
 
 use crate::schema::path::{get, get_mut};
 use crate::schema::{Node, Path, PathError};
 
+pub use new::NewDevice;
 use place::{Spot, spot};
+pub use things::{Thing, things};
 
 /// One change of what a project consists of. Paths lead to an item of a list: `loops.stator.path.stator feed`.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Revision {
     /// Gives a thing another name; all that names it follows.
     Rename {
@@ -26,7 +31,8 @@ pub enum Revision {
     Duplicate(String),
     /// Moves a thing within its list, down the flow with +1 and up with -1.
     Move(String, isize),
-    /// Takes a thing away.
+    /// Takes a thing away: a core from its loop, its duct and the list of cores, a component with its links and heats, a duct with its
+    /// cores, anything else alone. What still names it stands in the way: validation lists it, and [`things`] tells beforehand.
     Remove(String),
     /// Puts a new device behind another one.
     Add {
@@ -35,6 +41,33 @@ pub enum Revision {
         /// What is added.
         device: NewDevice,
     },
+    /// Puts a device from elsewhere, or from another project, behind another one; everything in it gets a name of its own.
+    Insert {
+        /// The device in front of it.
+        after: String,
+        /// What is put there.
+        device: Node,
+    },
+    /// Puts a cold plate (in a loop) or a surface (in a duct) under a component behind another device.
+    AddPlate {
+        /// The device in front of it.
+        after: String,
+        /// Name of the component.
+        component: String,
+    },
+    /// Puts a new core behind a device of a loop, and into a duct: a new one with a fan, or one that is there.
+    AddCore {
+        /// The device in front of it.
+        after: String,
+        /// Name of the duct; nothing for a new one.
+        duct: Option<String>,
+    },
+    /// Lets a thermostat lead the flow past a device while it is cold.
+    Bypass(String),
+    /// Adds a duct with inlet and outlet.
+    AddDuct(String),
+    /// Adds a component with a link to the outside air.
+    AddComponent(String),
     /// Puts a device and a copy of it side by side, so that they share a pressure drop.
     Branch(String),
     /// Ends the parallel section that a device stands in: its devices follow one another, branch by branch.
@@ -49,6 +82,13 @@ pub enum Revision {
     /// Takes the loop of this name away with its cores, and the ducts in which nothing is left to be cooled. What still names a part of
     /// it stands in the way: validation lists it.
     RemoveLoop(String),
+    /// Puts other values in the place of what stands at some paths: a law at another level, a whole table.
+    Replace {
+        /// What it does, for the list of edits.
+        title: String,
+        /// Path and new value, in the order in which they are set; a field that is not stated yet is stated.
+        changes: Vec<(String, Node)>,
+    },
 }
 
 impl Revision {
@@ -62,77 +102,22 @@ impl Revision {
             Self::Move(path, _) => format!("move {} down the flow", last(path)),
             Self::Remove(path) => format!("remove {}", last(path)),
             Self::Add { after, device } => format!("add a {} after {}", device.word(), last(after)),
+            Self::Insert { after, device } => {
+                format!("put {} behind {}", device.own_name().unwrap_or("a device"), last(after))
+            }
+            Self::AddPlate { after, component } => {
+                format!("add a plate for {component} after {}", last(after))
+            }
+            Self::AddCore { after, .. } => format!("add a core after {}", last(after)),
+            Self::Bypass(path) => format!("add a thermostat with a bypass around {}", last(path)),
+            Self::AddDuct(name) => format!("add the duct {name}"),
+            Self::AddComponent(name) => format!("add the component {name}"),
             Self::Branch(path) => format!("branch {}", last(path)),
             Self::Join(path) => format!("join the branches at {}", last(path)),
             Self::AddLoop { name, .. } => format!("add the loop {name}"),
             Self::RemoveLoop(name) => format!("remove the loop {name}"),
+            Self::Replace { title, .. } => title.clone(),
         }
-    }
-}
-
-/// A device that can be added with placeholders, which stand as assumed until they are replaced.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum NewDevice {
-    /// Half a metre of hose (or duct) of 20 mm.
-    Hose,
-    /// A fitting of one velocity head at 20 mm.
-    Restrictor,
-    /// A filter of 5 kPa at 10 L/min.
-    Filter,
-    /// A check valve of 20 mm.
-    CheckValve,
-}
-
-impl NewDevice {
-    /// All of them.
-    pub const ALL: [Self; 4] = [Self::Hose, Self::Restrictor, Self::Filter, Self::CheckValve];
-
-    /// Its name in the trade.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Hose => "hose",
-            Self::Restrictor => "restrictor",
-            Self::Filter => "filter",
-            Self::CheckValve => "check valve",
-        }
-    }
-
-    /// The device with placeholders. They are common sizes, no source.
-    fn node(self, name: &str) -> Node {
-        let text = Node::text;
-        let loss = || {
-            Node::tuple(
-                "Loss",
-                vec![Node::record("", vec![("coefficient", Node::number(1.0)), ("diameter", text("20 mm"))])],
-            )
-        };
-        let point = || {
-            Node::tuple(
-                "Point",
-                vec![Node::record("", vec![("drop", text("5 kPa")), ("at", text("10 L/min"))])],
-            )
-        };
-        let (tag, rest) = match self {
-            Self::Hose => ("Hose", vec![("length", text("0.5 m")), ("diameter", text("20 mm"))]),
-            Self::Restrictor => ("Restrictor", vec![("flow", flat(loss()))]),
-            Self::Filter => ("Filter", vec![("flow", flat(point()))]),
-            Self::CheckValve => ("CheckValve", vec![("diameter", text("20 mm"))]),
-        };
-        let mut fields = vec![("name", text(name))];
-        fields.extend(rest);
-        Node::record(tag, fields)
-    }
-}
-
-/// `Tag((a: b))` as `Tag(a: b)`.
-fn flat(node: Node) -> Node {
-    use crate::schema::Tree;
-    match node.tree {
-        Tree::Tuple { tag, mut items } if items.len() == 1 => match items.remove(0).tree {
-            Tree::Record { fields, .. } => Tree::Record { tag, fields }.into(),
-            other => Tree::Tuple { tag, items: vec![other.into()] }.into(),
-        },
-        other => other.into(),
     }
 }
 
@@ -162,6 +147,14 @@ pub enum Refusal {
         "{0} is described once and stands in two circuits; copy its entry in the list of cores or exchangers instead"
     )]
     StandsTwice(String),
+    /// Only loops have it.
+    #[error("{0} stands in a duct; mark a device of a loop")]
+    NotInLoop(String),
+    /// A thermostat has nothing to follow.
+    #[error(
+        "nothing stands beside {0} whose temperature a thermostat could follow; add a device in front of it"
+    )]
+    NothingToSense(String),
     /// The device stands in no parallel section.
     #[error("{0} stands in no parallel section")]
     NotParallel(String),
@@ -177,19 +170,27 @@ pub fn revise(root: &Node, revision: &Revision) -> Result<Node, Refusal> {
         Revision::Rename { path, to } => rename::rename(&mut copy, path, to)?,
         Revision::Duplicate(path) => duplicate(&mut copy, path)?,
         Revision::Move(path, by) => shift(&mut copy, path, *by)?,
-        Revision::Remove(path) => {
-            let Spot { list, index, .. } = spot(root, path)?;
-            place::items(&mut copy, &list)?.remove(index);
-        }
+        Revision::Remove(path) => part::remove(&mut copy, path)?,
         Revision::Add { after, device } => {
             let Spot { list, index, .. } = spot(root, after)?;
             let name = free_name(root, device.word());
             place::items(&mut copy, &list)?.insert(index + 1, device.node(&name));
         }
+        Revision::Insert { after, device } => insert(&mut copy, after, device)?,
+        Revision::AddPlate { after, component } => part::add_plate(&mut copy, after, component)?,
+        Revision::AddCore { after, duct } => part::add_core(&mut copy, after, duct.as_deref())?,
+        Revision::Bypass(path) => part::bypass(&mut copy, path)?,
+        Revision::AddDuct(name) => part::add_duct(&mut copy, name)?,
+        Revision::AddComponent(name) => part::add_component(&mut copy, name)?,
         Revision::Branch(path) => branch(&mut copy, path)?,
         Revision::Join(path) => join(&mut copy, path)?,
         Revision::AddLoop { name, component } => circuit::add_loop(&mut copy, name, component)?,
         Revision::RemoveLoop(name) => circuit::remove_loop(&mut copy, name)?,
+        Revision::Replace { changes, .. } => {
+            for (path, node) in changes {
+                crate::schema::path::set(&mut copy, &Path::parse(path)?, node.clone())?;
+            }
+        }
     }
     Ok(copy)
 }
@@ -201,14 +202,34 @@ fn duplicate(root: &mut Node, path: &str) -> Result<(), Refusal> {
     Ok(())
 }
 
+/// Puts a device behind another one, with names of its own.
+fn insert(root: &mut Node, after: &str, device: &Node) -> Result<(), Refusal> {
+    let Spot { list, index, .. } = spot(root, after)?;
+    let made = renamed(root, device)?;
+    place::items(root, &list)?.insert(index + 1, made);
+    Ok(())
+}
+
 /// A copy of a thing in which everything has a name of its own.
 fn twin(root: &Node, path: &str) -> Result<Node, Refusal> {
     let original = get(root, &Path::parse(path)?)?;
+    if matches!(original.tag(), Some("Core" | "Exchanger")) && !path.contains(".path.") {
+        // the entry itself: where it stands is another matter
+        let mut copy = original.clone();
+        let name = free_name(root, copy.own_name().unwrap_or_default());
+        place::set_field(copy.unwrapped_mut(), "name", Node::text(name));
+        return Ok(copy);
+    }
+    renamed(root, original)
+}
+
+/// The same thing with names that nothing has yet. A hose does not climb, so that the loop ends where it began.
+fn renamed(root: &Node, original: &Node) -> Result<Node, Refusal> {
     let mut taken = root.clone();
     let mut copy = original.clone();
     place::each_named(&mut copy, &mut |item| {
         let Some(name) = item.own_name().map(str::to_owned) else { return Ok(()) };
-        if matches!(item.tag(), Some("Core" | "Exchanger")) && path.contains(".path.") {
+        if place::is_only_named(item) {
             return Err(Refusal::StandsTwice(name));
         }
         let new = free_name(&taken, &name);

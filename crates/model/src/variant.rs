@@ -44,7 +44,7 @@ pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
         for problem in list {
             problems.push(problem);
         }
-        problems
+        problems.of_variant(name)
     })?;
     let project = decode(&changed).map_err(|problems| problems.of_variant(name))?;
     Ok(Varied { name: name.to_owned(), node: changed, project })

@@ -7,6 +7,7 @@
 //!
 //! Deliberately absent: derived results in the file; any knowledge of the aircraft types.
 
+pub mod delimited;
 mod hash;
 mod place;
 mod reader;

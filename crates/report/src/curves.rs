@@ -40,7 +40,7 @@ pub fn sheet(curves: &CaseCurves<'_>) -> String {
 }
 
 fn level_row(level: &Level) -> Vec<String> {
-    let loss = match (level.loss_w, &level.law) {
+    let loss = match (level.value, &level.law) {
         (Some(loss), _) => format!("{loss:.1} W"),
         (None, Some(_)) => "cannot be told".to_owned(),
         (None, None) => "too little is known".to_owned(),
@@ -64,7 +64,7 @@ fn machine(machine: &Machine) -> Value {
             "name": level.name,
             "used": level.is_used,
             "can_be_filled": level.law.is_some(),
-            "loss_W": level.loss_w,
+            "loss_W": level.value,
         })
     };
     json!({

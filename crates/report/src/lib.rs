@@ -9,6 +9,7 @@ pub mod explain;
 pub mod failures;
 pub mod history;
 pub mod json;
+pub mod levels;
 pub mod levers;
 pub mod margins;
 pub mod oat_limit;

@@ -12,9 +12,11 @@ mod kind;
 mod menu;
 mod number;
 mod quantity;
+mod step;
 mod suggest;
 
 pub use error::UnitError;
 pub use kind::Kind;
 pub use menu::{System, UnitName, preferred_unit, reference_table, units_of};
 pub use quantity::{Quantity, format_si, to_unit};
+pub use step::{StepSize, stepped};

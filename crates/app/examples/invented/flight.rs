@@ -46,7 +46,7 @@ fn bands(project: &Invented) -> Vec<SegmentBand> {
                 path,
                 label: "duration".to_owned(),
                 evidence: Evidence::Assumed,
-                note: String::new(),
+                ..InputField::default()
             }],
         });
         from += length;

@@ -1,7 +1,8 @@
 //! Machines of the invented project.
 
 use app::views::chart::{Chart, Mark, Series};
-use app::views::machines::{LevelRow, MachineData};
+use app::views::levels::{LawData, LevelRow};
+use app::views::machines::MachineData;
 
 fn machine(name: &str, sort: &str, is_pack: bool, (x_unit, unit): (&str, &str)) -> MachineData {
     let points = (0..=20).map(|k| f64::from(k) * 0.1).map(|x| [100.0 * x, 40.0 + 400.0 * x * x]).collect();
@@ -23,20 +24,25 @@ fn machine(name: &str, sort: &str, is_pack: bool, (x_unit, unit): (&str, &str)) 
             ("efficiency".to_owned(), "0.9600".to_owned()),
         ],
         charts: vec![(chart, "Held: winding 90.0 degC.".to_owned())],
-        levels: vec![
-            LevelRow {
-                name: "Fixed".to_owned(),
-                loss: "440.0 W".to_owned(),
-                is_used: true,
-                doc: "A loss in watts.".to_owned(),
-            },
-            LevelRow {
-                name: "Table".to_owned(),
-                loss: "too little is known".to_owned(),
-                is_used: false,
-                doc: "Measured over speed and torque.".to_owned(),
-            },
-        ],
+        law: Some(LawData {
+            what: "losses".to_owned(),
+            path: format!("invented.{name}.losses"),
+            levels: vec![
+                LevelRow {
+                    name: "Fixed".to_owned(),
+                    result: "440.0 W".to_owned(),
+                    is_used: true,
+                    doc: "A loss in watts.".to_owned(),
+                    ..LevelRow::default()
+                },
+                LevelRow {
+                    name: "Table".to_owned(),
+                    result: "too little is known".to_owned(),
+                    doc: "Measured over speed and torque.".to_owned(),
+                    ..LevelRow::default()
+                },
+            ],
+        }),
         ..MachineData::default()
     }
 }

@@ -175,6 +175,7 @@ impl Subject for Invented {
             },
             ledger: tables::ledger(),
             machines: machines::machines(),
+            levels: None,
             mission: choice
                 .case
                 .starts_with("circuit mission")

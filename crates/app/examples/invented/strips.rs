@@ -325,6 +325,7 @@ impl Unroll {
         let path = |label: &str| format!("{}/{}/{label}", self.strip.name, part.name);
         self.rows.push(DeviceRow {
             path: String::new(),
+            tables: Vec::new(),
             duty: None,
             name: part.name.to_owned(),
             kind: part.kind.to_owned(),
@@ -362,5 +363,6 @@ fn field(project: &Invented, path: &str, label: &str, text: &str, evidence: Evid
         text: project.input(path, text),
         evidence,
         note: "invented for the gallery".to_owned(),
+        is_whole: false,
     }
 }

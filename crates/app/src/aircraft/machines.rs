@@ -1,14 +1,15 @@
 //! From the curves of the model to the pages Machines and Pack.
 
-use model::curves::{self, Figure, Level, Machine, Sort};
+use model::curves::{self, Figure, Machine, Sort};
+use model::levels::Law;
 use model::result::CaseResult;
-use model::schema::{InputEntry, list_inputs};
+use model::schema::{InputEntry, TableEntry, list_inputs, list_tables};
 use model::variant::{Varied, project_shape};
 
 use super::pages::field;
 use crate::views::chart::{Chart, Mark, Series};
 use crate::views::field::InputField;
-use crate::views::machines::{LevelRow, MachineData};
+use crate::views::machines::MachineData;
 
 /// Every machine of the drive and of the pack in a state; none where there is no drive or no state.
 ///
@@ -18,7 +19,14 @@ pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Result<Vec<Machi
     let found = curves::machines(&varied.project, result)
         .map_err(|problem| format!("no curves of machines: {}; {}", problem.message, problem.remedy))?;
     let inputs = list_inputs(&varied.node, project_shape());
-    Ok(found.iter().map(|machine| data(machine, &found, &inputs)).collect())
+    let tables = list_tables(&varied.node, project_shape());
+    Ok(found
+        .iter()
+        .map(|machine| MachineData {
+            tables: own_tables(machine, &found, &tables),
+            ..data(machine, &found, &inputs)
+        })
+        .collect())
 }
 
 fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineData {
@@ -29,9 +37,28 @@ fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineDat
         note: machine.note.clone(),
         values: machine.values.iter().map(|value| (value.name.to_owned(), value.text())).collect(),
         charts: machine.figures.iter().map(|figure| (chart(figure), held(figure))).collect(),
-        levels: machine.levels.iter().map(level).collect(),
+        law: Law::of_machine(machine).as_ref().map(super::levels::law),
+        tables: Vec::new(),
         fields: fields(machine, all, inputs),
     }
+}
+
+/// Measured tables of a machine that belong to no other machine of the same record.
+fn own_tables(machine: &Machine, all: &[Machine], tables: &[TableEntry]) -> Vec<(String, String)> {
+    let inside = |path: &str, owner: &str| {
+        !owner.is_empty()
+            && path.strip_prefix(owner).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
+    };
+    let reach = |path: &str, machine: &Machine| {
+        let owners = [machine.path.as_str(), machine.law.as_str()].into_iter();
+        owners.filter(|owner| inside(path, owner)).map(str::len).max().unwrap_or(0)
+    };
+    let found = model::tables::tables_under(tables, &[&machine.path, &machine.law]);
+    let is_own = |path: &str| {
+        let own = reach(path, machine);
+        own > 0 && all.iter().all(|other| other == machine || reach(path, other) <= own)
+    };
+    found.into_iter().filter(|(_, path)| is_own(path)).collect()
 }
 
 /// Inputs of the record of a machine that belong to no other machine of the same record; points of curves are left to the file.
@@ -115,13 +142,4 @@ fn held(figure: &Figure) -> String {
         format!("Measured from {from} to {to}{gap}{unit}; held at the ends outside.")
     });
     values.into_iter().chain(measured).collect::<Vec<String>>().join(" ")
-}
-
-fn level(level: &Level) -> LevelRow {
-    let loss = match (level.loss_w, &level.law) {
-        (Some(loss), _) => format!("{loss:.1} W"),
-        (None, Some(_)) => "cannot be told".to_owned(),
-        (None, None) => "too little is known".to_owned(),
-    };
-    LevelRow { name: level.name.to_owned(), loss, is_used: level.is_used, doc: level.doc.trim().to_owned() }
 }

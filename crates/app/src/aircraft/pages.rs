@@ -5,7 +5,7 @@ use model::aircraft::powertrain::{Bus, Powertrain};
 use model::aircraft::project::Project;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
-use model::schema::{Evidence as Basis, InputEntry, list_inputs};
+use model::schema::{Evidence as Basis, InputEntry, TableEntry, list_inputs, list_tables};
 use model::validate::devices;
 use model::variant::{Varied, project_shape};
 
@@ -206,15 +206,15 @@ pub(super) fn cells(powertrain: &Powertrain) -> Option<&str> {
 }
 
 pub(super) fn strips(varied: &Varied, result: &CaseResult, duties: &[Duty]) -> Vec<StripPage> {
-    let inputs = list_inputs(&varied.node, project_shape());
+    let entries = (list_inputs(&varied.node, project_shape()), list_tables(&varied.node, project_shape()));
     let project = &varied.project;
     let loops = project.loops.iter().zip(&result.loops).map(|(spec, state)| {
         let prefix = format!("loops.{}.", spec.name.as_str());
-        page(StripKind::Loop, &prefix, &spec.path, state, &inputs, duties)
+        page(StripKind::Loop, &prefix, &spec.path, state, &entries, duties)
     });
     let ducts = project.ducts.iter().zip(&result.ducts).map(|(spec, state)| {
         let prefix = format!("ducts.{}.", spec.name.as_str());
-        page(StripKind::Duct, &prefix, &spec.path, state, &inputs, duties)
+        page(StripKind::Duct, &prefix, &spec.path, state, &entries, duties)
     });
     loops.chain(ducts).collect()
 }
@@ -224,7 +224,7 @@ fn page(
     prefix: &str,
     path: &[Device],
     state: &CircuitResult,
-    inputs: &[InputEntry],
+    (inputs, tables): &(Vec<InputEntry>, Vec<TableEntry>),
     duties: &[Duty],
 ) -> StripPage {
     let specs = devices(path);
@@ -293,6 +293,7 @@ fn page(
                         .iter()
                         .find(|duty| duty.machine == station.name)
                         .map(|d| duty_chart(kind, d)),
+                    tables: tables_of(prefix, station, tables),
                     ..row(kind, prefix, station, inputs)
                 })
                 .collect(),
@@ -354,6 +355,19 @@ fn device(station: &StationResult, walls: &impl Fn(&StationResult) -> Vec<WallMa
     }
 }
 
+/// Measured tables of a device; those of a core stand where it is described.
+fn tables_of(prefix: &str, station: &StationResult, tables: &[TableEntry]) -> Vec<(String, String)> {
+    let name = &station.name;
+    let in_path = |path: &str| path.starts_with(prefix) && path.contains(&format!(".{name}."));
+    let mut owners: Vec<String> =
+        tables.iter().map(|entry| entry.path.to_string()).filter(|path| in_path(path)).collect();
+    if matches!(station.kind, "core" | "exchanger") {
+        owners.extend([format!("cores.{name}"), format!("exchangers.{name}")]);
+    }
+    let owners: Vec<&str> = owners.iter().map(String::as_str).collect();
+    model::tables::tables_under(tables, &owners)
+}
+
 fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEntry]) -> DeviceRow {
     let flow = match kind {
         StripKind::Loop => Figure::new(6e4 * station.volume_flow_m3_s, 2),
@@ -387,6 +401,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
         drop: Figure::new(1e-3 * (station.pressure_in_pa - station.pressure_out_pa), decimals),
         heat: Figure::new(1e-3 * station.heat_w, 3).explained(key),
         inputs,
+        tables: Vec::new(),
         duty: None,
     }
 }
@@ -445,6 +460,7 @@ pub(super) fn field(entry: &InputEntry) -> InputField {
             _ => Evidence::Assumed,
         },
         note,
+        is_whole: entry.whole,
     }
 }
 

@@ -93,6 +93,8 @@ impl<S: Subject> Filing<S> {
                 let folder = self.recent.first().and_then(|path| path.parent()).map(Path::to_owned);
                 Some(folder.or_else(|| std::env::current_dir().ok())?.join(name))
             }
+            (Origin::File(path), Wanted::Table) => path.parent().map(|folder| folder.join("table.csv")),
+            (Origin::Untitled(_), Wanted::Table) => Some(std::env::current_dir().ok()?.join("table.csv")),
             (Origin::File(path), _) => Some(path.clone()),
             (Origin::Untitled(_), Wanted::Open) => self.recent.first().cloned(),
             (Origin::Untitled(_), Wanted::Save) => {
@@ -208,6 +210,7 @@ impl<S: Subject> Window<S> {
     /// The overlay was closed without an answer: nothing waits for it any more.
     pub(super) fn close_overlay(&mut self) {
         self.state.overlay = None;
+        self.state.choice.described = None;
         self.filing.leave = None;
     }
 
@@ -256,7 +259,9 @@ impl<S: Subject> Window<S> {
 
     fn begin(&self, wanted: Wanted) -> Option<PathBuf> {
         match wanted {
-            Wanted::Open | Wanted::Save => self.filing.begin(wanted, self.history.current().name()),
+            Wanted::Open | Wanted::Save | Wanted::Table => {
+                self.filing.begin(wanted, self.history.current().name())
+            }
             Wanted::Figure => self.filing.begin(wanted, &self.figures.name()),
         }
     }
@@ -302,6 +307,8 @@ impl<S: Subject> Window<S> {
                 let asked = if path.extension().is_some() { Overwrite::Agreed } else { Overwrite::OwnOnly };
                 self.write_figure(ctx, path, asked);
             }
+            (Answer::Chosen(path), Wanted::Table) => self.filing.ask(Job::Read { path }),
+            (Answer::Cancelled, Wanted::Table) => self.show_table(),
             (Answer::Cancelled, _) => self.filing.leave = None,
             (Answer::NoService, wanted) => self.type_path(wanted),
         }
@@ -323,6 +330,7 @@ impl<S: Subject> Window<S> {
                 self.write_figure(ctx, path.join(name), Overwrite::OwnOnly);
             }
             Wanted::Figure => self.write_figure(ctx, path, Overwrite::OwnOnly),
+            Wanted::Table => self.filing.ask(Job::Read { path }),
         }
     }
 
@@ -400,6 +408,7 @@ impl<S: Subject> Window<S> {
                     self.filing.tell(Standing::Passed, text);
                 }
             },
+            Done::Read { path, result } => self.take_cells(&path, result),
             Done::Written { path, result } => self.figure_written(&path, result),
             Done::Changed { path, is_gone } => {
                 if self.filing.origin.path() == Some(path.as_path()) {

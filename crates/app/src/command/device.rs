@@ -12,8 +12,14 @@ pub enum DeviceCommand {
     Previous,
     /// Type another name.
     Rename,
+    /// Show its laws at every level.
+    Levels,
     /// Put a copy behind it.
     Duplicate,
+    /// Put it on the clipboard.
+    Copy,
+    /// Put the device of the clipboard behind it.
+    Paste,
     /// Move it up the flow.
     Up,
     /// Move it down the flow.
@@ -28,11 +34,14 @@ pub enum DeviceCommand {
 
 impl DeviceCommand {
     /// All of them, in the order of the buttons; the first two mark and have no button.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 12] = [
         Self::Next,
         Self::Previous,
         Self::Rename,
+        Self::Levels,
         Self::Duplicate,
+        Self::Copy,
+        Self::Paste,
         Self::Up,
         Self::Down,
         Self::Branch,
@@ -44,7 +53,7 @@ impl DeviceCommand {
     pub fn revision(self, path: &str) -> Option<Revision> {
         let path = path.to_owned();
         match self {
-            Self::Next | Self::Previous | Self::Rename => None,
+            Self::Next | Self::Previous | Self::Rename | Self::Levels | Self::Copy | Self::Paste => None,
             Self::Duplicate => Some(Revision::Duplicate(path)),
             Self::Up => Some(Revision::Move(path, -1)),
             Self::Down => Some(Revision::Move(path, 1)),
@@ -60,7 +69,10 @@ impl DeviceCommand {
             Self::Next => "Next device",
             Self::Previous => "Previous device",
             Self::Rename => "Rename device",
+            Self::Levels => "Levels",
             Self::Duplicate => "Duplicate",
+            Self::Copy => "Copy",
+            Self::Paste => "Paste after",
             Self::Up => "Up the flow",
             Self::Down => "Down the flow",
             Self::Branch => "Branch",
@@ -74,7 +86,12 @@ impl DeviceCommand {
         match self {
             Self::Next | Self::Previous => "Mark another device of the loop or duct",
             Self::Rename => "Give the marked device another name; limits, failures and variants follow",
+            Self::Levels => {
+                "Give the laws of the marked device as a value, as measurements or by dimensions, and compare what each gives"
+            }
             Self::Duplicate => "Put a copy of the marked device behind it",
+            Self::Copy => "Put the marked device on the clipboard as text (Ctrl+C)",
+            Self::Paste => "Put the device of the clipboard behind the marked one (Ctrl+V); it may come from another loop or project",
             Self::Up => "Move the marked device up the flow",
             Self::Down => "Move the marked device down the flow",
             Self::Branch => "Put a copy beside the marked device, so that they share the flow",
@@ -91,11 +108,14 @@ impl DeviceCommand {
             Self::Next => alt(Key::ArrowDown),
             Self::Previous => alt(Key::ArrowUp),
             Self::Rename => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F2)),
+            Self::Levels => alt(Key::L),
             Self::Duplicate => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::D)),
             Self::Up => alt_shift(Key::ArrowUp),
             Self::Down => alt_shift(Key::ArrowDown),
             Self::Branch => alt(Key::B),
             Self::Join => alt(Key::J),
+            // the keys of the clipboard come as events of their own
+            Self::Copy | Self::Paste => None,
             Self::Remove => Some(KeyboardShortcut::new(Modifiers::COMMAND, Key::Delete)),
         }
     }

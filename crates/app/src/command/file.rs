@@ -85,6 +85,7 @@ impl FileCommand {
             Self::Typed(Wanted::Open, _) => "Open this path".to_owned(),
             Self::Typed(Wanted::Save, _) => "Save to this path".to_owned(),
             Self::Typed(Wanted::Figure, _) => "Write the figure".to_owned(),
+            Self::Typed(Wanted::Table, _) => "Load the table".to_owned(),
             Self::DropEdits => "Go on without saving".to_owned(),
             Self::ReadAgain => "Read the file again".to_owned(),
             Self::KeepHere => "Keep what is here".to_owned(),

@@ -40,6 +40,8 @@ pub(crate) enum Job<S> {
     Save { subject: S, revision: u64, path: PathBuf, overwrite: Overwrite },
     /// Write a figure; one that is there is replaced only if the user was asked.
     Write { path: PathBuf, bytes: Vec<u8>, overwrite: Overwrite },
+    /// Read the cells of a table.
+    Read { path: PathBuf },
     /// Compare this file with its content from time to time.
     Watch { path: PathBuf, bytes: Option<Vec<u8>> },
     /// Keep a copy against a crash.
@@ -72,6 +74,8 @@ pub(crate) enum Done<S> {
     Saved { path: PathBuf, revision: u64 },
     /// A figure was written, or why not.
     Written { path: PathBuf, result: Result<(), String> },
+    /// The bytes of a table, or why there are none.
+    Read { path: PathBuf, result: Result<Vec<u8>, String> },
     /// A project was not written.
     NotSaved { path: PathBuf, reason: NotSaved },
     /// Another program has changed the open file, or taken it away.
@@ -201,6 +205,10 @@ impl<S: Subject> Clerk<S> {
                     disk::write(&path, &bytes)
                 };
                 (self.tell)(Done::Written { path, result });
+            }
+            Job::Read { path } => {
+                let result = disk::read(&path);
+                (self.tell)(Done::Read { path, result });
             }
             Job::Watch { path, bytes } => {
                 let bytes = bytes.or_else(|| disk::read(&path).ok());

@@ -15,6 +15,8 @@ pub enum Wanted {
     Save,
     /// A file to write a figure into.
     Figure,
+    /// A file to take the cells of a table from.
+    Table,
 }
 
 /// How a dialog ended.
@@ -79,6 +81,7 @@ fn ask(wanted: Wanted, begin: Option<PathBuf>) -> Option<PathBuf> {
             .add_filter("drawing", &["svg"])
             .add_filter("picture", &["png"])
             .add_filter("numbers", &["csv"]),
+        Wanted::Table => dialog.add_filter("cells of a spreadsheet", &["csv", "tsv", "txt"]),
     };
     if let Some(begin) = begin {
         dialog = dialog.set_directory(disk::folder_of(&begin)).set_file_name(file_name(&begin));
@@ -87,5 +90,6 @@ fn ask(wanted: Wanted, begin: Option<PathBuf>) -> Option<PathBuf> {
         Wanted::Open => dialog.set_title("Open a project").pick_file(),
         Wanted::Save => dialog.set_title("Save the project as").save_file(),
         Wanted::Figure => dialog.set_title("Save the figure as").save_file(),
+        Wanted::Table => dialog.set_title("Load a table").pick_file(),
     }
 }

@@ -76,7 +76,9 @@ pub fn keys_ui(ui: &mut Ui) {
     ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show(ui, key_list_ui);
     ui.add_space(look::space::STEP);
     ui.label(
-        RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed.")
+        RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed. Arrow up and down step it by one of the \
+             second digit, with Shift finer, with Ctrl coarser; so does a drag of its label. Ctrl+C and Ctrl+V belong to the \
+             marked device on the page Loops.")
             .color(colors.soft),
     );
 }

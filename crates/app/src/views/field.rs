@@ -7,6 +7,8 @@ use eframe::egui::{
     text::{CCursor, CCursorRange},
 };
 
+use units::StepSize;
+
 use crate::command::Command;
 use crate::look;
 
@@ -72,6 +74,8 @@ pub struct InputField {
     pub evidence: Evidence,
     /// Source or remark; empty when there is none.
     pub note: String,
+    /// Whether only whole numbers make sense.
+    pub is_whole: bool,
 }
 
 /// A text that is being typed or was refused.
@@ -182,11 +186,13 @@ fn labelled_input_ui(
                     egui::Layout::right_to_left(egui::Align::Center),
                     |ui| {
                         let text = RichText::new(&input.label).color(colors.soft).size(look::size::SMALL);
-                        ui.add(egui::Label::new(text).wrap_mode(TextWrapMode::Truncate))
+                        let label = egui::Label::new(text).wrap_mode(TextWrapMode::Truncate);
+                        ui.add(label.selectable(false).sense(Sense::drag()))
                     },
                 )
                 .inner;
-            label.on_hover_text(hover(input));
+            drag_ui(ui, &label, input, drafts, commands);
+            label.on_hover_cursor(egui::CursorIcon::ResizeHorizontal).on_hover_text(hover(input));
             edit_ui(ui, owner, input, (width, problem.as_deref()), drafts, commands);
             let (rect, mark) = ui.allocate_exact_size(Vec2::new(MARK, MARK), Sense::hover());
             input.evidence.paint(ui.painter(), rect.center(), colors.soft);
@@ -223,6 +229,16 @@ fn edit_ui(
         output.state.cursor.set_char_range(Some(all));
         output.state.store(ui.ctx(), id);
     }
+    let is_new = gained_or_kept(ui, id, &response);
+    if response.has_focus()
+        && let Some((count, size)) = arrows(ui)
+        && let Some(next) = units::stepped(&text, count, size, input.is_whole)
+    {
+        ui.data_mut(|data| data.insert_temp(id, true));
+        text = next;
+        drafts.insert(input.path.clone(), Draft { text: text.clone(), problem: None });
+        commands.push(Command::Step { path: input.path.clone(), text: text.clone(), is_new });
+    }
     let escaped = response.has_focus() || response.lost_focus();
     let escaped = escaped && ui.input(|i| i.key_pressed(Key::Escape));
     let response = match problem {
@@ -254,7 +270,83 @@ fn leave(input: &InputField, text: String, drafts: &mut Drafts, commands: &mut V
     }
 }
 
+/// Whether a step now is the first since the field has the keys.
+fn gained_or_kept(ui: &Ui, id: Id, response: &egui::Response) -> bool {
+    if response.gained_focus() {
+        ui.data_mut(|data| data.insert_temp(id, false));
+    }
+    !ui.data(|data| data.get_temp(id)).unwrap_or(false)
+}
+
+/// Up and down of the arrow keys, and how large a step they mean.
+fn arrows(ui: &Ui) -> Option<(i64, StepSize)> {
+    ui.input(|input| {
+        let count = i64::from(input.key_pressed(Key::ArrowUp)) - i64::from(input.key_pressed(Key::ArrowDown));
+        (count != 0 && !input.modifiers.alt).then(|| (count, step_size(input.modifiers)))
+    })
+}
+
+/// Shift makes steps finer, Ctrl coarser.
+fn step_size(modifiers: egui::Modifiers) -> StepSize {
+    match (modifiers.shift, modifiers.command) {
+        (true, _) => StepSize::Fine,
+        (_, true) => StepSize::Coarse,
+        _ => StepSize::Usual,
+    }
+}
+
+/// Points that the pointer moves for one step.
+const DRAG: f32 = 6.0;
+
+/// A drag of a label from left to right makes its value larger; what is dragged is one step of undo.
+#[derive(Debug, Clone)]
+struct Drag {
+    base: String,
+    moved: f32,
+    count: i64,
+    size: StepSize,
+}
+
+fn drag_ui(
+    ui: &Ui,
+    label: &egui::Response,
+    input: &InputField,
+    drafts: &mut Drafts,
+    commands: &mut Vec<Command>,
+) {
+    let id = Id::unique(("drag", &input.path));
+    let shown = || drafts.get(&input.path).map_or_else(|| input.text.clone(), |draft| draft.text.clone());
+    if label.drag_started() {
+        let size = ui.input(|i| step_size(i.modifiers));
+        let drag = Drag { base: shown(), moved: 0.0, count: 0, size };
+        ui.data_mut(|data| data.insert_temp(id, drag));
+    }
+    let Some(mut drag) = ui.data(|data| data.get_temp::<Drag>(id)) else { return };
+    if label.dragged() {
+        drag.moved += label.drag_delta().x;
+        let count = (drag.moved / DRAG).trunc() as i64;
+        if count != drag.count
+            && let Some(text) = units::stepped(&drag.base, count, drag.size, input.is_whole)
+        {
+            let is_new = drag.count == 0;
+            drag.count = count;
+            drafts.insert(input.path.clone(), Draft { text: text.clone(), problem: None });
+            commands.push(Command::Step { path: input.path.clone(), text, is_new });
+        }
+        ui.data_mut(|data| data.insert_temp(id, drag));
+    } else if label.drag_stopped() {
+        ui.data_mut(|data| data.remove::<Drag>(id));
+        if drag.count != 0 {
+            commands.push(Command::Edit { path: input.path.clone(), text: shown() });
+        }
+    }
+}
+
 fn hover(input: &InputField) -> String {
     let note = if input.note.is_empty() { "no source given" } else { &input.note };
-    format!("{}\n{}: {note}", input.label, input.evidence.word())
+    format!(
+        "{}\n{}: {note}\nArrow up and down in the field, or a drag of this label, steps it: Shift finer, Ctrl coarser",
+        input.label,
+        input.evidence.word()
+    )
 }

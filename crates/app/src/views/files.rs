@@ -182,7 +182,11 @@ pub struct TypedPath {
 pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     let id = Id::unique("typed path");
-    let label = ui.label(if wanted == Wanted::Figure { "Path of the figure" } else { "Path of the project" });
+    let label = ui.label(match wanted {
+        Wanted::Figure => "Path of the figure",
+        Wanted::Table => "Path of the table",
+        Wanted::Open | Wanted::Save => "Path of the project",
+    });
     let mut output = TextEdit::singleline(&mut typed.text).id(id).desired_width(f32::INFINITY).show(ui);
     let response = output.response.response.labelled_by(label.id);
     if !typed.has_begun {
@@ -200,6 +204,7 @@ pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, command
         Wanted::Save => {
             "Without an ending the file gets .ron; an existing file is replaced only after a question."
         }
+        Wanted::Table => "A file of cells separated by tabs, semicolons or commas, in UTF-8.",
         Wanted::Figure => {
             "The ending tells what is written: .svg a drawing, .png a picture, .csv the numbers. An existing file stays."
         }

@@ -165,7 +165,7 @@ pub fn build(core: &Core) -> Result<Option<CoreBuild>, Problem> {
     })
 }
 
-pub(super) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Result<FlowLaw, Problem> {
+pub(crate) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Result<FlowLaw, Problem> {
     let path = format!("cores.{}.liquid_flow", core.name.as_str());
     if let (FlowResistance::OfFilm, Some(build)) = (&core.liquid_flow, build(core)?) {
         let factor = project.policy.relations.channel_friction.si();
@@ -178,7 +178,7 @@ pub(super) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Resul
     laws::resistance(project, &core.liquid_flow, fluid, film.as_ref(), &path)
 }
 
-pub(super) fn air_law(project: &Project, core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
+pub(crate) fn air_law(project: &Project, core: &Core, blocked: f64) -> Result<FlowLaw, Problem> {
     let open = 1.0 - blocked;
     let law = match &core.air_flow {
         AirResistance::Point(point) => FlowLaw::Measured {
@@ -208,7 +208,8 @@ pub(super) fn air_law(project: &Project, core: &Core, blocked: f64) -> Result<Fl
     Ok(if blocked > 0.0 { FlowLaw::Scaled { factor: 1.0 / (open * open), law: Box::new(law) } } else { law })
 }
 
-fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
+/// Conductance law of a core of which a share of the face is blocked.
+pub(crate) fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
     let path = format!("cores.{}.transfer", core.name.as_str());
     let fouling_k_w = core.fouling.si();
     let law = match &core.transfer {

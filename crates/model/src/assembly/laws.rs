@@ -80,7 +80,7 @@ pub(super) fn curve(points: &[(f64, f64)], path: &str) -> Result<Curve, Problem>
         .map_err(|error| Problem::error(path, error.to_string(), "give points with rising flow"))
 }
 
-pub(super) fn film(film: &Film, path: &str) -> Result<FilmLaw, Problem> {
+pub(crate) fn film(film: &Film, path: &str) -> Result<FilmLaw, Problem> {
     Ok(match film {
         Film::Fixed(conductance) => FilmLaw::Fixed { conductance_w_k: conductance.si() },
         Film::PowerLaw(law) => FilmLaw::Power {
@@ -103,7 +103,7 @@ pub(super) fn film_factor(project: &Project, film: &Film) -> f64 {
 }
 
 /// A film with the factor of the project.
-pub(super) fn corrected_film(project: &Project, given: &Film, path: &str) -> Result<FilmLaw, Problem> {
+pub(crate) fn corrected_film(project: &Project, given: &Film, path: &str) -> Result<FilmLaw, Problem> {
     Ok(scaled_film(film(given, path)?, film_factor(project, given)))
 }
 
@@ -118,7 +118,7 @@ pub(super) fn scaled_flow(law: FlowLaw, factor: f64) -> FlowLaw {
 }
 
 /// Pressure loss law; `own_film` is the film of the same device, for [`FlowResistance::OfFilm`].
-pub(super) fn resistance(
+pub(crate) fn resistance(
     project: &Project,
     law: &FlowResistance,
     fluid: &Fluid,
@@ -167,7 +167,7 @@ pub(super) fn resistance(
     })
 }
 
-pub(super) fn machine(machine: &Machine, fluid: &Fluid, path: &str) -> Result<FlowLaw, Problem> {
+pub(crate) fn machine(machine: &Machine, fluid: &Fluid, path: &str) -> Result<FlowLaw, Problem> {
     let density = machine.curve_density.as_ref().map_or_else(
         || match fluid {
             Fluid::Liquid(_) => fluid.density(REFERENCE_K),

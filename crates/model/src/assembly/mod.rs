@@ -28,6 +28,12 @@ pub use laws::liquid;
 pub use power_path::{conductor_law, converter_law};
 pub use surroundings::Outside;
 
+/// Laws of single devices, to be looked at without a network.
+pub(crate) mod device_laws {
+    pub(crate) use super::cores::{air_law, liquid_law, transfer_law};
+    pub(crate) use super::laws::{corrected_film, film, machine, resistance};
+}
+
 /// A numbered network together with the names of its parts.
 #[derive(Clone, Debug)]
 pub struct Assembled {

@@ -480,14 +480,7 @@ const ADDED_W: f64 = 3e3;
 
 /// A glycol loop that cools a component, with its core and duct. Pump and fan name no supply, so they draw from the bus.
 pub(crate) fn new_loop(name: &str, component: &str) -> (Node, Node, Node) {
-    let difference_k = 62.0 - HOT_DAY_C;
-    let plan = Plan {
-        medium: Medium::Glycol,
-        heat_w: ADDED_W,
-        flow_l_min: 1e-3 * ADDED_W * Medium::Glycol.flow().0,
-        difference_k,
-        face_m2: ADDED_W / (face_w_m2k(Medium::Glycol) * difference_k),
-    };
+    let plan = added();
     let plate = plan.plate_of(&format!("{name} plate"), "ColdPlate", component, (ADDED_W, 1, 6.0));
     let (mut made, mut duct) = (plan.loop_with(name, vec![plate]), plan.duct_node(name));
     without_supplies(&mut made);
@@ -495,7 +488,65 @@ pub(crate) fn new_loop(name: &str, component: &str) -> (Node, Node, Node) {
     (made, plan.core_node(name), duct)
 }
 
-fn without_supplies(circuit: &mut Node) {
+/// What a part added to a project is laid out for: 3 kW with glycol.
+fn added() -> Plan {
+    let difference_k = 62.0 - HOT_DAY_C;
+    Plan {
+        medium: Medium::Glycol,
+        heat_w: ADDED_W,
+        flow_l_min: 1e-3 * ADDED_W * Medium::Glycol.flow().0,
+        difference_k,
+        face_m2: ADDED_W / (face_w_m2k(Medium::Glycol) * difference_k),
+    }
+}
+
+/// A cold plate under a component.
+pub(crate) fn new_plate(name: &str, component: &str) -> Node {
+    added().plate_of(name, "ColdPlate", component, (ADDED_W, 1, 6.0))
+}
+
+/// A radiator by its fins.
+pub(crate) fn new_core(name: &str) -> Node {
+    let made = added().core_node(name);
+    let mut made = made;
+    if let Some(field) = made.field_mut("name") {
+        *field = text(name);
+    }
+    made
+}
+
+/// A surface of a component in a duct, for 1 kW with 40 K between wall and air.
+pub(crate) fn new_surface(name: &str, component: &str) -> Node {
+    let rule = "1 kW with the wall 40 K above the air";
+    let film = record(
+        "PowerLaw",
+        vec![
+            ("conductance", assumed(25.0, "W/K", rule)),
+            ("at", assumed(0.1, "m3/s", rule)),
+            ("exponent", assumed(0.75, "", "turbulent air, judgement")),
+        ],
+    );
+    let loss = record(
+        "Loss",
+        vec![
+            ("coefficient", assumed(2.0, "", "two velocity heads, judgement")),
+            ("diameter", assumed(110.0, "mm", "10 m/s between the fins")),
+        ],
+    );
+    record(
+        "Surface",
+        vec![
+            ("name", text(name)),
+            ("walls", list(vec![text(component)])),
+            ("film", film),
+            ("flow", loss),
+            ("volume", assumed(0.0, "L", "air stores next to nothing")),
+        ],
+    )
+}
+
+/// Takes the supplies of the pumps and fans of a circuit away, because another project may not have them.
+pub(crate) fn without_supplies(circuit: &mut Node) {
     let Some(path) = circuit.field_mut("path") else { return };
     let crate::schema::Tree::List(devices) = &mut path.tree else { return };
     for device in devices {

@@ -13,7 +13,9 @@ mod nodes;
 mod tests;
 
 pub use answers::{Answers, AnswersError, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, parse_power};
-pub(crate) use circuits::new_loop;
+pub(crate) use circuits::{
+    duct, fan, new_core, new_loop, new_plate, new_surface, pump, reservoir, without_supplies,
+};
 pub use nodes::PLACEHOLDER;
 
 use crate::schema::Node;

@@ -1,9 +1,9 @@
-//! The levels at which a loss can be given, and what each gives at the case.
+//! The levels at which a law can be given, and what each gives at the case.
 
 use crate::schema::{ChoiceSchema, Decode, Node, Shape};
 use units::{Kind, Quantity};
 
-/// One level at which a loss can be given.
+/// One level at which a law can be given.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Level {
     /// Its word in a project file.
@@ -15,12 +15,16 @@ pub struct Level {
     /// The law at this level: that of the project, or one that is filled so that it gives the same at the case as far as it can.
     /// Nothing where too little is known.
     pub law: Option<Node>,
-    /// Loss at the case, W.
-    pub loss_w: Option<f64>,
+    /// What it gives at the case, in SI: the loss of a machine, W; a conductance, a pressure loss or a power of a device.
+    pub value: Option<f64>,
+    /// What changes together with the law, so that the project stays whole: path and new value.
+    pub also: Vec<(String, Node)>,
+    /// What is to be known before it is used; empty if nothing.
+    pub note: String,
 }
 
-/// All levels of a choice type. `filled` gives the law at a level that is not used; `judged` the loss that a law has at the case.
-pub(super) fn all<T: Decode>(
+/// All levels of a choice type. `filled` gives the law at a level that is not used; `judged` what a law gives at the case.
+pub(crate) fn all<T: Decode>(
     used: &T,
     filled: impl Fn(&str) -> Option<Node>,
     judged: impl Fn(&Node) -> Option<f64>,
@@ -32,8 +36,9 @@ pub(super) fn all<T: Decode>(
         let is_used = Some(variant.name) == used_name;
         let law = if is_used { Some(now.clone()) } else { filled(variant.name) };
         // what cannot be decoded cannot be chosen
-        let loss_w = law.as_ref().and_then(&judged).filter(|loss| loss.is_finite());
-        Level { name: variant.name, doc: variant.doc, is_used, law, loss_w }
+        let value = law.as_ref().and_then(&judged).filter(|value| value.is_finite());
+        let (also, note) = (Vec::new(), String::new());
+        Level { name: variant.name, doc: variant.doc, is_used, law, value, also, note }
     };
     choice.variants.iter().map(level).collect()
 }
@@ -46,10 +51,16 @@ fn name_of(choice: &ChoiceSchema, node: &Node) -> Option<&'static str> {
 }
 
 /// A number with five digits, marked as derived from the law that was used before.
-pub(super) fn told(si: f64, kind: Kind, unit: &str, case: &str) -> Option<Node> {
+pub(crate) fn told(si: f64, kind: Kind, unit: &str, case: &str) -> Option<Node> {
     let value = quantity(si, kind, unit)?;
     let source = format!("computed from the law before, at {case}");
     Some(Node::record("Input", vec![("value", value), ("source", Node::text(source))]))
+}
+
+/// A value that has to be replaced by one of the device, marked as such.
+pub(crate) fn placeholder(text: &str) -> Node {
+    let source = "placeholder: replace it by that of the drawing";
+    Node::record("Input", vec![("value", Node::text(text)), ("source", Node::text(source))])
 }
 
 fn quantity(si: f64, kind: Kind, unit: &str) -> Option<Node> {
@@ -68,7 +79,7 @@ fn rounded(number: f64) -> f64 {
 }
 
 /// Shares that add up to 1, with four digits.
-pub(super) fn split(parts: &[f64; 4]) -> Node {
+pub(crate) fn split(parts: &[f64; 4]) -> Node {
     let total: f64 = parts.iter().sum();
     let share = |part: f64| if total > 0.0 { (1e4 * part / total).round() / 1e4 } else { 0.25 };
     let [_, iron, magnet, windage] = parts.map(share);
@@ -78,7 +89,7 @@ pub(super) fn split(parts: &[f64; 4]) -> Node {
 }
 
 /// Rising abscissas from zero to an end, the one of the case among them.
-pub(super) fn spread(end: f64, at: f64, count: usize) -> Vec<f64> {
+pub(crate) fn spread(end: f64, at: f64, count: usize) -> Vec<f64> {
     let step = end / (count - 1) as f64;
     let mut all: Vec<f64> = (0..count).map(|index| step * index as f64).collect();
     if at > 0.0 {
@@ -91,12 +102,12 @@ pub(super) fn spread(end: f64, at: f64, count: usize) -> Vec<f64> {
 }
 
 /// A list of quantities.
-pub(super) fn texts(values: &[f64], kind: Kind, unit: &str) -> Option<Node> {
+pub(crate) fn texts(values: &[f64], kind: Kind, unit: &str) -> Option<Node> {
     values.iter().map(|&si| quantity(si, kind, unit)).collect::<Option<Vec<_>>>().map(Node::list)
 }
 
 /// A list of losses whose first one says where all come from.
-pub(super) fn table(values: &[f64], kind: Kind, unit: &str, case: &str) -> Option<Node> {
+pub(crate) fn table(values: &[f64], kind: Kind, unit: &str, case: &str) -> Option<Node> {
     let mut all: Vec<Node> = values.iter().map(|&si| quantity(si, kind, unit)).collect::<Option<_>>()?;
     if let (Some(first), Some(&si)) = (all.first_mut(), values.first()) {
         *first = told(si, kind, unit, case)?;

@@ -7,7 +7,7 @@
 mod conductors;
 mod gearbox;
 mod inverter;
-mod level;
+pub(crate) mod level;
 mod motor;
 mod pack;
 

@@ -88,7 +88,7 @@ fn every_level_that_can_be_filled_gives_the_loss_of_the_case() {
     let names: Vec<&str> = made.levels.iter().map(|level| level.name).collect();
     assert_eq!(names, ["Fixed", "Efficiency", "Map", "Maps", "Machine"]);
     for level in &made.levels {
-        match level.loss_w {
+        match level.value {
             // five digits of each part
             Some(loss) => assert!((loss - 2608.70).abs() < 0.5, "{}: {loss}", level.name),
             None => assert_eq!(level.name, "Maps", "tables at several voltages have to be measured"),
@@ -98,7 +98,7 @@ fn every_level_that_can_be_filled_gives_the_loss_of_the_case() {
     // 32608.7 W at the terminals at 97 %: 1008.5 W
     assert!((number(&inverter, "loss") - 1008.52).abs() < 0.1, "{}", number(&inverter, "loss"));
     for level in &inverter.levels {
-        assert!((level.loss_w.unwrap() - 1008.52).abs() < 0.5, "{}: {:?}", level.name, level.loss_w);
+        assert!((level.value.unwrap() - 1008.52).abs() < 0.5, "{}: {:?}", level.name, level.value);
     }
 }
 
@@ -121,7 +121,7 @@ fn a_cable_loses_current_squared_times_resistance() {
     // 85 A squared times 2 mOhm = 14.45 W
     assert!((number(&made, "loss") - 14.45).abs() < 1e-9);
     assert!((at(&made.figures[0].lines[0], 85.0) - 14.45).abs() < 1e-9);
-    assert!(made.levels.iter().all(|level| (level.loss_w.unwrap() - 14.45).abs() < 0.01));
+    assert!(made.levels.iter().all(|level| (level.value.unwrap() - 14.45).abs() < 0.01));
 }
 
 #[test]

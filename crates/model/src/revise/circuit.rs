@@ -65,7 +65,7 @@ fn cores_in(node: &Node, found: &mut Vec<String>) {
 }
 
 /// Takes the cores that are gone out of a path, and branches and sections that are left empty.
-fn drop_cores(path: &mut Node, is_gone: &impl Fn(&Node) -> bool) {
+pub(super) fn drop_cores(path: &mut Node, is_gone: &impl Fn(&Node) -> bool) {
     let Tree::List(items) = &mut path.tree else { return };
     items.retain_mut(|item| {
         if item.tag() == Some("Core") {

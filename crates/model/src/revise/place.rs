@@ -85,8 +85,7 @@ pub(super) fn each_named(
 /// How many things have a name; a core counts once, wherever it stands.
 pub(super) fn count_named(root: &Node, name: &str) -> usize {
     fn count(node: &Node, name: &str) -> usize {
-        let is_core = matches!(node.tag(), Some("Core" | "Exchanger"));
-        let only_stands = is_core && matches!(&node.tree, Tree::Record { fields, .. } if fields.len() == 1);
+        let only_stands = is_only_named(node);
         let here = matches!(node.tree, Tree::Record { .. }) && node.own_name() == Some(name) && !only_stands;
         let below: usize = match &node.tree {
             Tree::List(items) | Tree::Tuple { items, .. } => items.iter().map(|item| count(item, name)).sum(),
@@ -116,4 +115,10 @@ pub(super) fn drop_field(node: &mut Node, name: &str) {
     if let Tree::Record { fields, .. } = &mut node.tree {
         fields.retain(|(key, _)| key.name != name);
     }
+}
+
+/// Whether a core or exchanger only stands here and is described elsewhere.
+pub(super) fn is_only_named(node: &Node) -> bool {
+    let is_core = matches!(node.tag(), Some("Core" | "Exchanger"));
+    is_core && matches!(&node.tree, Tree::Record { fields, .. } if fields.len() == 1)
 }

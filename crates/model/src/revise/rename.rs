@@ -8,6 +8,11 @@ use crate::schema::{Name, Node, Path, Tree};
 const PROSE: [&str; 9] =
     ["note", "source", "owner", "fluid", "format", "tolerance", "evidence", "value", "unit"];
 
+/// Whether the texts of a field are prose, or name something outside the project.
+pub(super) fn is_prose(field: &str) -> bool {
+    PROSE.contains(&field)
+}
+
 /// Renames the thing at a path.
 pub(super) fn rename(root: &mut Node, path: &str, to: &str) -> Result<(), Refusal> {
     let to = Name::new(to.trim()).map_err(Refusal::BadName)?;
@@ -28,7 +33,7 @@ pub(super) fn rename(root: &mut Node, path: &str, to: &str) -> Result<(), Refusa
 
 /// Replaces the name wherever it stands for the thing: as its own name, alone in a text, or as a step of a path.
 fn follow(node: &mut Node, field: &str, old: &str, new: &str) {
-    if PROSE.contains(&field) {
+    if is_prose(field) {
         return;
     }
     match &mut node.tree {

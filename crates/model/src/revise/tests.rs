@@ -127,7 +127,7 @@ fn branches_are_made_and_joined() {
 
 #[test]
 fn new_devices_are_added_behind_and_every_kind_decodes() {
-    for device in NewDevice::ALL {
+    for device in NewDevice::IN_LOOPS.into_iter().chain(NewDevice::IN_DUCTS) {
         let revised = revise(&root(), &Revision::Add { after: FEED.into(), device }).unwrap();
         let added = at(&revised, &format!("loops.stator.path.{}", device.word()));
         let decoded = crate::schema::decode::<crate::aircraft::device::Device>(added);
@@ -173,4 +173,144 @@ fn a_loop_is_added_with_all_it_needs_runs_and_is_taken_away_without_a_trace() {
     let without = revise(&root, &Revision::RemoveLoop("oil".into())).unwrap();
     let problems = format!("{:?}", crate::variant::apply(&without, None).unwrap_err());
     assert!(problems.contains("failures.oil pump stops"), "{problems}");
+}
+
+/// The small aircraft with the loop `extra`, as it decodes and solves.
+fn aircraft() -> Node {
+    use crate::begin::{Answers, Cooling, begin};
+    let answers = Answers { stator: Cooling::NotCooled, inverter: Cooling::NotCooled, ..Answers::default() };
+    let add = Revision::AddLoop { name: "extra".into(), component: "stator 1".into() };
+    revise(&begin(&answers).unwrap(), &add).unwrap()
+}
+
+fn solved(node: &Node) -> crate::result::CaseResult {
+    let project = match crate::variant::apply(node, None) {
+        Ok(varied) => varied.project,
+        Err(problems) => panic!("{problems}"),
+    };
+    let situation = crate::assembly::Situation {
+        project: &project,
+        condition: &project.conditions[0],
+        point: &project.points[0],
+        failure: None,
+    };
+    let result = crate::case::solve(&situation).unwrap();
+    assert_eq!(result.status, crate::result::Status::Solved, "{:?}", result.notices);
+    result
+}
+
+fn stator_k(node: &Node) -> f64 {
+    solved(node).components.iter().find(|c| c.name == "stator 1").unwrap().temperature_k()
+}
+
+#[test]
+fn a_second_core_behind_the_first_cools_more_and_goes_again_without_a_trace() {
+    let root = aircraft();
+    let after = "loops.extra.path.extra radiator".to_owned();
+    let own = revise(&root, &Revision::AddCore { after: after.clone(), duct: None }).unwrap();
+    assert_eq!(names(&own, "loops.extra.path")[4..6], ["extra radiator", "core"]);
+    assert!(names(&own, "ducts").contains(&"core air duct".to_owned()));
+    let shared = revise(&root, &Revision::AddCore { after, duct: Some("extra duct".into()) }).unwrap();
+    assert_eq!(
+        names(&shared, "ducts.extra duct.path"),
+        ["extra inlet", "extra radiator", "core", "extra fan", "extra outlet"]
+    );
+    let (bare_k, own_k, shared_k) = (stator_k(&root), stator_k(&own), stator_k(&shared));
+    // the second core of the same duct sees the warm air of the first
+    assert!(own_k < shared_k && shared_k < bare_k, "{own_k} {shared_k} {bare_k}");
+    let without = revise(&shared, &Revision::Remove("loops.extra.path.core".into())).unwrap();
+    assert_eq!(without, root, "a core goes from its loop, its duct and the list of cores");
+    let gone = revise(&own, &Revision::Remove("ducts.core air duct".into())).unwrap();
+    assert_eq!(gone, root, "a duct takes its cores along");
+}
+
+#[test]
+fn a_thermostat_with_a_bypass_keeps_a_cold_stator_warm() {
+    let root = aircraft();
+    let made = revise(&root, &Revision::Bypass("loops.extra.path.extra radiator".into())).unwrap();
+    let section = "loops.extra.path.extra radiator section.branches";
+    assert_eq!(names(&made, section), ["cooled", "bypass"]);
+    let port = at(&made, &format!("{section}.cooled.path.extra radiator port"));
+    assert_eq!(
+        port.field("sensor").and_then(Node::as_text),
+        Some("extra return"),
+        "it senses what comes from the plate"
+    );
+    // below 60 degC the liquid goes past the core, so that the stator gets warmer than without a thermostat
+    let result = solved(&made);
+    let stations: Vec<_> = result.loops.iter().flat_map(|l| &l.stations).collect();
+    let flow = |name: &str| stations.iter().find(|s| s.name == name).unwrap().mass_flow_kg_s;
+    assert!(flow("extra radiator bypass port") > 0.0);
+    assert!(stator_k(&made) > stator_k(&root));
+    let in_duct = revise(&root, &Revision::Bypass("ducts.extra duct.path.extra fan".into()));
+    assert!(matches!(in_duct, Err(Refusal::NotInLoop(_))));
+}
+
+#[test]
+fn ducts_components_plates_pumps_and_fans_are_added_and_solve() {
+    let root = aircraft();
+    let duct = revise(&root, &Revision::AddDuct("bay duct".into())).unwrap();
+    assert_eq!(names(&duct, "ducts.bay duct.path"), ["bay duct inlet", "bay duct outlet"]);
+    let part = revise(&duct, &Revision::AddComponent("avionics".into())).unwrap();
+    let surface = Revision::AddPlate {
+        after: "ducts.bay duct.path.bay duct inlet".into(),
+        component: "avionics".into(),
+    };
+    let part = revise(&part, &surface).unwrap();
+    let fan = Revision::Add { after: "ducts.bay duct.path.avionics plate".into(), device: NewDevice::Fan };
+    let part = revise(&part, &fan).unwrap();
+    let plate =
+        Revision::AddPlate { after: "loops.extra.path.extra plate".into(), component: "avionics".into() };
+    let part = revise(&part, &plate).unwrap();
+    assert_eq!(at(&part, "loops.extra.path.avionics plate 2").tag(), Some("ColdPlate"));
+    let pump = Revision::Add { after: "loops.extra.path.extra pump".into(), device: NewDevice::Pump };
+    let part = revise(&part, &pump).unwrap();
+    solved(&part);
+    assert!(matches!(revise(&part, &Revision::AddDuct("bay duct".into())), Err(Refusal::NameTaken(_))));
+    let without = revise(&part, &Revision::Remove("components.avionics".into())).unwrap();
+    let links = names(&without, "links");
+    assert!(!links.contains(&"avionics to the air".to_owned()), "a component takes its links along");
+    let problems = crate::variant::apply(&without, None).unwrap_err().to_string();
+    assert!(problems.contains("avionics plate"), "its plates stand in the way: {problems}");
+}
+
+#[test]
+fn a_device_is_put_into_another_loop_with_names_of_its_own() {
+    let root = root();
+    let feed = at(&root, FEED).clone();
+    let made = revise(&root, &Revision::Insert { after: FEED.into(), device: feed }).unwrap();
+    assert_eq!(names(&made, "loops.stator.path"), ["pumps", "feed", "feed 2", "radiator"]);
+    assert!(at(&made, "loops.stator.path.feed 2").field("climb").is_none());
+    let core = at(&root, "loops.stator.path.radiator").clone();
+    let refused = revise(&root, &Revision::Insert { after: FEED.into(), device: core });
+    assert_eq!(refused, Err(Refusal::StandsTwice("radiator".into())));
+}
+
+#[test]
+fn everything_with_a_name_is_listed_with_what_names_it() {
+    let root = root();
+    let all = things(&root);
+    let of =
+        |path: &str| all.iter().find(|thing| thing.path == path).unwrap_or_else(|| panic!("{path}: {all:?}"));
+    assert_eq!(of(FEED).sort, "hose");
+    // a limit and a variant name it; the source of the limit is prose
+    assert_eq!(of(FEED).named_by, ["loops.stator.limits.1.device", "variants.flat.changes.1.1"]);
+    assert_eq!(of("loops.stator.path.pumps.branches.A.path.pump A").named_by, ["failures.1.1"]);
+    assert_eq!(all.iter().filter(|thing| thing.name == "radiator").count(), 1, "a core is listed once");
+    let aircraft = aircraft();
+    let all = things(&aircraft);
+    let duct = all.iter().find(|thing| thing.path == "ducts.extra duct").unwrap();
+    assert_eq!(duct.goes_with, ["cores.extra radiator"]);
+    for thing in &all {
+        let to = format!("{} renamed", thing.name);
+        let rename = Revision::Rename { path: thing.path.clone(), to };
+        match revise(&aircraft, &rename) {
+            Ok(renamed) => {
+                crate::variant::apply(&renamed, None)
+                    .unwrap_or_else(|problems| panic!("{}: {problems}", thing.path));
+            }
+            Err(Refusal::NameShared(..)) => {}
+            Err(other) => panic!("{}: {other}", thing.path),
+        }
+    }
 }

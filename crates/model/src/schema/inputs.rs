@@ -8,7 +8,7 @@ use super::decode::{Decode as _, Decoder};
 use super::input::{Evidence, decode_quantity, encode_quantity, value_node};
 use super::path::{self, Path, PathError};
 use super::rule::Rule;
-use super::shape::{FieldSchema, Shape};
+use super::shape::{FieldSchema, RecordSchema, Shape};
 use super::trail::Trail;
 use super::tree::{Key, Node, Place, Tree};
 
@@ -67,6 +67,43 @@ pub fn list_references(root: &Node, shape: Shape) -> Vec<Reference> {
     let mut walk = Walk::new();
     walk.node(root, shape, "");
     walk.references
+}
+
+/// What a measured table consists of.
+#[derive(Debug, Clone, Copy)]
+pub enum TableShape {
+    /// Pairs whose first values rise.
+    Curve(Kind, Kind),
+    /// Values over two axes: a record that holds both axes and the values row after row.
+    Grid(&'static RecordSchema),
+    /// A list of records that hold nothing but quantities.
+    Rows(&'static RecordSchema),
+}
+
+/// A measured table of a project.
+#[derive(Debug, Clone)]
+pub struct TableEntry {
+    /// Where it is: the list of a curve or of rows, the record of a grid.
+    pub path: Path,
+    /// What it is.
+    pub doc: &'static str,
+    /// What it consists of.
+    pub shape: TableShape,
+}
+
+/// Records whose first field is the axis of the rows, the second that of the columns, and the third the values row after row.
+const GRIDS: [&str; 4] = ["MotorMap", "MotorTable", "InverterMap", "TransferMap"];
+
+/// Lists every measured table in a tree of the given shape, in the order of the schema.
+pub fn list_tables(root: &Node, shape: Shape) -> Vec<TableEntry> {
+    let mut walk = Walk::new();
+    walk.node(root, shape, "");
+    walk.tables
+}
+
+/// Whether a record holds nothing but quantities, so that a list of it is a table.
+fn is_row(record: &RecordSchema) -> bool {
+    record.fields.iter().all(|field| matches!((field.shape)(), Shape::Quantity(_)) && field.is_required())
 }
 
 /// The input at a path, if there is one. The short form of a path is accepted.
@@ -160,6 +197,7 @@ struct Walk {
     trail: Trail,
     entries: Vec<InputEntry>,
     references: Vec<Reference>,
+    tables: Vec<TableEntry>,
     stated: bool,
     in_curve: bool,
     /// What the texts of the field at hand name.
@@ -172,6 +210,7 @@ impl Walk {
             trail: Trail::default(),
             entries: Vec::new(),
             references: Vec::new(),
+            tables: Vec::new(),
             stated: true,
             in_curve: false,
             sort: None,
@@ -187,12 +226,22 @@ impl Walk {
                 Some("Some") => self.node(node.unwrapped(), inner(), doc),
                 _ => self.node(node, inner(), doc),
             },
-            Shape::List(inner) => self.items(node, |_| inner(), doc),
+            Shape::List(inner) => {
+                if let (Shape::Record(record), true) = (inner(), self.stated)
+                    && is_row(record)
+                {
+                    self.table(doc, TableShape::Rows(record));
+                }
+                self.items(node, |_| inner(), doc);
+            }
             Shape::Group(shapes) => {
                 self.items(node, |n| shapes.get(n).map_or(Shape::Any, |shape| shape()), doc);
             }
             Shape::Curve(x, y) => self.curve(node, x, y, doc),
             Shape::Record(record) => {
+                if GRIDS.contains(&record.name) && self.stated {
+                    self.table(doc, TableShape::Grid(record));
+                }
                 for field in record.fields {
                     self.field(node, field);
                 }
@@ -241,6 +290,9 @@ impl Walk {
 
     fn curve(&mut self, node: &Node, x: Kind, y: Kind, doc: &'static str) {
         let Tree::List(points) = &node.tree else { return };
+        if self.stated {
+            self.table(doc, TableShape::Curve(x, y));
+        }
         self.in_curve = true;
         for (n, point) in points.iter().enumerate() {
             let mark = self.trail.enter_item(None, n);
@@ -272,6 +324,10 @@ impl Walk {
             whole: false,
             in_curve: self.in_curve,
         });
+    }
+
+    fn table(&mut self, doc: &'static str, shape: TableShape) {
+        self.tables.push(TableEntry { path: self.path(), doc, shape });
     }
 
     fn text(&mut self, node: &Node) {

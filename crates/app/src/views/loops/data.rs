@@ -155,6 +155,8 @@ pub struct DeviceRow {
     pub heat: Figure,
     /// What can be edited.
     pub inputs: Vec<InputField>,
+    /// Measured tables of it: short name and address.
+    pub tables: Vec<(String, String)>,
     /// What a pump or fan can do and what its circuit asks for.
     pub duty: Option<Chart>,
 }

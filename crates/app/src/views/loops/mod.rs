@@ -19,7 +19,7 @@ use eframe::egui::{Button, RichText, ScrollArea, Ui};
 
 use model::revise::Revision;
 
-use crate::command::Command;
+use crate::command::{Command, Overlay};
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::Drafts;
@@ -76,7 +76,12 @@ pub fn loops_ui(
     });
     ui.add_space(look::space::STEP);
     look::sheet(colors).show(ui, |ui| {
-        revise_ui(ui, &page.table, selected, revising, commands);
+        let ducts: Vec<&str> = strips
+            .iter()
+            .filter(|page| page.strip.kind == StripKind::Duct)
+            .map(|page| page.strip.name.as_str())
+            .collect();
+        revise_ui(ui, &page.table, selected, revising, (components, &ducts), commands);
         device_table_ui(ui, &page.table, selected, drafts, commands);
     });
 }
@@ -111,7 +116,7 @@ fn circuits_ui(
         ScrollArea::vertical().max_height(400.0).show(ui, |ui| {
             for component in components {
                 if ui.button(*component).clicked() {
-                    let name = free_name(strips, component);
+                    let name = free_name(strips, &format!("{component} loop"));
                     let component = (*component).to_owned();
                     commands.push(Command::Revise(Revision::AddLoop { name, component }));
                     ui.close();
@@ -122,20 +127,40 @@ fn circuits_ui(
     menu.response.on_hover_text(
         "Glycol loop with pump, hoses, cold plate, radiator, duct with a fan and bottle, for 3 kW; all placeholders, marked as assumed",
     );
-    if let Some(strip) = shown.filter(|strip| strip.kind == StripKind::Loop) {
-        let hint = "Take the loop away with its cores, and the ducts in which nothing is left to be cooled; what still names a part of it \
-                    is listed and stands in the way";
-        if ui.button("Remove this loop").on_hover_text(hint).clicked() {
-            commands.push(Command::Revise(Revision::RemoveLoop(strip.name.clone())));
+    let hint = "An air path with inlet and outlet: placeholders, marked as such";
+    if ui.button("Add a duct").on_hover_text(hint).clicked() {
+        commands.push(Command::Revise(Revision::AddDuct(free_name(strips, "duct"))));
+    }
+    if let Some(strip) = shown {
+        let (label, hint) = match strip.kind {
+            StripKind::Loop => (
+                "Remove this loop",
+                "Take the loop away with its cores, and the ducts in which nothing is left to be cooled; what still names a part of it \
+                 is listed and stands in the way",
+            ),
+            StripKind::Duct => (
+                "Remove this duct",
+                "Take the duct away with its cores, in their loops too; what still names a part of it is listed and stands in the way",
+            ),
+        };
+        if ui.button(label).on_hover_text(hint).clicked() {
+            commands.push(Command::Revise(match strip.kind {
+                StripKind::Loop => Revision::RemoveLoop(strip.name.clone()),
+                StripKind::Duct => Revision::Remove(format!("ducts.{}", strip.name)),
+            }));
         }
+    }
+    let names = Command::Open(Overlay::Names);
+    if ui.button(names.label()).on_hover_text(names.tooltip()).clicked() {
+        commands.push(names);
     }
 }
 
-/// A name for a loop that no other loop or duct has.
-fn free_name(strips: &[StripPage], component: &str) -> String {
+/// A name like this one that no loop or duct has.
+fn free_name(strips: &[StripPage], name: &str) -> String {
     let is_free = |name: &String| strips.iter().all(|page| page.strip.name != *name);
-    let mut numbered = (2..).map(|n| format!("{component} loop {n}"));
-    Some(format!("{component} loop")).filter(is_free).or_else(|| numbered.find(is_free)).unwrap_or_default()
+    let mut numbered = (2..).map(|n| format!("{name} {n}"));
+    Some(name.to_owned()).filter(is_free).or_else(|| numbered.find(is_free)).unwrap_or_default()
 }
 
 fn title_ui(ui: &mut Ui, strip: &FlowStripData) {

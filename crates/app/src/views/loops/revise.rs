@@ -1,6 +1,6 @@
 //! What can be done to the marked device: rename, copy, move, branch, join, add, remove.
 
-use eframe::egui::{Button, Id, Key, RichText, TextEdit, Ui};
+use eframe::egui::{Button, Id, Key, RichText, ScrollArea, TextEdit, Ui};
 use model::revise::{NewDevice, Revision};
 
 use super::data::{DeviceRow, DeviceTable};
@@ -16,19 +16,21 @@ pub struct Revising {
     pub refused: Option<String>,
 }
 
-/// Draws the row above the table for the marked device; without one, how to mark one.
+/// Draws the row above the table for the marked device; without one, how to mark one. `parts` are the names of the components and of the
+/// ducts.
 pub fn revise_ui(
     ui: &mut Ui,
     table: &DeviceTable,
     selected: Option<&str>,
     revising: &mut Revising,
+    parts: (&[&str], &[&str]),
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
     let marked = table.rows.iter().find(|row| Some(row.name.as_str()) == selected && !row.path.is_empty());
     ui.horizontal_wrapped(|ui| {
         if let Some(row) = marked {
-            marked_ui(ui, row, revising, commands);
+            marked_ui(ui, row, revising, parts, commands);
             return;
         }
         let keys =
@@ -49,7 +51,13 @@ pub(super) fn refused_ui(ui: &mut Ui, revising: &Revising) {
     }
 }
 
-fn marked_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &mut Vec<Command>) {
+fn marked_ui(
+    ui: &mut Ui,
+    row: &DeviceRow,
+    revising: &mut Revising,
+    parts: (&[&str], &[&str]),
+    commands: &mut Vec<Command>,
+) {
     if revising.name.is_some() {
         name_ui(ui, row, revising, commands);
         return;
@@ -63,16 +71,55 @@ fn marked_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &m
             commands.push(command);
         }
     }
-    ui.menu_button("Add after", |ui| {
-        for device in NewDevice::ALL {
-            if ui.button(device.word()).clicked() {
-                commands.push(Command::Revise(Revision::Add { after: row.path.clone(), device }));
-                ui.close();
+    ui.menu_button("Add after", |ui| add_ui(ui, row, parts, commands))
+        .response
+        .on_hover_text("Put a new device behind the marked one, with placeholders marked as assumed");
+}
+
+/// What can be put behind the marked device.
+fn add_ui(
+    ui: &mut Ui,
+    row: &DeviceRow,
+    (components, ducts): (&[&str], &[&str]),
+    commands: &mut Vec<Command>,
+) {
+    let after = || row.path.clone();
+    let mut revise = |ui: &mut Ui, revision: Revision| {
+        commands.push(Command::Revise(revision));
+        ui.close();
+    };
+    let in_duct = row.path.starts_with("ducts.");
+    let devices: &[NewDevice] = if in_duct { &NewDevice::IN_DUCTS } else { &NewDevice::IN_LOOPS };
+    for device in devices {
+        if ui.button(device.word()).clicked() {
+            revise(ui, Revision::Add { after: after(), device: *device });
+        }
+    }
+    ui.menu_button(if in_duct { "surface of" } else { "cold plate under" }, |ui| {
+        ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
+            for component in components {
+                if ui.button(*component).clicked() {
+                    revise(ui, Revision::AddPlate { after: after(), component: (*component).to_owned() });
+                }
+            }
+        });
+    });
+    if in_duct {
+        return;
+    }
+    ui.menu_button("core in", |ui| {
+        if ui.button("a new duct").clicked() {
+            revise(ui, Revision::AddCore { after: after(), duct: None });
+        }
+        for duct in ducts {
+            if ui.button(*duct).clicked() {
+                revise(ui, Revision::AddCore { after: after(), duct: Some((*duct).to_owned()) });
             }
         }
-    })
-    .response
-    .on_hover_text("Put a new device behind the marked one, with placeholders marked as assumed");
+    });
+    if ui.button("thermostat with a bypass around it").clicked() {
+        revise(ui, Revision::Bypass(after()));
+    }
 }
 
 /// The field for the new name: Enter gives it, Escape leaves the old one.

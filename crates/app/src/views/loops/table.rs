@@ -8,6 +8,7 @@ use crate::command::{Command, Overlay};
 use crate::look;
 use crate::views::field::{self, Drafts, InputField, free_input_ui, input_ui};
 use crate::views::figure::{Figure, figure_ui, number_head_ui, text_head_ui};
+use crate::views::table::tables_ui;
 
 const NUMBERS: [&str; 6] = ["Flow", "In", "Out", "Pressure out", "Drop", "Heat"];
 /// Height of a row with a name and a kind.
@@ -51,7 +52,7 @@ pub fn device_table_ui(
         .header(34.0, |mut header| header_ui(&mut header, table))
         .body(|mut body| {
             for row in &table.rows {
-                let lines = row.inputs.len().div_ceil(per_line);
+                let lines = row.inputs.len().div_ceil(per_line) + usize::from(!row.tables.is_empty());
                 let problems =
                     row.inputs.chunks(per_line).filter(|line| problem(line, drafts).is_some()).count();
                 let height =
@@ -112,6 +113,13 @@ fn row_ui(
                     let text = RichText::new(reason).color(colors.bad).size(look::size::SMALL);
                     ui.add(egui::Label::new(text).wrap_mode(TextWrapMode::Truncate));
                 }
+            }
+            if !row.tables.is_empty() {
+                ui.horizontal(|ui| {
+                    ui.set_min_height(look::space::ROW);
+                    ui.add_space(look::space::STEP + look::space::NEAR);
+                    tables_ui(ui, &row.name, &row.tables, commands);
+                });
             }
         });
     });

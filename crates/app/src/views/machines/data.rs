@@ -2,19 +2,7 @@
 
 use crate::views::chart::Chart;
 use crate::views::field::InputField;
-
-/// A level at which the loss of a machine can be described.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct LevelRow {
-    /// Its word in a project file.
-    pub name: String,
-    /// What it gives at the case: `812 W`; or why it gives nothing.
-    pub loss: String,
-    /// Whether the project uses it.
-    pub is_used: bool,
-    /// What it is.
-    pub doc: String,
-}
+use crate::views::levels::LawData;
 
 /// A machine, or the pack.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -31,8 +19,10 @@ pub struct MachineData {
     pub values: Vec<(String, String)>,
     /// Its curves, each with what is held along it.
     pub charts: Vec<(Chart, String)>,
-    /// The levels of its loss.
-    pub levels: Vec<LevelRow>,
+    /// The law of its loss with its levels, if it has any.
+    pub law: Option<LawData>,
+    /// Its measured tables: short name and address.
+    pub tables: Vec<(String, String)>,
     /// Its inputs.
     pub fields: Vec<InputField>,
 }

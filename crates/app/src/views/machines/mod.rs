@@ -3,5 +3,5 @@
 mod data;
 mod paint;
 
-pub use data::{LevelRow, MachineData};
+pub use data::MachineData;
 pub use paint::machines_ui;

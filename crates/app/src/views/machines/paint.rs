@@ -1,13 +1,15 @@
 //! Drawing the pages Machines and Pack.
 
 use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Align, Button, Label, RichText, ScrollArea, Sense, Ui, Vec2};
+use eframe::egui::{Align, Button, Label, RichText, ScrollArea, Ui, Vec2};
 
-use super::data::{LevelRow, MachineData};
+use super::data::MachineData;
 use crate::command::Command;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::{Columns, Drafts, column_input_ui};
+use crate::views::levels::law_ui;
+use crate::views::table::tables_ui;
 
 /// Width of the list of machines.
 const LIST: f32 = 210.0;
@@ -19,7 +21,7 @@ pub fn machines_ui(
     title: &str,
     machines: &[&MachineData],
     shown: Option<&str>,
-    drafts: &mut Drafts,
+    (drafts, refused): (&mut Drafts, Option<&String>),
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
@@ -46,7 +48,7 @@ pub fn machines_ui(
             let size = Vec2::new(ui.available_width() - ui.spacing().item_spacing.x, height);
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("machine").auto_shrink([false, false]).show(ui, |ui| {
-                    ui.vertical(|ui| machine_ui(ui, machine, drafts, commands));
+                    ui.vertical(|ui| machine_ui(ui, machine, (drafts, refused), commands));
                 });
             });
         });
@@ -65,7 +67,12 @@ fn list_ui(ui: &mut Ui, machines: &[&MachineData], shown: &MachineData, commands
     }
 }
 
-fn machine_ui(ui: &mut Ui, machine: &MachineData, drafts: &mut Drafts, commands: &mut Vec<Command>) {
+fn machine_ui(
+    ui: &mut Ui,
+    machine: &MachineData,
+    (drafts, refused): (&mut Drafts, Option<&String>),
+    commands: &mut Vec<Command>,
+) {
     let colors = look::palette(ui);
     ui.heading(machine.key());
     if !machine.note.is_empty() {
@@ -92,7 +99,18 @@ fn machine_ui(ui: &mut Ui, machine: &MachineData, drafts: &mut Drafts, commands:
         }
         ui.add_space(look::space::STEP);
     }
-    levels_ui(ui, &machine.levels);
+    if let Some(law) = &machine.law {
+        ui.label(RichText::new("Levels at this case").color(colors.ink));
+        law_ui(ui, law, &machine.key(), commands);
+        if let Some(reason) = refused {
+            ui.add(Label::new(RichText::new(format!("Not done: {reason}")).color(colors.bad)).wrap());
+        }
+    }
+    if !machine.tables.is_empty() {
+        ui.label(RichText::new("Tables").color(colors.ink));
+        ui.horizontal_wrapped(|ui| tables_ui(ui, &machine.key(), &machine.tables, commands));
+        ui.add_space(look::space::STEP);
+    }
     if machine.fields.is_empty() {
         return;
     }
@@ -106,32 +124,4 @@ fn machine_ui(ui: &mut Ui, machine: &MachineData, drafts: &mut Drafts, commands:
             }
         });
     }
-}
-
-/// What each level gives at the case.
-fn levels_ui(ui: &mut Ui, levels: &[LevelRow]) {
-    if levels.is_empty() {
-        return;
-    }
-    let colors = look::palette(ui);
-    ui.label(RichText::new("Levels of its loss at this case").color(colors.ink));
-    for level in levels {
-        ui.horizontal(|ui| {
-            let (mark, _) = ui.allocate_exact_size(Vec2::new(10.0, 14.0), Sense::hover());
-            if level.is_used {
-                ui.painter().circle_filled(mark.center(), 3.5, colors.accent);
-            }
-            let name = if level.is_used { format!("{} (used)", level.name) } else { level.name.clone() };
-            let column = |ui: &mut Ui, width: f32, text: RichText| {
-                ui.allocate_ui(Vec2::new(width, 18.0), |ui| {
-                    ui.set_min_width(width);
-                    ui.label(text);
-                });
-            };
-            column(ui, 150.0, RichText::new(name));
-            column(ui, 130.0, RichText::new(&level.loss));
-            ui.add(Label::new(RichText::new(&level.doc).color(colors.soft).small()).truncate());
-        });
-    }
-    ui.add_space(look::space::STEP);
 }

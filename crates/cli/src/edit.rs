@@ -1,0 +1,111 @@
+//! `edit`: inputs, tables and levels of a project are changed as in the window, and written to another file.
+
+use crate::arguments::Edit;
+use crate::begin::create;
+use crate::levels::laws;
+use crate::{Outcome, Page, input};
+use anyhow::{Context as _, anyhow};
+use model::revise::revise;
+use model::schema::{Node, Path, list_tables, set_input_text};
+use model::tables;
+use model::variant;
+use std::fmt::Write as _;
+
+/// Changes the project step by step in the order: levels, tables, inputs.
+pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
+    let read = input::read(&asked.file)?;
+    let mut node = read.varied(None)?.0.node;
+    let mut done = Vec::new();
+    for wish in &asked.levels {
+        done.push(level(&read, &mut node, wish, asked.case.as_deref())?);
+    }
+    for wish in &asked.tables {
+        done.push(table(&mut node, wish)?);
+    }
+    for wish in &asked.inputs {
+        let (path, text) = parts(wish, "--set")?;
+        let path = Path::parse(path)?;
+        set_input_text(&mut node, variant::project_shape(), &path, text)?;
+        done.push(format!("{path} = {text}"));
+    }
+    if done.is_empty() {
+        return Err(anyhow!("nothing is to be changed; give --set, --table or --level"));
+    }
+    checked(&node)?;
+    create(&asked.output)?;
+    project::save(&asked.output, &node)?;
+    let mut text = format!("{} is written.\n", asked.output.display());
+    for line in done {
+        writeln!(text, "  {line}")?;
+    }
+    Ok(Page { text, outcome: Outcome::Fine })
+}
+
+/// A path and what follows the first equals sign.
+fn parts<'a>(wish: &'a str, option: &str) -> anyhow::Result<(&'a str, &'a str)> {
+    let (path, value) =
+        wish.split_once('=').with_context(|| format!("{option} {wish:?} has no =; write PATH=VALUE"))?;
+    Ok((path.trim(), value.trim()))
+}
+
+fn level(read: &input::Read, node: &mut Node, wish: &str, case: Option<&str>) -> anyhow::Result<String> {
+    let (path, name) = parts(wish, "--level")?;
+    let varied = checked(node)?;
+    let (_, all) = laws(read, &varied, case)?;
+    let law = all.iter().find(|law| law.path == path).with_context(|| {
+        format!("{path:?} is no law with levels; `heatledger levels` lists the path of each")
+    })?;
+    let known = || law.levels.iter().map(|level| level.name).collect::<Vec<_>>().join(", ");
+    let level = law
+        .levels
+        .iter()
+        .find(|level| level.name == name)
+        .with_context(|| format!("{path} has no level {name:?}; write one of {}", known()))?;
+    let revision = law.switch(level).with_context(|| {
+        if level.is_used { format!("{path} is given as {name} already") } else { too_little(path, name) }
+    })?;
+    *node = revise(node, &revision)?;
+    Ok(format!("{path} is given as {name}: {}", law.result(level)))
+}
+
+/// Takes a table over from a file; every mistake is told with its row and column.
+fn table(node: &mut Node, wish: &str) -> anyhow::Result<String> {
+    let (path, file) = parts(wish, "--table")?;
+    let known = || {
+        let all = list_tables(node, variant::project_shape());
+        all.iter().map(|entry| entry.path.to_string()).collect::<Vec<_>>().join("\n  ")
+    };
+    let mut table = tables::read(node, path)
+        .with_context(|| format!("{path:?} is no measured table of the project; it has\n  {}", known()))?;
+    let bytes = std::fs::read(file).with_context(|| format!("cannot read the table {file}"))?;
+    let cells = project::delimited::cells(&bytes).with_context(|| format!("cannot read the table {file}"))?;
+    table.replace_all(&cells).with_context(|| format!("{file} does not fit {path}"))?;
+    let revision = tables::put(node, &table).map_err(|problems| {
+        let told = problems.iter().map(|problem| match problem.cell {
+            Some((row, at)) => format!("  {}: {}", table.place_of(row, at), problem.text()),
+            None => format!("  {}", problem.text()),
+        });
+        anyhow!("{file} cannot be taken over as {path}:\n{}", told.collect::<Vec<_>>().join("\n"))
+    })?;
+    *node = revise(node, &revision)?;
+    Ok(revision.title())
+}
+
+fn too_little(path: &str, name: &str) -> String {
+    format!(
+        "too little is known at this case to give {path} as {name}; choose another with --case, or write it into the file"
+    )
+}
+
+/// The project of a tree, all of whose variants hold.
+fn checked(node: &Node) -> anyhow::Result<variant::Varied> {
+    let held = |name: Option<&str>| {
+        variant::apply(node, name)
+            .map_err(|problems| anyhow!("the changed project does not hold:\n{problems}"))
+    };
+    let base = held(None)?;
+    for variant in &base.project.variants {
+        held(Some(variant.name.as_str()))?;
+    }
+    Ok(base)
+}

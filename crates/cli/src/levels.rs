@@ -1,0 +1,64 @@
+//! `levels`: what the laws of devices and machines give as a value, as measurements and by dimensions.
+
+use crate::arguments::Levels;
+use crate::commands::{json_text, origin, outcome};
+use crate::input::Read;
+use crate::{Page, input, output};
+use anyhow::{Context as _, anyhow};
+use model::levels::{Law, laws_of};
+use model::result::CaseResult;
+use model::validate::devices;
+use model::variant::Varied;
+use std::sync::atomic::AtomicBool;
+
+/// The laws at one steady case.
+pub(crate) fn levels(asked: &Levels) -> anyhow::Result<Page> {
+    let read = input::read(&asked.file)?;
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    let (result, mut laws) = laws(&read, &varied, asked.case.as_deref())?;
+    if !asked.owners.is_empty() {
+        laws.retain(|law| asked.owners.iter().any(|owner| owner == law.owner()));
+        if let Some(unknown) = asked.owners.iter().find(|owner| laws.iter().all(|law| law.owner() != *owner))
+        {
+            return Err(anyhow!("nothing called {unknown:?} has a law with levels; leave --of out for all"));
+        }
+    }
+    let case = result.case.to_string();
+    let text = if asked.json {
+        json_text(&report::levels::json(&origin(&varied, &hash), &case, &laws))?
+    } else {
+        let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
+        output::coloured(format!("{head}{}{}\n", report::levels::sheet(&case, &laws), report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: outcome(&[result]) })
+}
+
+/// A solved case and the laws of everything in it: devices in the order of loops and ducts, then machines.
+pub(crate) fn laws(
+    read: &Read,
+    varied: &Varied,
+    case: Option<&str>,
+) -> anyhow::Result<(CaseResult, Vec<Law>)> {
+    let cases: Vec<String> = case.map(str::to_owned).into_iter().collect();
+    let project = &varied.project;
+    let chosen = studies::chosen(project, &cases)?;
+    let one = chosen.first().context("the project has no steady case")?;
+    let results = studies::solve(std::slice::from_ref(one), &AtomicBool::new(false), |_done| ())
+        .map_err(|error| read.failed(varied, error))?;
+    let result = results.into_iter().next().context("the case was not solved")?;
+    let situation = one.situation;
+    let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
+    let mut names: Vec<&str> = Vec::new();
+    for name in paths.flat_map(|path| devices(path)).map(|device| device.name()) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let mut all = Vec::new();
+    for name in names {
+        all.extend(laws_of(situation, &result, name).map_err(|problem| anyhow!("{problem}"))?);
+    }
+    let machines = model::curves::machines(project, &result).map_err(|problem| anyhow!("{problem}"))?;
+    all.extend(machines.iter().filter_map(Law::of_machine));
+    Ok((result, all))
+}

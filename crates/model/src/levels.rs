@@ -1,0 +1,329 @@
+//! The levels at which the laws of a device can be given - a value, measurements, dimensions - and what each gives at a case.
+//!
+//! A law that the project does not use is filled from the one that it uses, so that both give the same at the case as far as they can.
+//! Every number of it is marked: as computed from the law before, or as a placeholder that waits for the drawing. Temperatures and
+//! flows are those of the case; nothing is solved again.
+
+mod core;
+mod film;
+mod loss;
+mod power;
+
+use crate::aircraft::core::Core;
+use crate::aircraft::device::{Device, Plate};
+use crate::aircraft::project::Project;
+use crate::assembly::{CircuitPart, Situation, assemble};
+use crate::curves::{Machine, Sort, Value};
+use crate::result::{CaseResult, StationResult};
+use crate::revise::Revision;
+use crate::schema::{Node, Problem};
+use crate::validate::devices;
+use solver::Fluid;
+use units::Kind;
+
+pub use crate::curves::Level;
+
+/// Points of a table that is filled from another law.
+const SAMPLED: usize = 6;
+/// How far a filled table reaches beyond the flow of the case.
+const BEYOND: f64 = 1.6;
+/// Flows below this, m3/s, say nothing about a law.
+const LEAST_FLOW_M3_S: f64 = 1e-9;
+
+/// A law that can be given at several levels.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Law {
+    /// Its address in the project.
+    pub path: String,
+    /// What it gives: `film`, `pressure loss`.
+    pub what: &'static str,
+    /// Kind of what it gives.
+    pub kind: Kind,
+    /// Its levels, in the order of the file format.
+    pub levels: Vec<Level>,
+}
+
+impl Law {
+    /// The law of the losses of a machine, or of the resistance of a conductor; none if it has no levels.
+    pub fn of_machine(machine: &Machine) -> Option<Self> {
+        let what = match machine.sort {
+            Sort::Cable | Sort::Conductor => "resistance",
+            _ => "losses",
+        };
+        (!machine.levels.is_empty()).then(|| Self {
+            path: machine.law.clone(),
+            what,
+            kind: Kind::Power,
+            levels: machine.levels.clone(),
+        })
+    }
+
+    /// The change of the project that gives the law at a level; none for the level in use and where too little is known.
+    pub fn switch(&self, level: &Level) -> Option<Revision> {
+        let law = level.law.clone().filter(|_| !level.is_used)?;
+        let title = format!("give the {} of {} as {}", self.what, self.owner(), level.name);
+        let changes = std::iter::once((self.path.clone(), law)).chain(level.also.iter().cloned()).collect();
+        Some(Revision::Replace { title, changes })
+    }
+
+    /// What a level gives at the case, with its unit; or why it gives nothing.
+    pub fn result(&self, level: &Level) -> String {
+        match (level.value, &level.law) {
+            (Some(watts), _) if self.kind == Kind::Power => format!("{watts:.1} W"),
+            (Some(si), _) => Value { name: self.what, kind: self.kind, si }.text(),
+            (None, Some(_)) => "cannot be told".to_owned(),
+            (None, None) => "too little is known".to_owned(),
+        }
+    }
+
+    /// Name of the thing that has the law.
+    pub fn owner(&self) -> &str {
+        let mut steps = self.path.rsplit('.');
+        let field = |step: &&str| matches!(*step, "transfer" | "liquid" | "air");
+        steps.next();
+        steps.find(|step| !field(step)).unwrap_or(&self.path)
+    }
+}
+
+/// The laws of a device of a solved case; none for a device that has no levels, or is not there.
+///
+/// # Errors
+/// As [`assemble`], and a [`Problem`] for a law whose numbers contradict each other.
+pub fn laws_of(situation: Situation<'_>, result: &CaseResult, device: &str) -> Result<Vec<Law>, Problem> {
+    let assembled = assemble(situation)?;
+    let project = situation.project;
+    let case = result.case.to_string();
+    let loops = project.loops.iter().map(|l| ("loops", l.name.as_str(), &l.path));
+    let ducts = project.ducts.iter().map(|d| ("ducts", d.name.as_str(), &d.path));
+    let mut all = Vec::new();
+    for (list, circuit, path) in loops.chain(ducts) {
+        let Some(spec) = devices(path).into_iter().find(|known| known.name() == device) else { continue };
+        if let Device::Core(_) = spec {
+            let Some(core) = project.cores.iter().find(|core| core.name.as_str() == device) else { continue };
+            let sides = (
+                side(project, &case, &assembled.parts.loops, &result.loops, device),
+                side(project, &case, &assembled.parts.ducts, &result.ducts, device),
+            );
+            let (Some(liquid), Some(air)) = sides else { return Ok(all) };
+            return core::laws(core, &liquid, &air);
+        }
+        let parts = if list == "loops" { &assembled.parts.loops } else { &assembled.parts.ducts };
+        let states = if list == "loops" { &result.loops } else { &result.ducts };
+        let Some(at) = side(project, &case, parts, states, device) else { continue };
+        all.extend(of_device(spec, &at, circuit, &format!("{list}.{circuit}.path.{device}"))?);
+    }
+    Ok(all)
+}
+
+fn of_device(spec: &Device, at: &At<'_>, circuit: &str, path: &str) -> Result<Vec<Law>, Problem> {
+    Ok(match spec {
+        Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
+            of_plate(plate, at, path)?
+        }
+        Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => {
+            vec![loss::law(&part.flow, at, None, format!("{path}.flow"), "pressure loss")?]
+        }
+        Device::Pump(machine) | Device::Fan(machine) => vec![power::law(machine, at, path)?],
+        Device::Exchanger(reference) => {
+            let found = at.project.exchangers.iter().find(|exchanger| exchanger.name == reference.name);
+            let Some(exchanger) = found else { return Ok(Vec::new()) };
+            let (side, flow) = if exchanger.first == circuit {
+                ("first_flow", &exchanger.first_flow)
+            } else {
+                ("second_flow", &exchanger.second_flow)
+            };
+            let path = format!("exchangers.{}.{side}", exchanger.name.as_str());
+            vec![loss::law(flow, at, None, path, "pressure loss")?]
+        }
+        _ => Vec::new(),
+    })
+}
+
+fn of_plate(plate: &Plate, at: &At<'_>, path: &str) -> Result<Vec<Law>, Problem> {
+    let flow_path = format!("{path}.flow");
+    let loss = loss::law(&plate.flow, at, Some(&plate.film), flow_path.clone(), "pressure loss")?;
+    let mut film = film::law(&plate.film, at, format!("{path}.film"))?;
+    if plate.flow == crate::aircraft::device::FlowResistance::OfFilm {
+        keep_loss(&mut film, &["Channels", "Tubes"], &flow_path, &loss);
+    }
+    Ok(vec![film, loss])
+}
+
+/// A law whose dimensions gave the pressure loss too: without them the loss of the case stands as a measured point.
+fn keep_loss(law: &mut Law, with_dimensions: &[&str], path: &str, loss: &Law) {
+    let point = loss.levels.iter().find(|level| level.name == "Point").and_then(|level| level.law.clone());
+    for level in law.levels.iter_mut().filter(|level| !level.is_used) {
+        if with_dimensions.contains(&level.name) {
+            level.note.clear();
+            level.note.push_str("The pressure loss follows the new dimensions.");
+        } else if let Some(point) = &point {
+            level.also.push((path.to_owned(), point.clone()));
+            level.note.clear();
+            level
+                .note
+                .push_str("The pressure loss, which came from the dimensions, becomes a point of this case.");
+        } else {
+            level.law = None;
+        }
+    }
+}
+
+/// A flow through a device at a case.
+struct At<'a> {
+    project: &'a Project,
+    case: &'a str,
+    fluid: Fluid,
+    station: &'a StationResult,
+    mass_flow_kg_s: f64,
+    flow_m3_s: f64,
+    mean_k: f64,
+}
+
+fn side<'a>(
+    project: &'a Project,
+    case: &'a str,
+    parts: &[CircuitPart],
+    states: &'a [crate::result::CircuitResult],
+    device: &str,
+) -> Option<At<'a>> {
+    parts.iter().zip(states).find_map(|(part, state)| {
+        let station = state.stations.iter().find(|station| station.name == device)?;
+        let mean_k = 0.5 * (station.temperature_in_k + station.temperature_out_k);
+        let mass_flow_kg_s = station.mass_flow_kg_s.abs();
+        let flow_m3_s = mass_flow_kg_s / part.fluid.density(mean_k);
+        Some(At { project, case, fluid: part.fluid.clone(), station, mass_flow_kg_s, flow_m3_s, mean_k })
+    })
+}
+
+impl At<'_> {
+    /// Whether something flows, so that a law can be told from its value here.
+    fn flows(&self) -> bool {
+        self.flow_m3_s > LEAST_FLOW_M3_S
+    }
+
+    fn is_liquid(&self) -> bool {
+        matches!(self.fluid, Fluid::Liquid(_))
+    }
+
+    /// Unit that flows are told in.
+    fn flow_unit(&self) -> &'static str {
+        if self.is_liquid() { "L/min" } else { "m3/s" }
+    }
+
+    /// Mass flow, kg/s, of a volume flow at the temperature of the case.
+    fn mass_of(&self, flow_m3_s: f64) -> f64 {
+        flow_m3_s * self.fluid.density(self.mean_k)
+    }
+
+    fn told(&self, si: f64, kind: Kind, unit: &str) -> Option<Node> {
+        crate::curves::level::told(si, kind, unit, self.case)
+    }
+
+    fn flow_node(&self, flow_m3_s: f64) -> Option<Node> {
+        self.told(flow_m3_s, Kind::VolumeFlow, self.flow_unit())
+    }
+
+    /// Flows from zero to beyond the case, that of the case among them.
+    fn flows_to_sample(&self) -> Vec<f64> {
+        crate::curves::level::spread(BEYOND * self.flow_m3_s, self.flow_m3_s, SAMPLED)
+    }
+
+    /// A curve over the flow whose first value says where it comes from.
+    fn sampled(&self, kind: Kind, unit: &str, value: impl Fn(f64) -> f64) -> Option<Node> {
+        let flows = self.flows_to_sample();
+        let values: Vec<f64> = flows.iter().map(|&flow| value(flow)).collect();
+        curve(&flows, self.flow_unit(), &values, (kind, unit), self.case)
+    }
+
+    /// Exponent of the flow in what grows with a power of it near the case.
+    fn exponent(&self, value: impl Fn(f64) -> f64) -> f64 {
+        let (low, high) = (0.97 * self.flow_m3_s, 1.03 * self.flow_m3_s);
+        ((value(high) / value(low)).ln() / (high / low).ln()).max(0.0)
+    }
+}
+
+fn curve(
+    flows: &[f64],
+    flow_unit: &str,
+    values: &[f64],
+    (kind, unit): (Kind, &str),
+    case: &str,
+) -> Option<Node> {
+    use crate::curves::level::{table, texts};
+    use crate::schema::Tree;
+    let flows = texts(flows, Kind::VolumeFlow, flow_unit)?;
+    let values = table(values, kind, unit, case)?;
+    let (Tree::List(flows), Tree::List(values)) = (flows.tree, values.tree) else { return None };
+    let pairs = flows.into_iter().zip(values).map(|(flow, value)| Node::tuple("", vec![flow, value]));
+    Some(Node::list(pairs.collect()))
+}
+
+/// Where a rising function of a length reaches a value, between a tenth of a millimetre and a hundred metres; none outside.
+fn length_where(reaches: f64, of_length: impl Fn(f64) -> f64) -> Option<f64> {
+    let (mut low, mut high) = (1e-4_f64.ln(), 100.0_f64.ln());
+    let is_inside = of_length(low.exp()) <= reaches && reaches <= of_length(high.exp());
+    if !is_inside {
+        return None;
+    }
+    for _ in 0..60 {
+        let middle = 0.5 * (low + high);
+        if of_length(middle.exp()) < reaches { low = middle } else { high = middle }
+    }
+    Some((0.5 * (low + high)).exp())
+}
+
+/// Equal passages through which the flow of a case runs at a usual speed: how many of this cross-section.
+fn count_of(flow_m3_s: f64, area_m2: f64, is_liquid: bool) -> usize {
+    // 1 m/s for liquids, 8 m/s for air: placeholders, common practice, no source
+    let speed_m_s = if is_liquid { 1.0 } else { 8.0 };
+    (flow_m3_s / (speed_m_s * area_m2)).round().max(1.0) as usize
+}
+
+/// The dimensions of passages with a length that is sought: channels of 3 by 3 mm or tubes of 6 mm.
+fn passages(name: &str, at: &At<'_>, length: Node) -> Option<Node> {
+    use crate::curves::level::placeholder;
+    let count = |area_m2: f64| Node::count(count_of(at.flow_m3_s, area_m2, at.is_liquid()));
+    match name {
+        "Channels" => Some(Node::record(
+            name,
+            vec![
+                ("count", count(9e-6)),
+                ("width", placeholder("3 mm")),
+                ("height", placeholder("3 mm")),
+                ("length", length),
+            ],
+        )),
+        "Tubes" => Some(Node::record(
+            name,
+            vec![
+                ("count", count(std::f64::consts::FRAC_PI_4 * 36e-6)),
+                ("diameter", placeholder("6 mm")),
+                ("length", length),
+            ],
+        )),
+        _ => None,
+    }
+}
+
+/// Passages long enough to give a value, by what a law gives.
+fn passages_giving(
+    name: &str,
+    at: &At<'_>,
+    value: f64,
+    judged: impl Fn(&Node) -> Option<f64>,
+) -> Option<Node> {
+    let of = |length_m: f64| {
+        let length = Node::text(format!("{length_m:e} m"));
+        passages(name, at, length).as_ref().and_then(&judged).unwrap_or(f64::NAN)
+    };
+    let length_m = length_where(value, of)?;
+    passages(name, at, at.told(length_m, Kind::Length, "mm")?)
+}
+
+/// Share of the face of a core that is blocked in the project itself.
+fn blocked(core: &Core) -> f64 {
+    core.blocked.si().min(0.999)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,56 @@
+//! Power of pumps and fans: an efficiency, a table, a value.
+
+use super::{At, Law, curve};
+use crate::aircraft::device::{Machine, MachinePower};
+use crate::assembly::device_laws::machine;
+use crate::curves::level;
+use crate::schema::{Node, Problem, decode};
+use units::Kind;
+
+pub(super) fn law(spec: &Machine, at: &At<'_>, path: &str) -> Result<Law, Problem> {
+    let speed = at.station.setting;
+    let density = at.fluid.density(at.mean_k);
+    let of = |power: &MachinePower| {
+        let law = machine(&Machine { power: power.clone(), ..spec.clone() }, &at.fluid, path)?;
+        law.machine().cloned().ok_or_else(|| Problem::error(path, "it is no machine", ""))
+    };
+    let now = of(&spec.power)?;
+    let power_w = now.power(at.flow_m3_s, density, speed);
+    let judged = |node: &Node| {
+        Some(of(&decode::<MachinePower>(node).value?).ok()?.power(at.flow_m3_s, density, speed))
+    };
+    let fill = |name: &str| {
+        if !(at.flows() && speed > 1e-6) {
+            return None;
+        }
+        let told = |si: f64, kind, unit| at.told(si, kind, unit);
+        match name {
+            "Efficiency" if power_w > 0.0 => {
+                let hydraulic_w = at.flow_m3_s * now.rise(at.flow_m3_s, density, speed);
+                (hydraulic_w > 0.0)
+                    .then(|| Some(Node::tuple(name, vec![told(hydraulic_w / power_w, Kind::Ratio, "")?])))?
+            }
+            "Fixed" => Some(Node::tuple(name, vec![told(power_w / speed.powi(3), Kind::Power, "W")?])),
+            "Table" => {
+                // at full speed, and with the fluid of the curve
+                let full_m3_s = at.flow_m3_s / speed;
+                let flows = level::spread(super::BEYOND * full_m3_s, full_m3_s, super::SAMPLED);
+                let reference = reference_density(spec, &now).unwrap_or(density);
+                let at_density = |flow: f64| now.power(flow, density, 1.0) * reference / density;
+                let values: Vec<f64> = flows.iter().map(|&flow| at_density(flow)).collect();
+                let pairs = curve(&flows, at.flow_unit(), &values, (Kind::Power, "W"), at.case)?;
+                Some(Node::tuple(name, vec![pairs]))
+            }
+            _ => None,
+        }
+    };
+    let levels = level::all(&spec.power, fill, judged);
+    Ok(Law { path: format!("{path}.power"), what: "power", kind: Kind::Power, levels })
+}
+
+/// Density that the curve of a machine was measured with, kg/m3: the rise goes with the density.
+fn reference_density(spec: &Machine, law: &solver::Machine) -> Option<f64> {
+    let (flow, rise) = spec.curve.si().first().copied()?;
+    let of_one = law.rise(flow, 1.0, 1.0);
+    (of_one > 0.0).then(|| rise / of_one)
+}
