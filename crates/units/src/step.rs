@@ -39,7 +39,8 @@ pub fn stepped(text: &str, count: i64, size: StepSize, is_whole: bool) -> Option
     }
     let mantissa = digits.split(['e', 'E']).next().unwrap_or_default();
     let exponent: i32 = digits.split(['e', 'E']).nth(1).and_then(|tail| tail.parse().ok()).unwrap_or(0);
-    let typed_decimals = mantissa.split('.').nth(1).map_or(0, str::len) as i32 - exponent;
+    let typed_decimals =
+        mantissa.split('.').nth(1).map_or(0, |digits| digits.chars().map(|_digit| 1).sum::<i32>()) - exponent;
     let usual = if read.value == 0.0 { -typed_decimals } else { read.value.abs().log10().floor() as i32 - 1 };
     let place = usual
         + match size {

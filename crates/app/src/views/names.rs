@@ -1,5 +1,6 @@
 //! Everything that has a name: found, renamed with what names it, copied, taken away; what stands in the way is said beforehand.
 
+use eframe::egui::text::{CCursor, CCursorRange};
 use eframe::egui::{Id, Key, Label, RichText, ScrollArea, TextEdit, Ui};
 use model::revise::{Revision, Thing};
 
@@ -15,6 +16,8 @@ pub struct Names {
     pub chosen: Option<String>,
     /// Its new name as far as it is typed.
     pub name: String,
+    /// Whether the field of the new name is given the keys.
+    pub wants_keys: bool,
     /// The revision of the project that the things belong to.
     pub revision: Option<u64>,
     /// Everything that has a name.
@@ -67,7 +70,7 @@ pub fn names_ui(
     if response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter)) {
         if let Some(first) = found.first() {
             names.choose(first);
-            ui.memory_mut(|memory| memory.request_focus(Id::unique("name of the thing")));
+            names.wants_keys = true;
         }
     } else if ui.memory(|memory| memory.focused().is_none()) && names.chosen.is_none() {
         response.request_focus();
@@ -124,8 +127,18 @@ fn thing_ui(ui: &mut Ui, names: &mut Names, thing: &Thing, commands: &mut Vec<Co
     ui.horizontal_wrapped(|ui| {
         let label = ui.label(format!("Name of {}", thing.path));
         let id = Id::unique("name of the thing");
-        let response =
-            ui.add(TextEdit::singleline(&mut names.name).id(id).desired_width(220.0)).labelled_by(label.id);
+        let mut output = TextEdit::singleline(&mut names.name).id(id).desired_width(220.0).show(ui);
+        let response = output.response.response.labelled_by(label.id);
+        let wants_keys = std::mem::take(&mut names.wants_keys);
+        if wants_keys {
+            response.request_focus();
+        }
+        if wants_keys || response.gained_focus() {
+            // the whole name is marked, so that typing replaces it
+            let all = CCursorRange::two(CCursor::new(0), CCursor::new(names.name.chars().count()));
+            output.state.cursor.set_char_range(Some(all));
+            output.state.store(ui.ctx(), id);
+        }
         let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
         let hint = "Everything that names it follows: limits, failures, missions, variants";
         if ui.button("Give name").on_hover_text(hint).clicked()
