@@ -767,12 +767,21 @@ impl<S: Subject> Window<S> {
     fn overlay_ui(&mut self, ctx: &Context) {
         let Some(overlay) = self.state.overlay.clone() else { return };
         let losses = self.losses();
+        let named = match &overlay {
+            Overlay::Levels(name) => format!("Levels of {name}"),
+            Overlay::Table => self
+                .state
+                .table
+                .as_ref()
+                .map_or_else(String::new, |edit| format!("Table {}", edit.table.path)),
+            _ => String::new(),
+        };
         let (title, width) = match &overlay {
             Overlay::Duty(name) => (name.as_str(), 760.0),
-            Overlay::Levels(name) => (name.as_str(), 860.0),
+            Overlay::Levels(_) => (named.as_str(), 860.0),
             Overlay::Begin => ("Begin a new aircraft", 640.0),
             Overlay::Demos => ("New from a demo", 560.0),
-            Overlay::Table => ("Table", 760.0),
+            Overlay::Table => (named.as_str(), 760.0),
             Overlay::Names => ("Names", 720.0),
             Overlay::TypedPath(Wanted::Table) => ("Load a table", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),

@@ -10,7 +10,7 @@ use crate::{Session, open, settle};
 const FIELD: &str = "Nose core, face area";
 
 fn area(harness: &Session) -> String {
-    harness.state().subject().input(FACE_AREA, "").to_owned()
+    harness.state().subject().input(FACE_AREA, "")
 }
 
 fn undo(harness: &mut Session) {

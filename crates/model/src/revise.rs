@@ -275,12 +275,14 @@ fn branch(root: &mut Node, path: &str) -> Result<(), Refusal> {
     let Spot { list, index, name } = spot(root, path)?;
     let second = twin(root, path)?;
     let section = free_name(root, &format!("{name} section"));
+    let (one, other) = (free_name(root, "A"), free_name(root, "B"));
     let way = |way: &str, device: Node| {
         Node::record("Branch", vec![("name", Node::text(way)), ("path", Node::list(vec![device]))])
     };
     let items = place::items(root, &list)?;
     let first = items.remove(index);
-    let branches = Node::list(vec![way("A", first), way("B", second)]);
+    // sections within sections have branches of their own names
+    let branches = Node::list(vec![way(&one, first), way(&other, second)]);
     items
         .insert(index, Node::record("Parallel", vec![("name", Node::text(section)), ("branches", branches)]));
     Ok(())

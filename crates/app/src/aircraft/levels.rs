@@ -46,7 +46,7 @@ fn row(law: &Law, level: &Level) -> LevelRow {
         name: level.name.to_owned(),
         result: law.result(level),
         is_used: level.is_used,
-        doc: level.doc.trim().to_owned(),
+        doc: level.doc.trim().replace('`', ""),
         note: level.note.clone(),
         switch: law.switch(level),
     }

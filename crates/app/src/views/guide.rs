@@ -37,6 +37,15 @@ const PARTS: [(&str, &[(&str, &str)]); 4] = [
                 "lever",
                 "sensitivity: what a margin gains when one input grows by 1 %, 1 K or one; below the grid of margins",
             ),
+            (
+                "level",
+                "how a law is given: as a value, as measurements, by dimensions; Levels on the page Loops compares and changes it",
+            ),
+            ("table", "measured numbers as a grid: paste them from a spreadsheet, or load a file"),
+            (
+                "names",
+                "everything with a name, to rename it with all that names it, to copy it or take it away",
+            ),
             ("ledger", "heat balance: heat generated = heat stored + heat given off"),
             ("turnaround", "from landing to ready for take-off"),
         ],

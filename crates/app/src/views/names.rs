@@ -84,7 +84,7 @@ pub fn names_ui(
     ScrollArea::vertical()
         .id_salt("things")
         .max_height((height - 150.0).max(140.0))
-        .auto_shrink([false, false])
+        .auto_shrink([false, true])
         .show(ui, |ui| {
             for thing in found.iter().take(LISTED) {
                 ui.horizontal(|ui| {

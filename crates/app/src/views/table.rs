@@ -54,7 +54,7 @@ pub fn tables_ui(ui: &mut Ui, owner: &str, tables: &[(String, String)], commands
 
 /// Widths in points: the number of a row, a cell.
 const NUMBER: f32 = 34.0;
-const CELL: f32 = 104.0;
+const CELL: f32 = 128.0;
 /// Problems that are listed below the grid.
 const LISTED: usize = 6;
 
@@ -232,6 +232,10 @@ fn cell_ui(ui: &mut Ui, edit: &mut TableEdit, (row, at): (usize, usize), command
     }
     if response.has_focus() {
         edit.cell = Some((row, at));
+    } else if edit.cell.is_none() {
+        // the first cell has the keys when the table opens
+        edit.cell = Some((row, at));
+        response.request_focus();
     }
     let (down, up) = ui.input(|input| {
         let plain = input.modifiers == Modifiers::NONE;
@@ -301,7 +305,7 @@ fn pedigree_ui(ui: &mut Ui, table: &mut Table, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
         let label = ui.label(RichText::new("Source of the numbers").small());
         let field =
-            TextEdit::singleline(&mut table.source).id(Id::unique("table source")).desired_width(320.0);
+            TextEdit::singleline(&mut table.source).id(Id::unique("table source")).desired_width(250.0);
         if ui.add(field).labelled_by(label.id).changed() {
             commands.push(Command::Table(TableCommand::Check));
         }

@@ -135,6 +135,7 @@ pub(super) fn bypass(root: &mut Node, path: &str) -> Result<(), Refusal> {
     let open = free_name(root, &format!("{name} port"));
     let past = free_name(root, &format!("{name} bypass port"));
     let section = free_name(root, &format!("{name} section"));
+    let (cooled, bypassing) = (free_name(root, "cooled"), free_name(root, "bypass"));
     let held = |value: &str| {
         let source = "placeholder: replace it by that of the thermostat";
         Node::record("Input", vec![("value", Node::text(value)), ("source", Node::text(source))])
@@ -158,7 +159,7 @@ pub(super) fn bypass(root: &mut Node, path: &str) -> Result<(), Refusal> {
     let items = place::items(root, &list)?;
     let device = items.remove(index);
     let branches =
-        vec![way("cooled", vec![port(&open, false), device]), way("bypass", vec![port(&past, true)])];
+        vec![way(&cooled, vec![port(&open, false), device]), way(&bypassing, vec![port(&past, true)])];
     let fields = vec![("name", Node::text(&section)), ("branches", Node::list(branches))];
     items.insert(index, Node::record("Parallel", fields));
     Ok(())

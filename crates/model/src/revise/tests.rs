@@ -119,7 +119,11 @@ fn moving_stops_at_the_ends_and_back_is_where_it_was() {
 fn branches_are_made_and_joined() {
     let branched = revise(&root(), &Revision::Branch(FEED.into())).unwrap();
     assert_eq!(names(&branched, "loops.stator.path"), ["pumps", "feed section", "radiator"]);
-    assert_eq!(names(&branched, "loops.stator.path.feed section.branches"), ["A", "B"]);
+    assert_eq!(
+        names(&branched, "loops.stator.path.feed section.branches"),
+        ["A 2", "B 2"],
+        "the pumps have A and B"
+    );
     let joined = revise(&branched, &Revision::Join("loops.stator.path.feed 2".into())).unwrap();
     assert_eq!(names(&joined, "loops.stator.path"), ["pumps", "feed", "feed 2", "radiator"]);
     assert_eq!(revise(&root(), &Revision::Join(FEED.into())), Err(Refusal::NotParallel("feed".into())));
@@ -272,6 +276,16 @@ fn ducts_components_plates_pumps_and_fans_are_added_and_solve() {
     assert!(!links.contains(&"avionics to the air".to_owned()), "a component takes its links along");
     let problems = crate::variant::apply(&without, None).unwrap_err().to_string();
     assert!(problems.contains("avionics plate"), "its plates stand in the way: {problems}");
+}
+
+#[test]
+fn branches_within_branches_have_names_of_their_own() {
+    let plate = "loops.extra.path.extra plate";
+    let once = revise(&aircraft(), &Revision::Branch(plate.into())).unwrap();
+    let twice = revise(&once, &Revision::Branch(plate.into())).unwrap();
+    solved(&twice);
+    let back = revise(&twice, &Revision::Join(plate.into())).unwrap();
+    solved(&back);
 }
 
 #[test]
