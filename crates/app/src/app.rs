@@ -802,7 +802,8 @@ impl<S: Subject> Window<S> {
         };
         let mut is_open = true;
         egui::Window::new(title)
-            .id(egui::Id::unique("overlay"))
+            // one that is wide leaves no narrow one behind it wide
+            .id(egui::Id::unique(("overlay", width as i32)))
             .open(&mut is_open)
             .collapsible(false)
             .resizable(false)

@@ -115,7 +115,8 @@ fn a_duct_goes_with_its_core_unless_something_names_it() {
     // two failures name the fan and the core, and a variant the width of the core
     harness.get_by_label_contains("Not done: ");
     assert_eq!(text(&harness), before);
-    click(&mut harness, "Add a duct");
+    click(&mut harness, "Add a loop");
+    click(&mut harness, "a duct instead");
     until(&mut harness, "the duct", |harness| !devices(harness, "duct").is_empty());
     click(&mut harness, "Remove this duct");
     until(&mut harness, "the duct to go", |harness| devices(harness, "duct").is_empty());

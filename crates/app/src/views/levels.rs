@@ -79,7 +79,7 @@ pub fn device_levels_ui(
     let head = format!("What each level gives at {}. The level in use is marked.", levels.case);
     ui.add(Label::new(RichText::new(head).color(colors.soft)).wrap());
     ui.add_space(look::space::NEAR);
-    ScrollArea::vertical().max_height(height.max(120.0)).show(ui, |ui| {
+    ScrollArea::vertical().max_height(height.max(120.0)).auto_shrink([false, true]).show(ui, |ui| {
         for law in &levels.laws {
             law_ui(ui, law, &levels.device, commands);
         }

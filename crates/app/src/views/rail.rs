@@ -4,7 +4,7 @@ use eframe::egui::{
     Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo,
 };
 
-use crate::command::{Command, Page};
+use crate::command::{Command, Overlay, Page};
 use crate::look;
 
 const HEIGHT: f32 = 30.0;
@@ -16,18 +16,23 @@ pub fn rail_ui(ui: &mut Ui, current: Page, commands: &mut Vec<Command>) {
         entry_ui(ui, page, page == current, commands);
     }
     ui.with_layout(Layout::bottom_up(Align::Min), |ui| {
-        let command = Command::CopyTable;
-        let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
-        let text = RichText::new(command.label()).color(look::palette(ui).soft);
-        let button = ui.horizontal(|ui| {
-            ui.add_space(look::space::STEP);
-            ui.add(Button::new(text).frame(false))
-        });
-        let button = button.inner;
-        if button.on_hover_text(format!("{}\n{keys}", command.tooltip())).clicked() {
-            commands.push(command);
+        for command in [Command::CopyTable, Command::Open(Overlay::Names)] {
+            plain_ui(ui, command, commands);
         }
     });
+}
+
+/// What belongs to no page alone, at the foot of the rail.
+fn plain_ui(ui: &mut Ui, command: Command, commands: &mut Vec<Command>) {
+    let keys = command.shortcut().map(|keys| ui.ctx().format_shortcut(&keys)).unwrap_or_default();
+    let text = RichText::new(command.label()).color(look::palette(ui).soft);
+    let button = ui.horizontal(|ui| {
+        ui.add_space(look::space::STEP);
+        ui.add(Button::new(text).frame(false))
+    });
+    if button.inner.on_hover_text(format!("{}\n{keys}", command.tooltip())).clicked() {
+        commands.push(command);
+    }
 }
 
 fn entry_ui(ui: &mut Ui, page: Page, is_current: bool, commands: &mut Vec<Command>) {

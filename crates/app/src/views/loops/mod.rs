@@ -19,7 +19,7 @@ use eframe::egui::{Button, RichText, ScrollArea, Ui};
 
 use model::revise::Revision;
 
-use crate::command::{Command, Overlay};
+use crate::command::Command;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::Drafts;
@@ -123,14 +123,16 @@ fn circuits_ui(
                 }
             }
         });
+        ui.separator();
+        let hint = "An air path with inlet and outlet: placeholders, marked as such";
+        if ui.button("a duct instead").on_hover_text(hint).clicked() {
+            commands.push(Command::Revise(Revision::AddDuct(free_name(strips, "duct"))));
+            ui.close();
+        }
     });
     menu.response.on_hover_text(
         "Glycol loop with pump, hoses, cold plate, radiator, duct with a fan and bottle, for 3 kW; all placeholders, marked as assumed",
     );
-    let hint = "An air path with inlet and outlet: placeholders, marked as such";
-    if ui.button("Add a duct").on_hover_text(hint).clicked() {
-        commands.push(Command::Revise(Revision::AddDuct(free_name(strips, "duct"))));
-    }
     if let Some(strip) = shown {
         let (label, hint) = match strip.kind {
             StripKind::Loop => (
@@ -149,10 +151,6 @@ fn circuits_ui(
                 StripKind::Duct => Revision::Remove(format!("ducts.{}", strip.name)),
             }));
         }
-    }
-    let names = Command::Open(Overlay::Names);
-    if ui.button(names.label()).on_hover_text(names.tooltip()).clicked() {
-        commands.push(names);
     }
 }
 
