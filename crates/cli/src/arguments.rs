@@ -44,7 +44,7 @@ pub(crate) enum Command {
     Spread(Spread),
     /// Mass and power book: what the cooling weighs, draws and drags, and what that is worth in mass of cells.
     Burden(Burden),
-    /// Smallest core, with pump and fan, of a loop that holds every required margin.
+    /// Smallest core, with pump and fan, of a loop that holds every required margin; or of all loops at once.
     Size(Size),
     /// One or more inputs over a grid, and what is watched at every point.
     Sweep(Sweep),
@@ -372,12 +372,23 @@ pub(crate) struct Burden {
 }
 
 #[derive(Debug, Args)]
+#[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
 pub(crate) struct Size {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Loop to size.
-    #[arg(long = "loop", value_name = "LOOP")]
-    pub(crate) circuit: String,
+    #[arg(long = "loop", value_name = "LOOP", required_unless_present = "all", conflicts_with = "all")]
+    pub(crate) circuit: Option<String>,
+    /// Size all loops at once: least equivalent mass over every free core, pump and fan.
+    #[arg(long, conflicts_with_all = ["height_only", "no_relaxations"])]
+    pub(crate) all: bool,
+    /// Size each of these variants as a whole, `base` among them if it is named, and set them beside one another.
+    #[arg(long, value_name = "VARIANT,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["variant", "output"])]
+    pub(crate) compare: Vec<String>,
+    /// Full name of the mission that equivalent mass is counted over; without it, the one without failure over which the present
+    /// design is heaviest.
+    #[arg(long, value_name = "NAME", requires = "all")]
+    pub(crate) mission: Option<String>,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
@@ -406,8 +417,8 @@ pub(crate) struct Sweep {
     /// further one makes the grid a dimension larger, and the last one varies fastest.
     #[arg(long = "set", value_name = "PATH=FROM..TO/N", required = true)]
     pub(crate) axes: Vec<String>,
-    /// What to watch: worst, mass, margin:CASE:PLACE:LIMIT, temperature:CASE:COMPONENT, heat:CASE:COMPONENT, size:LOOP; may be
-    /// repeated.
+    /// What to watch: worst, mass, margin:CASE:PLACE:LIMIT, temperature:CASE:COMPONENT, heat:CASE:COMPONENT, peak:MISSION:COMPONENT,
+    /// size:LOOP; may be repeated. A CASE of margin may be a mission.
     #[arg(long = "show", value_name = "RESULT", required = true)]
     pub(crate) results: Vec<String>,
     /// Variant of the design.

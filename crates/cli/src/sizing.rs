@@ -11,6 +11,7 @@ use model::schema::Change;
 use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::size::{Reach, SizeOptions};
+use studies::whole::{self, WholeOptions};
 
 /// The mass and power book: of the missions without failure, or of the cases that are named.
 pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
@@ -45,9 +46,82 @@ pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
     Ok(Page { text, outcome })
 }
 
-/// The lightest core, pump and fan of a loop.
+/// The lightest core, pump and fan of a loop, or those of all loops.
 pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
+    match &asked.circuit {
+        Some(circuit) => size_loop(&read, asked, circuit),
+        None if asked.compare.is_empty() => size_all(&read, asked),
+        None => compare(&read, asked),
+    }
+}
+
+fn whole_options(asked: &Size) -> WholeOptions {
+    WholeOptions { mission: asked.mission.clone(), ..WholeOptions::default() }
+}
+
+fn size_all(read: &Read, asked: &Size) -> anyhow::Result<Page> {
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    for warning in read.warnings(&varied) {
+        eprintln!("{warning}");
+    }
+    let bar = output::progress(1);
+    let found = whole::size_all(&varied.project, &whole_options(asked), &AtomicBool::new(false), |how_far| {
+        bar.set_length(how_far.of as u64);
+        bar.set_position(how_far.done as u64);
+    });
+    bar.finish_and_clear();
+    let result = found.map_err(|error| read.failed(&varied, error))?;
+    let changes = result.optimum.as_ref().map_or(&[][..], |optimum| &optimum.changes);
+    if let (Some(file), Some(name), true) = (&asked.output, &asked.name, !changes.is_empty()) {
+        write_variant(read, asked, file, name, "all loops sized", changes)?;
+    }
+    let text = if asked.json {
+        json_text(&report::whole::json(&origin(&varied, &hash), &result))?
+    } else {
+        let mut sheet = report::whole::sheet(varied.project.name.as_str(), &varied.name, &result);
+        push_changes(asked, changes, &mut sheet);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: if result.holds() { Outcome::Fine } else { Outcome::Short } })
+}
+
+fn compare(read: &Read, asked: &Size) -> anyhow::Result<Page> {
+    let (varied, hash) = read.varied(None)?;
+    for name in asked.compare.iter().filter(|name| *name != variant::BASE) {
+        // one that contradicts the project is told as it is elsewhere, before anything is searched
+        read.varied(Some(name))?;
+    }
+    let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
+    let bar = output::progress(asked.compare.len());
+    let cancel = AtomicBool::new(false);
+    let found = whole::compare(node, &asked.compare, &whole_options(asked), &cancel, |number, _how_far| {
+        bar.set_position(number as u64);
+    });
+    bar.finish_and_clear();
+    let found = found.map_err(|error| read.failed(&varied, error))?;
+    let holds = found.rows.iter().all(|row| row.whole.holds());
+    let text = if asked.json {
+        json_text(&report::whole::comparison_json(&origin(&varied, &hash), &found))?
+    } else {
+        let sheet = report::whole::comparison(varied.project.name.as_str(), &found);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
+}
+
+/// The changes of a result, where they are not written into a file.
+fn push_changes(asked: &Size, changes: &[Change], sheet: &mut String) {
+    if !changes.is_empty() && asked.output.is_none() {
+        sheet.push_str("\nAs changes of a variant (-o FILE --name NAME writes them):\n");
+        for node in report::size::change_nodes(changes) {
+            sheet.push_str(project::write(&node).trim_end());
+            sheet.push_str(",\n");
+        }
+    }
+}
+
+fn size_loop(read: &Read, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     for warning in read.warnings(&varied) {
         eprintln!("{warning}");
@@ -55,33 +129,22 @@ pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     let reach = if asked.height_only { Reach::Height } else { Reach::Free };
     let options = SizeOptions { reach, relax: !asked.no_relaxations, ..SizeOptions::default() };
     let bar = output::progress(1);
-    let found = studies::size::size(
-        &varied.project,
-        &asked.circuit,
-        &options,
-        &AtomicBool::new(false),
-        |done, of| {
+    let found =
+        studies::size::size(&varied.project, circuit, &options, &AtomicBool::new(false), |done, of| {
             bar.set_length(of as u64);
             bar.set_position(done as u64);
-        },
-    );
+        });
     bar.finish_and_clear();
     let result = found.map_err(|error| read.failed(&varied, error))?;
     let changes = result.sized.as_ref().map_or(&[][..], |sized| &sized.changes);
     if let (Some(file), Some(name), true) = (&asked.output, &asked.name, !changes.is_empty()) {
-        write_variant(&read, asked, file, name, changes)?;
+        write_variant(read, asked, file, name, &format!("loop {circuit} sized"), changes)?;
     }
     let text = if asked.json {
         json_text(&report::size::json(&origin(&varied, &hash), &result))?
     } else {
         let mut sheet = report::size::sheet(varied.project.name.as_str(), &varied.name, &result);
-        if !changes.is_empty() && asked.output.is_none() {
-            sheet.push_str("\nAs changes of a variant (-o FILE --name NAME writes them):\n");
-            for node in report::size::change_nodes(changes) {
-                sheet.push_str(project::write(&node).trim_end());
-                sheet.push_str(",\n");
-            }
-        }
+        push_changes(asked, changes, &mut sheet);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: if result.holds() { Outcome::Fine } else { Outcome::Short } })
@@ -93,11 +156,11 @@ fn write_variant(
     asked: &Size,
     file: &std::path::Path,
     name: &str,
+    note: &str,
     changes: &[Change],
 ) -> anyhow::Result<()> {
     let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
     let from = asked.variant.as_deref().unwrap_or(variant::BASE);
-    let note = format!("loop {} sized", asked.circuit);
-    let tree = variant::with_variant(node, from, name, &note, changes)?;
+    let tree = variant::with_variant(node, from, name, note, changes)?;
     project::save(file, &tree).with_context(|| format!("cannot write {}", file.display()))
 }

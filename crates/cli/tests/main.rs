@@ -34,5 +34,7 @@ mod tables;
 mod turnaround;
 #[path = "program/variants.rs"]
 mod variants;
+#[path = "program/whole.rs"]
+mod whole;
 #[path = "program/window.rs"]
 mod window;

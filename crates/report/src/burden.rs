@@ -112,7 +112,7 @@ fn draws(draw: &Draw, duration_s: Option<f64>) -> String {
     table(&["loop or duct", "what", "how", head, "Wh"], &[3, 4], rows)
 }
 
-fn equivalents(mass: &Equivalent) -> String {
+pub(crate) fn equivalents(mass: &Equivalent) -> String {
     let row = |what: &str, why: String, kg: f64| vec![what.to_owned(), why, format!("{kg:.2}")];
     let rows = vec![
         row("dry mass", String::new(), mass.dry_kg),
@@ -199,7 +199,7 @@ fn case(case: &CaseBurden) -> Value {
     }
 }
 
-fn powers(draw: &Draw) -> Value {
+pub(crate) fn powers(draw: &Draw) -> Value {
     let machines = draw.machines.iter().map(|machine| {
         json!({
             "name": machine.name,
@@ -220,7 +220,7 @@ fn powers(draw: &Draw) -> Value {
     })
 }
 
-fn equivalent(mass: &Equivalent) -> Value {
+pub(crate) fn equivalent(mass: &Equivalent) -> Value {
     json!({
         "dry_kg": mass.dry_kg,
         "coolant_kg": mass.coolant_kg,

@@ -24,6 +24,7 @@ mod table;
 pub mod turnaround;
 pub mod uncooled;
 pub mod variants;
+pub mod whole;
 
 pub use table::Table;
 

@@ -82,7 +82,7 @@ fn design(result: &SizeResult, sized: &Sized) -> Vec<Table> {
 }
 
 /// Dimensions of a core with name, text and SI value.
-fn dimensions(core: &Core) -> Vec<(&'static str, String, f64)> {
+pub(crate) fn dimensions(core: &Core) -> Vec<(&'static str, String, f64)> {
     let mut all = Vec::new();
     match &core.transfer {
         Transfer::Louvered(fins) => {
@@ -105,7 +105,7 @@ fn dimensions(core: &Core) -> Vec<(&'static str, String, f64)> {
     all
 }
 
-fn binding_words(binding: &Binding) -> String {
+pub(crate) fn binding_words(binding: &Binding) -> String {
     let case = binding.case.to_string();
     match (&binding.margin, &binding.message) {
         (Some(margin), _) => {
@@ -117,7 +117,7 @@ fn binding_words(binding: &Binding) -> String {
     }
 }
 
-fn binding_row(binding: &Binding) -> Vec<String> {
+pub(crate) fn binding_row(binding: &Binding) -> Vec<String> {
     let case = binding.case.to_string();
     match &binding.margin {
         Some(margin) => {
@@ -242,7 +242,7 @@ fn core(result: &SizeResult, sized: &Sized) -> Value {
     Value::Object(fields)
 }
 
-fn binding(binding: &Binding) -> Value {
+pub(crate) fn binding(binding: &Binding) -> Value {
     let words = binding.margin.as_ref().map(|margin| format!("{}, {}", margin.place, margin.limit));
     json!({
         "case": binding.case.to_string(),

@@ -16,6 +16,7 @@ pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;
 pub mod variants;
+pub mod whole;
 
 use model::aircraft::project::Project;
 use model::aircraft::study::Failure;

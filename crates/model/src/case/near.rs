@@ -40,6 +40,32 @@ impl Ground {
         Ok((result, ground))
     }
 
+    /// The case with other numbers, solved from the state of this one, as a ground of its own: components, loops, drive and margins only,
+    /// unless the case does not keep its state, and then there is no ground.
+    ///
+    /// # Errors
+    /// A [`Problem`] if the case cannot be assembled with these numbers.
+    pub fn moved(&self, situation: &Situation<'_>) -> Result<(CaseResult, Option<Self>), Problem> {
+        let Assembled { network, parts, outside } = assemble_like(*situation, Some(&self.network))?;
+        let mut steady = SteadySolver::new(Arc::unwrap_or_clone(Arc::clone(&network)));
+        steady.start_from(&self.solution);
+        let naming = Naming::new(situation, &parts);
+        let solution = match steady.solve(&SteadyOptions::default()) {
+            Ok(solution) => solution,
+            Err(failure) => return Ok((naming.failed(&failure), None)),
+        };
+        let reading = solution.read(steady.network());
+        let named = Named { naming, reading, outside, rises_k: &[] };
+        let switches = steady.network().hunting_switches(solution.state());
+        if solution.growth_1_s().is_some() || !switches.is_empty() {
+            let result = named.result(solution.ledger, solution.statistics);
+            return Ok((unrest::followed(result, &named, steady.network(), &solution, &switches), None));
+        }
+        let judged = named.judged();
+        let ground = Nearby::new(&network, &solution).map(|nearby| Self { network, solution, nearby });
+        Ok((judged, ground))
+    }
+
     /// Margins of the case with slightly other numbers, to first order in their change. None where the change is one of structure.
     ///
     /// # Errors
@@ -58,6 +84,18 @@ impl Ground {
     /// # Errors
     /// A [`Problem`] if the case cannot be assembled with these numbers.
     pub fn solve(&self, situation: &Situation<'_>) -> Result<CaseResult, Problem> {
+        self.solved(situation, Extent::Judged)
+    }
+
+    /// The case solved with other numbers, from the state of this one, with everything that a cold solve tells.
+    ///
+    /// # Errors
+    /// A [`Problem`] if the case cannot be assembled with these numbers.
+    pub fn solve_in_full(&self, situation: &Situation<'_>) -> Result<CaseResult, Problem> {
+        self.solved(situation, Extent::Full)
+    }
+
+    fn solved(&self, situation: &Situation<'_>, extent: Extent) -> Result<CaseResult, Problem> {
         let Assembled { network, parts, outside } = assemble_like(*situation, Some(&self.network))?;
         let mut steady = SteadySolver::new(Arc::unwrap_or_clone(network));
         steady.start_from(&self.solution);
@@ -69,10 +107,23 @@ impl Ground {
         let reading = solution.read(steady.network());
         let named = Named { naming, reading, outside, rises_k: &[] };
         let switches = steady.network().hunting_switches(solution.state());
-        if solution.growth_1_s().is_none() && switches.is_empty() {
+        let is_kept = solution.growth_1_s().is_none() && switches.is_empty();
+        if is_kept && extent == Extent::Judged {
             return Ok(named.judged());
         }
         let result = named.result(solution.ledger, solution.statistics);
+        if is_kept {
+            return Ok(result);
+        }
         Ok(unrest::followed(result, &named, steady.network(), &solution, &switches))
     }
+}
+
+/// How much of a case is worked out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Extent {
+    /// What the limits are held against.
+    Judged,
+    /// Everything.
+    Full,
 }

@@ -2,9 +2,9 @@
 
 use crate::StudyError;
 use crate::missions::fly_case;
-use model::aircraft::project::Project;
+use model::aircraft::project::{OutsideRange, Project};
 use model::assembly::Situation;
-use model::case;
+use model::case::{self, Ground};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseName, Margin, MarginKind, Notice, Status};
 use rayon::prelude::*;
@@ -19,6 +19,27 @@ struct Judged {
     duty: usize,
     is_flown: bool,
     failure: Option<usize>,
+}
+
+impl Judged {
+    /// The same steady case of a project with the same lists.
+    fn situation<'p>(&self, project: &'p Project) -> Situation<'p> {
+        Situation {
+            project,
+            condition: &project.conditions[self.condition],
+            point: &project.points[self.duty],
+            failure: self.failure.map(|failure| &project.failures[failure]),
+        }
+    }
+}
+
+/// The solved state of a steady case; none for a mission, a case without a state that is kept, or a cancelled study.
+fn ground(project: &Project, case: &Judged, cancel: &AtomicBool) -> Option<Ground> {
+    if case.is_flown || cancel.load(Ordering::Relaxed) {
+        return None;
+    }
+    // what stands in the way of putting it together is told by the first verdict
+    Ground::of(&case.situation(project)).ok().and_then(|(_, ground)| ground)
 }
 
 /// Which limit.
@@ -45,11 +66,11 @@ impl LimitName {
 
 /// What the limits say about one case of one design.
 #[derive(Clone, Debug)]
-pub(super) struct Verdict {
-    pub(super) case: usize,
-    pub(super) status: Status,
-    pub(super) notice: Option<Notice>,
-    pub(super) margins: Vec<(Margin, Option<f64>)>,
+pub(crate) struct Verdict {
+    pub(crate) case: usize,
+    pub(crate) status: Status,
+    pub(crate) notice: Option<Notice>,
+    pub(crate) margins: Vec<(Margin, Option<f64>)>,
 }
 
 /// The least reserve of several cases.
@@ -58,7 +79,7 @@ pub struct Binding {
     /// Case.
     pub case: CaseName,
     /// Number of the case.
-    pub(super) number: usize,
+    pub(crate) number: usize,
     /// The margin; none where the case has no state.
     pub margin: Option<Margin>,
     /// When it is least, s; none in a steady case.
@@ -71,24 +92,27 @@ pub struct Binding {
 
 /// Limits that are made looser, and limits that are set aside.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Terms {
+pub(crate) struct Terms {
     /// Looser by this much.
-    pub(super) relaxed: Option<(LimitName, f64)>,
+    pub(crate) relaxed: Option<(LimitName, f64)>,
     /// Case and limit that are not judged.
-    pub(super) aside: Vec<(usize, LimitName)>,
+    pub(crate) aside: Vec<(usize, LimitName)>,
 }
 
 /// Cases to judge designs by.
 #[derive(Debug)]
-pub(super) struct Judge<'a> {
+pub(crate) struct Judge<'a> {
     cases: Vec<Judged>,
+    /// Solved states of the project as it is, for its steady cases. Every design starts from them, whatever was tried before it:
+    /// the answer does not depend on the order of work.
+    grounds: Vec<Option<Ground>>,
     fly: FlyOptions,
     cancel: &'a AtomicBool,
 }
 
 impl<'a> Judge<'a> {
     /// All cases of a project, or those that are named.
-    pub(super) fn new(project: &Project, wanted: &[String], fly: FlyOptions, cancel: &'a AtomicBool) -> Self {
+    pub(crate) fn new(project: &Project, wanted: &[String], fly: FlyOptions, cancel: &'a AtomicBool) -> Self {
         let condition = |name: &str| project.conditions.iter().position(|c| c.name.as_str() == name);
         let failure = |name: &str| project.failures.iter().position(|f| f.name.as_str() == name);
         let numbered = |name: CaseName, duty: Option<usize>, is_flown| {
@@ -114,16 +138,64 @@ impl<'a> Judge<'a> {
             numbered(name, duty, true)
         });
         let is_wanted = |case: &Judged| wanted.is_empty() || wanted.contains(&case.name.to_string());
-        let cases = steady.chain(flown).flatten().filter(is_wanted).collect();
-        Self { cases, fly, cancel }
+        let cases: Vec<Judged> = steady.chain(flown).flatten().filter(is_wanted).collect();
+        let grounds = cases.par_iter().map(|case| ground(project, case, cancel)).collect();
+        Self { cases, grounds, fly, cancel }
     }
 
-    pub(super) fn len(&self) -> usize {
+    /// The same cases, solved without a state to begin with.
+    pub(crate) fn cold(&self) -> Self {
+        Self { cases: self.cases.clone(), grounds: vec![None; self.cases.len()], ..*self }
+    }
+
+    pub(crate) fn len(&self) -> usize {
         self.cases.len()
     }
 
-    pub(super) fn all(&self) -> Vec<usize> {
+    pub(crate) fn all(&self) -> Vec<usize> {
         (0..self.cases.len()).collect()
+    }
+
+    /// Steady cases.
+    pub(crate) fn steady(&self) -> Vec<usize> {
+        self.all().into_iter().filter(|&case| !self.cases[case].is_flown).collect()
+    }
+
+    /// Missions.
+    pub(crate) fn flown(&self) -> Vec<usize> {
+        self.all().into_iter().filter(|&case| self.cases[case].is_flown).collect()
+    }
+
+    pub(crate) fn name(&self, case: usize) -> &CaseName {
+        &self.cases[case].name
+    }
+
+    pub(crate) fn fly_options(&self) -> &FlyOptions {
+        &self.fly
+    }
+
+    pub(crate) fn is_cancelled(&self) -> bool {
+        self.cancel.load(Ordering::Relaxed)
+    }
+
+    /// A steady case of a project with the same lists, and the solved state to begin with.
+    pub(crate) fn steady_case<'p>(
+        &self,
+        project: &'p Project,
+        case: usize,
+    ) -> (Situation<'p>, Option<&Ground>) {
+        (self.cases[case].situation(project), self.grounds[case].as_ref())
+    }
+
+    /// A mission of a project with the same lists.
+    pub(crate) fn mission_case<'p>(&self, project: &'p Project, case: usize) -> MissionCase<'p> {
+        let judged = &self.cases[case];
+        MissionCase {
+            project,
+            condition: &project.conditions[judged.condition],
+            mission: &project.missions[judged.duty],
+            failure: judged.failure.map(|failure| &project.failures[failure]),
+        }
     }
 
     /// What the limits say about one case.
@@ -132,18 +204,22 @@ impl<'a> Judge<'a> {
             return Err(StudyError::Cancelled);
         }
         let judged = &self.cases[number];
-        let condition = &project.conditions[judged.condition];
-        let failure = judged.failure.map(|failure| &project.failures[failure]);
         if judged.is_flown {
-            let mission = &project.missions[judged.duty];
-            let flight = fly_case(&MissionCase { project, condition, mission, failure }, &self.fly)?;
+            let flight = fly_case(&self.mission_case(project, number), &self.fly)?;
             let margins = if flight.status.can_be_judged() { flight.margins(project) } else { Vec::new() };
             let margins = margins.into_iter().map(|timed| (timed.margin, Some(timed.time_s))).collect();
             let notice = flight.notices.into_iter().next();
             return Ok(Verdict { case: number, status: flight.status, notice, margins });
         }
-        let situation = Situation { project, condition, point: &project.points[judged.duty], failure };
-        let result = case::solve(&situation).map_err(|problem| StudyError::Assembly {
+        let situation = judged.situation(project);
+        let solved = match &self.grounds[number] {
+            Some(ground) if project.policy.outside_range == OutsideRange::Refuse => {
+                ground.solve_in_full(&situation)
+            }
+            Some(ground) => ground.solve(&situation),
+            None => case::solve(&situation),
+        };
+        let result = solved.map_err(|problem| StudyError::Assembly {
             case: judged.name.clone(),
             problem: Box::new(problem),
         })?;
@@ -156,12 +232,12 @@ impl<'a> Judge<'a> {
     }
 
     /// Verdicts on several cases, in their order, with the same bits on any number of threads.
-    pub(super) fn verdicts(&self, project: &Project, cases: &[usize]) -> Result<Vec<Verdict>, StudyError> {
+    pub(crate) fn verdicts(&self, project: &Project, cases: &[usize]) -> Result<Vec<Verdict>, StudyError> {
         cases.par_iter().map(|&case| self.verdict(project, case)).collect()
     }
 
     /// The least reserve over several cases.
-    pub(super) fn least(
+    pub(crate) fn least(
         &self,
         project: &Project,
         cases: &[usize],
@@ -178,7 +254,7 @@ impl<'a> Judge<'a> {
     }
 
     /// The least reserve of a verdict.
-    pub(super) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
+    pub(crate) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
         let none = Binding {
             case: self.cases[verdict.case].name.clone(),
             number: verdict.case,
@@ -214,7 +290,7 @@ impl<'a> Judge<'a> {
 }
 
 /// A sizing without a case.
-fn nothing_to_judge() -> StudyError {
+pub(crate) fn nothing_to_judge() -> StudyError {
     StudyError::Project(Box::new(model::schema::Problem::error(
         "cases",
         "there is no case to size for",

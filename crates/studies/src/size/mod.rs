@@ -5,8 +5,8 @@
 //! all, and what is short joins them until nothing is. Limits that no size of this loop moves are not its business: those that are
 //! short are told, and the loop is sized for the rest.
 
-mod judge;
-mod plan;
+pub(crate) mod judge;
+pub(crate) mod plan;
 mod search;
 #[cfg(test)]
 mod tests;
@@ -151,6 +151,7 @@ pub fn size(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
+    let project = &lean(project);
     let judge = Judge::new(project, &plan.sizing.cases, options.fly, cancel);
     let mut search = Search {
         project,
@@ -178,6 +179,11 @@ pub fn size(
         None => result.short = probes.short,
     }
     Ok(result)
+}
+
+/// The project without what no case is made of, so that its copies are cheap.
+pub(crate) fn lean(project: &Project) -> Project {
+    Project { variants: Vec::new(), turnarounds: Vec::new(), sizings: Vec::new(), ..project.clone() }
 }
 
 fn present_kg(plan: &Plan, project: &Project) -> Result<f64, StudyError> {
@@ -233,9 +239,12 @@ fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
             }
         }
     }
+    // a flight costs as much as fifty steady cases: missions join once one is short
+    let steady = judge.steady();
+    let is_first = |binding: &Binding| steady.is_empty() || steady.contains(&binding.number);
     let mut active: Vec<usize> = Vec::new();
     for verdicts in &all {
-        for binding in closest(search, verdicts).into_iter().take(FIRST_CASES) {
+        for binding in closest(search, verdicts).into_iter().filter(is_first).take(FIRST_CASES) {
             if !active.contains(&binding.number) {
                 active.push(binding.number);
             }
@@ -294,7 +303,7 @@ fn choose(
     }
     let mut all: Vec<(Option<Held>, Tried)> = Vec::new();
     for (number, &(core, pump, fan)) in combinations.iter().enumerate() {
-        let held = combination(search, core, pump, fan)?;
+        let held = combination(search, core, (pump, fan), None)?;
         let tried = told(search, core, (pump, fan), held.as_ref())?;
         all.push((held, tried));
         progress(number + 1, combinations.len());
@@ -311,15 +320,15 @@ fn choose(
 fn combination(
     search: &mut Search<'_>,
     core: usize,
-    pump: Option<usize>,
-    fan: Option<usize>,
+    (pump, fan): (Option<usize>, Option<usize>),
+    known: Option<Design>,
 ) -> Result<Option<Held>, StudyError> {
     loop {
         let held = if search.plan.sizing.cores.is_empty() {
-            search.best(core, pump, fan)?
+            search.best(core, (pump, fan), known)?
         } else {
             let held = search.judged(Design { core: CoreChoice::Listed(core), pump, fan })?;
-            Some(held).filter(|held| held.binding.reserve >= 0.0)
+            Some(held).filter(Held::holds)
         };
         let Some(held) = held else { return Ok(None) };
         let project = search.plan.applied(search.project, &held.design);
@@ -396,7 +405,8 @@ fn largest(
 fn finish(search: &Search<'_>, held: Held, relax: bool) -> Result<Sized, StudyError> {
     let plan = search.plan;
     let project = plan.applied(search.project, &held.design);
-    let verdicts = search.judge.verdicts(&project, &search.judge.all())?;
+    // once more without the help of the search
+    let verdicts = search.judge.cold().verdicts(&project, &search.judge.all())?;
     let close: Vec<Binding> = closest(search, &verdicts).into_iter().take(5).collect();
     let core = plan.core(&held.design);
     let (core_dry_kg, _) =
@@ -459,7 +469,8 @@ fn relaxed(
         CoreChoice::Fins { fin, .. } => fin,
         CoreChoice::Conductance(_) | CoreChoice::Listed(_) => 0,
     };
-    let mass_kg = combination(&mut again, fin, held.design.pump, held.design.fan)?.map(|held| held.mass_kg);
+    let machines = (held.design.pump, held.design.fan);
+    let mass_kg = combination(&mut again, fin, machines, Some(held.design))?.map(|held| held.mass_kg);
     // what held before holds still, so a search that ends a little above has saved nothing
     let mass_kg = mass_kg.map(|mass_kg| mass_kg.min(held.mass_kg));
     let saved_kg = mass_kg.map_or(0.0, |mass_kg| held.mass_kg - mass_kg);

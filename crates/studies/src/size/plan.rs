@@ -11,7 +11,7 @@ use model::schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
 use model::validate::{cores_of, devices};
 
 /// Lengths are chosen in steps of 0.01 mm, so that a result is the same number in a file.
-const GRAIN_M: f64 = 1e-5;
+pub(crate) const GRAIN_M: f64 = 1e-5;
 /// Room that is taken where the project states none, over the present dimension.
 const ASSUMED: (f64, f64) = (0.1, 1.6);
 /// Range of a conductance that is searched, over the present one.
@@ -34,7 +34,7 @@ impl Range {
         self.most_m - self.least_m < GRAIN_M
     }
 
-    pub(super) fn at(self, share: f64) -> f64 {
+    pub(crate) fn at(self, share: f64) -> f64 {
         self.least_m + share * (self.most_m - self.least_m)
     }
 }
@@ -112,12 +112,12 @@ fn project_problem(problem: Problem) -> StudyError {
 }
 
 /// A length in whole steps as it is written.
-pub(super) fn written_mm(length_m: f64) -> String {
+pub(crate) fn written_mm(length_m: f64) -> String {
     format!("{:.2} mm", (length_m / GRAIN_M).round() * GRAIN_M * 1e3)
 }
 
 /// Up to the next whole step.
-pub(super) fn grained_up_m(length_m: f64) -> f64 {
+pub(crate) fn grained_up_m(length_m: f64) -> f64 {
     (length_m / GRAIN_M - 1e-6).ceil() * GRAIN_M
 }
 
@@ -170,6 +170,18 @@ impl Plan {
         })
     }
 
+    /// Number of the fins in the room that are closest to the present ones.
+    pub(crate) fn nearest_fin(&self) -> usize {
+        let Some(room) = &self.room else { return 0 };
+        let present_m = match &self.present.transfer {
+            Transfer::Louvered(fins) => fins.fin_pitch.si(),
+            Transfer::OffsetStrip(fins) => fins.fin_spacing.si(),
+            Transfer::Fixed(_) | Transfer::Map(_) | Transfer::Sides(_) => return 0,
+        };
+        let distance = |n: &usize| (room.fins_m[*n] - present_m).abs();
+        (0..room.fins_m.len()).min_by(|a, b| distance(a).total_cmp(&distance(b))).unwrap_or(0)
+    }
+
     /// Lists of pumps or fans as choices: the present ones where none is listed.
     fn numbers(list: &[Machine]) -> Vec<Option<usize>> {
         if list.is_empty() { vec![None] } else { (0..list.len()).map(Some).collect() }
@@ -186,7 +198,7 @@ impl Plan {
     }
 
     /// The fewest and the most tubes or layers that the room holds.
-    pub(super) fn layers(&self) -> (u32, u32) {
+    pub(crate) fn layers(&self) -> (u32, u32) {
         let Some(room) = &self.room else { return (1, 1) };
         let count = |width_m: f64| (width_m / room.layer_m + 1e-6).floor().max(1.0) as u32;
         let least = (room.width.least_m / room.layer_m - 1e-6).ceil().max(1.0) as u32;
@@ -195,7 +207,7 @@ impl Plan {
     }
 
     /// Range of a conductance that is searched, W/K.
-    pub(super) fn conductances_w_k(&self) -> (f64, f64) {
+    pub(crate) fn conductances_w_k(&self) -> (f64, f64) {
         let Transfer::Fixed(present) = &self.present.transfer else { return (1.0, 1.0) };
         (CONDUCTANCE.0 * present.si(), CONDUCTANCE.1 * present.si())
     }
@@ -278,6 +290,12 @@ impl Plan {
     /// The project with a design.
     pub fn applied(&self, project: &Project, design: &Design) -> Project {
         let mut changed = project.clone();
+        self.apply(&mut changed, design);
+        changed
+    }
+
+    /// Makes a design of a project.
+    pub fn apply(&self, changed: &mut Project, design: &Design) {
         let core = self.core(design);
         for known in changed.cores.iter_mut().filter(|known| known.name == core.name) {
             *known = core.clone();
@@ -292,7 +310,6 @@ impl Plan {
                 exchange(&mut duct.path, &self.sizing.fans[number]);
             }
         }
-        changed
     }
 
     /// The same as changes of the project, for a variant.

@@ -12,10 +12,16 @@ use rayon::prelude::*;
 
 /// Reserve below which the search along the height ends, K.
 const CLOSE_K: f64 = 0.005;
+/// Reserve that a cold solve cannot turn into a shortage, K.
+const SOLVED_K: f64 = 1e-6;
 /// Most solves along the height.
 const MOST_STEPS: usize = 40;
 /// Places of the grid over width and over depth.
 const GRID: u32 = 5;
+/// Shares of a bound that holds at which the other end of the bracket is looked for.
+const NEAR: [f64; 4] = [0.95, 0.8, 0.5, 0.0];
+/// The same where nothing is known yet.
+const FAR: [f64; 3] = [0.5, 0.25, 0.0];
 /// Step of the depth at which the compass ends, m.
 const DEPTH_STEP_M: f64 = 5e-4;
 
@@ -25,6 +31,13 @@ pub(super) struct Held {
     pub(super) design: Design,
     pub(super) mass_kg: f64,
     pub(super) binding: Binding,
+}
+
+impl Held {
+    /// Whether the design holds, beyond what two solves of one case may differ by.
+    pub(super) fn holds(&self) -> bool {
+        self.binding.reserve >= SOLVED_K
+    }
 }
 
 /// The designs along which one number is free.
@@ -85,21 +98,16 @@ impl Search<'_> {
     }
 
     /// The least share of a line that holds; none if no share lighter than `below_kg` does.
-    pub(super) fn along(
-        &self,
-        line: Line,
-        below_kg: Option<f64>,
-        start: Option<f64>,
-    ) -> Result<Option<Held>, StudyError> {
+    pub(super) fn along(&self, line: Line, below_kg: Option<f64>) -> Result<Option<Held>, StudyError> {
         let Some((share, mut most)) = self.upper(line, below_kg)? else { return Ok(None) };
-        if most.binding.reserve < 0.0 {
+        if !most.holds() {
             // more may also be worse, as where a first core starves the one behind it
             if below_kg.is_some() {
                 return Ok(None);
             }
             for share in [0.75, 0.5, 0.25] {
                 let held = self.judged(self.design(line, share))?;
-                if held.binding.reserve >= 0.0 {
+                if held.holds() {
                     return self.between(line, (0.0, None), (share, held)).map(Some);
                 }
             }
@@ -107,24 +115,19 @@ impl Search<'_> {
         }
         let mut least = (0.0, None);
         let mut most_share = share;
-        // near an earlier result a few per cent to both sides make a bracket
-        if let Some(start) = start.filter(|start| *start < share) {
-            for share in [(1.03 * start).min(share), (0.97 * start).max(0.0)] {
-                let held = self.judged(self.design(line, share))?;
-                if held.binding.reserve >= 0.0 {
-                    (most_share, most) = (share, held);
-                } else if share < most_share {
-                    least = (share, Some(held.binding.reserve));
-                    break;
-                }
+        // what is lighter than the best so far is seldom much lighter: a few steps down make a bracket
+        let steps: &[f64] = if below_kg.is_some() { &NEAR } else { &FAR };
+        for step in steps {
+            let share = step * share;
+            let held = self.judged(self.design(line, share))?;
+            if !held.holds() {
+                least = (share, Some(held.binding.reserve));
+                break;
             }
+            (most_share, most) = (share, held);
         }
         if least.1.is_none() {
-            let held = self.judged(self.design(line, 0.0))?;
-            if held.binding.reserve >= 0.0 {
-                return Ok(Some(held));
-            }
-            least.1 = Some(held.binding.reserve);
+            return Ok(Some(most));
         }
         self.between(line, least, (most_share, most)).map(Some)
     }
@@ -157,7 +160,7 @@ impl Search<'_> {
             let is_usable = secant.is_finite() && secant > low && secant < high;
             let share = if is_usable { secant } else { f64::midpoint(low, high) };
             let held = self.judged(self.design(line, share))?;
-            if held.binding.reserve >= 0.0 {
+            if held.holds() {
                 if held.design == best.design {
                     break;
                 }
@@ -176,8 +179,7 @@ impl Search<'_> {
     /// The lightest of several lines, each searched against the same best so far: the result does not depend on threads.
     fn lightest(&self, lines: &[Line], best: Option<Held>) -> Result<Option<Held>, StudyError> {
         let below_kg = best.as_ref().map(|held| held.mass_kg);
-        let found: Result<Vec<_>, _> =
-            lines.par_iter().map(|&line| self.along(line, below_kg, None)).collect();
+        let found: Result<Vec<_>, _> = lines.par_iter().map(|&line| self.along(line, below_kg)).collect();
         Ok(found?.into_iter().flatten().chain(best).reduce(|a, b| if b.mass_kg < a.mass_kg { b } else { a }))
     }
 
@@ -196,23 +198,27 @@ impl Search<'_> {
         }
     }
 
-    /// The lightest design with given fins, pump and fan.
+    /// The lightest design with given fins, pump and fan. `known` is one of them that is worth beginning with.
     pub(super) fn best(
         &self,
         fin: usize,
-        pump: Option<usize>,
-        fan: Option<usize>,
+        (pump, fan): (Option<usize>, Option<usize>),
+        known: Option<Design>,
     ) -> Result<Option<Held>, StudyError> {
         let present = self.present(fin, pump, fan);
         let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == Reach::Free) else {
-            return self.along(present, None, None);
+            return self.along(present, None);
         };
         let (least, most) = self.plan.layers();
         let shares = |one: bool| {
             if one { vec![1.0] } else { (0..GRID).map(|n| f64::from(n) / f64::from(GRID - 1)).collect() }
         };
         let widths = shares(least == most);
-        let mut best = self.along(present, None, None)?;
+        let known = known.map(|design| self.judged(design)).transpose()?;
+        let mut best = match known.filter(Held::holds) {
+            Some(held) => Some(held),
+            None => self.along(present, None)?,
+        };
         for share in shares(room.depth.is_one_value()) {
             let depth_m = grained_up_m(room.depth.at(share));
             let lines: Vec<Line> = widths

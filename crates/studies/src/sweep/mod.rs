@@ -1,7 +1,8 @@
 //! Sweeps: one or more inputs over a grid, and what is watched at every point of it.
 //!
 //! Every point is a project of its own: the inputs are set in its tree, which is decoded and validated as a file is, and its cases are
-//! solved from scratch. So a point has the same bits on any number of threads and in any shard. The first axis varies slowest.
+//! solved from the states of the project as it stands, or from scratch where that has none. So a point has the same bits on any number of
+//! threads and in any shard. The first axis varies slowest.
 
 mod axis;
 #[cfg(test)]
@@ -13,6 +14,7 @@ pub use watch::{Watch, watches};
 
 use crate::StudyError;
 use model::aircraft::project::Project;
+use model::case::Ground;
 use model::schema::{self, Node, Severity};
 use model::variant::{self, project_shape};
 use rayon::prelude::*;
@@ -109,11 +111,14 @@ pub fn sweep(
     progress: impl Fn(usize) + Sync,
 ) -> Result<Sweep, SweepError> {
     let range = shard.range(points(axes)?);
+    // a project that is only valid at the points has no states to begin with
+    let grounds =
+        variant::decode(node).map_or_else(|_| Vec::new(), |base| watch::grounds(&base, watched, cancel));
     let done = AtomicUsize::new(0);
     let rows: Result<Vec<Row>, StudyError> = range
         .into_par_iter()
         .map(|point| {
-            let row = row(node, axes, watched, point, cancel);
+            let row = row(node, axes, watched, &grounds, point, cancel);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             row
         })
@@ -141,6 +146,7 @@ fn row(
     node: &Node,
     axes: &[Axis],
     watched: &[Watch],
+    grounds: &[(String, Option<Ground>)],
     point: usize,
     cancel: &AtomicBool,
 ) -> Result<Row, StudyError> {
@@ -150,7 +156,7 @@ fn row(
     let inputs = inputs(axes, point);
     let mut row = Row { point, inputs, results: vec![None; watched.len()], remark: String::new() };
     match moved(node, axes, &row.inputs) {
-        Ok(project) => (row.results, row.remark) = watch::read(&project, watched, cancel)?,
+        Ok(project) => (row.results, row.remark) = watch::read(&project, watched, grounds, cancel)?,
         Err(refusal) => row.remark = refusal,
     }
     Ok(row)

@@ -121,3 +121,26 @@ fn a_cancelled_sweep_says_so() {
     let found = sweep(&node, &axes(&node), &[Watch::Mass], Shard::WHOLE, &AtomicBool::new(true), |_| ());
     assert_eq!(found, Err(SweepError::Study(crate::StudyError::Cancelled)));
 }
+
+/// From 40 degC towards 40 degC + 200 W / G with the time constant 1 kJ/K / G: after 200 s with 5 W/K 40 + 40 (1 - 1/e) = 65.28 degC,
+/// with 10 W/K 40 + 20 (1 - 1/e^2) = 57.29 degC.
+#[test]
+fn missions_are_watched_over_time() {
+    let text = PLATE
+        .replace("points: [Point(name: \"full\")],", "points: [Point(name: \"full\")],
+            missions: [Mission(name: \"heat\", soak: LeftOut(\"nothing to see\"), segments: [Segment(name: \"on\", duration: \"200 s\")])],")
+        .replace("points: [\"full\"])", "points: [\"full\"], missions: [\"heat\"])");
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    let node = node.expect("the text holds a project");
+    let watched = watched(&node, &["peak:warm/heat:plate", "margin:warm/heat:plate:continuous"]);
+    let axes = [Axis::parse(&node, "links.path.law=5 W/K..10 W/K/2").expect("an axis")];
+    let found =
+        sweep(&node, &axes, &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ()).expect("the sweep runs");
+    let by_hand = [40.0 + 40.0 * (1.0 - (-1.0_f64).exp()), 40.0 + 20.0 * (1.0 - (-2.0_f64).exp())];
+    for (row, celsius) in found.rows.iter().zip(by_hand) {
+        let value = |n: usize| row.results[n].unwrap_or_else(|| panic!("{row:?}"));
+        assert!((value(0) - 273.15 - celsius).abs() < 0.05, "{row:?}");
+        assert!((value(1) - (100.0 - celsius)).abs() < 0.05, "{row:?}");
+    }
+}

@@ -1,0 +1,44 @@
+//! Time of the mass and power book, and of sizing one loop of the tug with what looser limits save.
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use model::aircraft::project::Project;
+use model::mission::FlyOptions;
+use model::variant;
+use std::sync::atomic::AtomicBool;
+use studies::burden::burden;
+use studies::size::{SizeOptions, size};
+
+fn tug() -> Project {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
+    let text = std::fs::read(file).expect("the demo projects are part of the tree");
+    let (node, problems) = project::parse(&text);
+    assert!(!problems.has_errors(), "the benched project has no mistakes: {problems:?}");
+    variant::decode(&node.expect("a tree was read")).expect("the benched project is valid")
+}
+
+fn sizing(criterion: &mut Criterion) {
+    let project = tug();
+    let cancel = AtomicBool::new(false);
+    let missions: Vec<_> =
+        model::mission::cases(&project).into_iter().filter(|case| case.failure.is_none()).collect();
+    let mut group = criterion.benchmark_group("tug");
+    group.sample_size(10);
+    group.bench_function("burden of the missions without failure", |b| {
+        b.iter(|| {
+            let found = burden(&project, &[], &missions, &FlyOptions::default(), &cancel, |_| ());
+            found.expect("the demo can be flown").cases.len()
+        });
+    });
+    for circuit in ["stator", "battery", "gearbox oil", "inverters"] {
+        group.bench_function(format!("size of loop {circuit}"), |b| {
+            b.iter(|| {
+                let found = size(&project, circuit, &SizeOptions::default(), &cancel, |_, _| ());
+                found.expect("the demo can be put together").sized.map(|sized| sized.mass_kg)
+            });
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, sizing);
+criterion_main!(benches);

@@ -1,0 +1,246 @@
+//! The lightest design near a start: sequential quadratic programming with whole numbers of tubes rounded in every step.
+//!
+//! Every step solves a quadratic problem ([`super::quadratic`]) made of the exact slopes of mass and margins and of a curvature that is
+//! learnt from the steps before (BFGS with Powell's damping), within a trust region. Steps of whole numbers are rounded and the rest is
+//! solved again beside them. A step is taken if the merit, equivalent mass and the price of what is short, falls as foreseen.
+
+use super::flown::Tangent;
+use super::look::{Field, Look, Row};
+use super::quadratic::{Quadratic, Step};
+use super::space::Point;
+use crate::StudyError;
+use nalgebra::{DMatrix, DVector};
+
+/// Most steps.
+const MOST_STEPS: u32 = 40;
+/// Reserve that is aimed at, so that what the last step leaves is none short, K.
+const AIM_K: f64 = 0.003;
+/// The same for missions, whose margins carry the error of the flight, K.
+const AIM_FLOWN_K: f64 = 0.02;
+/// First trust region as a share of every range, and the smallest.
+const TRUST: (f64, f64) = (0.25, 5e-4);
+/// First trust region once whole numbers stay.
+const POLISH: f64 = 0.05;
+/// First price of what is short, kg/K, and the highest.
+const PRICE: (f64, f64) = (2.0, 1e4);
+/// Fall of the merit below which a search ends, kg.
+const SETTLED_KG: f64 = 1e-5;
+
+/// A design with what is known there.
+#[derive(Clone, Debug)]
+pub(super) struct Place {
+    pub(super) point: Point,
+    pub(super) shares: Vec<f64>,
+    /// Equivalent mass to first order in what missions take, kg.
+    pub(super) kg: f64,
+    slopes: DVector<f64>,
+    /// Limits of steady cases, then of missions.
+    pub(super) rows: Vec<Row>,
+    /// Of each limit, what one kelvin (or percent) costs, kg; empty before a step was looked for.
+    pub(super) prices: Vec<f64>,
+    /// Rows of missions begin here.
+    flown_from: usize,
+}
+
+impl Place {
+    fn aim_k(&self, row: usize) -> f64 {
+        if row < self.flown_from { AIM_K } else { AIM_FLOWN_K }
+    }
+
+    /// Sum of what is short of the aim.
+    pub(super) fn short_k(&self) -> f64 {
+        let short = |(n, row): (usize, &Row)| (self.aim_k(n) - row.reserve).max(0.0);
+        self.rows.iter().enumerate().map(short).sum()
+    }
+
+    fn merit_kg(&self, price: f64) -> f64 {
+        self.kg + price * self.short_k()
+    }
+
+    /// Whether steady limits hold, and those of missions to first order.
+    pub(super) fn holds(&self) -> bool {
+        self.rows.iter().all(|row| row.reserve >= 0.0)
+    }
+
+    /// Slope of the Lagrangian with the multipliers of another place's rows.
+    fn lagrangian(&self, rows: &[Row], prices: &[f64]) -> DVector<f64> {
+        let mut slope = self.slopes.clone();
+        for (row, price) in rows.iter().zip(prices).filter(|(_, price)| **price > 1e-9) {
+            if let Some(own) = self.rows.iter().find(|own| own.is(row.case, &row.limit)) {
+                slope -= DVector::from_column_slice(&own.slopes) * *price;
+            }
+        }
+        slope
+    }
+}
+
+/// What becomes of whole numbers in a step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Whole {
+    /// Moved and rounded.
+    Rounded,
+    /// Left alone.
+    Kept,
+}
+
+/// A search from one start.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Descent<'a> {
+    pub(super) field: &'a Field<'a>,
+    pub(super) tangent: &'a Tangent,
+    /// Steady cases that are looked at.
+    pub(super) cases: &'a [usize],
+}
+
+impl Descent<'_> {
+    /// A design with what is known there; none if a case has no state.
+    pub(super) fn place(&self, point: Point) -> Result<Option<Place>, StudyError> {
+        let Some(look) = self.field.look(&point, self.cases)? else { return Ok(None) };
+        let Look { mut rows, mass_kg, mass_slopes } = look;
+        let shares = self.field.shares(&point);
+        let flown_from = rows.len();
+        rows.extend(self.tangent.rows(&shares));
+        Ok(Some(Place {
+            kg: self.tangent.equivalent_kg(mass_kg, &shares),
+            slopes: DVector::from_vec(self.tangent.equivalent_slopes(&mass_slopes)),
+            point,
+            shares,
+            rows,
+            prices: Vec::new(),
+            flown_from,
+        }))
+    }
+
+    /// The lightest design that is found from a start; none if the start has no state.
+    pub(super) fn from(&self, start: Point, first_trust: f64) -> Result<Option<Place>, StudyError> {
+        let Some(here) = self.place(start)? else { return Ok(None) };
+        let here = self.down(here, first_trust.min(TRUST.0), Whole::Rounded)?;
+        // steps that whole numbers have spoilt have shortened the others too
+        self.down(here, POLISH, Whole::Kept).map(Some)
+    }
+
+    fn down(&self, mut here: Place, first_trust: f64, whole: Whole) -> Result<Place, StudyError> {
+        let count = here.shares.len();
+        let scale = here.slopes.amax().max(1e-3);
+        let mut curvature = DMatrix::from_diagonal_element(count, count, 0.5 * scale);
+        let (mut trust, mut price) = (first_trust, PRICE.0);
+        for _ in 0..MOST_STEPS {
+            let Some(step) = self.step(&here, &curvature, trust, price, whole) else { break };
+            here.prices.clone_from(&step.prices);
+            let dearest = step.prices.iter().copied().fold(0.0, f64::max);
+            if dearest > 0.6 * price && price < PRICE.1 {
+                // a price that is reached would rather stay short
+                price *= 5.0;
+                continue;
+            }
+            let next = self.stepped(&here, &step.step);
+            let foreseen = here.merit_kg(price) - foreseen_kg(&here, &curvature, &step.step, price);
+            if foreseen < SETTLED_KG || trust < TRUST.1 {
+                break;
+            }
+            if next == here.point {
+                trust *= 0.25;
+                continue;
+            }
+            let largest = step.step.amax();
+            let there = self.place(next)?;
+            let fall = there.as_ref().map_or(f64::NEG_INFINITY, |t| here.merit_kg(price) - t.merit_kg(price));
+            match there {
+                Some(mut there) if fall > 0.05 * foreseen => {
+                    learn(&mut curvature, &here, &there, scale);
+                    if fall > 0.7 * foreseen && largest > 0.9 * trust {
+                        trust = (2.0 * trust).min(2.0 * TRUST.0);
+                    }
+                    there.prices = matched(&here, &there);
+                    here = there;
+                }
+                _ => trust = 0.3 * largest.min(trust),
+            }
+        }
+        Ok(here)
+    }
+
+    /// The step of the quadratic problem, whole numbers rounded.
+    fn step(
+        &self,
+        here: &Place,
+        curvature: &DMatrix<f64>,
+        trust: f64,
+        price: f64,
+        whole: Whole,
+    ) -> Option<Step> {
+        let variables = &self.field.space.variables;
+        let count = variables.len();
+        let reserves: Vec<f64> =
+            here.rows.iter().enumerate().map(|(n, row)| row.reserve - here.aim_k(n)).collect();
+        let slopes = DMatrix::from_fn(here.rows.len(), count, |row, column| here.rows[row].slopes[column]);
+        let lower: Vec<f64> = here.shares.iter().map(|share| (-trust).max(-share)).collect();
+        let upper: Vec<f64> = here.shares.iter().map(|share| trust.min(1.0 - share)).collect();
+        let problem = Quadratic {
+            slope: &here.slopes,
+            curvature,
+            reserves: &reserves,
+            slopes: &slopes,
+            lower: &lower,
+            upper: &upper,
+            price,
+        };
+        // a step that has no room is given: the solver needs an inside
+        let mut given: Vec<Option<f64>> =
+            (0..count).map(|n| (upper[n] - lower[n] < 1e-9).then_some(0.0)).collect();
+        let whole_numbers: Vec<usize> = (0..count).filter(|&n| variables[n].is_whole()).collect();
+        if whole == Whole::Kept || whole_numbers.is_empty() {
+            for n in whole_numbers {
+                given[n] = Some(0.0);
+            }
+            return problem.solve(&given);
+        }
+        let found = problem.solve(&given)?;
+        for n in whole_numbers {
+            let value = variables[n].at(here.shares[n] + found.step[n]);
+            given[n] = Some(variables[n].share(value) - here.shares[n]);
+        }
+        problem.solve(&given)
+    }
+
+    fn stepped(&self, here: &Place, step: &DVector<f64>) -> Point {
+        let variables = self.field.space.variables.iter().enumerate();
+        let numbers = variables.map(|(n, variable)| variable.at(here.shares[n] + step[n])).collect();
+        Point { numbers, picks: here.point.picks.clone() }
+    }
+}
+
+/// Multipliers of the rows of one place for those of another.
+fn matched(from: &Place, to: &Place) -> Vec<f64> {
+    let of = |row: &Row| from.rows.iter().position(|known| known.is(row.case, &row.limit));
+    to.rows.iter().map(|row| of(row).map_or(0.0, |place| from.prices[place])).collect()
+}
+
+/// Merit that the quadratic problem foresees, kg.
+fn foreseen_kg(here: &Place, curvature: &DMatrix<f64>, step: &DVector<f64>, price: f64) -> f64 {
+    let short = |(n, row): (usize, &Row)| {
+        let slopes = DVector::from_column_slice(&row.slopes);
+        (here.aim_k(n) - row.reserve - slopes.dot(step)).max(0.0)
+    };
+    let short_k: f64 = here.rows.iter().enumerate().map(short).sum();
+    here.kg + here.slopes.dot(step) + 0.5 * step.dot(&(curvature * step)) + price * short_k
+}
+
+/// BFGS with Powell's damping (1978): the curvature stays positive.
+fn learn(curvature: &mut DMatrix<f64>, here: &Place, there: &Place, scale: f64) {
+    let step = DVector::from_column_slice(&there.shares) - DVector::from_column_slice(&here.shares);
+    let change = there.lagrangian(&here.rows, &here.prices) - here.lagrangian(&here.rows, &here.prices);
+    let bent = &*curvature * &step;
+    let (along, bending) = (step.dot(&change), step.dot(&bent));
+    if !(bending > 1e-14) {
+        return;
+    }
+    let share = if along >= 0.2 * bending { 1.0 } else { 0.8 * bending / (bending - along) };
+    let damped = change * share + &bent * (1.0 - share);
+    let updated =
+        &*curvature - &bent * bent.transpose() / bending + &damped * damped.transpose() / step.dot(&damped);
+    let is_sound = updated.iter().all(|value| value.is_finite()) && updated.amax() < 1e6 * scale;
+    if is_sound {
+        *curvature = updated;
+    }
+}

@@ -1,0 +1,232 @@
+//! Two heated blocks whose radiators share a duct: what is found is solved again, flown, and compared with a full grid.
+
+use super::{Whole, WholeOptions, size_all};
+use crate::size::{CoreChoice, Design, Plan};
+use crate::{StudyError, cases};
+use model::aircraft::project::Project;
+use model::mission::{self, FlyOptions};
+use model::schema::{self, Node};
+use model::variant::{self, decode};
+use std::sync::atomic::AtomicBool;
+
+const RIG: &str = r#"
+Project(
+    format: "heatledger",
+    version: 1,
+    name: "two blocks",
+    conditions: [Condition(name: "warm", day: Fixed("40 degC"), airspeed: "40 m/s")],
+    components: [
+        Component(name: "front", capacity: "3 kJ/K", limits: [Limit(value: "90 degC", required: "10 K")]),
+        Component(name: "rear", capacity: "3 kJ/K", limits: [Limit(value: "95 degC", required: "10 K")]),
+    ],
+    heats: [
+        Heat(name: "front heater", into: "front", law: Fixed("1.6 kW")),
+        Heat(name: "rear heater", into: "rear", law: Fixed("1.2 kW")),
+    ],
+    loops: [
+        Loop(name: "first", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
+            Pump(name: "first pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
+            ColdPlate(name: "first plate", walls: ["front"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
+            Core(name: "first core"),
+            Reservoir(name: "first bottle", volume: "1 L", cap: "90 kPag"),
+        ]),
+        Loop(name: "second", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
+            Pump(name: "second pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
+            ColdPlate(name: "second plate", walls: ["rear"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
+            Core(name: "second core"),
+            Reservoir(name: "second bottle", volume: "1 L", cap: "90 kPag"),
+        ]),
+    ],
+    cores: [
+        Core(name: "first core", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins),
+        Core(name: "second core", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins),
+    ],
+    ducts: [Duct(name: "duct", path: [
+        Inlet(name: "in", area: "0.02 m2", recovery: 0.6),
+        Core(name: "first core"),
+        Core(name: "second core"),
+        Outlet(name: "out", area: "0.02 m2"),
+    ])],
+    points: [Point(name: "on")],
+    missions: [Mission(name: "run", soak: LeftOut("nothing to see"), segments: [Segment(name: "draw", duration: "MINUTES min", point: "on")])],
+    sizings: [SIZING],
+    cases: [CaseGroup(conditions: ["warm"], points: ["on"], missions: ["run"])],
+)
+"#;
+
+/// Height and depth of the first core are free, the second stays.
+const TWO: &str = r#"Sizing(name: "room", circuit: "first", width: LengthRange(least: "160 mm", most: "160 mm"),
+    height: LengthRange(least: "60 mm", most: "260 mm"), depth: LengthRange(least: "12 mm", most: "60 mm")),
+    Sizing(name: "none", circuit: "second", width: LengthRange(least: "160 mm", most: "160 mm"),
+    height: LengthRange(least: "220 mm", most: "220 mm"), depth: LengthRange(least: "32 mm", most: "32 mm"))"#;
+
+/// Both cores are free in three dimensions.
+const SIX: &str = r#"Sizing(name: "front room", circuit: "first", width: LengthRange(least: "100 mm", most: "240 mm"),
+    height: LengthRange(least: "60 mm", most: "260 mm"), depth: LengthRange(least: "12 mm", most: "60 mm"), fins: ["1.2 mm", "1.8 mm"]),
+    Sizing(name: "rear room", circuit: "second", width: LengthRange(least: "100 mm", most: "240 mm"),
+    height: LengthRange(least: "60 mm", most: "260 mm"), depth: LengthRange(least: "12 mm", most: "60 mm"))"#;
+
+fn node(sizing: &str, edit: impl Fn(String) -> String) -> Node {
+    let text = edit(RIG.replace("SIZING", sizing)).replace("MINUTES", "10");
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    node.expect("the text holds a project")
+}
+
+fn project(sizing: &str, edit: impl Fn(String) -> String) -> Project {
+    decode(&node(sizing, edit)).unwrap_or_else(|problems| panic!("{problems}"))
+}
+
+fn options() -> WholeOptions {
+    WholeOptions { starts: 2, ..WholeOptions::default() }
+}
+
+fn sized(project: &Project) -> Whole {
+    size_all(project, &options(), &AtomicBool::new(false), |_| {}).unwrap_or_else(|error| panic!("{error}"))
+}
+
+/// Least reserves of the steady cases and of the missions, K, without the help of the study.
+fn reserves(project: &Project) -> [f64; 2] {
+    let steady = cases(project).into_iter().flat_map(|one| {
+        let result = model::case::solve(&one.situation).expect("the case can be put together");
+        assert!(result.status.can_be_judged(), "{:?}", result.notices);
+        result.margins
+    });
+    let flown = mission::cases(project).into_iter().flat_map(|one| {
+        let flight = crate::missions::fly_case(&one, &FlyOptions::default()).expect("it can be flown");
+        flight.margins(project).into_iter().map(|timed| timed.margin)
+    });
+    let least = |all: &mut dyn Iterator<Item = model::result::Margin>| {
+        all.map(|margin| margin.reserve()).fold(f64::INFINITY, f64::min)
+    };
+    [least(&mut steady.into_iter()), least(&mut flown.into_iter())]
+}
+
+/// Equivalent mass by the mass and power book, kg.
+fn equivalent_kg(project: &Project) -> f64 {
+    let missions = mission::cases(project);
+    let burden = crate::burden::burden(
+        project,
+        &[],
+        &missions,
+        &FlyOptions::default(),
+        &AtomicBool::new(false),
+        |_| (),
+    )
+    .expect("it can be flown");
+    match &burden.cases[0].draw {
+        crate::burden::CaseDraw::Flown(_, equivalent) => equivalent.total_kg(),
+        other => panic!("{other:?}"),
+    }
+}
+
+/// The changes of the result, made of the file: no margin is short, the binding one is within 0.05 K of its target, and the book
+/// counts the same mass.
+#[test]
+fn the_result_as_a_variant_holds_with_its_binding_margin_at_the_target() {
+    let node = node(SIX, |text| text);
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    let whole = sized(&project);
+    assert!(whole.holds());
+    let optimum = whole.optimum.expect("there is room enough");
+    let changed = schema::apply_changes(&node, variant::project_shape(), &optimum.changes)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let again = decode(&changed).unwrap_or_else(|problems| panic!("{problems}"));
+    let [steady_k, flown_k] = reserves(&again);
+    assert!((-1e-9..0.05).contains(&steady_k) && flown_k >= -1e-9, "{steady_k} and {flown_k}");
+    let by_book = equivalent_kg(&again);
+    assert!((optimum.weighed.equivalent_kg() - by_book).abs() < 1e-6 * by_book, "{by_book}");
+    assert!(by_book < whole.present.equivalent_kg(), "lighter than the project as it is");
+    // both blocks bind: each has a core of its own, and mass to lose
+    let bound: Vec<&str> = (optimum.close.iter())
+        .filter(|one| one.kg_per_k.is_some())
+        .filter_map(|one| one.binding.margin.as_ref().map(|margin| margin.place.as_str()))
+        .collect();
+    assert!(bound.contains(&"front") && bound.contains(&"rear"), "{bound:?}");
+}
+
+/// Every height and depth of a grid over the whole room, each solved and flown: none that holds is lighter than what was found.
+#[test]
+fn a_full_grid_of_two_variables_finds_nothing_lighter() {
+    let project = project(TWO, |text| text);
+    let found = sized(&project).optimum.expect("there is room enough").weighed.equivalent_kg();
+    let plan = Plan::of(&project, "first").expect("the loop can be sized");
+    let mut lightest_kg = f64::INFINITY;
+    for depth in 0..13 {
+        for height in 0..21 {
+            let core = CoreChoice::Fins {
+                layers: 16,
+                height_m: 0.06 + 0.01 * f64::from(height),
+                depth_m: 0.012 + 0.004 * f64::from(depth),
+                fin: 0,
+            };
+            let there = plan.applied(&project, &Design { core, pump: None, fan: None });
+            let kg = equivalent_kg(&there);
+            if kg < lightest_kg && reserves(&there).iter().all(|reserve| *reserve >= 0.0) {
+                lightest_kg = kg;
+            }
+        }
+    }
+    assert!(lightest_kg.is_finite());
+    assert!(found <= lightest_kg + 1e-3, "{found} against {lightest_kg} of the grid");
+    // and the grid is not far off, so the comparison says something
+    assert!(found > 0.97 * lightest_kg, "{found} against {lightest_kg} of the grid");
+}
+
+#[test]
+fn a_hotter_day_is_never_lighter() {
+    let mut before_kg = 0.0;
+    for celsius in [25, 32, 40, 46] {
+        let warm = format!("Fixed(\"{celsius} degC\")");
+        let whole = sized(&project(SIX, |text| text.replace("Fixed(\"40 degC\")", &warm)));
+        let kg = whole.optimum.map_or(f64::INFINITY, |optimum| optimum.weighed.equivalent_kg());
+        // both ends are found to a gram
+        assert!(kg >= before_kg - 1e-3, "{celsius} degC: {kg} after {before_kg}");
+        before_kg = kg;
+    }
+    assert!(before_kg.is_finite());
+}
+
+/// The rig in the air is colder than on the mission, which runs hotter than any steady case: the mission decides.
+#[test]
+fn a_mission_that_is_hotter_than_every_steady_case_is_held() {
+    let edit = |text: String| {
+        text.replace(
+            "points: [Point(name: \"on\")]",
+            "points: [Point(name: \"on\"), Point(name: \"slow\", airspeed: \"30 m/s\")]",
+        )
+        .replace("point: \"on\")]", "point: \"slow\")]")
+    };
+    let node = node(SIX, edit);
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    let whole = sized(&project);
+    let optimum = whole.optimum.expect("there is room enough");
+    let changed = schema::apply_changes(&node, variant::project_shape(), &optimum.changes)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let [steady_k, flown_k] = reserves(&decode(&changed).unwrap_or_else(|problems| panic!("{problems}")));
+    assert!(steady_k > 0.5, "{steady_k}: the steady case has room left");
+    assert!((-1e-9..0.2).contains(&flown_k), "{flown_k}: the mission is at its limit");
+}
+
+#[test]
+fn what_no_size_holds_is_told() {
+    let whole = sized(&project(SIX, |text| text.replace("Fixed(\"40 degC\")", "Fixed(\"84 degC\")")));
+    assert!(whole.optimum.is_none() && !whole.holds());
+    assert!(whole.short[0].reserve < 0.0, "{:?}", whole.short);
+}
+
+#[test]
+fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
+    let project = project(TWO, |text| text);
+    let on = |threads| {
+        let pool =
+            rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
+        pool.install(|| sized(&project))
+    };
+    assert_eq!(on(1), on(3));
+    let cancelled = size_all(&project, &options(), &AtomicBool::new(true), |_| {});
+    assert_eq!(cancelled, Err(StudyError::Cancelled));
+    let stranger = WholeOptions { mission: Some("warm/walk".to_owned()), ..options() };
+    let refused = size_all(&project, &stranger, &AtomicBool::new(false), |_| {});
+    assert!(matches!(refused, Err(StudyError::UnknownCase { .. })), "{refused:?}");
+}
