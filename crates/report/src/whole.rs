@@ -80,12 +80,17 @@ fn loop_row(one: &LoopDesign) -> Vec<String> {
 fn found(whole: &Whole, text: &mut String) {
     let held: Vec<f64> = whole.starts.iter().filter_map(|start| start.equivalent_kg).collect();
     let ends = held.iter().map(|kg| format!("{kg:.2}")).collect::<Vec<_>>().join(", ");
+    if held.is_empty() {
+        let _infallible =
+            writeln!(text, "Searched from {} starts: none led to a design that holds.", whole.starts.len());
+        return;
+    }
     let _infallible = write!(
         text,
         "Searched from {} starts, {} of which led to a design that holds:\n{ends} kg.\n\
          The lightest was followed to its end: none of its {} neighbours (a tube more or less, other fins,\n\
-         core, pump, fan) is lighter. Equivalent mass: dry mass and liquid of all the cooling, and the cells for\n\
-         pumps, fans, drag and weight over the mission.\n",
+         core, pump, fan) is lighter. Equivalent mass: dry mass and liquid of all the cooling, and the cells\n\
+         for pumps, fans, drag and weight over the mission.\n",
         whole.starts.len(),
         held.len(),
         whole.neighbours

@@ -16,7 +16,7 @@ Project(format: "heatledger", version: 1, name: "bench",
     ])],
     cores: [Core(name: "radiator", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins)],
     ducts: [Duct(name: "duct", path: [
-        Inlet(name: "in", area: "0.02 m2"),
+        Inlet(name: "in", area: "0.02 m2", recovery: 0.6),
         Core(name: "radiator"),
         Outlet(name: "out", area: "0.02 m2"),
     ])],
