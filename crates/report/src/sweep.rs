@@ -93,7 +93,7 @@ pub fn rows(sweep: &Sweep) -> Table {
     head.extend(sweep.watched.iter().map(|watch| {
         let unit = match watch {
             Watch::Worst => "unit of its limit",
-            Watch::Temperature { .. } => "degC",
+            Watch::Temperature { .. } | Watch::Peak { .. } => "degC",
             other => other.unit(),
         };
         format!("{}, {unit}", watch.name())
@@ -107,7 +107,9 @@ pub fn rows(sweep: &Sweep) -> Table {
             .zip(&row.inputs)
             .map(|(axis, si)| short(to_unit(*si, axis.entry.kind, &axis.unit).unwrap_or(*si)));
         let results = sweep.watched.iter().zip(&row.results).map(|(watch, value)| match value {
-            Some(kelvin) if matches!(watch, Watch::Temperature { .. }) => format!("{:.2}", celsius(*kelvin)),
+            Some(kelvin) if matches!(watch, Watch::Temperature { .. } | Watch::Peak { .. }) => {
+                format!("{:.2}", celsius(*kelvin))
+            }
             Some(value) => format!("{value:.3}"),
             None => "none".to_owned(),
         });

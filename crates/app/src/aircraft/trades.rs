@@ -136,7 +136,9 @@ fn over_inputs(
 /// A curve for each value of the first of two inputs.
 fn curves(found: &Sweep) -> Chart {
     let watch = &found.watched[0];
-    let value = |si: f64| if matches!(watch, Watch::Temperature { .. }) { celsius(si) } else { si };
+    let value = |si: f64| {
+        if matches!(watch, Watch::Temperature { .. } | Watch::Peak { .. }) { celsius(si) } else { si }
+    };
     let usual = |axis: &Axis, si: f64| to_unit(si, axis.entry.kind, &axis.unit).unwrap_or(si);
     let Some(along) = found.axes.last() else { return Chart::default() };
     let mut series: Vec<Series> = Vec::new();
@@ -163,7 +165,7 @@ fn curves(found: &Sweep) -> Chart {
     let unit = match watch {
         // a margin of a rating has another unit, which its table names
         Watch::Worst => "K",
-        Watch::Temperature { .. } => "degC",
+        Watch::Temperature { .. } | Watch::Peak { .. } => "degC",
         other => other.unit(),
     };
     let title = match found.axes.as_slice() {
