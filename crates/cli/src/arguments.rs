@@ -385,6 +385,9 @@ pub(crate) struct Size {
     /// Size each of these variants as a whole, `base` among them if it is named, and set them beside one another.
     #[arg(long, value_name = "VARIANT,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["variant", "output"])]
     pub(crate) compare: Vec<String>,
+    /// Size for each of these reserves, in kelvin over every required margin: mass against margin.
+    #[arg(long, value_name = "K,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["compare", "output"])]
+    pub(crate) front: Vec<f64>,
     /// Full name of the mission that equivalent mass is counted over; without it, the one without failure over which the present
     /// design is heaviest.
     #[arg(long, value_name = "NAME", requires = "all")]

@@ -51,8 +51,9 @@ pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     match &asked.circuit {
         Some(circuit) => size_loop(&read, asked, circuit),
-        None if asked.compare.is_empty() => size_all(&read, asked),
-        None => compare(&read, asked),
+        None if !asked.compare.is_empty() => compare(&read, asked),
+        None if !asked.front.is_empty() => front(&read, asked),
+        None => size_all(&read, asked),
     }
 }
 
@@ -105,6 +106,28 @@ fn compare(read: &Read, asked: &Size) -> anyhow::Result<Page> {
         json_text(&report::whole::comparison_json(&origin(&varied, &hash), &found))?
     } else {
         let sheet = report::whole::comparison(varied.project.name.as_str(), &found);
+        output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
+    };
+    Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
+}
+
+fn front(read: &Read, asked: &Size) -> anyhow::Result<Page> {
+    let (varied, hash) = read.varied(asked.variant.as_deref())?;
+    if let Some(odd) = asked.front.iter().find(|k| !(k.is_finite() && **k >= 0.0)) {
+        return Err(anyhow!("a reserve of {odd} K cannot be asked for: give kelvins from 0 on"));
+    }
+    let (bar, cancel) = (output::progress(asked.front.len()), AtomicBool::new(false));
+    let options = whole_options(asked);
+    let found = whole::front(&varied.project, &asked.front, &options, &cancel, |number, _how_far| {
+        bar.set_position(number as u64);
+    });
+    bar.finish_and_clear();
+    let points = found.map_err(|error| read.failed(&varied, error))?;
+    let holds = points.iter().all(|point| point.whole.holds());
+    let text = if asked.json {
+        json_text(&report::whole::front_json(&origin(&varied, &hash), &points))?
+    } else {
+        let sheet = report::whole::front(varied.project.name.as_str(), &varied.name, &points);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })

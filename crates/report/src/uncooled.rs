@@ -2,8 +2,9 @@
 
 use crate::json::{Origin, with};
 use crate::{Table, celsius};
+use model::book::MassLine;
 use serde_json::{Value, json};
-use studies::uncooled::{Boundary, Uncooled, UncooledPoint};
+use studies::uncooled::{Boundary, Uncooled, UncooledPoint, WayMass};
 
 /// Boundaries against outside air and age.
 pub fn sheet(project: &str, variant: &str, result: &Uncooled) -> String {
@@ -13,6 +14,9 @@ pub fn sheet(project: &str, variant: &str, result: &Uncooled) -> String {
         1e3 * result.present_ohm
     );
     text.push_str(&boundaries(result).text());
+    for way in result.masses.iter().filter(|way| !way.gone.is_empty()) {
+        text.push_str(&gone(way).text());
+    }
     text.push_str(
         "Every mission of the cases, with the outside air at one temperature at every height it reaches; limits of\n\
          the cells alone, hottest cell included. Cooling on the ground between flights is not part of this.\n",
@@ -25,6 +29,34 @@ pub fn boundaries(result: &Uncooled) -> Table {
     let rows = result.points.iter().map(|point| row(point, result.present_ohm)).collect();
     let head = ["way", "age", "outside air", "largest", "project", "limited by", "case"];
     Table::new("largest cell resistance for uncooled flight", &head, &[2, 3], rows)
+}
+
+/// What drops out with a way.
+pub fn gone(way: &WayMass) -> Table {
+    let row = |line: &MassLine| {
+        vec![
+            line.name.clone(),
+            line.kind.to_owned(),
+            kg(line.dry_kg),
+            kg(line.coolant_kg),
+            kg(line.total_kg()),
+        ]
+    };
+    let mut rows: Vec<Vec<String>> = way.gone.iter().map(row).collect();
+    let sum = |of: fn(&MassLine) -> f64| kg(way.gone.iter().map(of).sum());
+    rows.push(vec![
+        "sum".to_owned(),
+        String::new(),
+        sum(|line| line.dry_kg),
+        sum(|line| line.coolant_kg),
+        sum(MassLine::total_kg),
+    ]);
+    let head = ["goes in one step", "what", "dry kg", "coolant kg", "kg"];
+    Table::new(&format!("{}: what goes", way.way), &head, &[2, 3, 4], rows)
+}
+
+fn kg(kg: f64) -> String {
+    format!("{kg:.2}")
 }
 
 /// Age in words.
@@ -58,7 +90,20 @@ fn row(point: &UncooledPoint, present_ohm: f64) -> Vec<String> {
 /// Result of `uncooled`.
 pub fn json(origin: &Origin<'_>, result: &Uncooled) -> Value {
     let head = with(origin.head(), "cell_resistance_ohm", json!(result.present_ohm));
-    with(head, "points", result.points.iter().map(point).collect())
+    let head = with(head, "points", result.points.iter().map(point).collect());
+    with(head, "masses", result.masses.iter().map(mass).collect())
+}
+
+fn mass(way: &WayMass) -> Value {
+    let gone = way.gone.iter().map(|line| {
+        json!({ "name": line.name, "kind": line.kind, "circuit": line.circuit, "dry_kg": line.dry_kg, "coolant_kg": line.coolant_kg })
+    });
+    json!({
+        "way": way.way,
+        "cooling_kg": way.cooling_kg,
+        "gone_kg": way.gone.iter().map(MassLine::total_kg).sum::<f64>(),
+        "gone": gone.collect::<Value>(),
+    })
 }
 
 fn point(point: &UncooledPoint) -> Value {

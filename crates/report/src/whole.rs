@@ -6,7 +6,7 @@ use crate::size::{binding, binding_row, binding_words, dimensions};
 use crate::table::table;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
-use studies::whole::{Comparison, LoopDesign, Optimum, Priced, Weighed, Whole};
+use studies::whole::{Comparison, FrontPoint, LoopDesign, Optimum, Priced, Weighed, Whole};
 
 /// The lightest design of all loops, what binds it and what that costs, and how it was found.
 pub fn sheet(project: &str, variant: &str, whole: &Whole) -> String {
@@ -218,4 +218,40 @@ pub fn comparison(project: &str, comparison: &Comparison) -> String {
 pub fn comparison_json(origin: &Origin<'_>, comparison: &Comparison) -> Value {
     let row = |row: &studies::whole::Compared| with_whole(json!({ "variant": row.variant }), &row.whole);
     with(origin.head(), "variants", comparison.rows.iter().map(row).collect())
+}
+
+/// Mass against margin.
+pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
+    let mut text = format!("{project}, variant {variant}: mass against margin, all loops sized for each\n\n");
+    let row = |point: &FrontPoint| {
+        let mut row = vec![format!("{:.2}", point.left_over_k)];
+        match &point.whole.optimum {
+            Some(optimum) => {
+                row.push(format!("{:.2}", optimum.weighed.masses.total_kg()));
+                row.push(format!("{:.2}", optimum.weighed.equivalent_kg()));
+                let dearest = optimum.close.iter().filter_map(|one| one.kg_per_k.map(|price| (price, one)));
+                let dearest = dearest.max_by(|a, b| a.0.total_cmp(&b.0));
+                row.push(dearest.map_or_else(String::new, |(price, _)| format!("{price:.3}")));
+                row.push(dearest.map_or_else(String::new, |(_, one)| binding_words(&one.binding)));
+            }
+            None => {
+                let why = point.whole.short.first().map_or_else(String::new, binding_words);
+                row.extend([String::new(), String::new(), String::new(), format!("SHORT: {why}")]);
+            }
+        }
+        row
+    };
+    let head = ["left over K", "mass kg", "equivalent kg", "kg for 1 K", "dearest limit"];
+    text.push_str(&table(&head, &[0, 1, 2, 3], points.iter().map(row).collect()));
+    text.push_str(
+        "Left over the required margin of every temperature that sizes move, in every case. Each point\n\
+         after the first is searched from the one before it and its neighbours.\n",
+    );
+    text
+}
+
+/// Result of `size --all --front`.
+pub fn front_json(origin: &Origin<'_>, points: &[FrontPoint]) -> Value {
+    let point = |point: &FrontPoint| with_whole(json!({ "left_over_K": point.left_over_k }), &point.whole);
+    with(origin.head(), "front", points.iter().map(point).collect())
 }

@@ -1,4 +1,4 @@
-//! Time of the mass and power book, and of sizing one loop of the tug with what looser limits save.
+//! Time of the mass and power book, of sizing one loop of the tug with what looser limits save, and of sizing all of them at once.
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use model::aircraft::project::Project;
@@ -7,6 +7,7 @@ use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::burden::burden;
 use studies::size::{SizeOptions, size};
+use studies::whole::{WholeOptions, size_all};
 
 fn tug() -> Project {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
@@ -37,6 +38,12 @@ fn sizing(criterion: &mut Criterion) {
             });
         });
     }
+    group.bench_function("size of all loops", |b| {
+        b.iter(|| {
+            let found = size_all(&project, &WholeOptions::default(), &cancel, |_| ());
+            found.expect("the demo can be put together").optimum.map(|o| o.weighed.equivalent_kg())
+        });
+    });
     group.finish();
 }
 

@@ -10,6 +10,7 @@ use crate::oat_limit::air_at;
 use model::aircraft::device::{Device, Loop};
 use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
+use model::book::{self, MassLine};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseName, MarginKind};
 use model::schema::{self, Change, InputEntry, Node, Path, Problem};
@@ -85,6 +86,17 @@ pub struct UncooledPoint {
     pub limited_by: Option<String>,
 }
 
+/// What a way of not cooling weighs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WayMass {
+    /// Name of the way.
+    pub way: String,
+    /// Mass of the cooling that is left, dry and coolant, kg.
+    pub cooling_kg: f64,
+    /// What is gone at once with the way: devices, their coolant, ducts.
+    pub gone: Vec<MassLine>,
+}
+
 /// Boundaries and what they are compared with.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Uncooled {
@@ -92,6 +104,8 @@ pub struct Uncooled {
     pub present_ohm: f64,
     /// Points: by way, then age, then outside air.
     pub points: Vec<UncooledPoint>,
+    /// Masses by way, with what drops out.
+    pub masses: Vec<WayMass>,
 }
 
 /// Fails with words of its own.
@@ -269,7 +283,26 @@ pub fn uncooled(
             Ok(UncooledPoint { way: way.name.clone(), oat_k, life_used, boundary, case, limited_by })
         })
         .collect::<Result<Vec<_>, StudyError>>()?;
-    Ok(Uncooled { present_ohm: entry.si, points })
+    let masses = ways.iter().map(|way| way_mass(node, project, way)).collect::<Result<_, _>>()?;
+    Ok(Uncooled { present_ohm: entry.si, points, masses })
+}
+
+/// The mass of a way beside that of the project.
+fn way_mass(node: &Node, project: &Project, way: &Way) -> Result<WayMass, StudyError> {
+    let of =
+        |project: &Project| book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)));
+    let varied = variant::decode(&changed(node, way, 0.0)?).map_err(|problems| {
+        let first = problems.iter().next().cloned();
+        first.map_or_else(
+            || refused("variants", "the way cannot be read", "check it"),
+            |problem| StudyError::Project(Box::new(problem)),
+        )
+    })?;
+    let (now, left) = (of(project)?, of(&varied)?);
+    let is_left =
+        |line: &MassLine| left.lines.iter().any(|l| l.circuit == line.circuit && l.name == line.name);
+    let gone = now.lines.into_iter().filter(|line| !is_left(line)).collect();
+    Ok(WayMass { way: way.name.clone(), cooling_kg: left.total_kg(), gone })
 }
 
 /// The tree with a way and an age.

@@ -89,3 +89,29 @@ fn the_sheet_says_what_binds_and_nothing_that_holds_is_2() {
     let both = run(&["size", &path, "--all", "--loop", "glycol"]);
     assert_eq!(both.code, 1);
 }
+
+#[test]
+fn mass_rises_with_the_margin_that_is_left() {
+    let (_file, path) = file(RIG.as_bytes());
+    let json = run(&["size", &path, "--all", "--front", "0,2", "--json"]).json();
+    let points = list(&json, "front");
+    assert_eq!(
+        (points[0]["left_over_K"].as_f64(), points[1]["left_over_K"].as_f64()),
+        (Some(0.0), Some(2.0))
+    );
+    let kg = |n: usize| points[n]["optimum"]["equivalent_kg"].as_f64().expect("a number");
+    assert!(kg(0) < kg(1), "{json}");
+    let reserve = |n: usize| {
+        let closest = &points[n]["closest"][0]["details"];
+        closest["margin"]
+            .as_f64()
+            .zip(closest["required"].as_f64())
+            .map(|(margin, required)| margin - required)
+    };
+    assert!(reserve(1).is_some_and(|left| (2.0..2.05).contains(&left)), "{json}");
+    let sheet = run(&["size", &path, "--all", "--front", "0,2"]).out;
+    assert!(sheet.contains("dearest limit") && sheet.contains("block, continuous"), "{sheet}");
+    assert!(sheet.lines().all(|line| line.chars().count() <= 110), "{sheet}");
+    let refused = run(&["size", &path, "--all", "--front", "0,nan"]);
+    assert_eq!(refused.code, 1);
+}

@@ -2,6 +2,7 @@
 
 use super::{Boundary, UncooledOptions, uncooled, ways};
 use crate::StudyError;
+use crate::size::{CoreChoice, Reach, SizeOptions, size};
 use model::schema::Node;
 use model::variant::decode;
 use std::sync::atomic::AtomicBool;
@@ -88,4 +89,74 @@ fn a_plate_can_be_left_without_flow_or_left_out() {
         let plates = varied.loops.iter().filter(|l| l.name.as_str() == "battery").count();
         assert_eq!(plates, usize::from(way.name != "plate removed"));
     }
+}
+
+/// A plate, a pump that takes next to nothing and a core of one conductance beside the lumped pack.
+fn cooled(resistance_ohm: f64) -> Node {
+    let text = PACK
+        .replace("Fixed(\"10 degC\")", "Fixed(\"20 degC\")")
+        .replace("resistance: \"20 mOhm\"", &format!("resistance: \"{} mOhm\"", 1e3 * resistance_ohm))
+        .replace(
+            "powertrain: Powertrain(",
+            r#"loops: [Loop(name: "tray", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
+                Pump(name: "pump", curve: [("0 L/min", "60 kPa"), ("20 L/min", "2 kPa")], power: Fixed("0.1 W"), volume: "0 L"),
+                ColdPlate(name: "plate", walls: ["cells"], film: Fixed("400 W/K"), flow: Point(drop: "9 kPa", at: "10 L/min"), volume: "0.02 L", mass: "1.5 kg"),
+                Hose(name: "hose", length: "0.2 m", diameter: "8 mm"),
+                Core(name: "radiator"),
+                Reservoir(name: "bottle", volume: "0.02 L", cap: "90 kPag"),
+            ])],
+            cores: [Core(name: "radiator", transfer: Fixed("60 W/K"), liquid_flow: Point(drop: "8 kPa", at: "10 L/min"),
+                air_flow: Point(drop: "90 Pa", at: "0.3 m3/s"), volume: "0.02 L", mass: "2 kg")],
+            ducts: [Duct(name: "duct", path: [
+                Inlet(name: "in", area: "0.05 m2"),
+                Core(name: "radiator"),
+                Fan(name: "fan", curve: [("0 m3/s", "320 Pa"), ("0.6 m3/s", "0 Pa")], power: Fixed("1 W")),
+                Outlet(name: "out", area: "0.05 m2"),
+            ])],
+            powertrain: Powertrain("#,
+        );
+    node(&text)
+}
+
+/// The core that holds the cells gets smaller with the resistance and is nothing at the resistance that holds with the plate fitted and
+/// no flow; with the plate removed all of the loop's mass goes at once.
+#[test]
+fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
+    let fly = model::mission::FlyOptions { accuracy_k: 0.005, ..model::mission::FlyOptions::default() };
+    let node = cooled(0.020);
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    let ways = ways(&node, &project).expect("there is a pack");
+    let options = UncooledOptions { oat_k: vec![293.15], life_used: vec![0.0], fly };
+    let all =
+        uncooled(&node, &project, &ways, &options, &AtomicBool::new(false), |_| {}).expect("boundaries");
+    let boundary = |way: &str| match all.points.iter().find(|point| point.way == way).map(|p| p.boundary) {
+        Some(Boundary::UpTo(ohm)) => ohm,
+        other => panic!("{other:?}"),
+    };
+    let no_flow_ohm = boundary("plate fitted, no flow");
+    let least_w_k = 60.0 / 256.0;
+    let sized_w_k = |ohm: f64| {
+        let project = decode(&cooled(ohm)).unwrap_or_else(|problems| panic!("{problems}"));
+        let options = SizeOptions { reach: Reach::Height, relax: false, fly };
+        let result = size(&project, "tray", &options, &AtomicBool::new(false), |_, _| ());
+        let sized = result.unwrap_or_else(|error| panic!("{error}")).sized.expect("there is room enough");
+        match sized.design.core {
+            CoreChoice::Conductance(conductance_w_k) => conductance_w_k,
+            other => panic!("{other:?}"),
+        }
+    };
+    assert!((sized_w_k(0.99 * no_flow_ohm) - least_w_k).abs() < 1e-5, "nothing is needed below");
+    let (near, far) = (sized_w_k(1.03 * no_flow_ohm), sized_w_k(1.06 * no_flow_ohm));
+    assert!(least_w_k < near && near < far, "{near} and {far} W/K");
+    // a straight line through both meets zero at the boundary
+    let zero_ohm = no_flow_ohm * (1.03 - 0.03 * near / (far - near));
+    assert!((zero_ohm / no_flow_ohm - 1.0).abs() < 0.01, "{zero_ohm} and {no_flow_ohm} ohm");
+    // plate 1.5 kg, core 2 kg; hose 1200 kg/m3 pi (8 + 4) mm 4 mm 0.2 m + 60 g = 96.2 g
+    let removed = all.masses.iter().find(|way| way.way == "plate removed").expect("a way");
+    let dry = |name: &str| removed.gone.iter().find(|line| line.name == name).map(|line| line.dry_kg);
+    assert_eq!((dry("plate"), dry("radiator")), (Some(1.5), Some(2.0)));
+    assert!(dry("hose").is_some_and(|kg| (kg - 0.0962).abs() < 1e-4), "{:?}", dry("hose"));
+    assert!(dry("pump").is_some() && dry("fan").is_some() && removed.cooling_kg == 0.0, "{removed:?}");
+    let fitted = all.masses.iter().find(|way| way.way == "plate fitted, no flow").expect("a way");
+    assert!(fitted.gone.is_empty());
 }

@@ -137,7 +137,7 @@ impl Field<'_> {
         for timed in flight.margins(project) {
             let margin = &timed.margin;
             if !self.is_aside(case, margin) {
-                let reserve = scaled(margin, margin.reserve());
+                let reserve = scaled(margin, self.reserve(case, margin));
                 rows.push(Row { case, limit: LimitName::of(margin), reserve, slopes: Vec::new() });
             }
         }

@@ -58,8 +58,12 @@ pub(super) struct Field<'a> {
     pub(super) project: &'a Project,
     pub(super) space: &'a Space,
     pub(super) judge: &'a Judge<'a>,
-    /// Cases and limits that no size moves: they are not judged.
+    /// Cases and limits that are short and that no size moves: they are not judged.
     pub(super) aside: Vec<(usize, LimitName)>,
+    /// Cases and limits that no size moves.
+    pub(super) unmoved: Vec<(usize, LimitName)>,
+    /// What is to be left over the required margin of temperatures that sizes move, K.
+    pub(super) left_over_k: f64,
 }
 
 fn failed(judge: &Judge<'_>, case: usize) -> impl Fn(Problem) -> StudyError {
@@ -70,6 +74,14 @@ impl Field<'_> {
     pub(super) fn is_aside(&self, case: usize, margin: &Margin) -> bool {
         let limit = LimitName::of(margin);
         self.aside.iter().any(|(of, known)| *of == case && *known == limit)
+    }
+
+    /// What is left over all that is asked of a limit, in its unit.
+    pub(super) fn reserve(&self, case: usize, margin: &Margin) -> f64 {
+        let limit = LimitName::of(margin);
+        let is_unmoved = || self.unmoved.iter().any(|(of, known)| *of == case && *known == limit);
+        let is_asked = self.left_over_k != 0.0 && margin.kind.unit() == "K" && !is_unmoved();
+        margin.reserve() - if is_asked { self.left_over_k } else { 0.0 }
     }
 
     /// Mass of the whole cooling, kg.
@@ -124,7 +136,7 @@ impl Field<'_> {
         }
         let mut rows: Vec<Row> = Vec::new();
         for margin in &result.margins {
-            let reserve = scaled(margin, margin.reserve());
+            let reserve = scaled(margin, self.reserve(case, margin));
             if reserve < WINDOW && !self.is_aside(case, margin) {
                 rows.push(Row { case, limit: LimitName::of(margin), reserve, slopes: Vec::new() });
             }

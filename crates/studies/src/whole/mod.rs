@@ -16,6 +16,7 @@
 mod compare;
 mod descent;
 mod flown;
+mod front;
 mod look;
 mod quadratic;
 mod space;
@@ -24,6 +25,7 @@ mod tests;
 
 pub use compare::{Compared, Comparison, compare};
 pub use flown::Worth;
+pub use front::{FrontPoint, front};
 pub use space::LeftAsIs;
 
 use crate::StudyError;
@@ -73,13 +75,22 @@ pub struct WholeOptions {
     pub starts: usize,
     /// Whether the neighbours of the lightest design are searched too.
     pub neighbours: bool,
+    /// What is to be left over the required margin of every temperature that sizes move, K.
+    pub left_over_k: f64,
     /// How missions are flown.
     pub fly: FlyOptions,
 }
 
 impl Default for WholeOptions {
     fn default() -> Self {
-        Self { cases: Vec::new(), mission: None, starts: 7, neighbours: true, fly: FlyOptions::default() }
+        Self {
+            cases: Vec::new(),
+            mission: None,
+            starts: 7,
+            neighbours: true,
+            left_over_k: 0.0,
+            fly: FlyOptions::default(),
+        }
     }
 }
 
@@ -214,16 +225,38 @@ pub fn size_all(
     cancel: &AtomicBool,
     progress: impl Fn(Progress) + Sync,
 ) -> Result<Whole, StudyError> {
+    size_from(project, options, None, cancel, &progress).map(|(whole, _)| whole)
+}
+
+/// The same from a design that is known, instead of the starts.
+fn size_from(
+    project: &Project,
+    options: &WholeOptions,
+    known_design: Option<&Point>,
+    cancel: &AtomicBool,
+    progress: &(impl Fn(Progress) + Sync),
+) -> Result<(Whole, Option<Point>), StudyError> {
     let space = Space::of(project)?;
     let bare = lean(project);
     let judge = Judge::new(&bare, &options.cases, options.fly, cancel);
     known(&judge, options)?;
-    let mut field = Field { project: &bare, space: &space, judge: &judge, aside: Vec::new() };
+    let mut field = Field {
+        project: &bare,
+        space: &space,
+        judge: &judge,
+        aside: Vec::new(),
+        unmoved: Vec::new(),
+        left_over_k: options.left_over_k,
+    };
     let counted = counted(&field, options)?;
     let present = weighed(&field, &bare, counted)?;
     let probes = probe(&mut field)?;
-    let search = Search { field: &field, counted, progress: &progress };
-    let (starts, found) = search.starts(options.starts, &probes.cases)?;
+    let search = Search { field: &field, counted, progress };
+    let points = match known_design {
+        Some(point) => vec![point.clone()],
+        None => search.points(options.starts),
+    };
+    let (starts, found) = search.starts(points, &probes.cases)?;
     let mut whole = Whole {
         mission: counted.map(|case| judge.name(case).clone()),
         cases: judge.len(),
@@ -239,6 +272,7 @@ pub fn size_all(
         Some(found) => search.finish(found, options.neighbours)?,
         None => None,
     };
+    let point = finished.as_ref().map(|finished| finished.place.point.clone());
     match finished {
         Some(finished) => {
             whole.neighbours = finished.neighbours;
@@ -246,7 +280,7 @@ pub fn size_all(
         }
         None => whole.short = probes.short,
     }
-    Ok(whole)
+    Ok((whole, point))
 }
 
 fn known(judge: &Judge<'_>, options: &WholeOptions) -> Result<(), StudyError> {
@@ -307,7 +341,7 @@ fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
     }
     let mut beyond = Vec::new();
     for verdict in all.last().into_iter().flatten() {
-        for (margin, time_s) in verdict.margins.iter().filter(|(margin, _)| margin.is_short()) {
+        for (margin, time_s) in &verdict.margins {
             let limit = LimitName::of(margin);
             let reserves: Vec<f64> = all
                 .iter()
@@ -317,7 +351,11 @@ fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
                 })
                 .collect();
             let spread = |f: fn(f64, f64) -> f64| reserves.iter().copied().reduce(f).unwrap_or(0.0);
-            if spread(f64::max) - spread(f64::min) < MOVED {
+            if spread(f64::max) - spread(f64::min) >= MOVED {
+                continue;
+            }
+            field.unmoved.push((verdict.case, limit.clone()));
+            if margin.is_short() {
                 field.aside.push((verdict.case, limit));
                 let alone = Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
                 beyond.push(judge.binding(&alone, &Terms::default()));
@@ -340,10 +378,26 @@ fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
     Ok(Probes { cases, beyond, short })
 }
 
-/// The closest limit of every case, closest first.
+/// The closest limit of every case, closest first; reserves are over all that is asked.
 fn closest(field: &Field<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
     let terms = Terms { relaxed: None, aside: field.aside.clone() };
-    let mut all: Vec<Binding> = verdicts.iter().map(|verdict| field.judge.binding(verdict, &terms)).collect();
+    let of = |verdict: &Verdict| {
+        let binding = field.judge.binding(verdict, &terms);
+        if field.left_over_k == 0.0 || !verdict.status.can_be_judged() {
+            return binding;
+        }
+        let judged = verdict.margins.iter().filter(|(margin, _)| !field.is_aside(verdict.case, margin));
+        let reserve = |margin: &model::result::Margin| {
+            Some(field.reserve(verdict.case, margin)).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
+        };
+        match judged.min_by(|a, b| reserve(&a.0).total_cmp(&reserve(&b.0))) {
+            Some((margin, time_s)) => {
+                Binding { margin: Some(margin.clone()), time_s: *time_s, reserve: reserve(margin), ..binding }
+            }
+            None => binding,
+        }
+    };
+    let mut all: Vec<Binding> = verdicts.iter().map(of).collect();
     all.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
     all
 }
@@ -395,9 +449,8 @@ struct Search<'a, P> {
 }
 
 impl<P: Fn(Progress) + Sync> Search<'_, P> {
-    /// Searches from the present design and from points of a sequence that fills the space evenly; the lightest of those that are
-    /// followed to where flying again changes nothing.
-    fn starts(&self, count: usize, cases: &[usize]) -> Result<(Vec<Start>, Option<Found>), StudyError> {
+    /// The present design, and points of a sequence that fills the space evenly.
+    fn points(&self, count: usize) -> Vec<Point> {
         let space = self.field.space;
         let dimensions = space.variables.len() + space.lists.len();
         let point = |sample: u32| {
@@ -406,6 +459,11 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         };
         let mut points = vec![space.present()];
         points.extend((0..count as u32).map(point));
+        points
+    }
+
+    /// Searches from several starts; the lightest of those that are followed to where flying again changes nothing.
+    fn starts(&self, points: Vec<Point>, cases: &[usize]) -> Result<(Vec<Start>, Option<Found>), StudyError> {
         let done = AtomicUsize::new(0);
         let of = points.len();
         let found: Result<Vec<Option<Found>>, StudyError> = points

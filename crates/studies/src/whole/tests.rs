@@ -230,3 +230,22 @@ fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
     let refused = size_all(&project, &stranger, &AtomicBool::new(false), |_| {});
     assert!(matches!(refused, Err(StudyError::UnknownCase { .. })), "{refused:?}");
 }
+
+/// More reserve is never lighter; each point leaves what it is asked to, and the price of a kelvin at its begin is the slope of the front.
+#[test]
+fn the_front_rises_with_the_reserve() {
+    let project = project(TWO, |text| text);
+    let asked = [0.0, 0.5, 2.0];
+    let points =
+        super::front(&project, &asked, &options(), &AtomicBool::new(false), |_, _| {}).expect("it runs");
+    let optimum = |n: usize| points[n].whole.optimum.as_ref().expect("there is room enough");
+    let kg = |n: usize| optimum(n).weighed.equivalent_kg();
+    for (n, left_over_k) in asked.into_iter().enumerate() {
+        let least_k = optimum(n).close[0].binding.reserve;
+        assert!((-1e-9..0.05).contains(&(least_k - left_over_k)), "{least_k} for {left_over_k}");
+    }
+    assert!(kg(0) < kg(1) && kg(1) < kg(2), "{} {} {}", kg(0), kg(1), kg(2));
+    let price = optimum(0).close[0].kg_per_k.expect("it binds");
+    let slope = (kg(1) - kg(0)) / 0.5;
+    assert!((price / slope - 1.0).abs() < 0.25, "{price} and {slope} kg/K");
+}
