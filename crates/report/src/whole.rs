@@ -225,19 +225,16 @@ pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
     let mut text = format!("{project}, variant {variant}: mass against margin, all loops sized for each\n\n");
     let row = |point: &FrontPoint| {
         let mut row = vec![format!("{:.2}", point.left_over_k)];
-        match &point.whole.optimum {
-            Some(optimum) => {
-                row.push(format!("{:.2}", optimum.weighed.masses.total_kg()));
-                row.push(format!("{:.2}", optimum.weighed.equivalent_kg()));
-                let dearest = optimum.close.iter().filter_map(|one| one.kg_per_k.map(|price| (price, one)));
-                let dearest = dearest.max_by(|a, b| a.0.total_cmp(&b.0));
-                row.push(dearest.map_or_else(String::new, |(price, _)| format!("{price:.3}")));
-                row.push(dearest.map_or_else(String::new, |(_, one)| binding_words(&one.binding)));
-            }
-            None => {
-                let why = point.whole.short.first().map_or_else(String::new, binding_words);
-                row.extend([String::new(), String::new(), String::new(), format!("SHORT: {why}")]);
-            }
+        if let Some(optimum) = &point.whole.optimum {
+            row.push(format!("{:.2}", optimum.weighed.masses.total_kg()));
+            row.push(format!("{:.2}", optimum.weighed.equivalent_kg()));
+            let dearest = optimum.close.iter().filter_map(|one| one.kg_per_k.map(|price| (price, one)));
+            let dearest = dearest.max_by(|a, b| a.0.total_cmp(&b.0));
+            row.push(dearest.map_or_else(String::new, |(price, _)| format!("{price:.3}")));
+            row.push(dearest.map_or_else(String::new, |(_, one)| binding_words(&one.binding)));
+        } else {
+            let why = point.whole.short.first().map_or_else(String::new, binding_words);
+            row.extend([String::new(), String::new(), String::new(), format!("SHORT: {why}")]);
         }
         row
     };
