@@ -531,7 +531,7 @@ impl Aircraft {
                 so_far(Screen { work: Some(work(done, of)), ..shown.clone() });
             }
         };
-        let subject = (varied, self.variants.as_slice());
+        let subject = (&*self.node, varied, self.variants.as_slice());
         let found = match trades::answer(subject, question, &choice.condition, cancelled, &tell) {
             Ok(found) => TradesData { menu: asked.menu, ..found },
             Err(trades::NoAnswer::Because(reason)) => {

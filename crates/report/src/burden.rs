@@ -1,7 +1,7 @@
 //! The mass and power book as tables and as JSON.
 
 use crate::json::{Origin, with};
-use crate::{clock, table::table};
+use crate::{Table, clock, table::table};
 use model::aircraft::project::Project;
 use model::book::{Draw, Equivalent, MassBook, MassLine, MissionDraw};
 use serde_json::{Value, json};
@@ -82,7 +82,7 @@ fn of_case(case: &CaseBurden, text: &mut String) {
             let _infallible =
                 writeln!(text, "Case {}, over {} with its soak", case.case, clock(taken.duration_s));
             text.push_str(&draws(&taken.mean, Some(taken.duration_s)));
-            text.push_str(&equivalents(equivalent));
+            text.push_str(&equivalents(equivalent).text());
         }
         CaseDraw::None => {
             let _infallible = writeln!(text, "Case {}: {}, nothing to book\n", case.case, case.status.word());
@@ -112,7 +112,7 @@ fn draws(draw: &Draw, duration_s: Option<f64>) -> String {
     table(&["loop or duct", "what", "how", head, "Wh"], &[3, 4], rows)
 }
 
-pub(crate) fn equivalents(mass: &Equivalent) -> String {
+pub(crate) fn equivalents(mass: &Equivalent) -> Table {
     let row = |what: &str, why: String, kg: f64| vec![what.to_owned(), why, format!("{kg:.2}")];
     let rows = vec![
         row("dry mass", String::new(), mass.dry_kg),
@@ -130,7 +130,7 @@ pub(crate) fn equivalents(mass: &Equivalent) -> String {
         ),
         row("equivalent mass", String::new(), mass.total_kg()),
     ];
-    table(&["term", "from", "kg"], &[2], rows)
+    Table::new("equivalent mass", &["term", "from", "kg"], &[2], rows)
 }
 
 /// Worth of mass and energy, each with whether it is a default.

@@ -1,9 +1,9 @@
 //! A whole aircraft sized, and architectures side by side, as text and as JSON.
 
+use crate::Table;
 use crate::burden::{equivalent, equivalents, powers};
 use crate::json::{Origin, with};
 use crate::size::{binding, binding_row, binding_words, dimensions};
-use crate::table::table;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use studies::whole::{Comparison, FrontPoint, LoopDesign, Optimum, Priced, Weighed, Whole};
@@ -15,11 +15,11 @@ pub fn sheet(project: &str, variant: &str, whole: &Whole) -> String {
         design(whole, optimum, &mut text);
     } else {
         text.push_str("SHORT: nothing was found that holds. With the largest cores these are short:\n");
-        limits(&whole.short, &mut text);
+        text.push_str(&limits("", &whole.short).text());
     }
     if !whole.beyond.is_empty() {
         text.push_str("SHORT whatever the sizes, and left aside in sizing:\n");
-        limits(&whole.beyond, &mut text);
+        text.push_str(&limits("", &whole.beyond).text());
     }
     for left in &whole.left {
         let _infallible = writeln!(text, "Loop {} stays as it is: {}", left.circuit, left.reason);
@@ -28,23 +28,34 @@ pub fn sheet(project: &str, variant: &str, whole: &Whole) -> String {
     text
 }
 
-fn limits(all: &[studies::size::Binding], text: &mut String) {
-    let rows = all.iter().take(10).map(binding_row).collect();
-    text.push_str(&table(&["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows));
+/// The design loop by loop, its terms and what is close; or what is short.
+pub fn tables(whole: &Whole) -> Vec<Table> {
+    let mut all = match &whole.optimum {
+        Some(optimum) => {
+            let mut all = vec![loops(optimum)];
+            all.extend(optimum.weighed.worth.as_ref().map(|worth| equivalents(&worth.equivalent)));
+            all.push(closest(optimum));
+            all
+        }
+        None => vec![limits("nothing was found that holds: short with the largest cores", &whole.short)],
+    };
+    if !whole.beyond.is_empty() {
+        all.push(limits("short whatever the sizes, and left aside", &whole.beyond));
+    }
+    all
 }
 
-fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
+fn limits(title: &str, all: &[studies::size::Binding]) -> Table {
+    let rows = all.iter().take(10).map(binding_row).collect();
+    Table::new(title, &["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows)
+}
+
+fn loops(optimum: &Optimum) -> Table {
     let rows = optimum.loops.iter().map(loop_row).collect();
-    text.push_str(&table(&["loop", "core", "pump", "fan", "core kg", "as it is"], &[4, 5], rows));
-    if let Some(worth) = &optimum.weighed.worth {
-        if let Some(mission) = &whole.mission {
-            let _infallible = writeln!(text, "Equivalent mass over {mission}");
-        }
-        text.push_str(&equivalents(&worth.equivalent));
-    }
-    let (now_kg, then_kg) = (optimum.weighed.equivalent_kg(), whole.present.equivalent_kg());
-    let _infallible =
-        writeln!(text, "Together {now_kg:.2} kg; as it is {then_kg:.2} kg ({:+.2} kg)\n", now_kg - then_kg);
+    Table::new("lightest that holds", &["loop", "core", "pump", "fan", "core kg", "as it is"], &[4, 5], rows)
+}
+
+fn closest(optimum: &Optimum) -> Table {
     let row = |priced: &Priced| {
         let mut row = binding_row(&priced.binding);
         row.push(priced.kg_per_k.map_or_else(String::new, |price| format!("{price:.3}")));
@@ -52,7 +63,21 @@ fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
     };
     let rows = optimum.close.iter().map(row).collect();
     let head = ["case", "closest limit", "margin", "required", "reserve", "kg for 1 K"];
-    text.push_str(&table(&head, &[2, 3, 4, 5], rows));
+    Table::new("closest limits", &head, &[2, 3, 4, 5], rows)
+}
+
+fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
+    text.push_str(&loops(optimum).text());
+    if let Some(worth) = &optimum.weighed.worth {
+        if let Some(mission) = &whole.mission {
+            let _infallible = writeln!(text, "Equivalent mass over {mission}");
+        }
+        text.push_str(&equivalents(&worth.equivalent).text());
+    }
+    let (now_kg, then_kg) = (optimum.weighed.equivalent_kg(), whole.present.equivalent_kg());
+    let _infallible =
+        writeln!(text, "Together {now_kg:.2} kg; as it is {then_kg:.2} kg ({:+.2} kg)\n", now_kg - then_kg);
+    text.push_str(&closest(optimum).text());
     for tightened in &optimum.tightened {
         let _infallible = writeln!(
             text,
@@ -167,6 +192,24 @@ fn one_loop(one: &LoopDesign) -> Value {
 /// Architectures in a table, lightest terms beside one another.
 pub fn comparison(project: &str, comparison: &Comparison) -> String {
     let mut text = format!("{project}: architectures, each at its lightest\n\n");
+    for table in comparison_tables(comparison) {
+        text.push_str(&table.text());
+    }
+    for row in &comparison.rows {
+        for beyond in &row.whole.beyond {
+            let _infallible =
+                writeln!(text, "{}: SHORT whatever the sizes: {}", row.variant, binding_words(beyond));
+        }
+    }
+    text.push_str(
+        "Mass of the cooling only: motors, inverters, gearbox and cells that differ between variants are not in\n\
+         this book, except the cells for what the cooling takes.\n",
+    );
+    text
+}
+
+/// The terms of each architecture, and what it takes and what binds.
+pub fn comparison_tables(comparison: &Comparison) -> Vec<Table> {
     let number = |value: f64| format!("{value:.2}");
     let mut terms = Vec::new();
     let mut takes = Vec::new();
@@ -174,7 +217,7 @@ pub fn comparison(project: &str, comparison: &Comparison) -> String {
         let Some(optimum) = &row.whole.optimum else {
             let why = row.whole.short.first().map_or_else(String::new, binding_words);
             takes.push(vec![row.variant.clone(), String::new(), String::new(), format!("SHORT: {why}")]);
-            terms.push(vec![row.variant.clone()]);
+            terms.push([vec![row.variant.clone()], vec![String::new(); 6]].concat());
             continue;
         };
         let (dry_kg, coolant_kg) = (optimum.weighed.masses.dry_kg(), optimum.weighed.masses.coolant_kg());
@@ -198,20 +241,11 @@ pub fn comparison(project: &str, comparison: &Comparison) -> String {
     }
     let head =
         ["variant", "dry kg", "coolant kg", "pumps, fans kg", "drag kg", "carrying kg", "equivalent kg"];
-    text.push_str(&table(&head, &[1, 2, 3, 4, 5, 6], terms));
-    let head = ["variant", "mean power W", "mean drag N", "least reserve and what binds"];
-    text.push_str(&table(&head, &[1, 2], takes));
-    for row in &comparison.rows {
-        for beyond in &row.whole.beyond {
-            let _infallible =
-                writeln!(text, "{}: SHORT whatever the sizes: {}", row.variant, binding_words(beyond));
-        }
-    }
-    text.push_str(
-        "Mass of the cooling only: motors, inverters, gearbox and cells that differ between variants are not in\n\
-         this book, except the cells for what the cooling takes.\n",
-    );
-    text
+    let powers = ["variant", "mean power W", "mean drag N", "least reserve and what binds"];
+    vec![
+        Table::new("equivalent mass by term", &head, &[1, 2, 3, 4, 5, 6], terms),
+        Table::new("power and limits", &powers, &[1, 2], takes),
+    ]
 }
 
 /// Result of `size --all --compare`.

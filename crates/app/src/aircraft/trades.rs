@@ -3,7 +3,7 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use model::schema::list_inputs;
+use model::schema::{Node, list_inputs};
 use model::variant::{Varied, project_shape};
 use report::Table;
 use studies::StudyError;
@@ -13,6 +13,7 @@ use studies::spread::{SpreadOptions, spread};
 use studies::sweep::{Axis, Row, Shard, Sweep, SweepError, Watch, points, sweep, watches};
 use studies::uncooled::{Boundary, Uncooled, UncooledOptions, uncooled, ways};
 use studies::variants::{CompareOptions, compare};
+use studies::whole::{WholeOptions, compare as compare_architectures, size_all};
 use units::to_unit;
 
 use super::pages::celsius;
@@ -63,7 +64,7 @@ pub(super) fn menu(varied: &Varied, cancelled: &AtomicBool) -> Menu {
 
 /// Answers a question; `tell` is told how many of how many steps are done.
 pub(super) fn answer(
-    (varied, all): (&Varied, &[Varied]),
+    (node, varied, all): (&Node, &Varied, &[Varied]),
     question: &Question,
     condition: &str,
     cancelled: &AtomicBool,
@@ -75,6 +76,8 @@ pub(super) fn answer(
         Question::Uncooled => boundaries(varied, cancelled, tell)?,
         Question::OutsideAir => outside_air(varied, cancelled, tell)?,
         Question::Size { circuit } => sized(varied, circuit, cancelled, tell)?,
+        Question::SizeAll => all_sized(varied, cancelled, tell)?,
+        Question::Architectures => architectures(node, all, cancelled, tell)?,
         Question::Spread { samples } => scattered(varied, *samples, cancelled, tell)?,
     };
     Ok(TradesData { asked: question.clone(), is_answered: true, ..found })
@@ -285,6 +288,57 @@ fn sized(
         found.cases
     )];
     Ok(TradesData { notes, sheets: sheets(report::size::tables(&found)), proposal, ..TradesData::default() })
+}
+
+fn all_sized(
+    varied: &Varied,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let found = size_all(&varied.project, &WholeOptions::default(), cancelled, |how_far| {
+        tell(how_far.done, how_far.of);
+    })?;
+    let proposal = found.optimum.as_ref().map(|optimum| Proposal {
+        from: varied.name.clone(),
+        note: "all loops sized".to_owned(),
+        changes: Arc::new(optimum.changes.clone()),
+    });
+    let mut notes = vec![format!(
+        "{} cases. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
+         mission in which that is most.",
+        found.cases
+    )];
+    if let Some(optimum) = &found.optimum {
+        let (then_kg, now_kg) = (optimum.weighed.equivalent_kg(), found.present.equivalent_kg());
+        notes.push(format!(
+            "Together {then_kg:.2} kg; as it is {now_kg:.2} kg ({:+.2} kg).",
+            then_kg - now_kg
+        ));
+    }
+    notes.extend(
+        found.left.iter().map(|left| format!("Loop {} stays as it is: {}.", left.circuit, left.reason)),
+    );
+    Ok(TradesData { notes, sheets: sheets(report::whole::tables(&found)), proposal, ..TradesData::default() })
+}
+
+fn architectures(
+    node: &Node,
+    all: &[Varied],
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let names: Vec<String> = all.iter().map(|varied| varied.name.clone()).collect();
+    tell(0, names.len());
+    let found = compare_architectures(node, &names, &WholeOptions::default(), cancelled, |number, _| {
+        tell(number, names.len());
+    })?;
+    let notes = vec![
+        "Mass of the cooling only: motors, inverters, gearbox and cells that differ between variants are not in this book, except \
+         the cells for what the cooling takes."
+            .to_owned(),
+    ];
+    let tables = report::whole::comparison_tables(&found);
+    Ok(TradesData { notes, sheets: sheets(tables), ..TradesData::default() })
 }
 
 fn scattered(

@@ -28,7 +28,7 @@ fn asked(question: &Question) -> Result<crate::views::trades::TradesData, NoAnsw
     assert!(problems.is_empty(), "{problems}");
     let node = node.expect("the text holds a project");
     let all = [None, Some("wide path")].map(|name| variant::apply(&node, name).expect("it can be applied"));
-    answer((&all[0], &all), question, "warm", &AtomicBool::new(false), &|_, _| ())
+    answer((&node, &all[0], &all), question, "warm", &AtomicBool::new(false), &|_, _| ())
 }
 
 fn watch(axes: &[&str], watch: &str) -> Question {

@@ -20,14 +20,26 @@ pub enum Sort {
     OutsideAir,
     /// The lightest core, pump and fan of a loop.
     Size,
+    /// The lightest cooling of the whole aircraft.
+    SizeAll,
+    /// Every variant at its lightest.
+    Architectures,
     /// How sure the margins are.
     Spread,
 }
 
 impl Sort {
     /// All of them, in the order on screen.
-    pub const ALL: [Self; 6] =
-        [Self::Variants, Self::Inputs, Self::Uncooled, Self::OutsideAir, Self::Size, Self::Spread];
+    pub const ALL: [Self; 8] = [
+        Self::Variants,
+        Self::Inputs,
+        Self::Uncooled,
+        Self::OutsideAir,
+        Self::Size,
+        Self::SizeAll,
+        Self::Architectures,
+        Self::Spread,
+    ];
 
     /// The name on screen.
     pub fn label(self) -> &'static str {
@@ -37,6 +49,8 @@ impl Sort {
             Self::Uncooled => "Uncooled pack",
             Self::OutsideAir => "Outside-air limit",
             Self::Size => "Size a loop",
+            Self::SizeAll => "Size all loops at once",
+            Self::Architectures => "Architectures at their lightest",
             Self::Spread => "Spread of margins",
         }
     }
@@ -57,6 +71,13 @@ impl Sort {
             }
             Self::Size => {
                 "The lightest core, pump and fan of a loop that hold every required margin in every case."
+            }
+            Self::SizeAll => {
+                "The least equivalent mass over the cores, pumps and fans of all loops that hold every required margin in every \
+                 case."
+            }
+            Self::Architectures => {
+                "Every variant with all its loops sized anew, each at its own least equivalent mass: takes its time."
             }
             Self::Spread => {
                 "All stated tolerances and the published scatter of relations at once: how often a margin is short."
@@ -87,6 +108,10 @@ pub enum Question {
         /// Its name.
         circuit: String,
     },
+    /// The lightest cooling of the whole aircraft.
+    SizeAll,
+    /// Every variant at its lightest.
+    Architectures,
     /// How sure the margins are.
     Spread {
         /// Number of samples.
@@ -103,6 +128,8 @@ impl Question {
             Self::Uncooled => Sort::Uncooled,
             Self::OutsideAir => Sort::OutsideAir,
             Self::Size { .. } => Sort::Size,
+            Self::SizeAll => Sort::SizeAll,
+            Self::Architectures => Sort::Architectures,
             Self::Spread { .. } => Sort::Spread,
         }
     }

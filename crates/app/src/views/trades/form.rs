@@ -115,6 +115,8 @@ impl TradesForm {
             Sort::Variants => Ok(Question::Variants),
             Sort::Uncooled => Ok(Question::Uncooled),
             Sort::OutsideAir => Ok(Question::OutsideAir),
+            Sort::SizeAll => Ok(Question::SizeAll),
+            Sort::Architectures => Ok(Question::Architectures),
             Sort::Size if self.circuit.is_empty() => Err("The project has no loop to be sized.".to_owned()),
             Sort::Size => Ok(Question::Size { circuit: self.circuit.clone() }),
             Sort::Inputs => self.over_inputs(),

@@ -84,7 +84,7 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
                     .labelled_by(label.id);
             });
         }
-        Sort::Variants | Sort::Uncooled | Sort::OutsideAir => {}
+        Sort::Variants | Sort::Uncooled | Sort::OutsideAir | Sort::SizeAll | Sort::Architectures => {}
     }
     ui.add_space(look::space::STEP);
     match form.question() {
@@ -140,7 +140,7 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
     ui.heading(form.asked.sort().label());
     let answer = state.data.filter(|data| data.asked == form.asked);
     let about = match form.asked.sort() {
-        Sort::Variants => "The base design and every variant.".to_owned(),
+        Sort::Variants | Sort::Architectures => "The base design and every variant.".to_owned(),
         _ => format!("Variant {}.", state.variant),
     };
     ui.label(RichText::new(about).color(colors.soft).small());
