@@ -109,3 +109,25 @@ fn a_table_that_is_not_there_is_not_opened() {
     assert_eq!(rig.table(CURVE).expect("the pump has one").cells.len(), 4);
     assert!(Command::Table(TableCommand::Edit(CURVE.into())).label().contains("curve"));
 }
+
+#[test]
+fn keys_go_from_cell_to_cell_and_typing_replaces_the_number() {
+    let mut harness = open();
+    // the first cell has the keys when the table opens
+    harness.key_press(Key::ArrowDown);
+    harness.run_steps(3);
+    harness.event(Event::Text("11".to_owned()));
+    harness.run_steps(3);
+    let value = |harness: &Desk, label: &str| harness.get_by_role_and_label(Role::TextInput, label).value();
+    assert_eq!(value(&harness, "row 2, volume flow").as_deref(), Some("11"));
+    harness.key_press(Key::Enter);
+    harness.run_steps(3);
+    harness.event(Event::Text("21".to_owned()));
+    harness.run_steps(3);
+    assert_eq!(value(&harness, "row 3, volume flow").as_deref(), Some("21"));
+    harness.key_press(Key::ArrowUp);
+    harness.run_steps(3);
+    harness.event(Event::Text("12".to_owned()));
+    harness.run_steps(3);
+    assert_eq!(value(&harness, "row 2, volume flow").as_deref(), Some("12"));
+}

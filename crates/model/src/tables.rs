@@ -66,6 +66,21 @@ pub fn tables_under(entries: &[TableEntry], owners: &[&str]) -> Vec<(String, Str
     found.map(|path| (short_name(&path), path)).collect()
 }
 
+/// Whether an input is a cell of one of the tables, and not a number of its own.
+pub fn is_cell(entries: &[TableEntry], path: &str) -> bool {
+    entries.iter().any(|entry| {
+        let Some(rest) = path.strip_prefix(&entry.path.to_string()) else { return false };
+        let Some(rest) = rest.strip_prefix('.') else { return false };
+        match entry.shape {
+            TableShape::Curve(..) | TableShape::Rows(_) => true,
+            TableShape::Grid(record) => {
+                let list = rest.split('.').next();
+                record.fields.iter().take(3).any(|field| Some(field.name) == list)
+            }
+        }
+    })
+}
+
 /// The last steps of an address that say what a table is: `curve`, `film`, `losses table 2`.
 fn short_name(path: &str) -> String {
     let steps: Vec<&str> = path.split('.').collect();

@@ -24,12 +24,12 @@ pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Result<Vec<Machi
         .iter()
         .map(|machine| MachineData {
             tables: own_tables(machine, &found, &tables),
-            ..data(machine, &found, &inputs)
+            ..data(machine, &found, (&inputs, &tables))
         })
         .collect())
 }
 
-fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineData {
+fn data(machine: &Machine, all: &[Machine], entries: (&[InputEntry], &[TableEntry])) -> MachineData {
     MachineData {
         name: machine.name.clone(),
         sort: machine.sort.word().to_owned(),
@@ -39,7 +39,7 @@ fn data(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> MachineDat
         charts: machine.figures.iter().map(|figure| (chart(figure), held(figure))).collect(),
         law: Law::of_machine(machine).as_ref().map(super::levels::law),
         tables: Vec::new(),
-        fields: fields(machine, all, inputs),
+        fields: fields(machine, all, entries),
     }
 }
 
@@ -62,7 +62,11 @@ fn own_tables(machine: &Machine, all: &[Machine], tables: &[TableEntry]) -> Vec<
 }
 
 /// Inputs of the record of a machine that belong to no other machine of the same record; points of curves are left to the file.
-fn fields(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> Vec<InputField> {
+fn fields(
+    machine: &Machine,
+    all: &[Machine],
+    (inputs, tables): (&[InputEntry], &[TableEntry]),
+) -> Vec<InputField> {
     let inside = |path: &str, owner: &str| {
         !owner.is_empty()
             && path.strip_prefix(owner).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
@@ -82,7 +86,7 @@ fn fields(machine: &Machine, all: &[Machine], inputs: &[InputEntry]) -> Vec<Inpu
     };
     let own = inputs.iter().filter(|entry| {
         let path = entry.path.to_string();
-        !entry.in_curve && own(&path) && !nearer(&path)
+        !entry.in_curve && own(&path) && !nearer(&path) && !model::tables::is_cell(tables, &path)
     });
     let mut fields: Vec<InputField> = own.map(field).collect();
     tell_apart(&mut fields);

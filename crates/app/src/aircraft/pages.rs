@@ -294,7 +294,7 @@ fn page(
                         .find(|duty| duty.machine == station.name)
                         .map(|d| duty_chart(kind, d)),
                     tables: tables_of(prefix, station, tables),
-                    ..row(kind, prefix, station, inputs)
+                    ..row(kind, prefix, station, inputs, tables)
                 })
                 .collect(),
         },
@@ -368,7 +368,13 @@ fn tables_of(prefix: &str, station: &StationResult, tables: &[TableEntry]) -> Ve
     model::tables::tables_under(tables, &owners)
 }
 
-fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEntry]) -> DeviceRow {
+fn row(
+    kind: StripKind,
+    prefix: &str,
+    station: &StationResult,
+    inputs: &[InputEntry],
+    tables: &[TableEntry],
+) -> DeviceRow {
     let flow = match kind {
         StripKind::Loop => Figure::new(6e4 * station.volume_flow_m3_s, 2),
         StripKind::Duct => Figure::new(station.volume_flow_m3_s, 3),
@@ -385,7 +391,7 @@ fn row(kind: StripKind, prefix: &str, station: &StationResult, inputs: &[InputEn
             let in_path = path.starts_with(prefix) && path.contains(&format!(".{}.", station.name));
             let described =
                 matches!(station.kind, "core" | "exchanger") && places.iter().any(|p| path.starts_with(p));
-            in_path || described
+            (in_path || described) && !model::tables::is_cell(tables, &path)
         })
         .map(field)
         .collect();

@@ -1,6 +1,8 @@
 //! A measured table edited as a grid: typed, pasted from a spreadsheet or loaded; mistakes stand beside their cells, and nothing is taken
 //! over before there is none.
 
+use eframe::egui::text::{CCursor, CCursorRange};
+use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
     self, Align, Button, Event, Id, Key, Label, Layout, Modifiers, RichText, Role, ScrollArea, Stroke,
     TextEdit, Ui, Vec2, WidgetInfo,
@@ -95,8 +97,10 @@ fn paste(ui: &Ui, edit: &mut TableEdit, commands: &mut Vec<Command>) {
 /// A block that begins at the first cell, or that has the width of the table and a head, is the whole table; any other begins at the
 /// marked cell.
 fn take_block(ui: &Ui, edit: &mut TableEdit, block: &[Vec<String>]) {
-    let at = focused(ui, edit).unwrap_or((0, 0));
-    let done = if at == (0, 0) {
+    // the corner of a grid is no cell
+    let first = if edit.table.form == Form::Grid { (0, 1) } else { (0, 0) };
+    let at = focused(ui, edit).unwrap_or(first);
+    let done = if at == first {
         edit.table
             .replace_all(block)
             .map(|()| format!("{} rows put in the place of the whole table.", edit.table.cells.len()))
@@ -192,16 +196,11 @@ fn heads_ui(header: &mut egui_extras::TableRow<'_, '_>, table: &Table) {
             let text = match table.form {
                 Form::Columns => table.columns.get(at).map_or(String::new(), named),
                 Form::Grid if at == 0 => table.columns.first().map_or(String::new(), named),
-                Form::Grid if at == 1 => {
-                    let pair = table.columns.get(1).zip(table.columns.get(2));
-                    pair.map_or(String::new(), |(across, value)| {
-                        format!("{} across: {}", across.name, named(value))
-                    })
-                }
+                Form::Grid if at == 1 => table.columns.get(1).map_or(String::new(), named),
                 Form::Grid => String::new(),
             };
             let label = Label::new(RichText::new(text).color(look::palette(ui).soft).small());
-            ui.add(if table.form == Form::Grid && at == 1 { label.extend() } else { label.truncate() });
+            ui.add(label.truncate());
         });
     }
 }
@@ -218,14 +217,23 @@ fn cell_ui(ui: &mut Ui, edit: &mut TableEdit, (row, at): (usize, usize), command
     let problem = edit.problems.iter().find(|problem| problem.cell == Some((row, at))).map(CellProblem::text);
     let place = edit.table.place_of(row, at);
     let Some(text) = edit.table.cells.get_mut(row).and_then(|line| line.get_mut(at)) else { return };
-    let response = ui.add(
-        TextEdit::singleline(text)
-            .id(cell_id(row, at))
-            .desired_width(CELL - 14.0)
-            .margin(egui::Margin::symmetric(4, 2))
-            .align(egui::Align2::RIGHT_CENTER)
-            .text_color(if problem.is_some() { colors.bad } else { colors.ink }),
-    );
+    let id = cell_id(row, at);
+    let count = text.chars().count();
+    let mut output = TextEdit::singleline(text)
+        .id(id)
+        .desired_width(CELL - 14.0)
+        .margin(egui::Margin::symmetric(4, 2))
+        .align(egui::Align2::RIGHT_CENTER)
+        .text_color(if problem.is_some() { colors.bad } else { colors.ink })
+        .show(ui);
+    let response = output.response.response;
+    let opens = edit.cell.is_none();
+    if response.gained_focus() || opens {
+        // the whole number is marked, so that typing replaces it
+        let all = CCursorRange::two(CCursor::new(0), CCursor::new(count));
+        output.state.cursor.set_char_range(Some(all));
+        output.state.store(ui.ctx(), id);
+    }
     if problem.is_some() {
         let around = response.rect.expand(1.0);
         ui.painter().rect_stroke(around, 3.0, Stroke::new(1.5, colors.bad), egui::StrokeKind::Outside);
@@ -237,17 +245,8 @@ fn cell_ui(ui: &mut Ui, edit: &mut TableEdit, (row, at): (usize, usize), command
         edit.cell = Some((row, at));
         response.request_focus();
     }
-    let (down, up) = ui.input(|input| {
-        let plain = input.modifiers == Modifiers::NONE;
-        let enter = input.key_pressed(Key::Enter);
-        (plain && (input.key_pressed(Key::ArrowDown) || enter), plain && input.key_pressed(Key::ArrowUp))
-    });
-    let was_here = response.has_focus() || response.lost_focus();
-    if was_here && (down || up) && !ui.input(|input| input.key_pressed(Key::Escape)) {
-        let next = if down { row + 1 } else { row.wrapping_sub(1) };
-        if next < edit.table.cells.len() && edit.table.column_of(next, at).is_some() {
-            ui.memory_mut(|memory| memory.request_focus(cell_id(next, at)));
-        }
+    if response.has_focus() || response.lost_focus() {
+        move_on(ui, edit, (row, at));
     }
     if response.lost_focus() || response.changed() {
         commands.push(Command::Table(TableCommand::Check));
@@ -257,6 +256,27 @@ fn cell_ui(ui: &mut Ui, edit: &mut TableEdit, (row, at): (usize, usize), command
         None => place,
     };
     response.on_hover_text(name);
+}
+
+/// Enter and the arrow keys go to the cell below or above. The key is used up, so that the next cell does not go on with it.
+fn move_on(ui: &Ui, edit: &TableEdit, (row, at): (usize, usize)) {
+    let pressed = |key: Key| ui.input_mut(|input| input.consume_key(Modifiers::NONE, key));
+    let down = pressed(Key::ArrowDown) || pressed(Key::Enter);
+    let up = !down && pressed(Key::ArrowUp);
+    if !(down || up) {
+        return;
+    }
+    let next = if down { row + 1 } else { row.wrapping_sub(1) };
+    if next >= edit.table.cells.len() || edit.table.column_of(next, at).is_none() {
+        return;
+    }
+    let id = cell_id(next, at);
+    ui.memory_mut(|memory| memory.request_focus(id));
+    if let Some(mut state) = TextEditState::load(ui.ctx(), id) {
+        let count = edit.table.cells[next].get(at).map_or(0, |text| text.chars().count());
+        state.cursor.set_char_range(Some(CCursorRange::two(CCursor::new(0), CCursor::new(count))));
+        state.store(ui.ctx(), id);
+    }
 }
 
 /// What changes the number of rows and columns, and the ways in and out.

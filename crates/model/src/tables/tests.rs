@@ -142,6 +142,18 @@ fn a_map_is_a_grid_with_its_axes_on_the_sides() {
     table.cells[0][1] = "0.3".to_owned();
     let problems = put(&root, &table).unwrap_err();
     assert!(!problems.is_empty(), "air flows must rise");
+    // a block with a word in its corner, as a spreadsheet has it
+    let block =
+        rows(&[&["liquid \\ air", "0.1", "0.2", "0.3"], &["5", "1", "2", "3"], &["9", "4", "5", "6"]]);
+    table.replace_all(&block).unwrap();
+    assert_eq!((table.cells[0][0].as_str(), table.width()), ("", 4));
+    let revised = revise(&root, &put(&root, &table).unwrap()).unwrap();
+    let air = path::get(&revised, &Path::parse(&format!("{path}.air")).unwrap()).unwrap();
+    assert_eq!(listed(Some(air)).len(), 3);
+    assert!(matches!(
+        table.replace_all(&rows(&[&["", "1", "2"], &["5", "1"]])),
+        Err(Misfit::Width { row: 2, .. })
+    ));
 }
 
 fn point(tag: &str, drop: &str, at: &str) -> Node {
@@ -159,6 +171,14 @@ fn every_table_of_a_project_goes_there_and_back() {
         let revision = put(&root, &table).unwrap_or_else(|problems| panic!("{address}: {problems:?}"));
         assert_eq!(revise(&root, &revision).unwrap(), root, "{address}");
     }
+}
+
+#[test]
+fn cells_of_tables_are_told_from_numbers_of_their_own() {
+    let entries = list_tables(&root(), project_shape());
+    assert!(is_cell(&entries, "loops.extra.path.extra pump.curve.1.2"));
+    assert!(!is_cell(&entries, "loops.extra.path.extra pump.speed"));
+    assert!(!is_cell(&entries, CURVE), "the table itself is none");
 }
 
 #[test]
