@@ -1,8 +1,8 @@
 //! Sweeps: one or more inputs over a grid, and what is watched at every point of it.
 //!
-//! Every point is a project of its own: the inputs are set in its tree, which is decoded and validated as a file is, and its cases are
-//! solved from the states of the project as it stands, or from scratch where that has none. So a point has the same bits on any number of
-//! threads and in any shard. The first axis varies slowest.
+//! Every point is a project of its own: the inputs are set and it is validated as a file is, and its cases are solved from the states of
+//! the project as it stands, or from scratch where that has none. So a point has the same bits on any number of threads and in any
+//! shard. The first axis varies slowest.
 
 mod axis;
 #[cfg(test)]
@@ -112,13 +112,20 @@ pub fn sweep(
 ) -> Result<Sweep, SweepError> {
     let range = shard.range(points(axes)?);
     // a project that is only valid at the points has no states to begin with
-    let grounds =
-        variant::decode(node).map_or_else(|_| Vec::new(), |base| watch::grounds(&base, watched, cancel));
+    let base = variant::decode(node).ok();
+    let grounds = base.as_ref().map_or_else(Vec::new, |base| watch::grounds(base, watched, cancel));
+    let maker = Maker {
+        node,
+        axes,
+        moved: base
+            .filter(|_| is_worth_moving(axes, range.len()) && can_be_moved(node, axes))
+            .map(without_variants),
+    };
     let done = AtomicUsize::new(0);
     let rows: Result<Vec<Row>, StudyError> = range
         .into_par_iter()
         .map(|point| {
-            let row = row(node, axes, watched, &grounds, point, cancel);
+            let row = row(&maker, watched, &grounds, point, cancel);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             row
         })
@@ -142,9 +149,63 @@ fn inputs(axes: &[Axis], point: usize) -> Vec<f64> {
     values
 }
 
+/// How the projects of points are made.
+struct Maker<'a> {
+    node: &'a Node,
+    axes: &'a [Axis],
+    /// The decoded project, if moving its numbers makes a point: much faster than to decode the tree again.
+    moved: Option<Project>,
+}
+
+/// Whether looking at every value of every axis beforehand is little beside the points. What a point is does not depend on it.
+fn is_worth_moving(axes: &[Axis], points: usize) -> bool {
+    points >= 4 * axes.iter().map(Axis::steps).sum::<usize>()
+}
+
+/// Whether every value of every axis alone can be decoded, so that numbers may be moved in the decoded project. Of lists, where one
+/// number may have to be larger than another, only one may be moved.
+fn can_be_moved(node: &Node, axes: &[Axis]) -> bool {
+    let in_list = |axis: &&Axis| axis.entry.path.steps().iter().any(|step| step.parse::<usize>().is_ok());
+    if axes.iter().filter(in_list).count() > 1 {
+        return false;
+    }
+    let values: Vec<(&Axis, f64)> =
+        axes.iter().flat_map(|axis| (0..axis.steps()).map(move |step| (axis, axis.value_si(step)))).collect();
+    values.par_iter().all(|(axis, si)| decoded(node, std::slice::from_ref(*axis), &[*si]).is_ok())
+}
+
+/// Copies are cheaper without the variants, unless these hold numbers that are counted.
+fn without_variants(mut project: Project) -> Project {
+    let mut bare = Project { variants: Vec::new(), ..project.clone() };
+    let counted_alike = schema::numbers_si(&mut bare).len() == schema::numbers_si(&mut project).len();
+    if counted_alike { bare } else { project }
+}
+
+impl Maker<'_> {
+    /// The project at a point, or why there is none.
+    fn make(&self, inputs_si: &[f64]) -> Result<Project, String> {
+        if let Some(base) = &self.moved {
+            let mut project = base.clone();
+            let is_moved = move_exactly(&mut project, self.axes, inputs_si);
+            if is_moved && !model::validate::validate(&project).has_errors() {
+                return Ok(project);
+            }
+        }
+        // from the tree, which also says what is wrong as a file does
+        decoded(self.node, self.axes, inputs_si)
+    }
+}
+
+/// Sets inputs to the bits of the grid: text in the unit of the file may round the last digit.
+fn move_exactly(project: &mut Project, axes: &[Axis], inputs_si: &[f64]) -> bool {
+    let mut exact: Vec<(usize, f64)> =
+        axes.iter().zip(inputs_si).map(|(axis, si)| (axis.index, *si)).collect();
+    exact.sort_by_key(|(index, _)| *index);
+    schema::move_numbers(project, &exact)
+}
+
 fn row(
-    node: &Node,
-    axes: &[Axis],
+    maker: &Maker<'_>,
     watched: &[Watch],
     grounds: &[(String, Option<Ground>)],
     point: usize,
@@ -153,17 +214,17 @@ fn row(
     if cancel.load(Ordering::Relaxed) {
         return Err(StudyError::Cancelled);
     }
-    let inputs = inputs(axes, point);
+    let inputs = inputs(maker.axes, point);
     let mut row = Row { point, inputs, results: vec![None; watched.len()], remark: String::new() };
-    match moved(node, axes, &row.inputs) {
+    match maker.make(&row.inputs) {
         Ok(project) => (row.results, row.remark) = watch::read(&project, watched, grounds, cancel)?,
         Err(refusal) => row.remark = refusal,
     }
     Ok(row)
 }
 
-/// The project at a point, or why there is none.
-fn moved(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, String> {
+/// The project with inputs set in its tree, or why there is none.
+fn decoded(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, String> {
     let mut tree = node.clone();
     for (axis, si) in axes.iter().zip(inputs_si) {
         schema::set_input_si(&mut tree, project_shape(), &axis.entry, *si)
@@ -173,10 +234,6 @@ fn moved(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, Strin
         let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
         errors.map(|problem| format!("{}: {}", problem.path, problem.message)).collect::<Vec<_>>().join("; ")
     })?;
-    // text in the unit of the file may round the last digit: the grid is exact
-    let mut exact: Vec<(usize, f64)> =
-        axes.iter().zip(inputs_si).map(|(axis, si)| (axis.index, *si)).collect();
-    exact.sort_by_key(|(index, _)| *index);
-    schema::move_numbers(&mut project, &exact);
+    move_exactly(&mut project, axes, inputs_si);
     Ok(project)
 }

@@ -81,6 +81,19 @@ fn threads_and_shards_change_no_bit() {
     assert_eq!(parts, whole.rows);
 }
 
+/// A grid so large that numbers are moved instead of decoded: the same bits as its shards, which are too small for that.
+#[test]
+fn a_large_grid_has_the_bits_of_its_small_shards() {
+    let node = node();
+    let axes = ["heats.heater.law=100 W..300 W/9", "links.path.law=4..8 W/K/9"]
+        .map(|text| Axis::parse(&node, text).expect("an axis"));
+    let watched = watched(&node, &["worst", "mass"]);
+    let run = |shard| sweep(&node, &axes, &watched, shard, &AtomicBool::new(false), |_| ()).expect("it runs");
+    assert!(super::is_worth_moving(&axes, 81) && !super::is_worth_moving(&axes, 9));
+    let parts = (1..=9).flat_map(|number| run(Shard { number, of: 9 }).rows).collect::<Vec<_>>();
+    assert_eq!(parts, run(Shard::WHOLE).rows);
+}
+
 /// A negative heat capacity is refused as in a file; the point keeps its place.
 #[test]
 fn a_point_that_cannot_be_says_why() {

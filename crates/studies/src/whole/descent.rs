@@ -37,12 +37,19 @@ pub(super) struct Place {
     /// Limits of steady cases, then of missions.
     pub(super) rows: Vec<Row>,
     /// Of each limit, what one kelvin (or percent) costs, kg; empty before a step was looked for.
-    pub(super) prices: Vec<f64>,
+    prices: Vec<f64>,
+    /// Price of what is short when the prices were found: a limit at this price would rather stay short, and its own is not known.
+    penalty: f64,
     /// Rows of missions begin here.
     flown_from: usize,
 }
 
 impl Place {
+    /// What one kelvin (or percent) of a limit costs, kg; none where it does not bind, or where nothing is known.
+    pub(super) fn price(&self, row: usize) -> Option<f64> {
+        self.prices.get(row).copied().filter(|price| *price > 1e-5 && *price < 0.9 * self.penalty)
+    }
+
     fn aim_k(&self, row: usize) -> f64 {
         if row < self.flown_from { AIM_K } else { AIM_FLOWN_K }
     }
@@ -107,6 +114,7 @@ impl Descent<'_> {
             shares,
             rows,
             prices: Vec::new(),
+            penalty: PRICE.0,
             flown_from,
         }))
     }
@@ -127,6 +135,7 @@ impl Descent<'_> {
         for _ in 0..MOST_STEPS {
             let Some(step) = self.step(&here, &curvature, trust, price, whole) else { break };
             here.prices.clone_from(&step.prices);
+            here.penalty = price;
             let dearest = step.prices.iter().copied().fold(0.0, f64::max);
             if dearest > 0.6 * price && price < PRICE.1 {
                 // a price that is reached would rather stay short
@@ -152,6 +161,7 @@ impl Descent<'_> {
                         trust = (2.0 * trust).min(2.0 * TRUST.0);
                     }
                     there.prices = matched(&here, &there);
+                    there.penalty = price;
                     here = there;
                 }
                 _ => trust = 0.3 * largest.min(trust),

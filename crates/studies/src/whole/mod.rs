@@ -708,7 +708,7 @@ fn optimum(
     let priced = |binding: Binding| {
         let limit = binding.margin.as_ref().map(LimitName::of);
         let row = place.rows.iter().position(|row| limit.as_ref().is_some_and(|l| row.is(binding.number, l)));
-        let price = row.and_then(|row| place.prices.get(row).copied()).filter(|price| *price > 1e-5);
+        let price = row.and_then(|row| place.price(row));
         Priced { binding, kg_per_k: price }
     };
     Ok(Optimum {
