@@ -257,6 +257,16 @@ pub fn comparison_json(origin: &Origin<'_>, comparison: &Comparison) -> Value {
 /// Mass against margin.
 pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
     let mut text = format!("{project}, variant {variant}: mass against margin, all loops sized for each\n\n");
+    text.push_str(&front_table(points).text());
+    text.push_str(
+        "Left over the required margin of every temperature that sizes move, in every case. Each point\n\
+         after the first is searched from the one before it and its neighbours.\n",
+    );
+    text
+}
+
+/// Points of mass against margin.
+pub fn front_table(points: &[FrontPoint]) -> Table {
     let row = |point: &FrontPoint| {
         let mut row = vec![format!("{:.2}", point.left_over_k)];
         if let Some(optimum) = &point.whole.optimum {
@@ -273,12 +283,7 @@ pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
         row
     };
     let head = ["left over K", "mass kg", "equivalent kg", "kg for 1 K", "dearest limit"];
-    text.push_str(&table(&head, &[0, 1, 2, 3], points.iter().map(row).collect()));
-    text.push_str(
-        "Left over the required margin of every temperature that sizes move, in every case. Each point\n\
-         after the first is searched from the one before it and its neighbours.\n",
-    );
-    text
+    Table::new("mass against margin", &head, &[0, 1, 2, 3], points.iter().map(row).collect())
 }
 
 /// Result of `size --all --front`.
