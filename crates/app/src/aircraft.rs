@@ -30,11 +30,12 @@ use studies::failures::FailureOutcome;
 use studies::turnaround::TurnaroundWish;
 
 use crate::files::Finding;
+use crate::parallel;
 use crate::subject::{Choice, Choices, Screen, Study, Subject};
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::levers::LeverData;
-use crate::views::margins::MarginPlace;
+use crate::views::margins::{MarginGrid, MarginPlace};
 use crate::views::mission::BeneathCase;
 use crate::views::trades::{Menu, Proposal, Question, TradesData};
 use crate::views::turnaround::TurnaroundData;
@@ -69,9 +70,12 @@ impl Aircraft {
     fn decoded(node: Node) -> Result<Self, Problems> {
         let base = variant::apply(&node, None)?;
         let names: Vec<String> = base.project.variants.iter().map(|v| v.name.as_str().to_owned()).collect();
+        let never = AtomicBool::new(false);
+        let varied =
+            parallel::each(names.len(), &never, |index| variant::vary(&node, &base.project, &names[index]));
         let mut variants = vec![base];
-        for name in &names {
-            variants.push(variant::apply(&node, Some(name))?);
+        for found in varied.unwrap_or_default() {
+            variants.push(found?);
         }
         let choices = choices(&variants[0].project, &names);
         Ok(Self {
@@ -278,6 +282,7 @@ impl Subject for Aircraft {
 
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let varied = self.varied(choice);
+        self.hand_out_case(varied, choice, so_far);
         let Some(steady) = self.steady(varied, cancelled) else {
             let work =
                 Work { what: "cases".to_owned(), of: points(&varied.project).len(), ..Work::default() };
@@ -431,17 +436,36 @@ impl Aircraft {
         self.solved.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
+    /// The steady case on screen before all others, so that an edit shows at once where it was made.
+    fn hand_out_case(&self, varied: &Varied, choice: &Choice, so_far: &(dyn Fn(Screen) + Sync)) {
+        if self.solved().steady.contains_key(&varied.name) {
+            return;
+        }
+        if let Some(Ok(result)) = solve(&varied.project, &choice.condition, &choice.case) {
+            let steady = Steady { results: vec![result], ..Steady::default() };
+            let of = points(&varied.project).len();
+            let mut screen = drawn(varied, choice, &steady, &[]);
+            screen.work = Some(Work { done: 1, of, what: "cases".to_owned(), now: String::new() });
+            // Over all cases nothing is known yet.
+            (screen.header.worst, screen.margins) = (None, MarginGrid::default());
+            screen.has_one_case = true;
+            so_far(screen);
+        }
+    }
+
     /// The steady cases of a variant; nothing once they are not wanted any more.
     fn steady(&self, varied: &Varied, cancelled: &AtomicBool) -> Option<Arc<Steady>> {
         if let Some(known) = self.solved().steady.get(&varied.name) {
             return Some(Arc::clone(known));
         }
+        let points = points(&varied.project);
+        let solved = parallel::each(points.len(), cancelled, |index| {
+            let (condition, rest) = &points[index];
+            solve(&varied.project, condition, rest)
+        })?;
         let mut steady = Steady::default();
-        for (condition, rest) in points(&varied.project) {
-            if cancelled.load(Ordering::Relaxed) {
-                return None;
-            }
-            match solve(&varied.project, &condition, &rest) {
+        for ((condition, rest), result) in points.into_iter().zip(solved) {
+            match result {
                 Some(Ok(result)) => steady.results.push(result),
                 Some(Err(message)) => {
                     steady.refused.insert(format!("{condition}/{rest}"), message);

@@ -1,5 +1,6 @@
 //! The window itself: it draws the newest results, collects what the user does, and applies it after the frame.
 
+mod drawing;
 mod figures;
 mod filing;
 mod tables;
@@ -19,6 +20,7 @@ use crate::start::Start;
 use crate::subject::{Choice, Screen, Study, Subject};
 use crate::views::about::{about_ui, keys_ui};
 use crate::views::begin::{AnswersForm, begin_ui};
+use crate::views::empty::empty_ui;
 use crate::views::explanation::explanation_ui;
 use crate::views::failures::failures_ui;
 use crate::views::field::{Draft, Drafts};
@@ -41,6 +43,7 @@ use crate::views::rail::rail_ui;
 use crate::views::table::{TableEdit, table_ui};
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
+use crate::views::tips::{Dismissed, tip_ui};
 use crate::views::trades::{Question, Sort, TradesForm, TradesState, trades_ui};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
@@ -75,6 +78,8 @@ struct UiState {
     wanted: String,
     /// The question of the page Trades.
     trades: TradesForm,
+    /// The tips that were dismissed; nothing where nobody keeps them in mind, and then none is shown.
+    tips: Option<Dismissed>,
 }
 
 /// Which results of studies on screen belong to an earlier state.
@@ -86,6 +91,9 @@ struct Kept {
 
 /// Results that come within this time take the place of the old ones without a word.
 const NOTICED: Duration = Duration::from_millis(200);
+
+/// Height of the timeline below every page, in points.
+const TIMELINE: f32 = 50.0;
 
 /// The window on one project.
 #[derive(Debug)]
@@ -179,7 +187,13 @@ impl<S: Subject> Window<S> {
             Page::Failures => self.kept.failures,
             _ => false,
         };
-        self.drawn > 0 && self.drawn != self.worker.newest() || is_kept
+        let is_of_before = self.screen.has_one_case && self.state.page == Page::Margins;
+        self.drawn > 0 && self.drawn != self.worker.newest() || is_kept || is_of_before
+    }
+
+    /// Whether the results on screen, whole or not, belong to the newest edit.
+    pub fn is_drawn_anew(&self) -> bool {
+        self.drawn == self.worker.newest()
     }
 
     /// Stops what is being worked on.
@@ -226,6 +240,11 @@ impl<S: Subject> Window<S> {
     /// Puts results on screen; a study that is still being worked on keeps its old ones.
     fn show(&mut self, screen: Screen) {
         let old = std::mem::replace(&mut self.screen, screen);
+        if self.screen.has_one_case && self.screen.header.project == old.header.project {
+            self.screen.header.worst = old.header.worst;
+            self.screen.margins = old.margins;
+            self.screen.levers = old.levers;
+        }
         let is_open = self.screen.work.is_some();
         self.kept = Kept {
             turnaround: is_open && self.screen.turnaround.is_none() && old.turnaround.is_some(),
@@ -306,11 +325,26 @@ impl<S: Subject> Window<S> {
                 }
                 self.state.overlay = Some(overlay);
             }
+            Command::DismissTip(page) => {
+                self.keep_tips(|dismissed| dismissed.extend([page.label().to_owned()]));
+            }
+            Command::ShowTips(true) => self.keep_tips(Dismissed::clear),
+            Command::ShowTips(false) => {
+                let all = Page::ALL.map(|page| page.label().to_owned());
+                self.keep_tips(|dismissed| dismissed.extend(all));
+            }
             Command::CloseOverlay if self.state.overlay.is_none() => self.stop(),
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),
         }
+    }
+
+    fn keep_tips(&mut self, change: impl FnOnce(&mut Dismissed)) {
+        let mut dismissed = self.state.tips.take().unwrap_or_default();
+        change(&mut dismissed);
+        self.filing.keep_tips(dismissed.clone());
+        self.state.tips = Some(dismissed);
     }
 
     fn show_page(&mut self, page: Page) {
@@ -692,6 +726,12 @@ impl<S: Subject> Window<S> {
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
         match state.page {
+            page if is_empty(screen, page, is_complete) => {
+                look::sheet(colors).show(ui, |ui| {
+                    empty_ui(ui, page, is_complete, &[], commands);
+                    ui.allocate_space(ui.available_size());
+                });
+            }
             Page::Loops => {
                 let mut components: Vec<&str> =
                     screen.temperatures.rows.iter().map(|row| row.component.as_str()).collect();
@@ -712,24 +752,27 @@ impl<S: Subject> Window<S> {
                 });
             }
             Page::Margins => {
-                if !screen.margins.rows.is_empty() {
-                    let place = cell_of(&screen.margins, state.cell.as_ref());
-                    let sheet = look::sheet(colors).outer_margin(Margin { top: 8, ..Margin::ZERO });
-                    Panel::bottom("levers").frame(sheet).exact_size(levers::HEIGHT).resizable(false).show(
-                        ui,
-                        |ui| {
-                            let levers = screen.levers.as_deref();
-                            let is_flying =
-                                matches!(state.choice.study, Study::FlownLevers(_)) && !is_settled;
-                            let asked = (place.as_ref(), is_flying);
-                            levers_ui(ui, levers, asked, &mut state.drafts, commands);
-                        },
-                    );
-                }
-                look::sheet(colors).show(ui, |ui| {
-                    let case = state.choice.case_name();
-                    margins_ui(ui, &screen.margins, &case, (&mut state.margins, &mut state.cell), commands);
+                // The grid first and its levers below it, also for the keys.
+                let mut grid = ui.available_rect_before_wrap();
+                grid.max.y -= levers::HEIGHT + look::space::STEP;
+                ui.scope_builder(egui::UiBuilder::new().max_rect(grid), |ui| {
+                    look::sheet(colors).show(ui, |ui| {
+                        let case = state.choice.case_name();
+                        let of_grid = (&mut state.margins, &mut state.cell);
+                        margins_ui(ui, &screen.margins, &case, of_grid, commands);
+                        ui.allocate_space(ui.available_size());
+                    });
                 });
+                let place = cell_of(&screen.margins, state.cell.as_ref());
+                let sheet = look::sheet(colors);
+                Panel::bottom("levers").frame(sheet).exact_size(levers::HEIGHT).resizable(false).show(
+                    ui,
+                    |ui| {
+                        let levers = screen.levers.as_deref();
+                        let is_flying = matches!(state.choice.study, Study::FlownLevers(_)) && !is_settled;
+                        levers_ui(ui, levers, (place.as_ref(), is_flying), &mut state.drafts, commands);
+                    },
+                );
             }
             Page::Mission => {
                 let cases = choices.mission_cases();
@@ -737,10 +780,15 @@ impl<S: Subject> Window<S> {
                 let mission = screen.mission.as_deref();
                 mission_ui(ui, mission, &missions, &compare, &view, &mut state.drafts, commands);
             }
-            Page::Turnaround => turnaround_ui(ui, screen.turnaround.as_deref(), is_complete, commands),
+            Page::Turnaround => {
+                if let Some(data) = screen.turnaround.as_deref() {
+                    turnaround_ui(ui, data, commands);
+                }
+            }
             Page::Failures => {
-                let (data, selected) = (screen.failures.as_deref(), state.failure.as_deref());
-                failures_ui(ui, data, selected, is_complete, commands);
+                if let Some(data) = screen.failures.as_deref() {
+                    failures_ui(ui, data, state.failure.as_deref(), commands);
+                }
             }
             Page::Machines | Page::Pack => {
                 let is_pack = state.page == Page::Pack;
@@ -849,7 +897,7 @@ impl<S: Subject> Window<S> {
                     Overlay::Findings => findings_ui(ui, &self.filing.findings, height),
                     Overlay::About => about_ui(ui),
                     Overlay::Keys => keys_ui(ui),
-                    Overlay::Guide => guide_ui(ui),
+                    Overlay::Guide => guide_ui(ui, &mut self.commands),
                     Overlay::Find => {
                         find_ui(ui, &places(&self.screen), &mut self.state.wanted, &mut self.commands);
                     }
@@ -894,18 +942,29 @@ impl<S: Subject> eframe::App for Window<S> {
         Panel::left("rail").frame(rail).exact_size(look::space::RAIL).resizable(false).show(ui, |ui| {
             rail_ui(ui, self.state.page, &mut self.commands);
         });
-        if let Some(mission) = self.screen.mission.clone() {
+        // The page is drawn before the timeline below it, so that the keys come to both in the order of reading.
+        let mut area = ui.available_rect_before_wrap();
+        let mission = self.screen.mission.clone();
+        if mission.is_some() {
+            area.max.y -= TIMELINE;
+        }
+        let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
+        ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
+            CentralPanel::default().frame(page).show(ui, |ui| {
+                self.state_ui(ui);
+                if let Some(dismissed) = &self.state.tips {
+                    tip_ui(ui, self.state.page, dismissed, &mut self.commands);
+                }
+                self.page_ui(ui);
+            });
+        });
+        if let Some(mission) = mission {
             let view = self.time_view();
             let strip = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 6));
-            Panel::bottom("timeline").frame(strip).show(ui, |ui| {
+            Panel::bottom("timeline").frame(strip).exact_size(TIMELINE).resizable(false).show(ui, |ui| {
                 timeline_ui(ui, &mission, &view, &mut self.commands);
             });
         }
-        let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
-        CentralPanel::default().frame(page).show(ui, |ui| {
-            self.state_ui(ui);
-            self.page_ui(ui);
-        });
         self.overlay_ui(&ctx);
         drop_target_ui(ui);
         self.follow_cell(&ctx);
@@ -921,6 +980,21 @@ impl<S: Subject> eframe::App for Window<S> {
 /// The cell that the keys are at; the worst one before they were anywhere.
 fn cell_of(grid: &MarginGrid, cell: Option<&MarginPlace>) -> Option<MarginPlace> {
     grid.find(cell).and_then(|at| grid.place(at))
+}
+
+/// Whether a page has nothing to show; the pages Loops and Mission say more about what is next.
+fn is_empty(screen: &Screen, page: Page, is_complete: bool) -> bool {
+    match page {
+        Page::Loops => screen.strips.is_empty() && !is_complete,
+        Page::Mission | Page::Trades => false,
+        Page::Temperatures => screen.temperatures.rows.is_empty(),
+        Page::Margins => screen.margins.rows.is_empty(),
+        Page::Ledger => screen.ledger.generated.is_empty() && screen.ledger.rejected.is_empty(),
+        Page::Turnaround => screen.turnaround.as_ref().is_none_or(|data| data.options.is_empty()),
+        Page::Failures => screen.failures.as_ref().is_none_or(|data| data.rows.is_empty()),
+        Page::Machines => screen.machines.iter().all(|machine| machine.is_pack),
+        Page::Pack => screen.machines.iter().all(|machine| !machine.is_pack),
+    }
 }
 
 /// What a page needs besides the cases.

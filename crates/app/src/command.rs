@@ -272,6 +272,10 @@ pub enum Command {
     CopyTable,
     /// Put something over the page.
     Open(Overlay),
+    /// Leave the tip of a page out from now on.
+    DismissTip(Page),
+    /// Show the tips of all pages again, or none.
+    ShowTips(bool),
     /// Close what is over the page.
     CloseOverlay,
     /// Light, dark or as the desktop.
@@ -308,6 +312,7 @@ impl Command {
             Self::Open(Overlay::Guide),
             Self::Open(Overlay::Keys),
             Self::Open(Overlay::About),
+            Self::ShowTips(true),
             Self::CloseOverlay,
             Self::Quit,
         ]);
@@ -372,6 +377,9 @@ impl Command {
             Self::Open(Overlay::Guide) => "Guide".to_owned(),
             Self::Open(Overlay::Find) => "Find".to_owned(),
             Self::Open(Overlay::Explanation(_)) => "Explain".to_owned(),
+            Self::DismissTip(_) => "Understood".to_owned(),
+            Self::ShowTips(true) => "Show the tips again".to_owned(),
+            Self::ShowTips(false) => "No more tips".to_owned(),
             Self::CloseOverlay => "Close".to_owned(),
             Self::Quit => "Quit".to_owned(),
             Self::Theme(ThemeChoice::System) => "Theme of the desktop".to_owned(),
@@ -454,6 +462,9 @@ impl Command {
             Self::Open(Overlay::Explanation(_)) => {
                 "Where this number comes from: relation, source, inputs and range".to_owned()
             }
+            Self::DismissTip(_) => "Leave this tip out from now on".to_owned(),
+            Self::ShowTips(true) => "Show a short tip above each page".to_owned(),
+            Self::ShowTips(false) => "Leave the tips of all pages out; the guide brings them back".to_owned(),
             Self::CloseOverlay => "Back to the page; on a page, stop what is being worked on".to_owned(),
             Self::Theme(_) => "Light or dark".to_owned(),
             Self::Quit => "Close the window".to_owned(),

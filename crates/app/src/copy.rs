@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::command::Page;
 use crate::subject::Screen;
-use crate::views::chart::Chart;
+use crate::views::chart::{Chart, quoted};
 use crate::views::failures::FailuresData;
 use crate::views::figure::Figure;
 use crate::views::ledger::{LedgerData, LedgerItem};
@@ -38,6 +38,17 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
         Page::Pack => Some(machines(&screen.machines, true)),
         Page::Trades => screen.trades.as_deref().map(trades),
     }
+}
+
+/// The same for a file: cells between commas, as RFC 4180 asks for; the levers of the page Margins are left out.
+pub(crate) fn page_csv(screen: &Screen, page: Page, strip: Option<&str>) -> Option<String> {
+    let text =
+        if page == Page::Margins { Some(margins(&screen.margins)) } else { page_text(screen, page, strip) };
+    let line = |line: &str| {
+        let cells: Vec<String> = line.split('\t').map(quoted).collect();
+        format!("{}\r\n", cells.join(","))
+    };
+    text.map(|text| text.lines().map(line).collect())
 }
 
 /// Rows of cells as text. A cell holds no tab and no line break, and a minus that spreadsheets read.

@@ -27,6 +27,7 @@ pub mod views;
 pub mod worker;
 
 mod copy;
+mod parallel;
 mod picture;
 mod start;
 

@@ -66,6 +66,7 @@ impl std::error::Error for WindowError {}
 /// # Errors
 /// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
 pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
+    studies::leave_a_core();
     let viewport = viewport(start.size).with_min_inner_size([900.0, 560.0]);
     show(viewport, move |ctx| Ok(Window::new(ctx, start)?))
 }

@@ -173,6 +173,8 @@ pub struct Screen {
     pub trades: Option<Arc<TradesData>>,
     /// What is not done yet; nothing when everything is.
     pub work: Option<Work>,
+    /// Whether only the case on screen has been solved yet: margins and levers are still those of the state before.
+    pub has_one_case: bool,
     /// What a number's key leads to.
     pub explanations: BTreeMap<String, Explanation>,
 }

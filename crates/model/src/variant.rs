@@ -26,9 +26,17 @@ pub struct Varied {
 /// All problems of the tree, of the variant and of the varied design.
 pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
     let base = decode(node)?;
-    let Some(name) = variant.filter(|name| *name != BASE) else {
-        return Ok(Varied { name: BASE.to_owned(), node: node.clone(), project: base });
-    };
+    match variant.filter(|name| *name != BASE) {
+        Some(name) => vary(node, &base, name),
+        None => Ok(Varied { name: BASE.to_owned(), node: node.clone(), project: base }),
+    }
+}
+
+/// A variant of a tree whose base design has been decoded already.
+///
+/// # Errors
+/// As [`apply`].
+pub fn vary(node: &Node, base: &Project, name: &str) -> Result<Varied, Problems> {
     let Some(found) = base.variants.iter().find(|v| v.name.as_str() == name) else {
         let known: Vec<&str> = base.variants.iter().map(|v| v.name.as_str()).collect();
         let mut problems = Problems::default();

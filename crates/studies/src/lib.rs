@@ -73,6 +73,15 @@ impl Case<'_> {
     }
 }
 
+/// Leaves one core to whatever else the program does, such as drawing a window: studies begun from now on take all others. On a
+/// machine with one core, and where studies have begun already, nothing changes.
+pub fn leave_a_core() {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1));
+    // Only the first caller decides; results are the same on any number of threads.
+    drop(pool.build_global());
+}
+
 /// All cases of a project: every group's conditions with its points, without failure and with each of its failures. A case named by
 /// several groups counts once.
 pub fn cases(project: &Project) -> Vec<Case<'_>> {

@@ -187,6 +187,7 @@ impl Subject for Invented {
                 _ => None,
             },
             work: None,
+            has_one_case: false,
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }
     }

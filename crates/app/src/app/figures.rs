@@ -3,13 +3,16 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use eframe::egui::{ColorImage, Context};
+use eframe::egui::{ColorImage, Context, LayerId, Rect};
 
 use super::Window;
+use super::drawing::svg_of;
+use crate::copy::page_csv;
 use crate::files::{Job, Overwrite, Wanted, file_name};
+use crate::look;
 use crate::picture::encoded;
 use crate::subject::Subject;
-use crate::views::chart::{WantedChart, csv, suggested_name, svg, take_wanted};
+use crate::views::chart::{WantedFigure, csv, suggested_name, svg, take_wanted};
 use crate::views::figure::Standing;
 
 type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
@@ -17,20 +20,29 @@ type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
 /// What is under way with the files of charts.
 #[derive(Debug, Default)]
 pub(super) struct Figures {
-    /// The chart whose path is being asked for.
-    wanted: Option<WantedChart>,
+    /// The figure whose path is being asked for.
+    wanted: Option<Wish>,
     /// A picture that is to be taken once nothing covers the page.
     shot: Option<Shot>,
 }
 
 #[derive(Debug)]
 struct Shot {
-    wanted: WantedChart,
+    place: Rect,
     path: PathBuf,
     overwrite: Overwrite,
     /// Frames without anything over the page.
     frames: u32,
     slot: Option<Slot>,
+}
+
+/// A figure with its numbers and its drawing, taken when it was asked for: meanwhile the page may change.
+#[derive(Debug)]
+struct Wish {
+    title: String,
+    place: Rect,
+    csv: String,
+    svg: String,
 }
 
 /// Frames after which what covered the page is gone from the screen.
@@ -39,7 +51,7 @@ const FRAMES_TO_CLEAR: u32 = 2;
 impl Figures {
     /// File name of the chart that is wanted.
     pub(super) fn name(&self) -> String {
-        let title = self.wanted.as_ref().map_or("", |wanted| wanted.chart.title.as_str());
+        let title = self.wanted.as_ref().map_or("", |wanted| wanted.title.as_str());
         format!("{}.svg", suggested_name(title))
     }
 }
@@ -48,7 +60,7 @@ impl<S: Subject> Window<S> {
     /// Takes over what charts ask for and goes on with a picture. Called at the end of a frame.
     pub(super) fn collect_figures(&mut self, ctx: &Context) {
         if let Some(wanted) = take_wanted(ctx) {
-            self.figures.wanted = Some(wanted);
+            self.figures.wanted = Some(self.wish(ctx, &wanted));
             self.ask_path(ctx, Wanted::Figure);
         }
         let is_covered = self.state.overlay.is_some();
@@ -75,6 +87,25 @@ impl<S: Subject> Window<S> {
         ctx.request_repaint();
     }
 
+    fn wish(&self, ctx: &Context, wanted: &WantedFigure) -> Wish {
+        let (csv, svg) = match wanted {
+            WantedFigure::Chart(wanted) => (csv(wanted), svg(wanted)),
+            WantedFigure::Painted { title, place } => {
+                let page = page_csv(&self.screen, self.state.page, self.state.strip.as_deref());
+                let ground = look::of_theme(ctx.theme()).sheet;
+                let drawn = ctx.graphics(|layers| {
+                    let shapes: Vec<_> = layers
+                        .get(LayerId::background())
+                        .map(|list| list.all_entries().cloned().collect())
+                        .unwrap_or_default();
+                    svg_of(&shapes, *place, ground, title)
+                });
+                (page.unwrap_or_default(), drawn)
+            }
+        };
+        Wish { title: wanted.title().to_owned(), place: wanted.place(), csv, svg }
+    }
+
     /// Writes the wanted chart; the ending of the path tells in what form.
     pub(super) fn write_figure(&mut self, ctx: &Context, path: PathBuf, overwrite: Overwrite) {
         self.state.overlay = None;
@@ -82,10 +113,11 @@ impl<S: Subject> Window<S> {
         let path = if path.extension().is_none() { path.with_extension("svg") } else { path };
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
         match ending.as_deref() {
-            Some("svg") => self.write_bytes(path, svg(&wanted).into_bytes(), overwrite),
-            Some("csv") => self.write_bytes(path, csv(&wanted).into_bytes(), overwrite),
+            Some("svg") => self.write_bytes(path, wanted.svg.into_bytes(), overwrite),
+            Some("csv") => self.write_bytes(path, wanted.csv.into_bytes(), overwrite),
             Some("png") => {
-                self.figures.shot = Some(Shot { wanted, path, overwrite, frames: 0, slot: None });
+                self.figures.shot =
+                    Some(Shot { place: wanted.place, path, overwrite, frames: 0, slot: None });
                 ctx.request_repaint();
             }
             _ => {
@@ -103,7 +135,7 @@ impl<S: Subject> Window<S> {
     }
 
     fn write_picture(&mut self, ctx: &Context, shot: &Shot, image: &ColorImage) {
-        let seen = shot.wanted.place.intersect(ctx.content_rect());
+        let seen = shot.place.intersect(ctx.content_rect());
         if !seen.is_positive() {
             let text =
                 format!("{} was not written: the figure is no longer on screen.", file_name(&shot.path));

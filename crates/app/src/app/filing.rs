@@ -15,6 +15,7 @@ use crate::history::History;
 use crate::subject::Subject;
 use crate::views::figure::Standing;
 use crate::views::files::{Losses, Notice, TypedPath};
+use crate::views::tips::Dismissed;
 use crate::worker::NoThread;
 
 /// What was asked for and would lose the edits that are not saved.
@@ -50,6 +51,11 @@ pub(super) struct Filing<S> {
 }
 
 impl<S: Subject> Filing<S> {
+    /// Keeps in mind which tips were dismissed.
+    pub(super) fn keep_tips(&self, dismissed: Dismissed) {
+        self.desk.ask(Job::KeepTips(dismissed));
+    }
+
     pub(super) fn start(ctx: &Context, settings: Settings, origin: Origin) -> Result<Self, NoThread> {
         let waker = ctx.clone();
         let desk = Desk::start(&settings, move || waker.request_repaint())?;
@@ -420,6 +426,7 @@ impl<S: Subject> Window<S> {
                 self.filing.tell(Standing::Short, text);
             }
             Done::Recent(recent) => self.filing.recent = recent,
+            Done::Tips(dismissed) => self.state.tips = Some(dismissed),
             Done::Leftovers(leftovers) => self.filing.leftovers = leftovers,
         }
     }

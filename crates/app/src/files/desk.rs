@@ -1,11 +1,12 @@
 //! The thread that reads and writes: jobs are done in order, answers are collected by the window.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::time::{Duration, SystemTime};
 
 use super::kept::{self, Kept, Leftover};
-use super::{Demo, Finding, Origin, Refusal, Settings, disk, file_name, recent};
+use super::{Demo, Finding, Origin, Refusal, Settings, disk, file_name, recent, tips};
 use crate::subject::Subject;
 use crate::worker::NoThread;
 
@@ -46,6 +47,8 @@ pub(crate) enum Job<S> {
     Watch { path: PathBuf, bytes: Option<Vec<u8>> },
     /// Keep a copy against a crash.
     Keep { subject: S, origin: Origin },
+    /// Keep in mind which tips were dismissed.
+    KeepTips(BTreeSet<String>),
     /// Take the own copy away.
     Forget,
     /// Take away a copy that a crash left.
@@ -84,6 +87,8 @@ pub(crate) enum Done<S> {
     NotKept(String),
     /// The recent files.
     Recent(Vec<PathBuf>),
+    /// The tips that were dismissed, by page.
+    Tips(BTreeSet<String>),
     /// The copies that crashes left.
     Leftovers(Vec<Leftover>),
 }
@@ -177,6 +182,7 @@ impl<S: Subject> Clerk<S> {
     fn work(mut self, jobs: &mpsc::Receiver<Job<S>>, look_every: Duration) {
         if let Some(folder) = &self.state_folder {
             (self.tell)(Done::Recent(recent::load(folder)));
+            (self.tell)(Done::Tips(tips::load(folder)));
             (self.tell)(Done::Leftovers(kept::leftovers(folder)));
         }
         loop {
@@ -198,6 +204,11 @@ impl<S: Subject> Clerk<S> {
                 }
                 Err(reason) => (self.tell)(Done::NotSaved { path, reason }),
             },
+            Job::KeepTips(dismissed) => {
+                if let Some(folder) = &self.state_folder {
+                    tips::keep(folder, &dismissed);
+                }
+            }
             Job::Write { path, bytes, overwrite } => {
                 let result = if overwrite == Overwrite::OwnOnly && path.exists() {
                     Err("there is a file of this name already: choose another name".to_owned())

@@ -10,6 +10,7 @@ mod disk;
 mod kept;
 mod recent;
 mod refusal;
+mod tips;
 
 pub(crate) use desk::{Desk, Done, Job, NotSaved, Overwrite, Source};
 pub use dialog::Wanted;

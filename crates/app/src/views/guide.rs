@@ -2,6 +2,7 @@
 
 use eframe::egui::{Label, RichText, ScrollArea, Ui};
 
+use crate::command::Command;
 use crate::look;
 
 const PARTS: [(&str, &[(&str, &str)]); 4] = [
@@ -75,8 +76,13 @@ const PARTS: [(&str, &[(&str, &str)]); 4] = [
 ];
 
 /// Draws the guide.
-pub fn guide_ui(ui: &mut Ui) {
+pub fn guide_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
+    let tips = Command::ShowTips(true);
+    if ui.button(tips.label()).on_hover_text(tips.tooltip()).clicked() {
+        commands.extend([tips, Command::CloseOverlay]);
+    }
+    ui.add_space(look::space::STEP);
     ScrollArea::vertical().max_height(ui.available_height().max(160.0)).auto_shrink([false, true]).show(
         ui,
         |ui| {

@@ -6,6 +6,7 @@
 pub mod about;
 pub mod begin;
 pub mod chart;
+pub mod empty;
 pub mod explanation;
 pub mod failures;
 pub mod field;
@@ -26,6 +27,7 @@ pub mod rail;
 pub mod table;
 pub mod temperatures;
 pub mod time;
+pub mod tips;
 pub mod trades;
 pub mod turnaround;
 pub mod work;

@@ -42,6 +42,11 @@ pub(crate) fn start<S: Subject>(subject: S, origin: Origin, state: Option<&Path>
 
 /// The window as it opens, before any result.
 pub(crate) fn opened<S: Subject>(subject: S, origin: Origin, state: Option<&Path>) -> Desk<S> {
+    if let Some(state) = state {
+        // Not the first start: the tips, which would push the page down meanwhile, were dismissed.
+        let pages: String = Page::ALL.map(|page| format!("{}\n", page.label())).concat();
+        std::fs::write(state.join("tips-dismissed"), pages).expect("written");
+    }
     let files = settings(state);
     Harness::builder().with_size(Vec2::new(1440.0, 900.0)).with_theme(Theme::Light).build_eframe(|context| {
         let start =

@@ -9,6 +9,7 @@ use crate::schema::Node;
 const HOT: &str = "hot day";
 const RAMP: &str = "hot ramp";
 const STANDARD: &str = "standard day";
+const COLD: &str = "cold morning";
 const TAKE_OFF: &str = "take-off";
 const CLIMB: &str = "climb";
 const CRUISE: &str = "cruise";
@@ -18,6 +19,12 @@ const FLIGHT: &str = "flight";
 
 /// Part of the energy of the pack that the mission uses.
 const USED: f64 = 0.75;
+/// Outside air of the cold morning, degC.
+const COLDEST_C: f64 = -10.0;
+/// Take-off mass for each kilowatt at the output shaft, kg.
+const AEROPLANE_KG_KW: f64 = 9.0;
+/// The same for a rotorcraft, which needs more power to hover.
+const ROTORCRAFT_KG_KW: f64 = 6.5;
 /// State of charge at the beginning.
 const FULL: f64 = 0.95;
 
@@ -54,7 +61,93 @@ pub(super) fn conditions(answers: &Answers) -> Node {
         day(HOT, "HotDay", "14 CFR 27.1043 hot day at sea level"),
         ramp,
         day(STANDARD, "Standard", "1976 standard atmosphere at sea level"),
+        record(
+            "Condition",
+            vec![
+                ("name", text(COLD)),
+                ("day", tagged("Fixed", assumed(COLDEST_C, "degC", "a winter morning, judgement"))),
+                ("airspeed", airspeed()),
+                ("note", text("cold coolant and oil, cold cells")),
+            ],
+        ),
     ])
+}
+
+/// The craft that answers to these, for the power of the cruise: mass by the installed power, the rest by mass.
+pub(super) fn craft(answers: &Answers, first: &First) -> Node {
+    let power_kw = 1e-3 * first.shaft_power_w;
+    match answers.kind {
+        CraftKind::Aeroplane => {
+            let mass_kg = AEROPLANE_KG_KW * power_kw;
+            let area_m2 = mass_kg / 60.0;
+            let polar = record(
+                "Polar",
+                vec![
+                    ("zero_lift", assumed(0.034, "", "light aeroplane with fixed gear, judgement")),
+                    ("span", assumed((8.0 * area_m2).sqrt(), "m", "aspect ratio 8, judgement")),
+                ],
+            );
+            let propeller = assumed(0.8, "", "0.75 to 0.88 in cruise, from memory");
+            let fields = vec![
+                ("mass", assumed(mass_kg, "kg", "9 kg for each kilowatt, judgement")),
+                ("area", assumed(area_m2, "m2", "60 kg on each square metre, judgement")),
+                ("drag", polar),
+                ("propeller", tagged("Fixed", propeller)),
+            ];
+            record("Aeroplane", fields)
+        }
+        CraftKind::Rotorcraft => {
+            let mass_kg = ROTORCRAFT_KG_KW * power_kw;
+            let radius_m = (mass_kg / (17.0 * std::f64::consts::PI)).sqrt();
+            let drag_m2 = 0.9 * (mass_kg / 1150.0).powf(2.0 / 3.0);
+            let merit = assumed(0.7, "", "0.65 to 0.75 for light helicopters, from memory");
+            let fields = vec![
+                ("mass", assumed(mass_kg, "kg", "6.5 kg for each kilowatt, judgement")),
+                ("radius", assumed(radius_m, "m", "17 kg on each square metre of the disc, judgement")),
+                ("tip_speed", assumed(215.0, "m/s", "judgement")),
+                ("hover", tagged("FigureOfMerit", merit)),
+                (
+                    "drag_area",
+                    assumed(drag_m2, "m2", "0.9 m2 at 1150 kg, by mass to the power 2/3, judgement"),
+                ),
+            ];
+            record("Rotorcraft", fields)
+        }
+    }
+}
+
+/// Ways from landing to ready.
+pub(super) fn turnarounds(machines: &[String]) -> Node {
+    let option = |name: &str, more: Vec<(&'static str, Node)>| {
+        let mut fields = vec![("name", text(name))];
+        fields.extend(more);
+        record("TurnaroundOption", fields)
+    };
+    let mut options = vec![option("everything off", vec![])];
+    if !machines.is_empty() {
+        options.push(option("pumps and fans run", vec![("cooling", Node::word("Own"))]));
+    }
+    let swap =
+        record("PackSwap", vec![("time", assumed(10.0, "min", "5 to 15 min, common practice, no source"))]);
+    options.push(option("swap of the pack", vec![("swap", swap)]));
+    let own = |machine: &String| {
+        let speed = assumed(1.0, "", "full speed");
+        record("PointSetting", vec![("name", text(machine.as_str())), ("speed", speed)])
+    };
+    let air = |celsius: f64| assumed(celsius, "degC", "range of the tables, judgement");
+    let mut fields = vec![
+        ("name", text("between flights")),
+        ("after", text(FLIGHT)),
+        ("conditions", list(vec![text(HOT), text(STANDARD)])),
+        ("taxi", text(IDLE)),
+        ("charge_to", assumed(0.9, "", "judgement")),
+        ("own", list(machines.iter().map(own).collect())),
+        ("options", list(options)),
+        ("outside", list([0.0, 20.0, 40.0].map(air).into())),
+        ("pack", list([25.0, 40.0].map(air).into())),
+    ];
+    fields.retain(|(name, _)| *name != "own" || !machines.is_empty());
+    list(vec![record("Turnaround", fields)])
 }
 
 pub(super) fn points(answers: &Answers, first: &First) -> Node {
@@ -116,7 +209,7 @@ pub(super) fn missions(first: &First) -> Node {
         segment("taxi out", IDLE, 3.0, ground()),
         segment(TAKE_OFF, TAKE_OFF, 1.0, vec![]),
         climb(CLIMB, CLIMB, 2000.0),
-        segment(CRUISE, CRUISE, cruise_min, vec![]),
+        segment(CRUISE, CRUISE, cruise_min, vec![("shaft_power", record("Estimated", vec![]))]),
         climb(DESCENT, DESCENT, 0.0),
         segment("taxi in", IDLE, 3.0, ground()),
     ]);
@@ -162,6 +255,7 @@ pub(super) fn failures(answers: &Answers, machines: &[String]) -> Node {
     if answers.motors > 1 {
         all.push(failure("motor 1 out".to_owned(), tagged("MotorOut", text("motor 1"))));
     }
+    all.push(failure("string of cells out".to_owned(), tagged("StringsOut", Node::count(1))));
     list(all)
 }
 
@@ -180,6 +274,7 @@ pub(super) fn cases() -> Node {
     };
     list(vec![
         group("in the air", &[HOT, STANDARD], &[TAKE_OFF, CLIMB, CRUISE], &[FLIGHT]),
+        group("in the cold", &[COLD], &[CLIMB], &[FLIGHT]),
         group("on the ground", &[RAMP], &[IDLE], &[]),
     ])
 }

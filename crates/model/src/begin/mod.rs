@@ -23,8 +23,8 @@ use crate::validate::{FORMAT, VERSION};
 use heat::First;
 use nodes::{list, record, text};
 
-/// The tree of a project that answers to these: components, loops, ducts, powertrain, conditions, points, a mission with its
-/// soak, failures and cases.
+/// The tree of a project that answers to these: components, loops, ducts, powertrain, craft, conditions, points, a mission with its
+/// soak, turnarounds, failures and cases.
 ///
 /// # Errors
 /// [`AnswersError`] names the answer that cannot be, and what could.
@@ -45,9 +45,11 @@ pub fn begin(answers: &Answers) -> Result<Node, AnswersError> {
         ("cores", list(circuits.cores)),
         ("ducts", list(circuits.ducts)),
         ("powertrain", drive::powertrain(answers, &first)),
+        ("craft", duty::craft(answers, &first)),
         ("supplies", list(vec![record("Supply", vec![("name", text(drive::SUPPLY))])])),
         ("points", duty::points(answers, &first)),
         ("missions", duty::missions(&first)),
+        ("turnarounds", duty::turnarounds(&machines)),
         ("sensors", drive::sensors(answers)),
         ("failures", duty::failures(answers, &machines)),
         ("cases", duty::cases()),

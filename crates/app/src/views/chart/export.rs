@@ -3,7 +3,7 @@
 
 use std::fmt::Write as _;
 
-use eframe::egui::{Color32, Context, Id, Rect, Theme};
+use eframe::egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
 
 use super::data::{Chart, SUM, Series, Shape};
 use super::paint::{decimals, stroke};
@@ -25,19 +25,63 @@ pub(crate) struct WantedChart {
     pub(crate) place: Rect,
 }
 
+/// A figure that the user wants as a file.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum WantedFigure {
+    /// A chart, made from its data.
+    Chart(Box<WantedChart>),
+    /// A part of a page, as it is painted; its numbers are those of the table of the page.
+    Painted {
+        /// What it shows.
+        title: String,
+        /// Where it stands on screen, in points.
+        place: Rect,
+    },
+}
+
+impl WantedFigure {
+    /// What it shows.
+    pub(crate) fn title(&self) -> &str {
+        match self {
+            Self::Chart(wanted) => &wanted.chart.title,
+            Self::Painted { title, .. } => title,
+        }
+    }
+
+    /// Where it stands on screen, in points.
+    pub(crate) fn place(&self) -> Rect {
+        match self {
+            Self::Chart(wanted) => wanted.place,
+            Self::Painted { place, .. } => *place,
+        }
+    }
+}
+
 /// Under which a wanted chart waits for the window: a chart does not see the commands of its page.
 fn wanted_id() -> Id {
     Id::unique("wanted chart")
 }
 
-/// Asks the window to write a chart into a file.
-pub(super) fn want(ctx: &Context, wanted: WantedChart) {
+/// Asks the window to write a figure into a file.
+pub(crate) fn want(ctx: &Context, wanted: WantedFigure) {
     ctx.data_mut(|data| data.insert_temp(wanted_id(), Some(wanted)));
 }
 
-/// The chart that was asked for since the last frame.
-pub(crate) fn take_wanted(ctx: &Context) -> Option<WantedChart> {
-    ctx.data_mut(|data| data.remove_temp::<Option<WantedChart>>(wanted_id())).flatten()
+/// The figure that was asked for since the last frame.
+pub(crate) fn take_wanted(ctx: &Context) -> Option<WantedFigure> {
+    ctx.data_mut(|data| data.remove_temp::<Option<WantedFigure>>(wanted_id())).flatten()
+}
+
+/// The button that asks for a figure; whether it was pressed.
+pub(crate) fn save_figure_ui(ui: &mut Ui, title: &str) -> bool {
+    let colors = look::palette(ui);
+    let button = Button::new(RichText::new("Save figure").small().color(colors.accent)).frame(false);
+    let response = ui.add(button);
+    let spoken = format!("Save figure: {title}");
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
+    response
+        .on_hover_text("Write this into a file: .svg a drawing, .png a picture, .csv its numbers")
+        .clicked()
 }
 
 /// A file name made from the title: small letters and digits, with a hyphen between words.
@@ -110,7 +154,7 @@ fn row(text: &mut String, cells: impl Iterator<Item = String>) {
 }
 
 /// A cell as RFC 4180 asks for where it holds a comma, a quote or a line break.
-fn quoted(text: &str) -> String {
+pub(crate) fn quoted(text: &str) -> String {
     if text.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {

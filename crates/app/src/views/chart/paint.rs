@@ -3,8 +3,8 @@
 use std::ops::RangeInclusive;
 
 use eframe::egui::{
-    Align2, Button, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke,
-    Ui, Vec2, WidgetInfo, pos2,
+    Align2, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
+    WidgetInfo, pos2,
 };
 use egui_plot::{
     AxisHints, FilledArea, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
@@ -12,7 +12,7 @@ use egui_plot::{
 };
 
 use super::data::{Chart, SUM, Shape};
-use super::export::{WantedChart, want};
+use super::export::{WantedChart, WantedFigure, save_figure_ui, want};
 use super::labels::{Wish, places};
 use crate::command::Command;
 use crate::look::{self, Palette};
@@ -162,7 +162,7 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
             range: axis.range,
             place: Rect::from_min_max(begin, end),
         };
-        want(ui.ctx(), wanted);
+        want(ui.ctx(), WantedFigure::Chart(Box::new(wanted)));
     }
     ui.add_space(look::space::STEP);
     outcome
@@ -174,13 +174,7 @@ fn title_ui(ui: &mut Ui, chart: &Chart) -> bool {
     ui.horizontal(|ui| {
         ui.label(RichText::new(&chart.title).color(colors.ink));
         ui.label(RichText::new(&chart.unit).color(colors.soft).small());
-        let button = Button::new(RichText::new("Save figure").small().color(colors.accent)).frame(false);
-        let response = ui.add(button);
-        let spoken = format!("Save figure: {}", chart.title);
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
-        response
-            .on_hover_text("Write this chart into a file: .svg a drawing, .png a picture, .csv its numbers")
-            .clicked()
+        save_figure_ui(ui, &chart.title)
     })
     .inner
 }

@@ -8,6 +8,7 @@ use eframe::egui::{
 use super::data::{FailureRow, FailuresData};
 use crate::command::Command;
 use crate::look::{self, Palette};
+use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{figure_ui, standing_ui};
 use crate::views::time::{clock, clock_ticks};
 
@@ -16,31 +17,17 @@ const NAME: f32 = 210.0;
 const WORD: f32 = 170.0;
 
 /// Draws the page: every failure on one scale of time, and the chosen one in full below.
-pub fn failures_ui(
-    ui: &mut Ui,
-    data: Option<&FailuresData>,
-    selected: Option<&str>,
-    is_complete: bool,
-    commands: &mut Vec<Command>,
-) {
+pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
-        let Some(data) = data.filter(|data| !data.rows.is_empty()) else {
-            ui.heading("Failures");
-            ui.label(if is_complete {
-                "This project flies no mission, or names neither a failure nor a supply that can be lost."
-            } else {
-                "Every single failure is flown from its worst moment; none has been yet."
-            });
-            ui.allocate_space(ui.available_size());
-            return;
-        };
+        let (top, mut is_wanted) = (ui.cursor().min, false);
         ui.horizontal(|ui| {
             ui.heading("Failures");
             let text = format!(
                 "during {}, each from its worst moment · time to the first limit with the power kept, and to land by the action",
                 data.during
             );
+            is_wanted = save_figure_ui(ui, "bars of failures");
             ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
         });
         legend_ui(ui);
@@ -51,6 +38,11 @@ pub fn failures_ui(
             for row in &data.rows {
                 let is_chosen = chosen.is_some_and(|chosen| chosen.name == row.name);
                 row_ui(ui, row, data.longest_s(), is_chosen, commands);
+            }
+            if is_wanted {
+                let end = pos2(ui.max_rect().right(), ui.cursor().top().min(ui.clip_rect().bottom()));
+                let place = Rect::from_min_max(top, end);
+                want(ui.ctx(), WantedFigure::Painted { title: "failures".to_owned(), place });
             }
             if let Some(chosen) = chosen {
                 detail_ui(ui, chosen, &data.temperature_unit, commands);

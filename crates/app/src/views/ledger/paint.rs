@@ -17,7 +17,6 @@ pub fn ledger_ui(ui: &mut Ui, ledger: &LedgerData, case: &str) {
         ui.label(RichText::new(format!("{case} · all entries in {}", ledger.unit)).color(colors.soft));
     });
     if ledger.generated.is_empty() && ledger.rejected.is_empty() {
-        ui.label("No heat is booked: this case has no result yet.");
         return;
     }
     ui.add_space(look::space::STEP);

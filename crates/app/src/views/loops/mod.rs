@@ -19,9 +19,10 @@ use eframe::egui::{Button, RichText, ScrollArea, Ui};
 
 use model::revise::Revision;
 
-use crate::command::Command;
+use crate::command::{Command, Page};
 use crate::look;
-use crate::views::chart::{Frame, chart_ui};
+use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
+use crate::views::empty::empty_ui;
 use crate::views::field::Drafts;
 
 /// Draws the curve of a pump or fan against the demand of its circuit.
@@ -50,11 +51,16 @@ pub fn loops_ui(
 ) {
     let Some(page) = strips.iter().find(|page| Some(page.strip.name.as_str()) == shown).or(strips.first())
     else {
-        ui.label(
-            "This project has no loop and no duct yet. Begin with a loop that cools one of its components.",
-        );
-        circuits_ui(ui, strips, None, components, commands);
-        refused_ui(ui, revising);
+        let colors = look::palette(ui);
+        look::sheet(colors).show(ui, |ui| {
+            empty_ui(ui, Page::Loops, true, &[], commands);
+            if !components.is_empty() {
+                ui.add_space(look::space::STEP);
+                circuits_ui(ui, strips, None, components, commands);
+            }
+            refused_ui(ui, revising);
+            ui.allocate_space(ui.available_size());
+        });
         return;
     };
     // Half of the page at most, so that the table keeps its place.
@@ -65,15 +71,20 @@ pub fn loops_ui(
     });
     ui.add_space(look::space::NEAR);
     let colors = look::palette(ui);
-    look::sheet(colors).show(ui, |ui| {
-        title_ui(ui, &page.strip);
+    let sheet = look::sheet(colors).show(ui, |ui| {
+        let is_wanted = title_ui(ui, &page.strip);
         ScrollArea::horizontal().id_salt(("strip", &page.strip.name)).auto_shrink([false, true]).show(
             ui,
             |ui| {
                 strip_ui(ui, &page.strip, height, selected, commands);
             },
         );
+        is_wanted
     });
+    if sheet.inner {
+        let title = page.strip.name.clone();
+        want(ui.ctx(), WantedFigure::Painted { title, place: sheet.response.rect });
+    }
     ui.add_space(look::space::STEP);
     look::sheet(colors).show(ui, |ui| {
         let ducts: Vec<&str> = strips
@@ -161,16 +172,20 @@ fn free_name(strips: &[StripPage], name: &str) -> String {
     Some(name.to_owned()).filter(is_free).or_else(|| numbered.find(is_free)).unwrap_or_default()
 }
 
-fn title_ui(ui: &mut Ui, strip: &FlowStripData) {
+/// What is drawn; whether it is wanted as a file.
+fn title_ui(ui: &mut Ui, strip: &FlowStripData) -> bool {
     let colors = look::palette(ui);
-    ui.horizontal(|ui| {
+    let row = ui.horizontal(|ui| {
         ui.heading(&strip.name);
         ui.label(RichText::new(format!("{} · {}", strip.medium, strip.flow)).color(colors.soft));
+        let is_wanted = save_figure_ui(ui, &strip.name);
         ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
             let (taken, given) = strip.heat_totals();
             let text = |value: f64| crate::views::figure::number(value, 2);
             ui.label(RichText::new(format!("given off {} kW", text(given))).color(colors.cool));
             ui.label(RichText::new(format!("taken up {} kW", text(taken))).color(colors.hot));
         });
+        is_wanted
     });
+    row.inner
 }

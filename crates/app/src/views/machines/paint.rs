@@ -30,11 +30,6 @@ pub fn machines_ui(
         let Some(machine) =
             machines.iter().find(|machine| Some(machine.key().as_str()) == shown).or(machines.first())
         else {
-            ui.label(
-                "Nothing to show: the project has no powertrain, or this case has no state. Choose another case, or begin \
-                 a new aircraft from a few answers (Project).",
-            );
-            ui.allocate_space(ui.available_size());
             return;
         };
         let height = ui.available_height();

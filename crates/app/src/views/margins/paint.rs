@@ -10,6 +10,7 @@ use super::data::{MarginCell, MarginFilter, MarginGrid, MarginPlace, MarginRow, 
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::command::Command;
 use crate::look::{self, Palette};
+use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{Standing, number, signed};
 use crate::views::time::clock;
 
@@ -26,11 +27,14 @@ pub fn margins_ui(
     commands: &mut Vec<Command>,
 ) {
     if grid.rows.is_empty() {
-        ui.label("No limit is given anywhere in this project, so there is no margin.");
         return;
     }
+    let top = ui.cursor().min;
     legend_ui(ui, grid);
-    filter_ui(ui, filter);
+    if filter_ui(ui, filter) {
+        let place = Rect::from_min_max(top, ui.max_rect().max);
+        want(ui.ctx(), WantedFigure::Painted { title: "margins".to_owned(), place });
+    }
     let filtered = (!filter.is_empty()).then(|| grid.filtered(filter));
     let grid = filtered.as_ref().unwrap_or(grid);
     if grid.rows.is_empty() {
@@ -59,9 +63,9 @@ pub fn margins_ui(
     corner_ui(ui, Rect::from_min_max(all.min, corner), name);
 }
 
-/// What is left out of the grid.
-fn filter_ui(ui: &mut Ui, filter: &mut MarginFilter) {
-    ui.horizontal(|ui| {
+/// What is left out of the grid; whether the grid is wanted as a file.
+fn filter_ui(ui: &mut Ui, filter: &mut MarginFilter) -> bool {
+    let row = ui.horizontal(|ui| {
         let label = ui.label(RichText::new("Filter").color(look::palette(ui).soft).small());
         let edit = TextEdit::singleline(&mut filter.words)
             .id(Id::unique("margin filter"))
@@ -75,7 +79,9 @@ fn filter_ui(ui: &mut Ui, filter: &mut MarginFilter) {
         if !filter.is_empty() && ui.button("Show all").clicked() {
             *filter = MarginFilter::default();
         }
+        save_figure_ui(ui, "margins")
     });
+    row.inner
 }
 
 fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {

@@ -7,9 +7,10 @@ use egui_extras::{Column, TableBuilder, TableRow};
 
 use super::compare::{Compare, compare_ui};
 use super::data::{MissionData, Peak, SegmentBand};
-use crate::command::Command;
+use crate::command::{Command, Page};
 use crate::look;
 use crate::views::chart::{Frame, time_chart_ui};
+use crate::views::empty::empty_ui;
 use crate::views::field::{Drafts, free_input_ui};
 use crate::views::figure::{figure_ui, number_head_ui, standing_ui, text_head_ui};
 use crate::views::time::{TimeView, clock};
@@ -29,10 +30,20 @@ pub fn mission_ui(
     let colors = look::palette(ui);
     let Some(mission) = mission else {
         look::sheet(colors).show(ui, |ui| {
-            ui.heading("Mission");
-            if others.is_empty() {
-                ui.label("This case is a steady point, and no mission is flown at this condition. Choose another condition.");
+            let elsewhere = compare.cases.first();
+            if others.is_empty() && elsewhere.is_none() {
+                empty_ui(ui, Page::Mission, true, &[], commands);
+            } else if let Some(case) = elsewhere.filter(|_| others.is_empty()) {
+                ui.heading("Mission");
+                ui.label(
+                    "This case is a steady point, and no mission is flown at this condition. At another one:",
+                );
+                let command = Command::JumpTo { case: case.clone(), time_s: None };
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
             } else {
+                ui.heading("Mission");
                 ui.label("This case is a steady point. A mission is seen over time:");
                 for mission in others {
                     if ui.button(format!("Show {mission}")).clicked() {

@@ -22,7 +22,6 @@ pub fn temperatures_ui(ui: &mut Ui, table: &TemperatureTable, case: &str, comman
         ui.label(RichText::new(case).color(colors.soft));
     });
     if table.rows.is_empty() {
-        ui.label("There is no component with a temperature in this case.");
         return;
     }
     let is_wide = ui.available_width() > 1050.0;

@@ -9,7 +9,7 @@ use super::data::{Phase, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
 use super::layout::{Bar, bars, longest_s};
 use crate::command::Command;
 use crate::look::{self, Palette};
-use crate::views::chart::{Frame, chart_ui};
+use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
 use crate::views::figure::{figure_ui, hatch};
 use crate::views::time::{clock, clock_ticks};
 
@@ -18,33 +18,24 @@ const END: f32 = 250.0;
 const LANE: f32 = 18.0;
 
 /// Draws the page.
-pub fn turnaround_ui(
-    ui: &mut Ui,
-    data: Option<&TurnaroundData>,
-    is_complete: bool,
-    commands: &mut Vec<Command>,
-) {
+pub fn turnaround_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
-        let Some(data) = data.filter(|data| !data.options.is_empty()) else {
-            ui.heading("Turnaround");
-            ui.label(if is_complete {
-                "This project describes no turnaround with this condition: no way from landing to ready."
-            } else {
-                "Every way from landing to ready is worked out here; none has been yet."
-            });
-            ui.allocate_space(ui.available_size());
-            return;
-        };
         ScrollArea::vertical().id_salt("turnaround").auto_shrink([false, false]).show(ui, |ui| {
+            let (top, mut is_wanted) = (ui.cursor().min, false);
             ui.horizontal(|ui| {
                 ui.heading("Turnaround");
                 let text =
                     format!("{} · from landing after {} · {} outside", data.name, data.after, data.outside);
+                is_wanted = save_figure_ui(ui, "ways of the turnaround");
                 ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
             });
             legend_ui(ui, data);
             options_ui(ui, data);
+            if is_wanted {
+                let place = Rect::from_min_max(top, pos2(ui.max_rect().right(), ui.cursor().top()));
+                want(ui.ctx(), WantedFigure::Painted { title: "turnaround".to_owned(), place });
+            }
             ui.add_space(look::space::STEP);
             chart_ui(ui, &data.curves, Frame { height: 170.0, lines: &[] });
             if !data.is_whole {

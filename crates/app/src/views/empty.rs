@@ -1,0 +1,67 @@
+//! What a page says while it has nothing to show: why, and what to do next.
+
+use eframe::egui::{Label, Ui};
+
+use crate::command::{Command, FileCommand, Overlay, Page};
+use crate::look;
+
+/// Why the page is empty, and what would fill it.
+fn words(page: Page) -> (&'static str, &'static str) {
+    match page {
+        Page::Loops => (
+            "This project has no loop and no duct yet.",
+            "Begin with a loop that cools one of its components.",
+        ),
+        Page::Temperatures => (
+            "No component has a temperature in this case.",
+            "A component is a part that is warmed: a winding, a baseplate, a group of cells.",
+        ),
+        Page::Margins => (
+            "No limit is given anywhere in this project, so there is no margin.",
+            "Limits stand with the components they belong to.",
+        ),
+        Page::Ledger => (
+            "No heat is booked in this case.",
+            "Heat comes from a drive, or from heats named in the project.",
+        ),
+        Page::Mission => (
+            "No mission is flown in this project.",
+            "A mission is a list of segments; a case group says at which conditions it is flown.",
+        ),
+        Page::Turnaround => (
+            "No turnaround is described at this condition.",
+            "A turnaround names the mission before it and ways to cool and charge; the condition is chosen at the top.",
+        ),
+        Page::Failures => (
+            "No failure is flown here.",
+            "It takes a mission at this condition, and a failure or a supply that can be lost.",
+        ),
+        Page::Machines => (
+            "No machine has a state in this case.",
+            "Motors, inverters, gearbox and converters stand in the powertrain.",
+        ),
+        Page::Trades => ("No question was asked yet.", "Choose what is to be worked out."),
+        Page::Pack => ("No pack has a state in this case.", "The pack is the bus of the powertrain."),
+    }
+}
+
+/// Draws the empty page; `is_complete` tells whether nothing more is being worked out.
+pub fn empty_ui(ui: &mut Ui, page: Page, is_complete: bool, next: &[Command], commands: &mut Vec<Command>) {
+    ui.heading(page.label());
+    if !is_complete {
+        ui.label("Nothing yet: it is being worked out.");
+        return;
+    }
+    let (why, how) = words(page);
+    ui.add(Label::new(why).wrap());
+    ui.add(Label::new(how).wrap());
+    ui.add_space(look::space::STEP);
+    ui.horizontal_wrapped(|ui| {
+        let always = [FileCommand::BeginNew, FileCommand::New].map(Command::File);
+        for command in next.iter().chain(&always).chain([&Command::Open(Overlay::Guide)]) {
+            if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command.clone());
+            }
+        }
+    });
+}
