@@ -755,13 +755,11 @@ impl<S: Subject> Window<S> {
                 // The grid first and its levers below it, also for the keys.
                 let mut grid = ui.available_rect_before_wrap();
                 grid.max.y -= levers::HEIGHT + look::space::STEP;
-                ui.scope_builder(egui::UiBuilder::new().max_rect(grid), |ui| {
-                    look::sheet(colors).show(ui, |ui| {
-                        let case = state.choice.case_name();
-                        let of_grid = (&mut state.margins, &mut state.cell);
-                        margins_ui(ui, &screen.margins, &case, of_grid, commands);
-                        ui.allocate_space(ui.available_size());
-                    });
+                let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(grid));
+                look::sheet(colors).show(&mut upper, |ui| {
+                    let case = state.choice.case_name();
+                    margins_ui(ui, &screen.margins, &case, (&mut state.margins, &mut state.cell), commands);
+                    ui.allocate_space(ui.available_size());
                 });
                 let place = cell_of(&screen.margins, state.cell.as_ref());
                 let sheet = look::sheet(colors);
@@ -949,14 +947,13 @@ impl<S: Subject> eframe::App for Window<S> {
             area.max.y -= TIMELINE;
         }
         let page = egui::Frame::new().fill(colors.page).inner_margin(Margin::same(10));
-        ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
-            CentralPanel::default().frame(page).show(ui, |ui| {
-                self.state_ui(ui);
-                if let Some(dismissed) = &self.state.tips {
-                    tip_ui(ui, self.state.page, dismissed, &mut self.commands);
-                }
-                self.page_ui(ui);
-            });
+        let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(area));
+        CentralPanel::default().frame(page).show(&mut upper, |ui| {
+            self.state_ui(ui);
+            if let Some(dismissed) = &self.state.tips {
+                tip_ui(ui, self.state.page, dismissed, &mut self.commands);
+            }
+            self.page_ui(ui);
         });
         if let Some(mission) = mission {
             let view = self.time_view();
@@ -966,6 +963,7 @@ impl<S: Subject> eframe::App for Window<S> {
             });
         }
         self.overlay_ui(&ctx);
+        focus_ring_ui(&ctx);
         drop_target_ui(ui);
         self.follow_cell(&ctx);
         self.collect_figures(&ctx);
@@ -980,6 +978,18 @@ impl<S: Subject> eframe::App for Window<S> {
 /// The cell that the keys are at; the worst one before they were anywhere.
 fn cell_of(grid: &MarginGrid, cell: Option<&MarginPlace>) -> Option<MarginPlace> {
     grid.find(cell).and_then(|at| grid.place(at))
+}
+
+/// Frames what has the keys, the same for everything that can have them.
+fn focus_ring_ui(ctx: &Context) {
+    let Some(response) = ctx.memory(|memory| memory.focused()).and_then(|id| ctx.read_response(id)) else {
+        return;
+    };
+    let colors = look::of_theme(ctx.theme());
+    let place = response.interact_rect.expand(1.5);
+    let painter = ctx.layer_painter(response.layer_id).with_clip_rect(place.expand(1.5));
+    let stroke = egui::Stroke::new(1.5, colors.accent);
+    painter.rect_stroke(place, egui::CornerRadius::same(3), stroke, egui::StrokeKind::Middle);
 }
 
 /// Whether a page has nothing to show; the pages Loops and Mission say more about what is next.

@@ -22,6 +22,7 @@ mod steps;
 mod stop;
 mod tables;
 mod trades;
+mod walk;
 mod whole_job;
 
 use std::time::{Duration, Instant};

@@ -1,7 +1,7 @@
 //! A number on screen, and the standing of a margin.
 
 use eframe::egui::{
-    self, Align, Color32, CornerRadius, Label, Layout, Painter, Pos2, Rect, RichText, Role, Sense, Shape,
+    self, Align, Color32, CornerRadius, Id, Label, Layout, Painter, Pos2, Rect, RichText, Role, Sense, Shape,
     Stroke, Ui, Vec2, WidgetInfo,
 };
 
@@ -227,6 +227,22 @@ pub fn number_head_ui(ui: &mut Ui, name: &str, unit: &str) {
 pub fn text_head_ui(ui: &mut Ui, name: &str) {
     let colors = look::palette(ui);
     ui.label(RichText::new(name).color(colors.soft).small());
+}
+
+/// Brings what has just got the keys into sight. Called at the end of what is scrolled.
+pub fn follow_focus(ui: &Ui) {
+    let Some(id) = ui.memory(|memory| memory.focused()) else { return };
+    let Some(place) = ui.ctx().read_response(id).map(|response| response.rect) else { return };
+    let is_mine = ui.min_rect().expand(1.0).contains_rect(place);
+    let followed = Id::unique("focus that was followed");
+    let is_new = ui.data(|data| data.get_temp::<Id>(followed)) != Some(id);
+    if is_mine && is_new {
+        ui.data_mut(|data| data.insert_temp(followed, id));
+        if !ui.clip_rect().contains_rect(place) {
+            ui.scroll_to_rect(place, None);
+            ui.ctx().request_repaint();
+        }
+    }
 }
 
 #[cfg(test)]

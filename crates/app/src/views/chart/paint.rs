@@ -238,6 +238,9 @@ fn plot_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis, height: f32
         let pixel = ((axis.range.1 - axis.range.0) / width, (high - low) / f64::from(height));
         curves(plot, chart, pixel, colors);
     });
+    response
+        .response
+        .widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("Curves of {}", chart.title)));
     let outcome = outcome(ui, &response.response, &response.transform, axis);
     over(ui, chart, &response.transform, outcome.hovered, colors);
     outcome

@@ -9,7 +9,7 @@ use super::data::{LeverData, LeverRow};
 use crate::command::{Command, Page};
 use crate::look;
 use crate::views::field::{Drafts, input_ui};
-use crate::views::figure::{number, signed};
+use crate::views::figure::{follow_focus, number, signed};
 use crate::views::margins::MarginPlace;
 
 /// Height that the panel takes below the grid, in points.
@@ -75,6 +75,7 @@ pub fn levers_ui(
         for row in &data.rows {
             row_ui(ui, data, row, drafts, commands);
         }
+        follow_focus(ui);
     });
 }
 

@@ -7,7 +7,7 @@ use super::data::{DeviceRow, DeviceTable};
 use crate::command::{Command, Overlay};
 use crate::look;
 use crate::views::field::{self, Drafts, InputField, free_input_ui, input_ui};
-use crate::views::figure::{Figure, figure_ui, number_head_ui, text_head_ui};
+use crate::views::figure::{Figure, figure_ui, follow_focus, number_head_ui, text_head_ui};
 use crate::views::table::tables_ui;
 
 const NUMBERS: [&str; 6] = ["Flow", "In", "Out", "Pressure out", "Drop", "Heat"];
@@ -91,10 +91,16 @@ fn row_ui(
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
-    cells.col(|ui| name_ui(ui, row, commands));
+    cells.col(|ui| {
+        name_ui(ui, row, commands);
+        follow_focus(ui);
+    });
     let numbers: [&Figure; 6] = [&row.flow, &row.inlet, &row.outlet, &row.pressure, &row.drop, &row.heat];
     for (name, figure) in NUMBERS.iter().zip(numbers) {
-        cells.col(|ui| figure_ui(ui, figure, &format!("{}, {name}", row.name), commands));
+        cells.col(|ui| {
+            figure_ui(ui, figure, &format!("{}, {name}", row.name), commands);
+            follow_focus(ui);
+        });
     }
     cells.col(|ui| {
         ui.with_layout(Layout::top_down(Align::Min), |ui| {
@@ -122,6 +128,7 @@ fn row_ui(
                 });
             }
         });
+        follow_focus(ui);
     });
 }
 

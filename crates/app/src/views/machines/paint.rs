@@ -8,6 +8,7 @@ use crate::command::Command;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::{Columns, Drafts, column_input_ui};
+use crate::views::figure::follow_focus;
 use crate::views::levels::law_ui;
 use crate::views::table::tables_ui;
 
@@ -37,6 +38,7 @@ pub fn machines_ui(
             ui.allocate_ui(Vec2::new(LIST, height), |ui| {
                 ScrollArea::vertical().id_salt("machines").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| list_ui(ui, machines, machine, commands));
+                    follow_focus(ui);
                 });
             });
             ui.add_space(look::space::STEP);
@@ -44,6 +46,7 @@ pub fn machines_ui(
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("machine").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| machine_ui(ui, machine, (drafts, refused), commands));
+                    follow_focus(ui);
                 });
             });
         });

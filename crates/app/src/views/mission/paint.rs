@@ -12,7 +12,7 @@ use crate::look;
 use crate::views::chart::{Frame, time_chart_ui};
 use crate::views::empty::empty_ui;
 use crate::views::field::{Drafts, free_input_ui};
-use crate::views::figure::{figure_ui, number_head_ui, standing_ui, text_head_ui};
+use crate::views::figure::{figure_ui, follow_focus, number_head_ui, standing_ui, text_head_ui};
 use crate::views::time::{TimeView, clock};
 
 const BAND: f32 = 22.0;
@@ -60,9 +60,16 @@ pub fn mission_ui(
         compare_ui(ui, mission, compare, commands);
         let borders = mission.borders();
         let (bands, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), BAND), Sense::hover());
-        let outcome =
-            time_chart_ui(ui, &mission.power, Frame { height: 84.0, lines: &borders }, view, commands);
-        bands_ui(ui, mission, bands, outcome.frame_x, view, commands);
+        // In step with the chart as it was drawn last: the keys come to the segments before the chart below them.
+        let place = egui::Id::unique("frame of the power");
+        let known = ui.data(|data| data.get_temp::<(f32, f32)>(place));
+        bands_ui(ui, mission, bands, known.unwrap_or((bands.left(), bands.right())), view, commands);
+        let frame = Frame { height: 84.0, lines: &borders };
+        let outcome = time_chart_ui(ui, &mission.power, frame, view, commands);
+        if known != Some(outcome.frame_x) {
+            ui.data_mut(|data| data.insert_temp(place, outcome.frame_x));
+            ui.ctx().request_repaint();
+        }
     });
     ui.add_space(look::space::STEP);
     look::sheet(colors).show(ui, |ui| {
@@ -83,6 +90,7 @@ pub fn mission_ui(
             peaks_ui(ui, mission, commands);
             events_ui(ui, mission, view, commands);
             segments_ui(ui, mission, drafts, commands);
+            follow_focus(ui);
         });
     });
 }
