@@ -958,7 +958,8 @@ impl<S: Subject> eframe::App for Window<S> {
         if let Some(mission) = mission {
             let view = self.time_view();
             let strip = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 6));
-            Panel::bottom("timeline").frame(strip).exact_size(TIMELINE).resizable(false).show(ui, |ui| {
+            let panel = Panel::bottom("timeline").frame(strip).exact_size(TIMELINE).resizable(false);
+            panel.show_separator_line(false).show(ui, |ui| {
                 timeline_ui(ui, &mission, &view, &mut self.commands);
             });
         }
