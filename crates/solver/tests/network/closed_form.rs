@@ -227,3 +227,49 @@ fn a_check_valve_holds_back_the_flow_of_the_other_pump() {
     assert!(stopped <= 0.0 && stopped > -1e-3 * running, "{stopped}");
     assert!(solution.ledger.residual_w.abs() < 1e-6 * solution.ledger.generated_w);
 }
+
+/// Laminar channels, whose film at rest is as good as the one in flow, over one wall at 360 K: the effectiveness is
+/// `1 - exp(-UA/C)` (Kays & London, Compact Heat Exchangers, one side at one temperature) from half a transfer unit to six.
+#[test]
+fn laminar_channels_have_the_effectiveness_of_their_transfer_units() {
+    let passage = Passage {
+        length_m: 0.3,
+        hydraulic_diameter_m: 0.004,
+        flow_area_m2: 4e-3,
+        wetted_area_m2: 1.2,
+        roughness_m: 0.0,
+        laminar_friction: 64.0,
+        laminar_nusselt: 3.6568,
+        loss_coefficient: 0.0,
+    };
+    let mut seen: Vec<f64> = Vec::new();
+    for rise_pa in [0.5, 2.0, 5.0, 10.0, 25.0] {
+        let mut builder = Builder::new();
+        let wall = builder.boundary(360.0);
+        let outside = builder.boundary(300.0);
+        let mut fins = Element::plain(FlowLaw::Passage(passage), 0.0);
+        let film = FilmLaw::Passage(passage);
+        fins.cells =
+            vec![Cell { volume_m3: 0.0, wall: Some(Wall { node: Node::Boundary(wall), film }), heat_w: 0.0 }];
+        let fins = builder.element(fins);
+        let push = builder.element(Element::plain(FlowLaw::Rise { rise_pa }, 0.0));
+        let duct = builder.circuit(Circuit {
+            fluid: Fluid::Air { pressure_pa: 101_325.0 },
+            course: Series(vec![Entry::Element(push), Entry::Element(fins)]),
+            ends: Ends::Open { outside, recirculation: 0.0, ram_heat_j_kg: 0.0 },
+            least_flow_kg_s: 0.0,
+        });
+        let mut solver = SteadySolver::new(builder.build().unwrap());
+        let solution = solver.solve(&SteadyOptions::default()).unwrap();
+        let reading = solution.read(solver.network());
+        let (flow, through) = (reading.circuit_flow_kg_s(duct), reading.element(fins));
+        let mean_k = 0.5 * (through.inlet_k + through.outlet_k);
+        let fluid = Fluid::Air { pressure_pa: 101_325.0 };
+        let units = passage.film_conductance(&fluid, flow, mean_k) / (flow * air::specific_heat(mean_k));
+        let effectiveness = (through.outlet_k - through.inlet_k) / (360.0 - through.inlet_k);
+        let by_hand = 1.0 - (-units).exp();
+        assert!((effectiveness - by_hand).abs() < 1e-3, "{units}: {effectiveness} {by_hand}");
+        seen.push(units);
+    }
+    assert!(seen.iter().any(|n| *n > 4.0) && seen.iter().any(|n| *n < 1.0), "{seen:?}");
+}
