@@ -6,7 +6,7 @@
 //! next.
 //!
 //! # Method
-//! From the present design and from the points of a fixed low-discrepancy sequence, [`descent`] goes down to a design that no small
+//! From the present design and from the points of a fixed low-discrepancy sequence, `descent` goes down to a design that no small
 //! step makes lighter. Steady limits enter with their slopes by the implicit function theorem; what missions take, and their limits,
 //! to first order around a flown design that is flown again until nothing moves. Then every neighbour in a whole number (a tube more
 //! or less) and in a list (other fins, core, pump, fan) of the lightest design is searched as well, until none is lighter: the result

@@ -288,6 +288,11 @@ fn apart(points: &[[f64; 2]], (width, height): (f64, f64)) -> Vec<[f64; 2]> {
     kept
 }
 
+/// A curve drawn through all its points. Bands, which the plot takes for crowded points, would fill the way up to a jump.
+fn curve<'a>(name: impl Into<String>, points: Vec<[f64; 2]>) -> Line<'a> {
+    Line::new(name, PlotPoints::from(points)).allow_band(false)
+}
+
 fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Palette) {
     if chart.shape == Shape::Stacked {
         for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
@@ -296,21 +301,21 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Pale
             let (color, ..) = ink(colors, index);
             let area = FilledArea::new(&upper.name, &xs, &edge(&lower.points), &edge(&upper.points));
             plot.add(area.fill_color(color.gamma_multiply(0.55)));
-            plot.line(Line::new(upper.name, apart(&upper.points, pixel)).color(color).width(1.0));
+            plot.line(curve(upper.name, apart(&upper.points, pixel)).color(color).width(1.0));
         }
     } else {
         for (index, series) in chart.series.iter().enumerate() {
             let (color, style, width) = ink(colors, index);
-            let points = PlotPoints::from(apart(&series.points, pixel));
-            plot.line(Line::new(&series.name, points).color(color).style(style).width(width));
+            let points = apart(&series.points, pixel);
+            plot.line(curve(&series.name, points).color(color).style(style).width(width));
         }
     }
     for series in chart.beneath.iter().flat_map(|beneath| &beneath.series) {
         // The sum of another case has the colour of the topmost area.
         let partner = chart.series.iter().position(|own| own.name == series.name);
         let color = ink(colors, partner.unwrap_or(chart.series.len().saturating_sub(1))).0;
-        let points = PlotPoints::from(apart(&series.points, pixel));
-        plot.line(Line::new(&series.name, points).color(color).style(BENEATH).width(1.0));
+        let points = apart(&series.points, pixel);
+        plot.line(curve(&series.name, points).color(color).style(BENEATH).width(1.0));
     }
     for limit in &chart.limits {
         let line = HLine::new(&limit.name, limit.value).color(colors.bad).width(1.2);
