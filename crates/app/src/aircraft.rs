@@ -1,5 +1,6 @@
 //! A project as the subject of the window: solves on the worker and turns results into display data.
 
+mod designs;
 mod explain;
 mod failing;
 mod flight;
@@ -17,12 +18,12 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use model::aircraft::device::Device;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
-use model::case;
+use model::case::Beside;
 use model::duty::{self, Duty};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseResult, Status};
 use model::revise::{self, Revision, Thing};
-use model::schema::{self, Node, Path, Problem, Problems, Severity, list_inputs, set_input_text};
+use model::schema::{self, Node, Path, Problem, Problems, Severity, set_input_text};
 use model::tables::{self, CellProblem, Table};
 use model::variant::{self, BASE, Varied};
 use studies::StudyError;
@@ -40,6 +41,7 @@ use crate::views::mission::BeneathCase;
 use crate::views::trades::{Menu, Proposal, Question, TradesData};
 use crate::views::turnaround::TurnaroundData;
 use crate::views::work::Work;
+use designs::Designs;
 use flight::Flown;
 use pages::Judged;
 
@@ -47,7 +49,7 @@ use pages::Judged;
 #[derive(Debug, Clone)]
 pub struct Aircraft {
     node: Arc<Node>,
-    variants: Arc<Vec<Varied>>,
+    designs: Arc<Designs>,
     choices: Arc<Choices>,
     solved: Arc<Mutex<Solved>>,
 }
@@ -58,29 +60,23 @@ impl Aircraft {
     /// # Errors
     /// The problems of the design or of one of its variants, a line each.
     pub fn new(node: Node) -> Result<Self, String> {
-        Self::decoded(node).map_err(|problems| {
-            let told = |p: &Problem| {
-                if p.remedy.is_empty() { p.message.clone() } else { format!("{}; {}", p.message, p.remedy) }
-            };
-            problems.iter().map(told).collect::<Vec<String>>().join("\n")
-        })
+        Self::decoded(node).map_err(|problems| told(&problems))
     }
 
     /// The base design and every variant of it.
     fn decoded(node: Node) -> Result<Self, Problems> {
-        let base = variant::apply(&node, None)?;
-        let names: Vec<String> = base.project.variants.iter().map(|v| v.name.as_str().to_owned()).collect();
-        let never = AtomicBool::new(false);
-        let varied =
-            parallel::each(names.len(), &never, |index| variant::vary(&node, &base.project, &names[index]));
-        let mut variants = vec![base];
-        for found in varied.unwrap_or_default() {
-            variants.push(found?);
-        }
-        let choices = choices(&variants[0].project, &names);
+        let aircraft = Self::on_base(node)?;
+        aircraft.designs.decode_all(&aircraft.node)?;
+        Ok(aircraft)
+    }
+
+    /// The base design; the variants are decoded when they are asked for.
+    fn on_base(node: Node) -> Result<Self, Problems> {
+        let designs = Designs::new(variant::apply(&node, None)?);
+        let choices = choices(&designs.base().project, &designs.variant_names());
         Ok(Self {
             node: Arc::new(node),
-            variants: Arc::new(variants),
+            designs: Arc::new(designs),
             choices: Arc::new(choices),
             solved: Arc::default(),
         })
@@ -91,9 +87,21 @@ impl Aircraft {
         &self.node
     }
 
+    /// The design that is chosen. One that could not be decoded has been told; the base design stands in for it.
     fn varied(&self, choice: &Choice) -> &Varied {
-        self.variants.iter().find(|v| v.name == choice.variant).unwrap_or(&self.variants[0])
+        match self.designs.design(&self.node, &choice.variant) {
+            Some(Ok(varied)) => varied,
+            _ => self.designs.base(),
+        }
     }
+}
+
+/// Problems as text, a line each.
+fn told(problems: &Problems) -> String {
+    let told = |p: &Problem| {
+        if p.remedy.is_empty() { p.message.clone() } else { format!("{}; {}", p.message, p.remedy) }
+    };
+    problems.iter().map(told).collect::<Vec<String>>().join("\n")
 }
 
 fn choices(project: &Project, variants: &[String]) -> Choices {
@@ -156,9 +164,14 @@ fn situation<'a>(project: &'a Project, condition: &str, rest: &str) -> Option<Si
 }
 
 /// Solves one case by name; none if the name leads nowhere.
-fn solve(project: &Project, condition: &str, rest: &str) -> Option<Result<CaseResult, String>> {
+fn solve(
+    project: &Project,
+    condition: &str,
+    rest: &str,
+    beside: &Beside,
+) -> Option<Result<CaseResult, String>> {
     let situation = situation(project, condition, rest)?;
-    Some(case::solve(&situation).map_err(|problem| format!("{}; {}", problem.message, problem.remedy)))
+    Some(beside.solve(&situation).map_err(|problem| format!("{}; {}", problem.message, problem.remedy)))
 }
 
 /// Problems as the window shows them, in the order of the text, none twice.
@@ -200,7 +213,7 @@ impl Subject for Aircraft {
         }
         let node = loaded.node.ok_or_else(|| plain("there is nothing in the file".to_owned()))?;
         let aircraft = Self::decoded(node).map_err(|problems| findings(problems, &loaded.text))?;
-        let mut warnings = model::validate::validate(&aircraft.variants[0].project);
+        let mut warnings = model::validate::validate(&aircraft.designs.base().project);
         warnings.locate(&aircraft.node);
         Ok((aircraft, findings(warnings, &loaded.text)))
     }
@@ -209,23 +222,29 @@ impl Subject for Aircraft {
         if project::has_broken(&self.node) {
             return Err(project::ProjectError::Unreadable.to_string());
         }
+        self.designs.decode_all(&self.node).map_err(|problems| told(&problems))?;
         Ok(project::write(&self.node).into_bytes())
     }
 
     fn name(&self) -> &str {
-        self.variants[0].project.name.as_str()
+        self.designs.base().project.name.as_str()
     }
 
     fn choices(&self) -> &Choices {
         &self.choices
     }
 
-    fn edited(&self, _choice: &Choice, path: &str, text: &str) -> Result<Self, String> {
+    fn edited(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String> {
         let path = Path::parse(path).map_err(|error| error.to_string())?;
         let mut node = (*self.node).clone();
         set_input_text(&mut node, variant::project_shape(), &path, text)
             .map_err(|error| error.to_string())?;
-        Self::new(node)
+        let edited = Self::on_base(node).map_err(|problems| told(&problems))?;
+        // The window waits for what it shows; the other variants are looked at on the worker.
+        match edited.designs.design(&edited.node, &choice.variant) {
+            Some(Err(problems)) => Err(told(problems)),
+            _ => Ok(edited),
+        }
     }
 
     fn revised(&self, revision: &Revision) -> Result<Self, String> {
@@ -283,6 +302,9 @@ impl Subject for Aircraft {
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let varied = self.varied(choice);
         self.hand_out_case(varied, choice, so_far);
+        if let Err(problems) = self.designs.decode_all(&self.node) {
+            return Screen { refused: Some(told(&problems)), ..Screen::default() };
+        }
         let Some(steady) = self.steady(varied, cancelled) else {
             let work =
                 Work { what: "cases".to_owned(), of: points(&varied.project).len(), ..Work::default() };
@@ -441,7 +463,8 @@ impl Aircraft {
         if self.solved().steady.contains_key(&varied.name) {
             return;
         }
-        if let Some(Ok(result)) = solve(&varied.project, &choice.condition, &choice.case) {
+        if let Some(Ok(result)) = solve(&varied.project, &choice.condition, &choice.case, &Beside::default())
+        {
             let steady = Steady { results: vec![result], ..Steady::default() };
             let of = points(&varied.project).len();
             let mut screen = drawn(varied, choice, &steady, &[]);
@@ -459,9 +482,10 @@ impl Aircraft {
             return Some(Arc::clone(known));
         }
         let points = points(&varied.project);
+        let beside = Beside::default();
         let solved = parallel::each(points.len(), cancelled, |index| {
             let (condition, rest) = &points[index];
-            solve(&varied.project, condition, rest)
+            solve(&varied.project, condition, rest, &beside)
         })?;
         let mut steady = Steady::default();
         for ((condition, rest), result) in points.into_iter().zip(solved) {
@@ -555,7 +579,8 @@ impl Aircraft {
                 so_far(Screen { work: Some(work(done, of)), ..shown.clone() });
             }
         };
-        let subject = (&*self.node, varied, self.variants.as_slice());
+        let all = self.designs.all();
+        let subject = (&*self.node, varied, all.as_slice());
         let found = match trades::answer(subject, question, &choice.condition, cancelled, &tell) {
             Ok(found) => TradesData { menu: asked.menu, ..found },
             Err(trades::NoAnswer::Because(reason)) => {
@@ -679,10 +704,7 @@ impl Aircraft {
             return known.clone();
         }
         let flown = studies::missions::fly_case(case, &FlyOptions::default());
-        let flown = flown.map(|flight| {
-            let inputs = list_inputs(&varied.node, variant::project_shape());
-            Arc::new(Flown::new(case, flight, &inputs))
-        });
+        let flown = flown.map(|flight| Arc::new(Flown::new(case, flight, &varied.listing().inputs)));
         let named = (key.1.clone(), flown.map_err(|error| error.to_string()));
         self.solved().single.insert(key, named.clone());
         named
@@ -691,9 +713,7 @@ impl Aircraft {
     /// The screen with the curves of the compared mission beneath those of the shown one.
     fn with_compared(&self, mut screen: Screen, choice: &Choice, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let (Some(compared), Some(shown)) = (&choice.compared, screen.mission.clone()) else { return screen };
-        let Some(varied) = self.variants.iter().find(|varied| varied.name == compared.variant) else {
-            return screen;
-        };
+        let Some(Ok(varied)) = self.designs.design(&self.node, &compared.variant) else { return screen };
         let all = mission::cases(&varied.project);
         let Some(case) = all.iter().find(|case| case.name().to_string() == compared.case) else {
             return screen;

@@ -24,6 +24,7 @@ use crate::views::empty::empty_ui;
 use crate::views::explanation::explanation_ui;
 use crate::views::failures::failures_ui;
 use crate::views::field::{Draft, Drafts};
+use crate::views::figure::Standing;
 use crate::views::files::{
     Notices, changed_ui, demos_ui, drop_target_ui, exists_ui, findings_ui, notices_ui, typed_path_ui,
     unsaved_ui,
@@ -224,6 +225,7 @@ impl<S: Subject> Window<S> {
             self.shown = (done.generation, done.elapsed);
         }
         match done.result {
+            Ok(Screen { refused: Some(reason), .. }) => self.take_back(reason),
             Ok(screen) if screen.has_nothing_but_work() && self.drawn > 0 => {
                 self.screen.work = screen.work;
                 self.failure = None;
@@ -235,6 +237,20 @@ impl<S: Subject> Window<S> {
             }
             Err(message) => self.failure = Some(message),
         }
+    }
+
+    /// Takes back the edit that led to a state that cannot stand; what was typed stays in its field, with the reason.
+    fn take_back(&mut self, reason: String) {
+        let Some(what) = self.history.withdraw() else {
+            self.failure = Some(reason);
+            return;
+        };
+        self.filing.tell(Standing::Short, format!("Taken back: {what}. {reason}"));
+        if let Some((path, text)) = what.split_once(" = ") {
+            let draft = Draft { text: text.to_owned(), problem: Some(reason) };
+            self.state.drafts.insert(path.to_owned(), draft);
+        }
+        self.solve();
     }
 
     /// Puts results on screen; a study that is still being worked on keeps its old ones.

@@ -113,6 +113,16 @@ impl<T> History<T> {
         can
     }
 
+    /// Steps back for good, from an edit that cannot stand: it is not offered again. Its name; nothing when there is nothing to undo.
+    pub fn withdraw(&mut self) -> Option<String> {
+        if self.current == 0 {
+            return None;
+        }
+        self.entries.truncate(self.current + 1);
+        self.current -= 1;
+        self.entries.pop().map(|entry| entry.what)
+    }
+
     /// Steps forward again; false when there is nothing to redo.
     pub fn redo(&mut self) -> bool {
         let can = self.current + 1 < self.entries.len();
@@ -134,6 +144,18 @@ impl<T> History<T> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_withdrawn_is_not_offered_again() {
+        let mut history = History::new(1);
+        assert_eq!(history.withdraw(), None);
+        history.push(2, "two");
+        history.push(3, "three");
+        assert_eq!(history.withdraw().as_deref(), Some("three"));
+        assert_eq!((*history.current(), history.redo_what()), (2, None));
+        assert!(history.undo());
+        assert_eq!(history.redo_what(), Some("two"));
+    }
 
     #[test]
     fn undo_restores_exactly_and_redo_returns() {

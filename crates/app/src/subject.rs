@@ -175,6 +175,8 @@ pub struct Screen {
     pub work: Option<Work>,
     /// Whether only the case on screen has been solved yet: margins and levers are still those of the state before.
     pub has_one_case: bool,
+    /// Why the state cannot stand: it leaves a variant that makes no sense. The edit that led to it is taken back.
+    pub refused: Option<String>,
     /// What a number's key leads to.
     pub explanations: BTreeMap<String, Explanation>,
 }
@@ -206,7 +208,8 @@ pub trait Subject: Clone + Send + 'static {
     /// What can be chosen. Called in every frame: it must only hand out what is already there.
     fn choices(&self) -> &Choices;
 
-    /// The snapshot with one input set to what was typed.
+    /// The snapshot with one input set to what was typed. The design on screen is checked at once; what the edit does to other
+    /// variants may come later, with [`Screen::refused`].
     ///
     /// # Errors
     /// The reason, to be shown beside the field: wrong unit, out of range, no such input.

@@ -118,3 +118,38 @@ fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
     });
     assert_eq!(harness.state().subject().to_bytes().expect("it can be written"), saved);
 }
+
+/// An edit that suits the design on screen but leaves a variant of it without sense is taken back with the reason.
+#[test]
+fn an_edit_that_spoils_another_variant_is_taken_back() {
+    // In the variant the pump raises 60 kPa at 20 L/min: less than the 82 kPa at 10 L/min, so that its curve falls.
+    let changed = "Set(\"cores.radiator.transfer.width\", \"120 mm\")";
+    let point = "Set(\"loops.glycol.path.pump.curve.3.2\", \"60 kPa\")";
+    let text = RIG.replace(changed, &format!("{changed}, {point}"));
+    assert_ne!(text, RIG);
+    let rig = Aircraft::from_bytes(text.as_bytes()).expect("both curves fall").0;
+    let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
+        Window::new(&context.egui_ctx, Start::new(rig)).expect("threads can be started")
+    });
+    settle(&mut harness);
+    let before = harness.state().subject().node().clone();
+    let ctx = harness.ctx.clone();
+    // 95, 50, 45, 5 kPa falls; 95, 50, 60, 5 kPa in the variant does not.
+    let (path, text) = ("loops.glycol.path.pump.curve.2.2".to_owned(), "50 kPa".to_owned());
+    harness.state_mut().apply(&ctx, app::Command::Edit { path: path.clone(), text });
+    assert_ne!(*harness.state().subject().node(), before, "the design on screen takes it");
+    wait(&mut harness, |window| *window.subject().node() == before && window.is_complete());
+    for told in
+        ["Taken back: loops.glycol.path.pump.curve.2.2 = 50 kPa", "small radiator", "the curve rises here"]
+    {
+        assert_eq!(harness.query_all_by_label_contains(told).count(), 1, "{told}");
+    }
+    // A file with such a variant could not be opened again, so that none is written.
+    let spoilt = harness.state().subject().edited(&harness.state().choice().clone(), &path, "50 kPa");
+    let refusal = spoilt.expect("the base design takes it").to_bytes().expect_err("it is not written");
+    assert!(refusal.contains("curve rises"), "{refusal}");
+    // What suits both stands.
+    harness.state_mut().apply(&ctx, app::Command::Edit { path, text: "70 kPa".to_owned() });
+    settle(&mut harness);
+    assert_ne!(*harness.state().subject().node(), before);
+}

@@ -4,7 +4,7 @@ use crate::aircraft::component::Component;
 use crate::aircraft::device::Loop;
 use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
-    Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble,
+    Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble, assemble_like,
 };
 use crate::margin;
 use crate::pressure::{self, Pressures};
@@ -15,11 +15,11 @@ use crate::result::{
 };
 use crate::schema::Problem;
 use solver::{
-    Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Place, Reading,
+    Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Network, Place, Reading,
     Statistics, SteadyOptions, SteadySolver,
 };
 use std::collections::BTreeMap;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 mod near;
 mod unrest;
@@ -33,6 +33,22 @@ pub use near::Ground;
 pub fn solve(situation: &Situation<'_>) -> Result<CaseResult, Problem> {
     let assembled = assemble(*situation)?;
     Ok(solve_assembled(situation, assembled))
+}
+
+/// The network of the first of many cases of one design: putting together the others beside it is faster, and gives the same.
+#[derive(Debug, Default)]
+pub struct Beside(OnceLock<Arc<Network>>);
+
+impl Beside {
+    /// Solves a case of the design as [`solve`] does.
+    ///
+    /// # Errors
+    /// As [`solve`].
+    pub fn solve(&self, situation: &Situation<'_>) -> Result<CaseResult, Problem> {
+        let assembled = assemble_like(*situation, self.0.get().map(|network| &**network))?;
+        self.0.get_or_init(|| Arc::clone(&assembled.network));
+        Ok(solve_assembled(situation, assembled))
+    }
 }
 
 /// Solves an assembled case.

@@ -61,15 +61,15 @@ pub fn tables_under(entries: &[TableEntry], owners: &[&str]) -> Vec<(String, Str
     let inside = |path: &str, owner: &str| {
         path.strip_prefix(owner).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
     };
-    let found = entries.iter().map(|entry| entry.path.to_string());
+    let found = entries.iter().map(|entry| &entry.address);
     let found = found.filter(|path| owners.iter().any(|owner| inside(path, owner)));
-    found.map(|path| (short_name(&path), path)).collect()
+    found.map(|path| (short_name(path), path.clone())).collect()
 }
 
 /// Whether an input is a cell of one of the tables, and not a number of its own.
 pub fn is_cell(entries: &[TableEntry], path: &str) -> bool {
     entries.iter().any(|entry| {
-        let Some(rest) = path.strip_prefix(&entry.path.to_string()) else { return false };
+        let Some(rest) = path.strip_prefix(&entry.address) else { return false };
         let Some(rest) = rest.strip_prefix('.') else { return false };
         match entry.shape {
             TableShape::Curve(..) | TableShape::Rows(_) => true,
@@ -143,7 +143,7 @@ fn empty(entry: &TableEntry) -> Table {
         TableShape::Rows(record) => (Form::Columns, of_record(record, record.fields.len())),
     };
     Table {
-        path: entry.path.to_string(),
+        path: entry.address.clone(),
         doc: entry.doc.trim(),
         form,
         columns: distinct(columns),

@@ -14,7 +14,7 @@ use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
-use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid};
+use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid, try_out};
 use crate::schema::{Problem, Problems, nearest};
 use std::collections::BTreeMap;
 
@@ -634,14 +634,14 @@ impl<'a> Check<'a> {
             let flown = crate::mission::cases(project).first().map(crate::mission::schedule);
             self.problems.extend(flown.and_then(Result::err));
         }
-        for condition in &project.conditions {
-            let Some(point) = project.points.first() else { return };
-            if let Err(problem) = assemble(Situation { project, condition, point, failure: None }) {
-                let known =
-                    self.problems.iter().any(|p| p.path == problem.path && p.message == problem.message);
-                if !known {
-                    self.problems.push(problem);
-                }
+        let Some(point) = project.points.first() else { return };
+        for (index, condition) in project.conditions.iter().enumerate() {
+            let situation = Situation { project, condition, point, failure: None };
+            // the network is the same under every condition
+            let tried = if index == 0 { assemble(situation).map(drop) } else { try_out(situation) };
+            let Err(problem) = tried else { continue };
+            if !self.problems.iter().any(|p| p.path == problem.path && p.message == problem.message) {
+                self.problems.push(problem);
             }
         }
     }

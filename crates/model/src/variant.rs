@@ -3,7 +3,10 @@
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Variant;
 use crate::assembly::OUTSIDE_AIR;
-use crate::schema::{self, Change, Decode as _, Name, Node, Path, Problem, Problems, Tree, list_references};
+use crate::schema::{
+    self, Change, Decode as _, Listing, Name, Node, Path, Problem, Problems, Tree, list_references,
+};
+use std::sync::OnceLock;
 use thiserror::Error;
 
 /// Name of the design without changes.
@@ -18,6 +21,18 @@ pub struct Varied {
     pub node: Node,
     /// Decoded project.
     pub project: Project,
+    listing: OnceLock<Listing>,
+}
+
+impl Varied {
+    fn new(name: String, node: Node, project: Project) -> Self {
+        Self { name, node, project, listing: OnceLock::new() }
+    }
+
+    /// Every input and measured table of the design, listed once.
+    pub fn listing(&self) -> &Listing {
+        self.listing.get_or_init(|| schema::list(&self.node, project_shape()))
+    }
 }
 
 /// Decodes a project tree, checks it, and applies a variant by name; no name or [`BASE`] leaves the design as it is.
@@ -28,7 +43,7 @@ pub fn apply(node: &Node, variant: Option<&str>) -> Result<Varied, Problems> {
     let base = decode(node)?;
     match variant.filter(|name| *name != BASE) {
         Some(name) => vary(node, &base, name),
-        None => Ok(Varied { name: BASE.to_owned(), node: node.clone(), project: base }),
+        None => Ok(Varied::new(BASE.to_owned(), node.clone(), base)),
     }
 }
 
@@ -55,7 +70,7 @@ pub fn vary(node: &Node, base: &Project, name: &str) -> Result<Varied, Problems>
         problems.of_variant(name)
     })?;
     let project = decode(&changed).map_err(|problems| problems.of_variant(name))?;
-    Ok(Varied { name: name.to_owned(), node: changed, project })
+    Ok(Varied::new(name.to_owned(), changed, project))
 }
 
 /// Why there is no further variant.

@@ -7,7 +7,7 @@ use crate::error::{UnitError, examples};
 use crate::expression::{self, Expression, NotUnderstood};
 use crate::kind::Kind;
 use crate::number::{self, Number};
-use crate::{atoms, suggest};
+use crate::{atoms, known, suggest};
 use std::fmt;
 
 /// A number with the unit its author typed; the text is kept exactly.
@@ -209,7 +209,8 @@ fn joined(number: &str, unit: &str) -> String {
 }
 
 /// A unit that was found to belong to a kind.
-struct Unit {
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Unit {
     size: DoubleDouble,
     /// Zero of a temperature scale, in its own degrees.
     zero: DoubleDouble,
@@ -235,6 +236,16 @@ impl Unit {
             let bare = Self { size: DoubleDouble::ONE, zero: DoubleDouble::ZERO };
             return if kind == Kind::Ratio { Ok(bare) } else { Err(Refusal::Missing) };
         }
+        if let Some(unit) = known::find(unit, kind) {
+            return Ok(unit);
+        }
+        let understood = Self::understand(unit, kind)?;
+        known::keep(unit, kind, understood);
+        Ok(understood)
+    }
+
+    /// Reads a unit that has not been met before.
+    fn understand(unit: &str, kind: Kind) -> Result<Self, Refusal> {
         let read = expression::read(unit).map_err(|NotUnderstood| Refusal::Unknown)?;
         let read = as_force(unit, &read, kind).unwrap_or(read);
         match suits(&read, kind) {
@@ -246,11 +257,11 @@ impl Unit {
         }
     }
 
-    fn to_si(&self, number: DoubleDouble) -> f64 {
+    fn to_si(self, number: DoubleDouble) -> f64 {
         ((number + self.zero) * self.size).value()
     }
 
-    fn typed(&self, si: f64) -> DoubleDouble {
+    fn typed(self, si: f64) -> DoubleDouble {
         DoubleDouble::from_f64(si) / self.size - self.zero
     }
 }
@@ -359,8 +370,19 @@ pub fn format_si(si: f64, kind: Kind, unit: &str, decimals: usize) -> String {
     }
 }
 
+/// From values in SI to numbers in one unit, for those who have many; none if the unit does not belong to the kind.
+///
+/// # Examples
+/// ```
+/// let celsius = units::converter(units::Kind::Temperature, "degC").expect("a unit of temperature");
+/// assert!((celsius(373.15) - 100.0).abs() < 1e-12);
+/// ```
+pub fn converter(kind: Kind, unit: &str) -> Option<impl Fn(f64) -> f64 + use<>> {
+    let unit = Unit::read(unit.trim(), kind).ok()?;
+    Some(move |si| unit.typed(si).value())
+}
+
 /// A value in SI as a number in a unit; none if the unit does not belong to the kind.
 pub fn to_unit(si: f64, kind: Kind, unit: &str) -> Option<f64> {
-    let unit = unit.trim();
-    Some(Unit::read(unit, kind).ok()?.typed(si).value())
+    converter(kind, unit).map(|number| number(si))
 }

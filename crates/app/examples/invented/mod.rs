@@ -188,6 +188,7 @@ impl Subject for Invented {
             },
             work: None,
             has_one_case: false,
+            refused: None,
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }
     }

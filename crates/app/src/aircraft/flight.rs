@@ -134,9 +134,8 @@ fn segments(case: &MissionCase<'_>, flight: &Flight, inputs: &[InputEntry]) -> V
         .map(|flown| {
             let step = &flight.schedule.steps[flown.step];
             let prefix = format!("missions.{mission}.segments.{}.", step.label);
-            let own = |entry: &&InputEntry| {
-                entry.stated && !entry.in_curve && entry.path.to_string().starts_with(&prefix)
-            };
+            let own =
+                |entry: &&InputEntry| entry.stated && !entry.in_curve && entry.address.starts_with(&prefix);
             let inputs: Vec<InputField> = inputs.iter().filter(own).map(field).collect();
             SegmentBand {
                 name: step.label.clone(),

@@ -7,8 +7,7 @@ use model::aircraft::device::Device;
 use model::aircraft::project::Project;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, MarginKind};
-use model::schema::list_inputs;
-use model::variant::{Varied, project_shape};
+use model::variant::Varied;
 use std::sync::atomic::AtomicBool;
 use studies::StudyError;
 use studies::levers::{
@@ -79,7 +78,7 @@ fn is_at(margin: &Margin, place: &MarginPlace) -> bool {
 }
 
 fn shown(varied: &Varied, place: &MarginPlace, of: &MarginLevers) -> LeverData {
-    let entries = list_inputs(&varied.node, project_shape());
+    let entries = &varied.listing().inputs;
     let row = |lever: &Lever| {
         let entry = entries.get(lever.input.index)?;
         let path = &lever.input.path;

@@ -3,8 +3,8 @@
 use model::curves::{self, Figure, Machine, Sort};
 use model::levels::Law;
 use model::result::CaseResult;
-use model::schema::{InputEntry, TableEntry, list_inputs, list_tables};
-use model::variant::{Varied, project_shape};
+use model::schema::{InputEntry, Listing, TableEntry};
+use model::variant::Varied;
 
 use super::pages::field;
 use crate::views::chart::{Chart, Mark, Series};
@@ -18,13 +18,12 @@ use crate::views::machines::MachineData;
 pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Result<Vec<MachineData>, String> {
     let found = curves::machines(&varied.project, result)
         .map_err(|problem| format!("no curves of machines: {}; {}", problem.message, problem.remedy))?;
-    let inputs = list_inputs(&varied.node, project_shape());
-    let tables = list_tables(&varied.node, project_shape());
+    let Listing { inputs, tables } = varied.listing();
     Ok(found
         .iter()
         .map(|machine| MachineData {
-            tables: own_tables(machine, &found, &tables),
-            ..data(machine, &found, (&inputs, &tables))
+            tables: own_tables(machine, &found, tables),
+            ..data(machine, &found, (inputs, tables))
         })
         .collect())
 }
@@ -85,8 +84,8 @@ fn fields(
         all.iter().any(|other| other != machine && reach(other) > reach(machine))
     };
     let own = inputs.iter().filter(|entry| {
-        let path = entry.path.to_string();
-        !entry.in_curve && own(&path) && !nearer(&path) && !model::tables::is_cell(tables, &path)
+        let path = &entry.address;
+        !entry.in_curve && own(path) && !nearer(path) && !model::tables::is_cell(tables, path)
     });
     let mut fields: Vec<InputField> = own.map(field).collect();
     tell_apart(&mut fields);
@@ -105,15 +104,13 @@ fn tell_apart(fields: &mut [InputField]) {
 }
 
 fn chart(figure: &Figure) -> Chart {
+    let (usual_x, usual_y) = (figure.x.usual(), figure.y.usual());
     let points = |points: &[(f64, f64)]| {
-        points.iter().map(|(x, y)| [figure.x.usual(*x), figure.y.usual(*y)]).collect::<Vec<[f64; 2]>>()
+        points.iter().map(|(x, y)| [usual_x(*x), usual_y(*y)]).collect::<Vec<[f64; 2]>>()
     };
     let named =
         |name: &str, unit: &str| if unit.is_empty() { name.to_owned() } else { format!("{name}, {unit}") };
-    let mark = |name: &str, (x, y): (f64, f64)| Mark {
-        name: name.to_owned(),
-        at: [figure.x.usual(x), figure.y.usual(y)],
-    };
+    let mark = |name: &str, (x, y): (f64, f64)| Mark { name: name.to_owned(), at: [usual_x(x), usual_y(y)] };
     let series: Vec<Series> = figure
         .lines
         .iter()
@@ -139,7 +136,8 @@ fn held(figure: &Figure) -> String {
         figure.held.iter().map(|value| format!("{} {}", value.name, value.text())).collect();
     let values = (!values.is_empty()).then(|| format!("Held: {}.", values.join(", ")));
     let measured = figure.span.map(|(from, to)| {
-        let told = |si| (figure.x.usual(si) * 1e4).round() / 1e4;
+        let usual = figure.x.usual();
+        let told = |si| (usual(si) * 1e4).round() / 1e4;
         let (from, to) = (told(from), told(to));
         let unit = figure.x.unit();
         let gap = if unit.is_empty() { "" } else { " " };

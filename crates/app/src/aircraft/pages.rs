@@ -5,9 +5,9 @@ use model::aircraft::powertrain::{Bus, Powertrain};
 use model::aircraft::project::Project;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
-use model::schema::{Evidence as Basis, InputEntry, TableEntry, list_inputs, list_tables};
+use model::schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
 use model::validate::devices;
-use model::variant::{Varied, project_shape};
+use model::variant::Varied;
 
 use crate::views::chart::{Chart, Mark, Series};
 use crate::views::field::{Evidence, InputField};
@@ -206,15 +206,15 @@ pub(super) fn cells(powertrain: &Powertrain) -> Option<&str> {
 }
 
 pub(super) fn strips(varied: &Varied, result: &CaseResult, duties: &[Duty]) -> Vec<StripPage> {
-    let entries = (list_inputs(&varied.node, project_shape()), list_tables(&varied.node, project_shape()));
+    let entries = varied.listing();
     let project = &varied.project;
     let loops = project.loops.iter().zip(&result.loops).map(|(spec, state)| {
         let prefix = format!("loops.{}.", spec.name.as_str());
-        page(StripKind::Loop, &prefix, &spec.path, state, &entries, duties)
+        page(StripKind::Loop, &prefix, &spec.path, state, entries, duties)
     });
     let ducts = project.ducts.iter().zip(&result.ducts).map(|(spec, state)| {
         let prefix = format!("ducts.{}.", spec.name.as_str());
-        page(StripKind::Duct, &prefix, &spec.path, state, &entries, duties)
+        page(StripKind::Duct, &prefix, &spec.path, state, entries, duties)
     });
     loops.chain(ducts).collect()
 }
@@ -224,7 +224,7 @@ fn page(
     prefix: &str,
     path: &[Device],
     state: &CircuitResult,
-    (inputs, tables): &(Vec<InputEntry>, Vec<TableEntry>),
+    Listing { inputs, tables }: &Listing,
     duties: &[Duty],
 ) -> StripPage {
     let specs = devices(path);
@@ -258,8 +258,8 @@ fn page(
         inputs
             .iter()
             .filter(|entry| {
-                let path = entry.path.to_string();
-                path.starts_with(prefix) && !path[prefix.len()..].starts_with("path.") && !entry.in_curve
+                let own = entry.address.strip_prefix(prefix);
+                own.is_some_and(|rest| !rest.starts_with("path.")) && !entry.in_curve
             })
             .map(field)
             .collect()
@@ -358,9 +358,10 @@ fn device(station: &StationResult, walls: &impl Fn(&StationResult) -> Vec<WallMa
 /// Measured tables of a device; those of a core stand where it is described.
 fn tables_of(prefix: &str, station: &StationResult, tables: &[TableEntry]) -> Vec<(String, String)> {
     let name = &station.name;
-    let in_path = |path: &str| path.starts_with(prefix) && path.contains(&format!(".{name}."));
+    let inside = format!(".{name}.");
+    let in_path = |path: &str| path.starts_with(prefix) && path.contains(&inside);
     let mut owners: Vec<String> =
-        tables.iter().map(|entry| entry.path.to_string()).filter(|path| in_path(path)).collect();
+        tables.iter().map(|entry| entry.address.clone()).filter(|path| in_path(path)).collect();
     if matches!(station.kind, "core" | "exchanger") {
         owners.extend([format!("cores.{name}"), format!("exchangers.{name}")]);
     }
@@ -381,17 +382,18 @@ fn row(
     };
     let decimals = if kind == StripKind::Loop { 1 } else { 3 };
     let key = format!("{prefix}{}", station.name);
+    let inside = format!(".{}.", station.name);
     // a core is described in `cores`, whatever circuit it stands in
     let places = [format!("cores.{}.", station.name), format!("exchangers.{}.", station.name)];
     let inputs = inputs
         .iter()
         .filter(|entry| !entry.in_curve)
         .filter(|entry| {
-            let path = entry.path.to_string();
-            let in_path = path.starts_with(prefix) && path.contains(&format!(".{}.", station.name));
+            let path = &entry.address;
+            let in_path = path.starts_with(prefix) && path.contains(&inside);
             let described =
                 matches!(station.kind, "core" | "exchanger") && places.iter().any(|p| path.starts_with(p));
-            (in_path || described) && !model::tables::is_cell(tables, &path)
+            (in_path || described) && !model::tables::is_cell(tables, path)
         })
         .map(field)
         .collect();

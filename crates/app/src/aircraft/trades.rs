@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use model::schema::{Node, list_inputs};
-use model::variant::{Varied, project_shape};
+use model::schema::Node;
+use model::variant::Varied;
 use report::Table;
 use studies::StudyError;
 use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
@@ -52,11 +52,11 @@ impl From<SweepError> for NoAnswer {
 
 /// What can be asked about a variant.
 pub(super) fn menu(varied: &Varied, cancelled: &AtomicBool) -> Menu {
-    let inputs = list_inputs(&varied.node, project_shape());
+    let inputs = &varied.listing().inputs;
     // without a case that can be solved there are no results, and the question says so when it is asked
     let results = watches(&varied.project, cancelled).unwrap_or_default();
     Menu {
-        inputs: inputs.iter().map(|entry| (entry.path.to_string(), entry.text.clone())).collect(),
+        inputs: inputs.iter().map(|entry| (entry.address.clone(), entry.text.clone())).collect(),
         results: results.iter().map(Watch::name).collect(),
         loops: varied.project.loops.iter().map(|known| known.name.as_str().to_owned()).collect(),
     }

@@ -200,36 +200,50 @@ pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
 /// # Errors
 /// As [`assemble`].
 pub fn assemble_like(situation: Situation<'_>, like: Option<&Network>) -> Result<Assembled, Problem> {
-    let outside = Outside::of(situation.condition, situation.point)?;
-    let mut builder = Builder::new();
-    let outside_node = builder.boundary(outside.inlet_air_k);
-    let mut assembler = Assembler {
-        situation,
-        outside,
-        outside_node,
-        builder,
-        parts: Parts::default(),
-        nodes: HashMap::new(),
-        fluids: HashMap::new(),
-    };
-    assembler.nodes.insert(OUTSIDE_AIR.to_owned(), Node::Boundary(outside_node));
-    assembler.add_components();
-    assembler.add_circuits()?;
-    assembler.add_cores()?;
-    assembler.add_links()?;
-    assembler.add_heats()?;
-    assembler.add_electric()?;
-    let Assembler { builder, parts, outside, .. } = assembler;
+    let Assembler { builder, parts, outside, .. } = Assembler::put_together(situation)?;
     let network = builder.build_like(like).map_err(|error| {
         Problem::error("loops", error.to_string(), "give every branch at least one device")
     })?;
     Ok(Assembled { network: Arc::new(network), parts, outside })
 }
 
+/// Puts a situation together without making a network of it: what differs between the situations of one project shows
+/// here already, in a fraction of the time.
+///
+/// # Errors
+/// As [`assemble`], but for what is wrong with the order of the branches, which no situation changes.
+pub fn try_out(situation: Situation<'_>) -> Result<(), Problem> {
+    Assembler::put_together(situation).map(drop)
+}
+
 /// How links name the surroundings.
 pub const OUTSIDE_AIR: &str = "outside air";
 
-impl Assembler<'_> {
+impl<'a> Assembler<'a> {
+    /// Everything of a situation, before it is a network.
+    fn put_together(situation: Situation<'a>) -> Result<Self, Problem> {
+        let outside = Outside::of(situation.condition, situation.point)?;
+        let mut builder = Builder::new();
+        let outside_node = builder.boundary(outside.inlet_air_k);
+        let mut assembler = Self {
+            situation,
+            outside,
+            outside_node,
+            builder,
+            parts: Parts::default(),
+            nodes: HashMap::new(),
+            fluids: HashMap::new(),
+        };
+        assembler.nodes.insert(OUTSIDE_AIR.to_owned(), Node::Boundary(outside_node));
+        assembler.add_components();
+        assembler.add_circuits()?;
+        assembler.add_cores()?;
+        assembler.add_links()?;
+        assembler.add_heats()?;
+        assembler.add_electric()?;
+        Ok(assembler)
+    }
+
     fn node(&self, name: &str, path: &str) -> Result<Node, Problem> {
         self.nodes.get(name).copied().ok_or_else(|| {
             Problem::error(

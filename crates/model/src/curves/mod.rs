@@ -47,9 +47,10 @@ impl Axis {
         usual_unit(self.kind)
     }
 
-    /// A value in the usual unit.
-    pub fn usual(&self, si: f64) -> f64 {
-        units::to_unit(si, self.kind, self.unit()).unwrap_or(si)
+    /// From values in SI to the usual unit.
+    pub fn usual(&self) -> impl Fn(f64) -> f64 + use<> {
+        let convert = units::converter(self.kind, self.unit());
+        move |si| convert.as_ref().map_or(si, |convert| convert(si))
     }
 }
 

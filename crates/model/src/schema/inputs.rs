@@ -17,6 +17,8 @@ use super::tree::{Key, Node, Place, Tree};
 pub struct InputEntry {
     /// Where it is.
     pub path: Path,
+    /// The same as text, for those who look through many.
+    pub address: String,
     /// Its physical kind; counts and bare numbers are ratios.
     pub kind: Kind,
     /// As typed; for defaults as declared.
@@ -39,6 +41,22 @@ pub struct InputEntry {
     pub whole: bool,
     /// True if it is a value in a measured curve.
     pub in_curve: bool,
+}
+
+/// What can be addressed in a tree.
+#[derive(Debug, Clone, Default)]
+pub struct Listing {
+    /// As [`list_inputs`].
+    pub inputs: Vec<InputEntry>,
+    /// As [`list_tables`].
+    pub tables: Vec<TableEntry>,
+}
+
+/// Lists the numbers and the measured tables in a tree of the given shape in one walk.
+pub fn list(root: &Node, shape: Shape) -> Listing {
+    let mut walk = Walk::new();
+    walk.node(root, shape, "");
+    Listing { inputs: walk.entries, tables: walk.tables }
 }
 
 /// Lists every number in a tree of the given shape, in the order of the schema. Values that do not
@@ -85,6 +103,8 @@ pub enum TableShape {
 pub struct TableEntry {
     /// Where it is: the list of a curve or of rows, the record of a grid.
     pub path: Path,
+    /// The same as text, for those who look through many.
+    pub address: String,
     /// What it is.
     pub doc: &'static str,
     /// What it consists of.
@@ -310,8 +330,10 @@ impl Walk {
         let tolerance =
             field("tolerance").and_then(|node| super::input::decode_tolerance(node, kind, &mut silent));
         let evidence = field("evidence").and_then(|node| Evidence::decode(node, &mut silent));
+        let (path, address) = self.place();
         self.entries.push(InputEntry {
-            path: self.path(),
+            path,
+            address,
             kind,
             si: quantity.si(),
             text: quantity.text().to_owned(),
@@ -327,20 +349,23 @@ impl Walk {
     }
 
     fn table(&mut self, doc: &'static str, shape: TableShape) {
-        self.tables.push(TableEntry { path: self.path(), doc, shape });
+        let (path, address) = self.place();
+        self.tables.push(TableEntry { path, address, doc, shape });
     }
 
     fn text(&mut self, node: &Node) {
         if let (Some(sort), Some(name)) = (self.sort.filter(|_| self.stated), node.as_text()) {
-            let (path, name, place) = (self.path(), name.to_owned(), node.place);
+            let (path, name, place) = (self.place().0, name.to_owned(), node.place);
             self.references.push(Reference { path, sort, name, place });
         }
     }
 
     fn number(&mut self, node: &Node, whole: bool, doc: &'static str) {
         let Tree::Number { text, value } = &node.tree else { return };
+        let (path, address) = self.place();
         self.entries.push(InputEntry {
-            path: self.path(),
+            path,
+            address,
             kind: Kind::Ratio,
             text: text.clone(),
             si: *value,
@@ -355,7 +380,10 @@ impl Walk {
         });
     }
 
-    fn path(&self) -> Path {
-        Path::parse(&self.trail.path()).unwrap_or_else(|_| Path::from_steps([self.trail.path()]))
+    /// Where the walk stands, as steps and as text.
+    fn place(&self) -> (Path, String) {
+        let path = Path::parse(&self.trail.path()).unwrap_or_else(|_| Path::from_steps([self.trail.path()]));
+        let address = path.to_string();
+        (path, address)
     }
 }

@@ -36,8 +36,8 @@ pub use decode::{
 };
 pub use input::{Evidence, Input, InputKind, Tolerance, difference_of};
 pub use inputs::{
-    InputEntry, Reference, TableEntry, TableShape, find_input, list_inputs, list_references, list_tables,
-    set_input_si, set_input_text,
+    InputEntry, Listing, Reference, TableEntry, TableShape, find_input, list, list_inputs, list_references,
+    list_tables, set_input_si, set_input_text,
 };
 pub use movable::{Movable, move_number, move_numbers, numbers_si};
 pub use nearest::{listed, nearest};

@@ -109,9 +109,9 @@ impl Axis {
             })?;
         let entries = list_inputs(node, project_shape());
         let path = path.trim();
-        let found = entries.iter().position(|entry| entry.path.to_string() == path);
+        let found = entries.iter().position(|entry| entry.address == path);
         let Some(index) = found else {
-            let paths: Vec<String> = entries.iter().map(|entry| entry.path.to_string()).collect();
+            let paths: Vec<String> = entries.iter().map(|entry| entry.address.clone()).collect();
             let near = near(path, paths.iter().map(String::as_str));
             return Err(SweepError::UnknownInput { path: path.to_owned(), near });
         };

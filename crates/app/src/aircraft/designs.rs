@@ -1,0 +1,68 @@
+//! The base design and its variants, each decoded once and not before it is asked for.
+
+use std::sync::OnceLock;
+use std::sync::atomic::AtomicBool;
+
+use model::schema::{Node, Problems};
+use model::variant::{self, Varied};
+
+use crate::parallel;
+
+/// The designs of one tree.
+#[derive(Debug)]
+pub(super) struct Designs {
+    base: Varied,
+    variants: Vec<Variant>,
+}
+
+#[derive(Debug)]
+struct Variant {
+    name: String,
+    found: OnceLock<Result<Varied, Problems>>,
+}
+
+impl Designs {
+    pub(super) fn new(base: Varied) -> Self {
+        let variant = |name: &str| Variant { name: name.to_owned(), found: OnceLock::new() };
+        let variants = base.project.variants.iter().map(|v| variant(v.name.as_str())).collect();
+        Self { base, variants }
+    }
+
+    pub(super) fn base(&self) -> &Varied {
+        &self.base
+    }
+
+    pub(super) fn variant_names(&self) -> Vec<String> {
+        self.variants.iter().map(|variant| variant.name.clone()).collect()
+    }
+
+    /// A design by name, from the tree they all come from; nothing if none has the name.
+    pub(super) fn design(&self, node: &Node, name: &str) -> Option<Result<&Varied, &Problems>> {
+        if name == self.base.name {
+            return Some(Ok(&self.base));
+        }
+        let variant = self.variants.iter().find(|variant| variant.name == name)?;
+        Some(self.decoded(node, variant))
+    }
+
+    fn decoded<'a>(&'a self, node: &Node, variant: &'a Variant) -> Result<&'a Varied, &'a Problems> {
+        variant.found.get_or_init(|| variant::vary(node, &self.base.project, &variant.name)).as_ref()
+    }
+
+    /// Decodes every variant.
+    ///
+    /// # Errors
+    /// The problems of the first variant that has any.
+    pub(super) fn decode_all(&self, node: &Node) -> Result<(), Problems> {
+        let never = AtomicBool::new(false);
+        let decode = |index: usize| self.decoded(node, &self.variants[index]).err().cloned();
+        let problems = parallel::each(self.variants.len(), &never, decode);
+        problems.into_iter().flatten().flatten().next().map_or(Ok(()), Err)
+    }
+
+    /// Every design that has been decoded without a problem, the base design first.
+    pub(super) fn all(&self) -> Vec<Varied> {
+        let variants = self.variants.iter().filter_map(|variant| variant.found.get()?.as_ref().ok());
+        std::iter::once(&self.base).chain(variants).cloned().collect()
+    }
+}
