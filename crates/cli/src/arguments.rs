@@ -392,6 +392,9 @@ pub(crate) struct Size {
     /// design is heaviest.
     #[arg(long, value_name = "NAME", requires = "all")]
     pub(crate) mission: Option<String>,
+    /// Full name of a case, steady or flown, that must hold; may be repeated. Without it, those that the sizing names, or all.
+    #[arg(long = "case", value_name = "NAME", conflicts_with = "all")]
+    pub(crate) cases: Vec<String>,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
@@ -421,9 +424,13 @@ pub(crate) struct Sweep {
     #[arg(long = "set", value_name = "PATH=FROM..TO/N", required = true)]
     pub(crate) axes: Vec<String>,
     /// What to watch: worst, mass, margin:CASE:PLACE:LIMIT, temperature:CASE:COMPONENT, heat:CASE:COMPONENT, peak:MISSION:COMPONENT,
-    /// size:LOOP; may be repeated. A CASE of margin may be a mission.
+    /// size:LOOP (dry mass of its core, sized), fitted:LOOP (all of the loop with it, nothing where it may go), boundary:LOOP:at rest and
+    /// boundary:LOOP:removed (largest cell resistance without the loop); may be repeated. A CASE of margin may be a mission.
     #[arg(long = "show", value_name = "RESULT", required = true)]
     pub(crate) results: Vec<String>,
+    /// Full name of a case, steady or flown, that worst, size, fitted and boundary are judged by; may be repeated. Without it, all.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,

@@ -150,7 +150,8 @@ fn size_loop(read: &Read, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
         eprintln!("{warning}");
     }
     let reach = if asked.height_only { Reach::Height } else { Reach::Free };
-    let options = SizeOptions { reach, relax: !asked.no_relaxations, ..SizeOptions::default() };
+    let (relax, cases) = (!asked.no_relaxations, asked.cases.clone());
+    let options = SizeOptions { reach, relax, cases, ..SizeOptions::default() };
     let bar = output::progress(1);
     let found =
         studies::size::size(&varied.project, circuit, &options, &AtomicBool::new(false), |done, of| {

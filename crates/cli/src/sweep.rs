@@ -24,7 +24,7 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let watched: Vec<Watch> =
         asked.results.iter().map(|name| Watch::parse(&all, name)).collect::<Result<_, _>>()?;
     let bar = output::progress(own);
-    let found = run(&varied.node, &axes, &watched, shard, &cancel, |_done| bar.inc(1));
+    let found = run(&varied.node, &axes, &watched, &asked.cases, shard, &cancel, |_done| bar.inc(1));
     bar.finish_and_clear();
     let found = found?;
     let origin = origin(&varied, &hash);

@@ -14,6 +14,7 @@ use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
+use crate::aircraft::surroundings::Day;
 use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid, try_out};
 use crate::schema::{Problem, Problems, nearest};
 use std::collections::BTreeMap;
@@ -37,6 +38,7 @@ pub fn validate(project: &Project) -> Problems {
     check.craft();
     check.missions();
     check.ground();
+    check.days();
     check.fluids();
     check.sizings();
     if !check.problems.has_errors() {
@@ -583,6 +585,29 @@ impl<'a> Check<'a> {
                 "there is shaft power at no speed",
                 "give the speed of the output shaft",
             );
+        }
+    }
+
+    /// A law with an offset is another day than the one it is named after.
+    fn days(&mut self) {
+        for condition in self.project.conditions.iter().filter(|condition| condition.offset.si() != 0.0) {
+            let (law, remedy) = match &condition.day {
+                Day::Standard | Day::Offset(_) => continue,
+                Day::Fixed(_) => ("the stated temperature", "state the temperature that is meant"),
+                Day::HotDay => (
+                    "the hot day of 14 CFR 27.1043(b)",
+                    "keep a condition without offset for what is shown to an authority",
+                ),
+                Day::Hot | Day::Tropical | Day::Cold | Day::Polar => (
+                    "the day of MIL-STD-210A",
+                    "keep a condition without offset for what is shown to an authority",
+                ),
+            };
+            self.problems.push(Problem::warning(
+                format!("conditions.{}.offset", condition.name.as_str()),
+                format!("outside air is not that of {law}: {} are added", condition.offset.text()),
+                remedy,
+            ));
         }
     }
 

@@ -194,11 +194,18 @@ fn combinations(tried: &[Tried]) -> Table {
             one.pump.clone().unwrap_or_default(),
             one.fan.clone().unwrap_or_default(),
             one.mass_kg.map_or_else(|| "SHORT".to_owned(), |kg| format!("{kg:.2} kg")),
+            left(&one.binding),
             binding_words(&one.binding),
         ]
     };
-    let head = ["core", "pump", "fan", "mass", "binding or short"];
-    Table::new("combinations", &head, &[3], tried.iter().map(row).collect())
+    let head = ["core", "pump", "fan", "mass", "left", "binding or short"];
+    Table::new("combinations", &head, &[3, 4], tried.iter().map(row).collect())
+}
+
+/// What is left over the required margin.
+fn left(binding: &Binding) -> String {
+    let unit = binding.margin.as_ref().map_or("", |margin| margin.kind.unit());
+    if binding.reserve.is_finite() { format!("{:.2} {unit}", binding.reserve) } else { String::new() }
 }
 
 /// Result of `size`.

@@ -94,6 +94,7 @@ pub fn rows(sweep: &Sweep) -> Table {
         let unit = match watch {
             Watch::Worst => "unit of its limit",
             Watch::Temperature { .. } | Watch::Peak { .. } => "degC",
+            Watch::Boundary { .. } => "mOhm",
             other => other.unit(),
         };
         format!("{}, {unit}", watch.name())
@@ -110,6 +111,7 @@ pub fn rows(sweep: &Sweep) -> Table {
             Some(kelvin) if matches!(watch, Watch::Temperature { .. } | Watch::Peak { .. }) => {
                 format!("{:.2}", celsius(*kelvin))
             }
+            Some(ohm) if matches!(watch, Watch::Boundary { .. }) => format!("{:.3}", 1e3 * ohm),
             Some(value) => format!("{value:.3}"),
             None => "none".to_owned(),
         });

@@ -22,7 +22,7 @@ fn grid(criterion: &mut Criterion) {
     group.sample_size(10);
     group.bench_function("sweep of 200 points, worst reserve and mass", |b| {
         b.iter(|| {
-            let found = sweep(&node, &axes, &[Watch::Worst, Watch::Mass], Shard::WHOLE, &cancel, |_| ());
+            let found = sweep(&node, &axes, &[Watch::Worst, Watch::Mass], &[], Shard::WHOLE, &cancel, |_| ());
             found.expect("the demo can be put together").rows.len()
         });
     });

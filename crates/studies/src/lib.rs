@@ -22,6 +22,7 @@ use model::aircraft::project::Project;
 use model::aircraft::study::Failure;
 use model::assembly::Situation;
 use model::case;
+use model::mission::MissionCase;
 use model::result::{CaseName, CaseResult, Margin};
 use model::schema::Problem;
 use rayon::prelude::*;
@@ -103,6 +104,21 @@ pub fn cases(project: &Project) -> Vec<Case<'_>> {
         }
     }
     all
+}
+
+/// Every wanted case, steady or flown, must exist.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] lists the known names.
+pub(crate) fn all_known(project: &Project, wanted: &[String]) -> Result<(), StudyError> {
+    let flown = model::mission::cases(project);
+    let names =
+        cases(project).iter().map(Case::name).chain(flown.iter().map(MissionCase::name)).collect::<Vec<_>>();
+    let known: Vec<String> = names.iter().map(ToString::to_string).collect();
+    match wanted.iter().find(|name| !known.contains(name)) {
+        Some(stranger) => Err(StudyError::UnknownCase { wanted: stranger.clone(), known }),
+        None => Ok(()),
+    }
 }
 
 /// The cases whose full name is wanted; all if none is named.

@@ -223,6 +223,7 @@ impl Judged<'_> {
 pub(crate) fn air_at(condition: &Condition, altitude_m: f64, oat_k: f64) -> Condition {
     Condition {
         day: Day::Fixed(input(oat_k, "K")),
+        offset: input(0.0, "K"),
         pressure_altitude: input(altitude_m, "m"),
         ..condition.clone()
     }

@@ -7,17 +7,19 @@
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::oat_limit::air_at;
-use model::aircraft::device::{Device, Loop};
-use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
 use model::book::{self, MassLine};
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{CaseName, MarginKind};
 use model::schema::{self, Change, InputEntry, Node, Path, Problem};
-use model::validate::devices;
 use model::variant;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+pub(crate) mod ways;
+
+pub use ways::ways;
+use ways::{bare, cells, path, without_failures};
 
 /// Path of the resistance that is searched: direct current, new, at its reference temperature.
 pub const RESISTANCE: &str = "powertrain.bus.cell.resistance";
@@ -113,136 +115,6 @@ fn refused(path: &str, message: &str, remedy: &str) -> StudyError {
     StudyError::Project(Box::new(Problem::error(path, message, remedy)))
 }
 
-/// The two ways of a project whose pack is cooled by a loop: plate without flow, and plate removed. A pack without a plate
-/// has one: as it is.
-///
-/// # Errors
-/// [`StudyError::Project`] if there is no pack.
-pub fn ways(node: &Node, project: &Project) -> Result<Vec<Way>, StudyError> {
-    let cells = cells(project)?;
-    let circuits: Vec<&Loop> = project
-        .loops
-        .iter()
-        .filter(|circuit| devices(&circuit.path).iter().any(|device| cools(device, cells)))
-        .collect();
-    if circuits.is_empty() {
-        return Ok(vec![Way { name: "as it is: no plate".to_owned(), changes: Vec::new() }]);
-    }
-    let still = stopped(node, project, &circuits);
-    Ok(vec![
-        Way { name: "plate fitted, no flow".to_owned(), changes: still },
-        Way { name: "plate removed".to_owned(), changes: removed(project, &circuits) },
-    ])
-}
-
-fn cells(project: &Project) -> Result<&str, StudyError> {
-    match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
-        Some(Bus::Pack(pack)) => Ok(&pack.cells),
-        _ => Err(refused("powertrain.bus", "there is no pack", "describe the bus as a pack of cells")),
-    }
-}
-
-fn cools(device: &Device, cells: &str) -> bool {
-    match device {
-        Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
-            plate.walls.iter().any(|wall| wall == cells)
-        }
-        _ => false,
-    }
-}
-
-fn core_names(path: &[Device]) -> Vec<&str> {
-    devices(path)
-        .into_iter()
-        .filter_map(|device| match device {
-            Device::Core(core) => Some(core.name.as_str()),
-            _ => None,
-        })
-        .collect()
-}
-
-/// Ducts that serve no other loop.
-fn own_ducts<'a>(project: &'a Project, circuits: &[&Loop]) -> Vec<&'a model::aircraft::device::Duct> {
-    let own: Vec<&str> = circuits.iter().flat_map(|circuit| core_names(&circuit.path)).collect();
-    let serves = |duct: &&model::aircraft::device::Duct| {
-        let cores = core_names(&duct.path);
-        !cores.is_empty() && cores.iter().all(|core| own.contains(core))
-    };
-    project.ducts.iter().filter(serves).collect()
-}
-
-fn path(text: &str) -> Path {
-    Path::parse(text).expect("made of names that the project holds")
-}
-
-/// Pumps of the loops and fans of their own ducts.
-fn machines(project: &Project, circuits: &[&Loop]) -> Vec<String> {
-    let ducts = own_ducts(project, circuits);
-    let paths = circuits.iter().map(|c| &c.path).chain(ducts.iter().map(|d| &d.path));
-    let name = |device: &Device| match device {
-        Device::Pump(machine) | Device::Fan(machine) => Some(machine.name.as_str().to_owned()),
-        _ => None,
-    };
-    paths.flat_map(|path| devices(path)).filter_map(name).collect()
-}
-
-/// Every speed of these machines set to zero: their own, and where points and segments differ.
-fn stopped(node: &Node, project: &Project, circuits: &[&Loop]) -> Vec<Change> {
-    let machines = machines(project, circuits);
-    let of_machine = |entry: &InputEntry| {
-        let steps = entry.path.steps();
-        let (Some(last), Some(machine)) = (steps.last(), steps.len().checked_sub(2).map(|at| &steps[at]))
-        else {
-            return false;
-        };
-        last == "speed" && machines.contains(machine)
-    };
-    let inputs = schema::list_inputs(node, variant::project_shape());
-    let flown = |entry: &InputEntry| {
-        !matches!(entry.path.steps().first().map(String::as_str), Some("turnarounds" | "variants"))
-    };
-    let still = |entry: InputEntry| Change::Set(entry.path, Node::number(0.0));
-    inputs.into_iter().filter(|entry| of_machine(entry) && flown(entry)).map(still).collect()
-}
-
-/// The loops, their cores and ducts gone, with all that is not flown here and could name them.
-fn removed(project: &Project, circuits: &[&Loop]) -> Vec<Change> {
-    let ducts = own_ducts(project, circuits);
-    let machines = machines(project, circuits);
-    let mut gone: Vec<String> = Vec::new();
-    for point in &project.points {
-        for setting in point.settings.iter().filter(|s| machines.iter().any(|m| m == s.name.as_str())) {
-            gone.push(format!("points.{}.settings.{}", point.name.as_str(), setting.name.as_str()));
-        }
-    }
-    for mission in &project.missions {
-        for segment in &mission.segments {
-            for setting in segment.settings.iter().filter(|s| machines.iter().any(|m| m == s.name.as_str())) {
-                let (mission, segment) = (mission.name.as_str(), segment.name.as_str());
-                gone.push(format!(
-                    "missions.{mission}.segments.{segment}.settings.{}",
-                    setting.name.as_str()
-                ));
-            }
-        }
-    }
-    gone.extend(circuits.iter().map(|circuit| format!("loops.{}", circuit.name.as_str())));
-    gone.extend(ducts.iter().map(|duct| format!("ducts.{}", duct.name.as_str())));
-    let cores: Vec<&str> = circuits.iter().flat_map(|circuit| core_names(&circuit.path)).collect();
-    gone.extend(cores.iter().map(|core| format!("cores.{core}")));
-    gone.iter().map(|text| Change::Remove(path(text))).collect()
-}
-
-/// Things that name parts and are not flown here: left out, so that parts may be removed.
-fn bare(node: &Node) -> Node {
-    let mut bare = node.clone();
-    for list in ["variants", "chains", "turnarounds", "failures", "sizings"] {
-        // a list that the project does not state has nothing to leave out
-        let _absent = schema::path::remove(&mut bare, &path(list));
-    }
-    bare
-}
-
 /// Boundaries of ways at every outside air and age; `progress` is told how many points are done.
 ///
 /// # Errors
@@ -326,17 +198,33 @@ fn changed(node: &Node, way: &Way, life_used: f64) -> Result<Node, StudyError> {
     Ok(varied)
 }
 
-/// Case groups without their failures.
-fn without_failures(node: &Node) -> Node {
-    let mut bare = node.clone();
-    let groups = match schema::path::get(node, &path("cases")).map(|found| &found.tree) {
-        Ok(schema::Tree::List(items)) => items.len(),
-        _ => 0,
-    };
-    for group in 1..=groups {
-        let _absent = schema::path::remove(&mut bare, &path(&format!("cases.{group}.failures")));
+/// Doubles the resistance from the small end of the range around the present one until something is short, then halves the ratio.
+pub(crate) fn boundary<T>(
+    present_ohm: f64,
+    short: impl Fn(f64) -> Result<Option<T>, StudyError>,
+) -> Result<(Boundary, Option<T>), StudyError> {
+    let (least_ohm, most_ohm) = (present_ohm * RANGE.0, present_ohm * RANGE.1);
+    if let Some(found) = short(least_ohm)? {
+        return Ok((Boundary::Below(least_ohm), Some(found)));
     }
-    bare
+    let mut good_ohm = least_ohm;
+    let (mut bad_ohm, mut found) = loop {
+        if good_ohm >= most_ohm {
+            return Ok((Boundary::AtLeast(good_ohm), None));
+        }
+        match short(2.0 * good_ohm)? {
+            None => good_ohm *= 2.0,
+            Some(found) => break (2.0 * good_ohm, found),
+        }
+    };
+    while bad_ohm > good_ohm * (1.0 + CLOSE) {
+        let middle_ohm = (good_ohm * bad_ohm).sqrt();
+        match short(middle_ohm)? {
+            None => good_ohm = middle_ohm,
+            Some(closer) => (bad_ohm, found) = (middle_ohm, closer),
+        }
+    }
+    Ok((Boundary::UpTo(good_ohm), Some(found)))
 }
 
 type Short = (CaseName, String);
@@ -350,30 +238,8 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Doubles the resistance from the small end until the pack no longer holds, then halves the ratio.
     fn boundary(&self) -> Result<(Boundary, Option<Short>), StudyError> {
-        let (least_ohm, most_ohm) = (self.entry.si * RANGE.0, self.entry.si * RANGE.1);
-        if let Some(short) = self.short(least_ohm)? {
-            return Ok((Boundary::Below(least_ohm), Some(short)));
-        }
-        let mut good_ohm = least_ohm;
-        let (mut bad_ohm, mut found) = loop {
-            if good_ohm >= most_ohm {
-                return Ok((Boundary::AtLeast(good_ohm), None));
-            }
-            match self.short(2.0 * good_ohm)? {
-                None => good_ohm *= 2.0,
-                Some(short) => break (2.0 * good_ohm, short),
-            }
-        };
-        while bad_ohm > good_ohm * (1.0 + CLOSE) {
-            let middle_ohm = (good_ohm * bad_ohm).sqrt();
-            match self.short(middle_ohm)? {
-                None => good_ohm = middle_ohm,
-                Some(short) => (bad_ohm, found) = (middle_ohm, short),
-            }
-        }
-        Ok((Boundary::UpTo(good_ohm), Some(found)))
+        boundary(self.entry.si, |resistance_ohm| self.short(resistance_ohm))
     }
 
     /// What is short of the cells at a resistance, in the first mission in which something is.

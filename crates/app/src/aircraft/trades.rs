@@ -126,7 +126,7 @@ fn over_inputs(
     }
     let all = watches(&varied.project, cancelled)?;
     let watched = vec![Watch::parse(&all, watch)?];
-    let found = sweep(&varied.node, &axes, &watched, Shard::WHOLE, cancelled, |done| tell(done, of))?;
+    let found = sweep(&varied.node, &axes, &watched, &[], Shard::WHOLE, cancelled, |done| tell(done, of))?;
     let mut notes = Vec::new();
     let missing: Vec<&Row> = found.rows.iter().filter(|row| row.results[0].is_none()).collect();
     if let Some(first) = missing.first() {
@@ -139,8 +139,10 @@ fn over_inputs(
 /// A curve for each value of the first of two inputs.
 fn curves(found: &Sweep) -> Chart {
     let watch = &found.watched[0];
-    let value = |si: f64| {
-        if matches!(watch, Watch::Temperature { .. } | Watch::Peak { .. }) { celsius(si) } else { si }
+    let value = |si: f64| match watch {
+        Watch::Temperature { .. } | Watch::Peak { .. } => celsius(si),
+        Watch::Boundary { .. } => 1e3 * si,
+        _ => si,
     };
     let usual = |axis: &Axis, si: f64| to_unit(si, axis.entry.kind, &axis.unit).unwrap_or(si);
     let Some(along) = found.axes.last() else { return Chart::default() };
@@ -169,6 +171,7 @@ fn curves(found: &Sweep) -> Chart {
         // a margin of a rating has another unit, which its table names
         Watch::Worst => "K",
         Watch::Temperature { .. } | Watch::Peak { .. } => "degC",
+        Watch::Boundary { .. } => "mOhm",
         other => other.unit(),
     };
     let title = match found.axes.as_slice() {

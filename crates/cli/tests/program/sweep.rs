@@ -80,3 +80,33 @@ fn strangers_are_refused_with_the_nearest_and_empty_points_say_why() {
         assert_eq!(row["remark"], "warm/full: no_equilibrium");
     }
 }
+
+/// The new cells of the invented tug fly through the hot day without their loop at 60 mOhm, and not at 70: both boundaries lie between.
+/// What drops out is no less than both hoses, 1200 kg/m3 pi (20 + 4) mm 4 mm 2.4 m + 60 g = 0.929 kg each.
+#[test]
+fn the_loop_of_the_demo_drops_out_between_two_resistances() {
+    let set = "powertrain.bus.cell.resistance=60 mOhm..70 mOhm/2";
+    let mut words = vec!["sweep", "demo", "--case", "hot day/tow flight", "--set", set, "--json"];
+    for result in ["size:battery", "fitted:battery", "boundary:battery:at rest", "boundary:battery:removed"] {
+        words.extend(["--show", result]);
+    }
+    let ended = run(&words);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let json = ended.json();
+    let rows = list(&json, "rows");
+    let value = |row: usize, key: &str| rows[row][key].as_f64().unwrap_or_else(|| panic!("{key} in {json}"));
+    assert_eq!((value(0, "size:battery_kg"), value(0, "fitted:battery_kg")), (0.0, 0.0));
+    assert_eq!(rows[0]["remark"], "battery: holds without the loop");
+    let core_kg = value(1, "size:battery_kg");
+    assert!(core_kg > 0.0 && value(1, "fitted:battery_kg") > core_kg + 2.0 * 0.929, "{json}");
+    assert!(rows[1]["remark"].is_null());
+    for row in 0..2 {
+        let [rest_ohm, removed_ohm] =
+            ["at rest", "removed"].map(|how| value(row, &format!("boundary:battery:{how}_ohm")));
+        assert!(0.060 < removed_ohm && removed_ohm <= 1.005 * rest_ohm && rest_ohm < 0.070, "{json}");
+    }
+    words[3] = "hot day/tow flght";
+    let ended = run(&words);
+    assert_eq!(ended.code, 1);
+    assert!(ended.err.contains("hot day/tow flight"), "{}", ended.err);
+}

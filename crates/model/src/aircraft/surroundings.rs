@@ -11,6 +11,8 @@ record! {
         pub pressure_altitude: Input<Length> = "0 ft",
         /// How air temperature follows from altitude.
         pub day: Day,
+        /// Outside air above that of the day, the same at every altitude: another hot day than the law's, or a sweep over outside air.
+        pub offset: Input<TemperatureDifference> = "0 K",
         /// True airspeed.
         pub airspeed: Input<Speed> = "0 kt" where at_least_zero,
         /// Air at the inlets above the reported temperature, such as 3 to 8 K over a sunlit ramp.

@@ -3,8 +3,9 @@
 use crate::aircraft::study::Point;
 use crate::aircraft::surroundings::{Condition, Day};
 use crate::schema::Problem;
+use media::MediaError;
 use media::air;
-use media::atmosphere::{self, DayTable};
+use media::atmosphere::{self, Air, DayTable};
 
 /// Surroundings of a case in SI units.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -52,13 +53,9 @@ impl Outside {
             Day::Cold => atmosphere::Day::Table(DayTable::MilStd210ACold),
             Day::Polar => atmosphere::Day::Table(DayTable::MilStd210APolar),
         };
-        let air = atmosphere::at(&day, altitude).map_err(|error| {
-            Problem::error(
-                format!("conditions.{}.pressure_altitude", condition.name.as_str()),
-                error.to_string(),
-                "choose an altitude that the atmosphere covers",
-            )
-        })?;
+        let air = atmosphere::at(&day, altitude)
+            .and_then(|air| warmer(air, condition.offset.si()))
+            .map_err(|error| refused(condition, &error))?;
         let inlet_air_k = air.temperature_k + condition.ramp_rise.si();
         Ok(Self {
             pressure_altitude_m: altitude,
@@ -79,4 +76,18 @@ impl Outside {
     pub fn dynamic_pressure_pa(&self) -> f64 {
         0.5 * self.density_kg_m3 * self.airspeed_m_s * self.airspeed_m_s
     }
+}
+
+/// The air of a day with an offset; without one, the same bits.
+fn warmer(air: Air, offset_k: f64) -> Result<Air, MediaError> {
+    if offset_k == 0.0 { Ok(air) } else { Air::new(air.temperature_k + offset_k, air.pressure_pa) }
+}
+
+/// Why a condition has no air.
+fn refused(condition: &Condition, error: &MediaError) -> Problem {
+    let (field, remedy) = match error {
+        MediaError::Temperature { .. } => ("offset", "choose a day and an offset that make air of a flight"),
+        _ => ("pressure_altitude", "choose an altitude that the atmosphere covers"),
+    };
+    Problem::error(format!("conditions.{}.{field}", condition.name.as_str()), error.to_string(), remedy)
 }

@@ -278,3 +278,27 @@ fn slips_of_every_sort_are_told_in_one_run() {
         problems.iter().map(|p| p.place.map_or((0, 0), |place| (place.line, place.column))).collect();
     assert_eq!(places, [(2, 62), (3, 37), (4, 22), (5, 62)], "{problems}");
 }
+
+/// A law with an offset is another day than its name says, and an offset beyond any air is refused where it stands.
+#[test]
+fn an_offset_of_a_day_is_told() {
+    let told = |condition: &str| {
+        let text = format!(
+            r#"Project(format: "heatledger", version: 1, name: "day", conditions: [{condition}],
+  components: [Component(name: "a", capacity: "3 kJ/K")], links: [Link(from: "a", to: "outside air", law: Conductance("2 W/K"))],
+  points: [Point(name: "p")], cases: [CaseGroup(conditions: ["hot"], points: ["p"])])"#
+        );
+        let (node, problems) = parse(text.as_bytes());
+        assert!(problems.is_empty(), "{problems}");
+        match model::variant::decode(&node.expect("a tree was read")) {
+            Ok(project) => self::told(&model::validate::validate(&project)),
+            Err(problems) => self::told(&problems),
+        }
+    };
+    assert_eq!(told(r#"Condition(name: "hot", day: HotDay)"#), [""; 0]);
+    assert_eq!(told(r#"Condition(name: "hot", day: Standard, offset: "15 K")"#), [""; 0]);
+    let warned = told(r#"Condition(name: "hot", day: HotDay, offset: "5 K")"#).join("\n");
+    assert!(warned.contains("conditions.hot.offset") && warned.contains("27.1043"), "{warned}");
+    let refused = told(r#"Condition(name: "hot", day: HotDay, offset: "300 K")"#).join("\n");
+    assert!(refused.contains("error") && refused.contains("conditions.hot.offset"), "{refused}");
+}

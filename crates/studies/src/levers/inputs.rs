@@ -3,6 +3,7 @@
 use crate::Case;
 use model::aircraft::project::Project;
 use model::aircraft::relations::published_scatter;
+use model::aircraft::surroundings::Day;
 use model::schema::{Evidence, Node, list_inputs};
 use model::variant::project_shape;
 use units::{Kind, Quantity};
@@ -147,7 +148,14 @@ pub(crate) fn list(node: &Node, project: &Project) -> Vec<LeverInput> {
             doc: entry.doc,
         }
     });
-    all.filter(|input| !NEVER.contains(&top(&input.path))).collect()
+    all.filter(|input| !NEVER.contains(&top(&input.path)) && !repeats_the_day(project, input)).collect()
+}
+
+/// An unstated offset of a day that states a temperature of its own: the same lever twice.
+fn repeats_the_day(project: &Project, input: &LeverInput) -> bool {
+    let is_offset = top(&input.path) == "conditions" && input.path.ends_with(".offset") && !input.stated;
+    let mut own = project.conditions.iter().filter(|c| c.name.as_str() == second(&input.path));
+    is_offset && own.any(|c| matches!(c.day, Day::Fixed(_) | Day::Offset(_)))
 }
 
 /// Size of the unit of a quantity.

@@ -7,6 +7,7 @@
 
 pub(crate) mod judge;
 pub(crate) mod plan;
+mod relax;
 mod search;
 #[cfg(test)]
 mod tests;
@@ -28,12 +29,6 @@ use std::sync::atomic::AtomicBool;
 const MOVED: f64 = 0.02;
 /// Cases that decide at first, of each design that is tried before the search.
 const FIRST_CASES: usize = 3;
-/// Limits whose relaxation is looked at.
-const MOST_RELAXED: usize = 3;
-/// By how much a limit is made looser, K.
-const LOOSER_K: f64 = 1.0;
-/// By how much room is made wider, as a share.
-const WIDER: f64 = 0.1;
 
 /// How a loop is sized.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,11 +39,13 @@ pub struct SizeOptions {
     pub relax: bool,
     /// How missions are flown.
     pub fly: FlyOptions,
+    /// Full names of the cases that must hold; none named: those of the sizing, or all.
+    pub cases: Vec<String>,
 }
 
 impl Default for SizeOptions {
     fn default() -> Self {
-        Self { reach: Reach::Free, relax: true, fly: FlyOptions::default() }
+        Self { reach: Reach::Free, relax: true, fly: FlyOptions::default(), cases: Vec::new() }
     }
 }
 
@@ -63,6 +60,8 @@ pub struct Sized {
     pub mass_kg: f64,
     /// Dry mass of the core, kg.
     pub core_dry_kg: f64,
+    /// Whether no smaller core is searched: even less might do.
+    pub is_smallest: bool,
     /// What is closest to its limit.
     pub binding: Binding,
     /// The closest limits in all cases, closest first.
@@ -151,8 +150,10 @@ pub fn size(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
+    crate::all_known(project, &options.cases)?;
     let project = &lean(project);
-    let judge = Judge::new(project, &plan.sizing.cases, options.fly, cancel);
+    let wanted = if options.cases.is_empty() { &plan.sizing.cases } else { &options.cases };
+    let judge = Judge::new(project, wanted, options.fly, cancel);
     let mut search = Search {
         project,
         plan: &plan,
@@ -411,101 +412,16 @@ fn finish(search: &Search<'_>, held: Held, relax: bool) -> Result<Sized, StudyEr
     let core = plan.core(&held.design);
     let (core_dry_kg, _) =
         model::book::core_dry_kg(&core).map_err(|problem| StudyError::Project(Box::new(problem)))?;
-    let relaxations = if relax { relaxations(search, &held, &verdicts)? } else { Vec::new() };
+    let relaxations = if relax { relax::relaxations(search, &held, &verdicts)? } else { Vec::new() };
     Ok(Sized {
         design: held.design,
         core,
         mass_kg: held.mass_kg,
         core_dry_kg,
+        is_smallest: search.is_smallest(&held.design),
         binding: held.binding,
         close,
         relaxations,
         changes: plan.changes(search.project, &held.design),
     })
-}
-
-/// What the closest limits, each looser by one kelvin, and more room would save.
-fn relaxations(
-    search: &Search<'_>,
-    held: &Held,
-    verdicts: &[Verdict],
-) -> Result<Vec<Relaxation>, StudyError> {
-    if matches!(held.design.core, CoreChoice::Listed(_)) {
-        return Ok(Vec::new());
-    }
-    let mut limits: Vec<(LimitName, f64)> = Vec::new();
-    for verdict in verdicts {
-        for (margin, _) in verdict.margins.iter().filter(|(margin, _)| margin.kind.unit() == "K") {
-            let limit = LimitName::of(margin);
-            let is_aside = search.terms.aside.contains(&(verdict.case, limit.clone()));
-            match limits.iter_mut().find(|(known, _)| *known == limit) {
-                _ if is_aside => {}
-                Some((_, reserve)) => *reserve = reserve.min(margin.reserve()),
-                None => limits.push((limit, margin.reserve())),
-            }
-        }
-    }
-    limits.sort_by(|a, b| a.1.total_cmp(&b.1));
-    let mut found = Vec::new();
-    for (limit, _) in limits.into_iter().filter(|(_, reserve)| *reserve < LOOSER_K).take(MOST_RELAXED) {
-        let what = format!("{}, {}: {LOOSER_K} K looser", limit.place, limit.limit);
-        let terms = Terms { relaxed: Some((limit, LOOSER_K)), ..search.terms.clone() };
-        found.push(relaxed(search, search.plan, terms, held, what)?);
-    }
-    found.extend(roomier(search, held)?);
-    Ok(found)
-}
-
-/// The design searched again from the one that was found.
-fn relaxed(
-    search: &Search<'_>,
-    plan: &Plan,
-    terms: Terms,
-    held: &Held,
-    what: String,
-) -> Result<Relaxation, StudyError> {
-    let mut again = Search { plan, terms, active: search.active.clone(), ..*search };
-    let fin = match held.design.core {
-        CoreChoice::Fins { fin, .. } => fin,
-        CoreChoice::Conductance(_) | CoreChoice::Listed(_) => 0,
-    };
-    let machines = (held.design.pump, held.design.fan);
-    let mass_kg = combination(&mut again, fin, machines, Some(held.design))?.map(|held| held.mass_kg);
-    // what held before holds still, so a search that ends a little above has saved nothing
-    let mass_kg = mass_kg.map(|mass_kg| mass_kg.min(held.mass_kg));
-    let saved_kg = mass_kg.map_or(0.0, |mass_kg| held.mass_kg - mass_kg);
-    Ok(Relaxation { what, mass_kg, saved_kg })
-}
-
-/// More room in each dimension that is at its end.
-fn roomier(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxation>, StudyError> {
-    let (Some(room), CoreChoice::Fins { layers, height_m, depth_m, .. }, Reach::Free) =
-        (&search.plan.room, held.design.core, search.reach)
-    else {
-        return Ok(Vec::new());
-    };
-    let mut found = Vec::new();
-    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.most_m - 1e-4;
-    let is_wide = layers == search.plan.layers().1 && !room.width.is_one_value();
-    for (name, is_at_end) in [
-        ("width", is_wide),
-        ("height", at_end(height_m, room.height)),
-        ("depth", at_end(depth_m, room.depth)),
-    ] {
-        if !is_at_end {
-            continue;
-        }
-        let mut plan = search.plan.clone();
-        if let Some(room) = &mut plan.room {
-            let range = match name {
-                "width" => &mut room.width,
-                "height" => &mut room.height,
-                _ => &mut room.depth,
-            };
-            range.most_m *= 1.0 + WIDER;
-        }
-        let what = format!("{name}: {:.0} % more room", 100.0 * WIDER);
-        found.push(relaxed(search, &plan, search.terms.clone(), held, what)?);
-    }
-    Ok(found)
 }

@@ -86,6 +86,20 @@ impl Search<'_> {
         Design { core, pump: line.pump, fan: line.fan }
     }
 
+    /// Whether the free number of a design is the least that is searched.
+    pub(super) fn is_smallest(&self, design: &Design) -> bool {
+        let line = match design.core {
+            CoreChoice::Fins { layers, depth_m, fin, .. } => {
+                Line { layers, depth_m, fin, pump: design.pump, fan: design.fan }
+            }
+            CoreChoice::Conductance(_) => {
+                Line { layers: 1, depth_m: 0.0, fin: 0, pump: design.pump, fan: design.fan }
+            }
+            CoreChoice::Listed(_) => return false,
+        };
+        self.design(line, 0.0) == *design
+    }
+
     fn mass_kg(&self, design: &Design) -> Result<f64, StudyError> {
         self.plan.mass_kg(self.project, design)
     }

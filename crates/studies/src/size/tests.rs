@@ -191,6 +191,33 @@ fn listed_cores_are_ranked_with_reasons() {
     assert_eq!(result.sized.expect("two of them hold").core_dry_kg, 2.0);
 }
 
+/// A plate that takes its loss from a fixed flow of water, and two cores of known conductance and mass: what the lighter one is short of is
+/// what its limit would have to be looser by, and what that saves is the difference of the stated masses.
+#[test]
+fn a_list_tells_what_a_looser_limit_would_save() {
+    let core = |name: &str, conductance: f64, mass: f64| {
+        format!(
+            "Core(name: \"{name}\", transfer: Fixed(\"{conductance} W/K\"), liquid_flow: Point(drop: \"8 kPa\", at: \"12 L/min\"),
+             air_flow: Point(drop: \"90 Pa\", at: \"0.2 m3/s\"), volume: \"0.5 L\", mass: \"{mass} kg\")"
+        )
+    };
+    let sizing = |cores: &[String]| {
+        format!("Sizing(name: \"list\", circuit: \"glycol\", cores: [{}])", cores.join(", "))
+    };
+    let (light, heavy) = (core("light", 60.0, 1.25), core("heavy", 200.0, 2.0));
+    let project = project(&sizing(&[light, heavy]), |text| text);
+    let result = sized(&project, &SizeOptions::default()).sized.expect("the heavy one holds");
+    let [saving] = result.relaxations.as_slice() else { panic!("{:?}", result.relaxations) };
+    // 2.00 - 1.25 kg: the same content, pump and fan
+    assert!((saving.saved_kg - 0.75).abs() < 1e-9, "{saving:?}");
+    // the project with the light core, solved by itself, is short by that much
+    let plan = Plan::of(&project, "glycol").expect("the loop can be sized");
+    let design = Design { core: CoreChoice::Listed(0), pump: None, fan: None };
+    let short_k = -least_reserve(&plan.applied(&project, &design));
+    assert!(short_k > 1.0, "{short_k}");
+    assert_eq!(saving.what, format!("block, continuous: {short_k:.1} K looser; for light"));
+}
+
 /// One kelvin looser saves mass, and the mass is that of the project whose limit is one kelvin higher.
 #[test]
 fn a_looser_limit_saves_what_a_project_with_that_limit_saves() {

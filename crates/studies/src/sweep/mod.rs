@@ -5,19 +5,24 @@
 //! shard. The first axis varies slowest.
 
 mod axis;
+mod needed;
 #[cfg(test)]
 mod tests;
 mod watch;
 
 pub use axis::{Axis, SweepError};
+pub use needed::Absence;
 pub use watch::{Watch, watches};
 
 use crate::StudyError;
+use crate::uncooled::{Boundary, RESISTANCE};
 use model::aircraft::project::Project;
 use model::case::Ground;
 use model::schema::{self, Node, Severity};
 use model::variant::{self, project_shape};
+use needed::Absent;
 use rayon::prelude::*;
+use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -68,7 +73,7 @@ pub struct Row {
     pub inputs: Vec<f64>,
     /// What is watched, in SI, in the order asked; none where there is no value.
     pub results: Vec<Option<f64>>,
-    /// Why values are missing; empty if none is.
+    /// Why values are missing, and where a loop is not needed; empty if there is nothing to say.
     pub remark: String,
 }
 
@@ -96,16 +101,17 @@ pub fn points(axes: &[Axis]) -> Result<usize, SweepError> {
         .ok_or(SweepError::TooMany)
 }
 
-/// Runs the points of a shard on all cores; `node` is the tree of the project, variant applied; `progress` is told how many points are
-/// done.
+/// Runs the points of a shard on all cores; `node` is the tree of the project, variant applied; `chosen` are the full names of the cases
+/// that the worst reserve, sizes and boundaries are judged by, all if none is named; `progress` is told how many points are done.
 ///
 /// # Errors
-/// [`SweepError`] for a grid that cannot be; [`StudyError::Cancelled`] within it once the flag is set. A point without a solution is
-/// no error.
+/// [`SweepError`] for a grid that cannot be, or a case that does not exist; [`StudyError::Cancelled`] within it once the flag is set. A
+/// point without a solution is no error.
 pub fn sweep(
     node: &Node,
     axes: &[Axis],
     watched: &[Watch],
+    chosen: &[String],
     shard: Shard,
     cancel: &AtomicBool,
     progress: impl Fn(usize) + Sync,
@@ -113,19 +119,27 @@ pub fn sweep(
     let range = shard.range(points(axes)?);
     // a project that is only valid at the points has no states to begin with
     let base = variant::decode(node).ok();
-    let grounds = base.as_ref().map_or_else(Vec::new, |base| watch::grounds(base, watched, cancel));
+    if let Some(base) = &base {
+        crate::all_known(base, chosen)?;
+    }
+    let watch = |base: &Project| watch::grounds(base, watched, chosen, cancel);
+    let grounds = base.as_ref().map_or_else(Vec::new, watch);
+    let absent = base.as_ref().map_or_else(Vec::new, |base| watch::absent(node, base, watched));
     let maker = Maker {
         node,
         axes,
+        cases: chosen,
         moved: base
             .filter(|_| is_worth_moving(axes, range.len()) && can_be_moved(node, axes))
             .map(without_variants),
     };
+    let study = Study { maker, watched, grounds, boundaries: HashMap::new(), absent, cancel };
+    let study = Study { boundaries: study.boundaries(range.clone())?, ..study };
     let done = AtomicUsize::new(0);
     let rows: Result<Vec<Row>, StudyError> = range
         .into_par_iter()
         .map(|point| {
-            let row = row(&maker, watched, &grounds, point, cancel);
+            let row = study.row(point);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             row
         })
@@ -153,6 +167,8 @@ fn inputs(axes: &[Axis], point: usize) -> Vec<f64> {
 struct Maker<'a> {
     node: &'a Node,
     axes: &'a [Axis],
+    /// Chosen cases by their full names; none: all.
+    cases: &'a [String],
     /// The decoded project, if moving its numbers makes a point: much faster than to decode the tree again.
     moved: Option<Project>,
 }
@@ -182,6 +198,11 @@ fn without_variants(mut project: Project) -> Project {
 }
 
 impl Maker<'_> {
+    /// The tree at a point, or why there is none.
+    fn tree(&self, inputs_si: &[f64]) -> Result<Node, String> {
+        set(self.node, self.axes, inputs_si)
+    }
+
     /// The project at a point, or why there is none.
     fn make(&self, inputs_si: &[f64]) -> Result<Project, String> {
         if let Some(base) = &self.moved {
@@ -204,36 +225,88 @@ fn move_exactly(project: &mut Project, axes: &[Axis], inputs_si: &[f64]) -> bool
     schema::move_numbers(project, &exact)
 }
 
-fn row(
-    maker: &Maker<'_>,
-    watched: &[Watch],
-    grounds: &[(String, Option<Ground>)],
-    point: usize,
-    cancel: &AtomicBool,
-) -> Result<Row, StudyError> {
-    if cancel.load(Ordering::Relaxed) {
-        return Err(StudyError::Cancelled);
+/// What all points have in common.
+struct Study<'a> {
+    maker: Maker<'a>,
+    watched: &'a [Watch],
+    grounds: Vec<(String, Option<Ground>)>,
+    /// Loops whose absence is looked at.
+    absent: Vec<Absent>,
+    /// Found boundaries by loop, way and the inputs beside the resistance.
+    boundaries: HashMap<BoundaryKey, Option<Boundary>>,
+    cancel: &'a AtomicBool,
+}
+
+/// Number of the loop, how it is left out, bits of the inputs beside the resistance.
+type BoundaryKey = (usize, Absence, Vec<u64>);
+
+impl Study<'_> {
+    fn row(&self, point: usize) -> Result<Row, StudyError> {
+        if self.cancel.load(Ordering::Relaxed) {
+            return Err(StudyError::Cancelled);
+        }
+        let inputs = inputs(self.maker.axes, point);
+        let mut row = Row { point, inputs, results: vec![None; self.watched.len()], remark: String::new() };
+        match self.maker.make(&row.inputs) {
+            Ok(project) => (row.results, row.remark) = watch::read(self, &project, &row.inputs)?,
+            Err(refusal) => row.remark = refusal,
+        }
+        Ok(row)
     }
-    let inputs = inputs(maker.axes, point);
-    let mut row = Row { point, inputs, results: vec![None; watched.len()], remark: String::new() };
-    match maker.make(&row.inputs) {
-        Ok(project) => (row.results, row.remark) = watch::read(&project, watched, grounds, cancel)?,
-        Err(refusal) => row.remark = refusal,
+
+    /// The inputs that a boundary over the resistance depends on, as bits.
+    fn beside_resistance(&self, inputs_si: &[f64]) -> Vec<u64> {
+        let axes = self.maker.axes.iter().zip(inputs_si);
+        axes.filter(|(axis, _)| axis.path != RESISTANCE).map(|(_, si)| si.to_bits()).collect()
     }
-    Ok(row)
+
+    /// The watched boundaries, each found once for all points that differ by the resistance only.
+    fn boundaries(&self, points: Range<usize>) -> Result<HashMap<BoundaryKey, Option<Boundary>>, StudyError> {
+        let asked = self.watched.iter().filter_map(|watch| match watch {
+            Watch::Boundary { circuit, how } => {
+                Some((self.absent.iter().position(|absent| absent.circuit == *circuit)?, *how))
+            }
+            _ => None,
+        });
+        let mut tasks: HashMap<BoundaryKey, usize> = HashMap::new();
+        for (number, how) in asked {
+            for point in points.clone() {
+                let beside = self.beside_resistance(&inputs(self.maker.axes, point));
+                tasks.entry((number, how, beside)).or_insert(point);
+            }
+        }
+        let found = tasks.into_par_iter().map(|(key, point)| {
+            let inputs = inputs(self.maker.axes, point);
+            let boundary = match self.maker.make(&inputs) {
+                Ok(project) => {
+                    self.absent[key.0].boundary(&self.maker, &project, &inputs, key.1, self.cancel)?
+                }
+                // what is wrong is told at the points
+                Err(_refusal) => None,
+            };
+            Ok((key, boundary))
+        });
+        found.collect()
+    }
 }
 
 /// The project with inputs set in its tree, or why there is none.
 fn decoded(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, String> {
-    let mut tree = node.clone();
-    for (axis, si) in axes.iter().zip(inputs_si) {
-        schema::set_input_si(&mut tree, project_shape(), &axis.entry, *si)
-            .map_err(|error| format!("{}: {error}", axis.path))?;
-    }
+    let tree = set(node, axes, inputs_si)?;
     let mut project = variant::decode(&tree).map_err(|problems| {
         let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
         errors.map(|problem| format!("{}: {}", problem.path, problem.message)).collect::<Vec<_>>().join("; ")
     })?;
     move_exactly(&mut project, axes, inputs_si);
     Ok(project)
+}
+
+/// The tree with inputs set.
+fn set(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Node, String> {
+    let mut tree = node.clone();
+    for (axis, si) in axes.iter().zip(inputs_si) {
+        schema::set_input_si(&mut tree, project_shape(), &axis.entry, *si)
+            .map_err(|error| format!("{}: {error}", axis.path))?;
+    }
+    Ok(tree)
 }

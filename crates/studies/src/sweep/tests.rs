@@ -45,7 +45,7 @@ fn axes(node: &Node) -> Vec<Axis> {
 fn the_grid_is_as_by_hand() {
     let node = node();
     let watched = watched(&node, &["temperature:warm/full:plate", "worst", "heat:warm/full:plate"]);
-    let found = sweep(&node, &axes(&node), &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ())
+    let found = sweep(&node, &axes(&node), &watched, &[], Shard::WHOLE, &AtomicBool::new(false), |_| ())
         .expect("the sweep runs");
     let by_hand = [
         (100.0, 4.0, 65.0),
@@ -70,7 +70,8 @@ fn the_grid_is_as_by_hand() {
 fn threads_and_shards_change_no_bit() {
     let node = node();
     let (axes, watched) = (axes(&node), watched(&node, &["worst"]));
-    let run = |shard| sweep(&node, &axes, &watched, shard, &AtomicBool::new(false), |_| ()).expect("it runs");
+    let run =
+        |shard| sweep(&node, &axes, &watched, &[], shard, &AtomicBool::new(false), |_| ()).expect("it runs");
     let on = |threads| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads start");
         pool.install(|| run(Shard::WHOLE))
@@ -88,7 +89,8 @@ fn a_large_grid_has_the_bits_of_its_small_shards() {
     let axes = ["heats.heater.law=100 W..300 W/9", "links.path.law=4..8 W/K/9"]
         .map(|text| Axis::parse(&node, text).expect("an axis"));
     let watched = watched(&node, &["worst", "mass"]);
-    let run = |shard| sweep(&node, &axes, &watched, shard, &AtomicBool::new(false), |_| ()).expect("it runs");
+    let run =
+        |shard| sweep(&node, &axes, &watched, &[], shard, &AtomicBool::new(false), |_| ()).expect("it runs");
     assert!(super::is_worth_moving(&axes, 81) && !super::is_worth_moving(&axes, 9));
     let parts = (1..=9).flat_map(|number| run(Shard { number, of: 9 }).rows).collect::<Vec<_>>();
     assert_eq!(parts, run(Shard::WHOLE).rows);
@@ -100,7 +102,7 @@ fn a_point_that_cannot_be_says_why() {
     let node = node();
     let axis = Axis::parse(&node, "components.plate.capacity=-1 kJ/K..1 kJ/K/2").expect("an axis");
     let watched = watched(&node, &["worst"]);
-    let found = sweep(&node, &[axis], &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ());
+    let found = sweep(&node, &[axis], &watched, &[], Shard::WHOLE, &AtomicBool::new(false), |_| ());
     let rows = found.expect("the sweep runs").rows;
     assert_eq!(rows[0].results, [None]);
     assert!(rows[0].remark.contains("components.plate.capacity"), "{}", rows[0].remark);
@@ -131,7 +133,7 @@ fn what_is_unknown_or_misshapen_is_refused_with_the_nearest() {
 #[test]
 fn a_cancelled_sweep_says_so() {
     let node = node();
-    let found = sweep(&node, &axes(&node), &[Watch::Mass], Shard::WHOLE, &AtomicBool::new(true), |_| ());
+    let found = sweep(&node, &axes(&node), &[Watch::Mass], &[], Shard::WHOLE, &AtomicBool::new(true), |_| ());
     assert_eq!(found, Err(SweepError::Study(crate::StudyError::Cancelled)));
 }
 
@@ -148,12 +150,59 @@ fn missions_are_watched_over_time() {
     let node = node.expect("the text holds a project");
     let watched = watched(&node, &["peak:warm/heat:plate", "margin:warm/heat:plate:continuous"]);
     let axes = [Axis::parse(&node, "links.path.law=5 W/K..10 W/K/2").expect("an axis")];
-    let found =
-        sweep(&node, &axes, &watched, Shard::WHOLE, &AtomicBool::new(false), |_| ()).expect("the sweep runs");
+    let found = sweep(&node, &axes, &watched, &[], Shard::WHOLE, &AtomicBool::new(false), |_| ())
+        .expect("the sweep runs");
     let by_hand = [40.0 + 40.0 * (1.0 - (-1.0_f64).exp()), 40.0 + 20.0 * (1.0 - (-2.0_f64).exp())];
     for (row, celsius) in found.rows.iter().zip(by_hand) {
         let value = |n: usize| row.results[n].unwrap_or_else(|| panic!("{row:?}"));
         assert!((value(0) - 273.15 - celsius).abs() < 0.05, "{row:?}");
         assert!((value(1) - (100.0 - celsius)).abs() < 0.05, "{row:?}");
     }
+}
+
+/// The hot day of 14 CFR 27.1043(b) at 5000 ft: 100 - 3.6 x 5 = 82 degF = 27.778 degC. With 10 K less and 10 K more outside, a plate
+/// at 200 W / 5 W/K = 40 K above it is 57.778, 67.778, 77.778 degC.
+#[test]
+fn the_outside_air_of_a_law_can_be_swept() {
+    let text = PLATE.replace("day: Fixed(\"40 degC\")", "day: HotDay, pressure_altitude: \"5000 ft\"");
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    let node = node.expect("the text holds a project");
+    let watched = watched(&node, &["temperature:warm/full:plate"]);
+    let axes = [Axis::parse(&node, "conditions.warm.offset=-10..10 K/3").expect("an axis")];
+    let found = sweep(&node, &axes, &watched, &[], Shard::WHOLE, &AtomicBool::new(false), |_| ());
+    let celsius: Vec<f64> = found
+        .expect("the sweep runs")
+        .rows
+        .iter()
+        .map(|row| row.results[0].expect("a value") - 273.15)
+        .collect();
+    for (value, by_hand) in celsius.iter().zip([57.7778, 67.7778, 77.7778]) {
+        assert!((value - by_hand).abs() < 1e-4, "{celsius:?}");
+    }
+}
+
+#[test]
+fn the_worst_reserve_is_that_of_the_chosen_cases() {
+    let text = PLATE
+        .replace(
+            "conditions: [Condition(",
+            "conditions: [Condition(name: \"mild\", day: Fixed(\"20 degC\")), Condition(",
+        )
+        .replace("conditions: [\"warm\"]", "conditions: [\"warm\", \"mild\"]");
+    let (node, problems) = project::parse(text.as_bytes());
+    assert!(problems.is_empty(), "{problems}");
+    let node = node.expect("the text holds a project");
+    let watched = watched(&node, &["worst"]);
+    let axes = [Axis::parse(&node, HEAT).expect("an axis")];
+    let run = |chosen: &[&str]| {
+        let chosen: Vec<String> = chosen.iter().map(|name| (*name).to_owned()).collect();
+        sweep(&node, &axes, &watched, &chosen, Shard::WHOLE, &AtomicBool::new(false), |_| ())
+    };
+    // 90 - 40 - 100/5 = 30 K on the warm day, 50 K on the mild one
+    let least = |chosen: &[&str]| run(chosen).expect("it runs").rows[0].results[0].expect("a value");
+    assert!((least(&[]) - 30.0).abs() < 1e-6);
+    assert!((least(&["mild/full"]) - 50.0).abs() < 1e-6);
+    let error = run(&["mild/ful"]).expect_err("no such case").to_string();
+    assert!(error.contains("warm/full"), "{error}");
 }

@@ -1,15 +1,18 @@
 //! What can be watched, and reading it at a point.
 
-use super::SweepError;
 use super::axis::near;
+use super::needed::{Absence, Absent, cools_the_pack};
+use super::{Study, SweepError};
 use crate::levers::situated;
 use crate::missions::fly_case;
-use crate::size::{Reach, SizeOptions, size};
+use crate::size::{Reach, SizeOptions, SizeResult, Sized, size};
+use crate::uncooled::Boundary;
 use crate::{StudyError, cases};
 use model::aircraft::project::{OutsideRange, Project};
 use model::case::{self, Ground};
 use model::mission::{self, Flight, FlyOptions};
 use model::result::{CaseResult, ComponentResult, Margin, MarginKind};
+use model::schema::Node;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -52,10 +55,24 @@ pub enum Watch {
     },
     /// Mass of the cooling, dry and coolant, kg.
     Mass,
-    /// Dry mass of the core of a loop, its height sized for every required margin, kg.
+    /// Dry mass of the core of a loop, its height sized for every required margin, kg; nothing where the components that the loop cools
+    /// hold with its pumps and fans at rest.
     Size {
         /// Loop.
         circuit: String,
+    },
+    /// Mass of a loop and of the ducts that serve no other, dry and coolant, kg: with its core sized; without the core where the loop
+    /// may be at rest; nothing where it may be removed.
+    Fitted {
+        /// Loop.
+        circuit: String,
+    },
+    /// The largest cell resistance, as its sheet states it, at which the components that a loop cools hold without it, ohm.
+    Boundary {
+        /// Loop.
+        circuit: String,
+        /// Without what of it.
+        how: Absence,
     },
 }
 
@@ -85,6 +102,8 @@ impl Watch {
             Self::Heat { case, component } => format!("heat:{case}:{component}"),
             Self::Mass => "mass".to_owned(),
             Self::Size { circuit } => format!("size:{circuit}"),
+            Self::Fitted { circuit } => format!("fitted:{circuit}"),
+            Self::Boundary { circuit, how } => format!("boundary:{circuit}:{}", how.word()),
         }
     }
 
@@ -95,7 +114,8 @@ impl Watch {
             Self::Margin { kind, .. } => kind.unit(),
             Self::Temperature { .. } | Self::Peak { .. } => "K",
             Self::Heat { .. } => "W",
-            Self::Mass | Self::Size { .. } => "kg",
+            Self::Mass | Self::Size { .. } | Self::Fitted { .. } => "kg",
+            Self::Boundary { .. } => "Ohm",
         }
     }
 
@@ -106,7 +126,9 @@ impl Watch {
             | Self::Temperature { case, .. }
             | Self::Peak { case, .. }
             | Self::Heat { case, .. } => Some(case),
-            Self::Worst | Self::Mass | Self::Size { .. } => None,
+            Self::Worst | Self::Mass | Self::Size { .. } | Self::Fitted { .. } | Self::Boundary { .. } => {
+                None
+            }
         }
     }
 }
@@ -131,7 +153,13 @@ pub fn watches(project: &Project, cancel: &AtomicBool) -> Result<Vec<Watch>, Stu
         }
     }
     let mut all = vec![Watch::Worst, Watch::Mass];
-    all.extend(project.loops.iter().map(|circuit| Watch::Size { circuit: circuit.name.as_str().to_owned() }));
+    let names = || project.loops.iter().map(|circuit| circuit.name.as_str().to_owned());
+    all.extend(names().map(|circuit| Watch::Size { circuit }));
+    all.extend(names().map(|circuit| Watch::Fitted { circuit }));
+    for circuit in project.loops.iter().filter(|circuit| cools_the_pack(project, circuit)) {
+        let of = |how| Watch::Boundary { circuit: circuit.name.as_str().to_owned(), how };
+        all.extend(Absence::ALL.map(of));
+    }
     let of_limits = |case: &str, all: &mut Vec<Watch>| {
         all.extend(limits.iter().map(|margin| Watch::Margin {
             case: case.to_owned(),
@@ -162,9 +190,10 @@ pub fn watches(project: &Project, cancel: &AtomicBool) -> Result<Vec<Watch>, Stu
 pub(super) fn grounds(
     project: &Project,
     watched: &[Watch],
+    chosen: &[String],
     cancel: &AtomicBool,
 ) -> Vec<(String, Option<Ground>)> {
-    let needed: Vec<_> = needed(project, watched);
+    let needed: Vec<_> = needed(project, watched, chosen);
     let ground = |(name, one): (String, crate::Case<'_>)| {
         let is_cancelled = cancel.load(Ordering::Relaxed);
         // what stands in the way of a case is told at the points
@@ -174,31 +203,55 @@ pub(super) fn grounds(
     needed.into_par_iter().map(ground).collect()
 }
 
-/// Values of a project, and why some are missing.
+/// The loops whose absence is looked at.
+pub(super) fn absent(node: &Node, project: &Project, watched: &[Watch]) -> Vec<Absent> {
+    let mut found: Vec<Absent> = Vec::new();
+    for watch in watched {
+        if let Watch::Size { circuit } | Watch::Fitted { circuit } | Watch::Boundary { circuit, .. } = watch
+            && found.iter().all(|known| known.circuit != *circuit)
+        {
+            found.extend(Absent::of(node, project, circuit));
+        }
+    }
+    found
+}
+
+/// Values of a project, and what there is to say: why some are missing, and where a loop is not needed.
 pub(super) fn read(
+    study: &Study<'_>,
     project: &Project,
-    watched: &[Watch],
-    grounds: &[(String, Option<Ground>)],
-    cancel: &AtomicBool,
+    inputs_si: &[f64],
 ) -> Result<(Vec<Option<f64>>, String), StudyError> {
-    let read = Read {
+    let mut read = Read {
+        study,
         project,
-        solved: solved(project, watched, grounds),
-        flown: flown(project, watched, cancel)?,
-        cancel,
+        inputs_si,
+        solved: solved(study, project),
+        flown: flown(project, study.watched, study.cancel)?,
+        loops: Vec::new(),
     };
     let mut remarks: Vec<String> = Vec::new();
-    let mut values = Vec::with_capacity(watched.len());
-    for watch in watched {
+    let mut remark = |text: String| {
+        if !remarks.contains(&text) {
+            remarks.push(text);
+        }
+    };
+    let mut values = Vec::with_capacity(study.watched.len());
+    for watch in study.watched {
         match read.value(watch) {
             Ok(value) => values.push(Some(value)),
             Err(Missing::Because(reason)) => {
                 values.push(None);
-                if !remarks.contains(&reason) {
-                    remarks.push(reason);
-                }
+                remark(reason);
             }
             Err(Missing::Cancelled) => return Err(StudyError::Cancelled),
+        }
+    }
+    for (circuit, found) in &read.loops {
+        match found {
+            Ok(LoopNeed { need: Need::Rests, .. }) => remark(format!("{circuit}: holds at rest, no core")),
+            Ok(LoopNeed { need: Need::Gone, .. }) => remark(format!("{circuit}: holds without the loop")),
+            _ => {}
         }
     }
     Ok((values, remarks.join("; ")))
@@ -212,29 +265,56 @@ type Flown = (String, Result<Flight, String>);
 
 /// What is known of a point.
 struct Read<'a> {
+    study: &'a Study<'a>,
     project: &'a Project,
+    inputs_si: &'a [f64],
     solved: Vec<Solved>,
     flown: Vec<Flown>,
-    cancel: &'a AtomicBool,
+    /// Loops that were sized so far.
+    loops: Vec<(String, Result<LoopNeed, Missing>)>,
 }
 
+/// How much of a loop is needed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Need {
+    /// All of it.
+    Sized,
+    /// It may be at rest, so no core.
+    Rests,
+    /// Nothing of it.
+    Gone,
+}
+
+/// A loop at a point.
+#[derive(Clone, Copy, Debug)]
+struct LoopNeed {
+    need: Need,
+    core_dry_kg: f64,
+    /// The whole loop, if that is watched.
+    fitted_kg: f64,
+}
+
+#[derive(Clone, Debug)]
 enum Missing {
     Because(String),
     Cancelled,
 }
 
 /// The steady cases that are needed.
-fn needed<'a>(project: &'a Project, watched: &[Watch]) -> Vec<(String, crate::Case<'a>)> {
-    let all = watched.contains(&Watch::Worst);
-    let is_needed = |name: &str| all || watched.iter().any(|watch| watch.case() == Some(name));
+fn needed<'a>(project: &'a Project, watched: &[Watch], chosen: &[String]) -> Vec<(String, crate::Case<'a>)> {
+    let is_watched = |name: &str| watched.iter().any(|watch| watch.case() == Some(name));
+    let worst = watched.contains(&Watch::Worst);
+    let is_chosen = |name: &str| chosen.is_empty() || chosen.iter().any(|known| known == name);
+    let is_needed = |name: &str| is_watched(name) || (worst && is_chosen(name));
     let named = cases(project).into_iter().map(|case| (case.name().to_string(), case));
     named.filter(|(name, _)| is_needed(name)).collect()
 }
 
 /// The cases that are needed, one after the other: points are what runs side by side.
-fn solved(project: &Project, watched: &[Watch], grounds: &[(String, Option<Ground>)]) -> Vec<Solved> {
+fn solved(study: &Study<'_>, project: &Project) -> Vec<Solved> {
+    let (watched, grounds) = (study.watched, &study.grounds);
     let refuses = project.policy.outside_range == OutsideRange::Refuse;
-    let all = needed(project, watched).into_iter().map(|(name, one)| {
+    let all = needed(project, watched, study.maker.cases).into_iter().map(|(name, one)| {
         let needs_heat = || watched.iter().any(|w| matches!(w, Watch::Heat { case, .. } if *case == name));
         let ground = grounds.iter().find(|(known, _)| *known == name).and_then(|(_, ground)| ground.as_ref());
         let result = match (ground, situated(project, &one)) {
@@ -273,9 +353,9 @@ fn judged(solved: &Solved) -> Result<&CaseResult, Missing> {
 }
 
 impl Read<'_> {
-    fn value(&self, watch: &Watch) -> Result<f64, Missing> {
+    fn value(&mut self, watch: &Watch) -> Result<f64, Missing> {
         match watch {
-            Watch::Worst => worst(&self.solved),
+            Watch::Worst => worst(&self.solved, self.study.maker.cases),
             Watch::Margin { case, place, limit, kind } => {
                 let all = self.margins(case)?;
                 let own = all.iter().filter(|m| m.place == *place && m.limit == *limit && m.kind == *kind);
@@ -291,8 +371,64 @@ impl Read<'_> {
             Watch::Mass => model::book::masses(self.project)
                 .map(|book| book.total_kg())
                 .map_err(|problem| Missing::Because(problem.message)),
-            Watch::Size { circuit } => sized(self.project, circuit, self.cancel),
+            Watch::Size { circuit } => self.need(circuit).map(|found| found.core_dry_kg),
+            Watch::Fitted { circuit } => self.need(circuit).map(|found| found.fitted_kg),
+            Watch::Boundary { circuit, how } => self.boundary(circuit, *how),
         }
+    }
+
+    fn boundary(&self, circuit: &str, how: Absence) -> Result<f64, Missing> {
+        let number = self.study.absent.iter().position(|absent| absent.circuit == circuit);
+        let beside = self.study.beside_resistance(self.inputs_si);
+        let found = number.and_then(|number| self.study.boundaries.get(&(number, how, beside)));
+        let because = |what: String| Err(Missing::Because(format!("{circuit} {}: {what}", how.word())));
+        match found.copied().flatten() {
+            Some(Boundary::UpTo(ohm)) => Ok(ohm),
+            Some(Boundary::AtLeast(ohm)) => because(format!("holds to above {:.1} mOhm", 1e3 * ohm)),
+            Some(Boundary::Below(ohm)) => because(format!("short down to {:.2} mOhm", 1e3 * ohm)),
+            None => because("that cannot be".to_owned()),
+        }
+    }
+
+    /// A loop sized, once for all that is watched of it.
+    fn need(&mut self, circuit: &str) -> Result<LoopNeed, Missing> {
+        if let Some((_, found)) = self.loops.iter().find(|(name, _)| name == circuit) {
+            return found.clone();
+        }
+        let found = self.sized(circuit);
+        self.loops.push((circuit.to_owned(), found.clone()));
+        found
+    }
+
+    fn sized(&self, circuit: &str) -> Result<LoopNeed, Missing> {
+        let Study { maker, watched, absent, cancel, .. } = self.study;
+        let cases = maker.cases.to_vec();
+        let options = SizeOptions { reach: Reach::Height, relax: false, cases, ..SizeOptions::default() };
+        let result = size(self.project, circuit, &options, cancel, |_, _| ()).map_err(Missing::from)?;
+        let is_fitted = watched.iter().any(|w| matches!(w, Watch::Fitted { circuit: c } if c == circuit));
+        let absent = absent.iter().find(|absent| absent.circuit == circuit);
+        if let Some(absent) = absent.filter(|_| may_be_needless(&result)) {
+            let holds = |how| {
+                let found = absent.holds(maker, self.project, self.inputs_si, how, cancel);
+                found.map_err(Missing::from)
+            };
+            if is_fitted && holds(Absence::Removed)? {
+                return Ok(LoopNeed { need: Need::Gone, core_dry_kg: 0.0, fitted_kg: 0.0 });
+            }
+            if holds(Absence::AtRest)? {
+                let fitted_kg = if is_fitted { fitted_kg(absent, self.project, false)? } else { 0.0 };
+                return Ok(LoopNeed { need: Need::Rests, core_dry_kg: 0.0, fitted_kg });
+            }
+        }
+        let sized = dry_of(circuit, &result)?;
+        let fitted_kg = match absent.filter(|_| is_fitted) {
+            Some(absent) => {
+                let plan = crate::size::Plan::of(self.project, circuit).map_err(Missing::from)?;
+                fitted_kg(absent, &plan.applied(self.project, &sized.design), true)?
+            }
+            None => 0.0,
+        };
+        Ok(LoopNeed { need: Need::Sized, core_dry_kg: sized.core_dry_kg, fitted_kg })
     }
 
     fn case(&self, wanted: &str) -> Result<&CaseResult, Missing> {
@@ -324,9 +460,9 @@ impl Read<'_> {
     }
 }
 
-fn worst(solved: &[Solved]) -> Result<f64, Missing> {
+fn worst(solved: &[Solved], chosen: &[String]) -> Result<f64, Missing> {
     let mut least: Option<f64> = None;
-    for one in solved {
+    for one in solved.iter().filter(|one| chosen.is_empty() || chosen.contains(&one.0)) {
         for margin in &judged(one)?.margins {
             if !margin.reserve().is_finite() {
                 return Err(Missing::Because(format!("{}: {} has no number", one.0, margin.place)));
@@ -337,18 +473,29 @@ fn worst(solved: &[Solved]) -> Result<f64, Missing> {
     least.ok_or_else(|| Missing::Because("no steady case has a limit".to_owned()))
 }
 
-fn sized(project: &Project, circuit: &str, cancel: &AtomicBool) -> Result<f64, Missing> {
-    let options = SizeOptions { reach: Reach::Height, relax: false, ..SizeOptions::default() };
-    let result = match size(project, circuit, &options, cancel, |_, _| ()) {
-        Ok(result) => result,
-        Err(StudyError::Cancelled) => return Err(Missing::Cancelled),
-        Err(other) => return Err(Missing::Because(other.to_string())),
-    };
+impl From<StudyError> for Missing {
+    fn from(error: StudyError) -> Self {
+        match error {
+            StudyError::Cancelled => Self::Cancelled,
+            other => Self::Because(other.to_string()),
+        }
+    }
+}
+
+/// Whether the smallest core holds: only then can less than a core do.
+fn may_be_needless(result: &SizeResult) -> bool {
+    result.beyond.is_empty() && result.sized.as_ref().is_some_and(|sized| sized.is_smallest)
+}
+
+fn fitted_kg(absent: &Absent, project: &Project, with_cores: bool) -> Result<f64, Missing> {
+    absent.mass_kg(project, with_cores).map_err(|problem| Missing::Because(problem.message))
+}
+
+/// The design, or why there is none.
+fn dry_of<'a>(circuit: &str, result: &'a SizeResult) -> Result<&'a Sized, Missing> {
     if let Some(beyond) = result.beyond.first() {
         return Err(Missing::Because(format!("{circuit}: {} is short at every size", beyond.case)));
     }
-    match result.sized {
-        Some(sized) => Ok(sized.core_dry_kg),
-        None => Err(Missing::Because(format!("{circuit}: no size holds every margin"))),
-    }
+    let none = || Missing::Because(format!("{circuit}: no size holds every margin"));
+    result.sized.as_ref().ok_or_else(none)
 }

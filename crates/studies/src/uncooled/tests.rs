@@ -3,6 +3,7 @@
 use super::{Boundary, UncooledOptions, uncooled, ways};
 use crate::StudyError;
 use crate::size::{CoreChoice, Reach, SizeOptions, size};
+use crate::sweep::{Axis, Row, Shard, Watch, sweep, watches};
 use model::schema::Node;
 use model::variant::decode;
 use std::sync::atomic::AtomicBool;
@@ -137,7 +138,7 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
     let least_w_k = 60.0 / 256.0;
     let sized_w_k = |ohm: f64| {
         let project = decode(&cooled(ohm)).unwrap_or_else(|problems| panic!("{problems}"));
-        let options = SizeOptions { reach: Reach::Height, relax: false, fly };
+        let options = SizeOptions { reach: Reach::Height, relax: false, fly, ..SizeOptions::default() };
         let result = size(&project, "tray", &options, &AtomicBool::new(false), |_, _| ());
         let sized = result.unwrap_or_else(|error| panic!("{error}")).sized.expect("there is room enough");
         match sized.design.core {
@@ -159,4 +160,57 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
     assert!(dry("pump").is_some() && dry("fan").is_some() && removed.cooling_kg == 0.0, "{removed:?}");
     let fitted = all.masses.iter().find(|way| way.way == "plate fitted, no flow").expect("a way");
     assert!(fitted.gone.is_empty());
+}
+
+/// The same in one table, at two outside temperatures, for new and aged cells: beside every size stand both boundaries. The core is
+/// nothing from the boundary at rest downwards, and above it rises from nothing there; where the loop may go, all of it goes at once.
+#[test]
+fn a_sweep_shows_the_core_vanish_and_the_loop_drop_out() {
+    let node = cooled(0.020);
+    let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
+    let all = watches(&project, &AtomicBool::new(false)).expect("a list");
+    let names = ["size:tray", "fitted:tray", "boundary:tray:at rest", "boundary:tray:removed"];
+    let watched: Vec<Watch> = names.iter().map(|name| Watch::parse(&all, name).expect("a result")).collect();
+    let axes = [
+        "conditions.day.offset=-1 K..0 K/2",
+        "powertrain.bus.life_used=0..1/2",
+        "powertrain.bus.cell.resistance=18 mOhm..48 mOhm/61",
+    ]
+    .map(|text| Axis::parse(&node, text).expect("an axis"));
+    let found =
+        sweep(&node, &axes, &watched, &[], Shard::WHOLE, &AtomicBool::new(false), |_| ()).expect("it runs");
+    let value = |row: &Row, n: usize| row.results[n].unwrap_or_else(|| panic!("{row:?}"));
+    for (group, (rise_k, growth)) in
+        found.rows.chunks(61).zip([(4.0, 1.0), (4.0, 1.5), (3.0, 1.0), (3.0, 1.5)])
+    {
+        // 100 kJ/K in 300 s; 370 V carry the load and the heat; 100 cells in series, 10 strings
+        let heat_w = 100e3 * rise_k / 300.0;
+        let current_a = (20e3 + heat_w) / 370.0;
+        let by_hand_ohm = heat_w / (current_a * current_a) * 10.0 / 100.0 / growth;
+        let [rest_ohm, removed_ohm] = [2, 3].map(|n| value(&group[0], n));
+        // half a percent of search, and 0.05 K of 3 K of accuracy of the flight
+        assert!((rest_ohm / by_hand_ohm - 1.0).abs() < 0.02, "{rest_ohm} and {by_hand_ohm} ohm");
+        assert!((removed_ohm / by_hand_ohm - 1.0).abs() < 0.02, "{removed_ohm} and {by_hand_ohm} ohm");
+        let ohm = |row: &Row| row.inputs[2];
+        // far above the boundary even the largest core is short
+        let sized: Vec<&Row> = group.iter().filter(|row| row.results[0].is_some()).collect();
+        for &row in &sized {
+            if ohm(row) <= rest_ohm.min(removed_ohm) {
+                assert_eq!((value(row, 0), value(row, 1)), (0.0, 0.0), "{row:?}");
+                assert_eq!(row.remark, "tray: holds without the loop");
+            }
+            if ohm(row) > 1.006 * rest_ohm.max(removed_ohm) {
+                // plate 1.5 kg and hose 0.096 kg go in one step, whatever the core weighs
+                assert!(value(row, 1) - value(row, 0) > 1.596, "{row:?}");
+                assert_eq!(row.remark, "");
+            }
+        }
+        // where the core is more than the smallest that is searched, a straight line through two sizes meets zero at the boundary
+        let grown: Vec<&Row> =
+            sized.into_iter().filter(|row| value(row, 0) > 2.5 * 2.0 / 256.0).take(2).collect();
+        let (near, far) = (grown[0], grown[1]);
+        let slope = (value(far, 0) - value(near, 0)) / (ohm(far) - ohm(near));
+        let zero_ohm = ohm(near) - value(near, 0) / slope;
+        assert!((zero_ohm / rest_ohm - 1.0).abs() < 0.01, "{zero_ohm} and {rest_ohm} ohm");
+    }
 }
