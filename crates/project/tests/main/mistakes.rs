@@ -291,8 +291,8 @@ fn an_offset_of_a_day_is_told() {
         let (node, problems) = parse(text.as_bytes());
         assert!(problems.is_empty(), "{problems}");
         match model::variant::decode(&node.expect("a tree was read")) {
-            Ok(project) => self::told(&model::validate::validate(&project)),
-            Err(problems) => self::told(&problems),
+            Ok(project) => told(&model::validate::validate(&project)),
+            Err(problems) => told(&problems),
         }
     };
     assert_eq!(told(r#"Condition(name: "hot", day: HotDay)"#), [""; 0]);
