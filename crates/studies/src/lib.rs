@@ -64,6 +64,11 @@ pub struct Case<'a> {
 }
 
 impl Case<'_> {
+    fn names(&self) -> (&str, &str, Option<&str>) {
+        let Situation { condition, point, failure, .. } = self.situation;
+        (condition.name.as_str(), point.name.as_str(), failure.map(|f| f.name.as_str()))
+    }
+
     /// Name: condition, point, failure.
     pub fn name(&self) -> CaseName {
         CaseName {
@@ -96,7 +101,7 @@ pub fn cases(project: &Project) -> Vec<Case<'_>> {
                     project.failures.iter().filter(|f| group.failures.iter().any(|n| n == f.name.as_str()));
                 for failure in std::iter::once(None).chain(failures.map(Some)) {
                     let case = Case { situation: Situation { project, condition, point, failure } };
-                    if all.iter().all(|known| known.name() != case.name()) {
+                    if all.iter().all(|known| known.names() != case.names()) {
                         all.push(case);
                     }
                 }
@@ -205,5 +210,7 @@ pub fn holds(results: &[CaseResult]) -> bool {
     results.iter().all(|r| r.status.can_be_judged() && r.margins.iter().all(|m| !m.is_short()))
 }
 
+#[cfg(test)]
+mod cancel_tests;
 #[cfg(test)]
 mod tests;

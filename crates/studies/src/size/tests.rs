@@ -244,3 +244,22 @@ fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
     let cancelled = size(&project, "glycol", &plain(), &AtomicBool::new(true), |_, _| {});
     assert_eq!(cancelled, Err(StudyError::Cancelled));
 }
+
+/// Two pumps make two combinations: cancelled after the first, there is no result.
+#[test]
+fn a_sizing_that_is_cancelled_on_its_way_says_so() {
+    let machine = |name: &str| {
+        format!(
+            "Machine(name: \"{name}\", curve: [(\"0 L/min\", \"95 kPa\"), (\"26 L/min\", \"5 kPa\")], power: Efficiency(0.3))"
+        )
+    };
+    let pumps = format!("pumps: [{}, {}])", machine("one"), machine("other"));
+    let two = format!("{}, {pumps}", TWO.trim_end().trim_end_matches(')').to_owned() + ")");
+    let project = project(&two, |text| text);
+    let cancel = AtomicBool::new(false);
+    let found = size(&project, "glycol", &plain(), &cancel, |done, of| {
+        assert_eq!((done, of), (1, 2));
+        cancel.store(true, std::sync::atomic::Ordering::Relaxed);
+    });
+    assert_eq!(found, Err(StudyError::Cancelled));
+}

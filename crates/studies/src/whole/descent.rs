@@ -60,7 +60,8 @@ impl Place {
         self.rows.iter().enumerate().map(short).sum()
     }
 
-    fn merit_kg(&self, price: f64) -> f64 {
+    /// Equivalent mass with what is short at a price, kg.
+    pub(super) fn merit_kg(&self, price: f64) -> f64 {
         self.kg + price * self.short_k()
     }
 
@@ -97,6 +98,8 @@ pub(super) struct Descent<'a> {
     pub(super) tangent: &'a Tangent,
     /// Steady cases that are looked at.
     pub(super) cases: &'a [usize],
+    /// How far from the flown design, as a share of every range.
+    pub(super) reach: f64,
 }
 
 impl Descent<'_> {
@@ -184,8 +187,12 @@ impl Descent<'_> {
         let reserves: Vec<f64> =
             here.rows.iter().enumerate().map(|(n, row)| row.reserve - here.aim_k(n)).collect();
         let slopes = DMatrix::from_fn(here.rows.len(), count, |row, column| here.rows[row].slopes[column]);
-        let lower: Vec<f64> = here.shares.iter().map(|share| (-trust).max(-share)).collect();
-        let upper: Vec<f64> = here.shares.iter().map(|share| trust.min(1.0 - share)).collect();
+        let bounds = here.shares.iter().zip(self.tangent.shares()).map(|(share, flown)| {
+            let (least, most) = ((flown - self.reach).max(0.0), (flown + self.reach).min(1.0));
+            // what whole numbers have carried beyond may stay where it is
+            ((-trust).max((least - share).min(0.0)), trust.min((most - share).max(0.0)))
+        });
+        let (lower, upper): (Vec<f64>, Vec<f64>) = bounds.unzip();
         let problem = Quadratic {
             slope: &here.slopes,
             curvature,

@@ -77,6 +77,16 @@ impl Tangent {
         self.rows.iter().map(at).collect()
     }
 
+    /// The flown design.
+    pub(super) fn shares(&self) -> &[f64] {
+        &self.shares
+    }
+
+    /// What is left of a limit at the flown design; none if it is far.
+    pub(super) fn reserve(&self, case: usize, limit: &LimitName) -> Option<f64> {
+        self.rows.iter().find(|row| row.is(case, limit)).map(|row| row.reserve)
+    }
+
     /// The same with limits of missions held further away.
     pub(super) fn tightened(&self, tightened: &[(usize, LimitName, f64)]) -> Self {
         let mut held = self.clone();

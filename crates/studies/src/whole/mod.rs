@@ -52,6 +52,14 @@ const FIRST_CASES: usize = 4;
 const FOLLOWED: usize = 2;
 /// Rounds of flying and searching.
 const MOST_ROUNDS: usize = 8;
+/// Rounds of flying and searching around one design.
+const MOST_FLOWN: usize = 24;
+/// How far a search goes from a flown design at first, as a share of every range, and where it is given up.
+const REACH: (f64, f64) = (0.25, 1e-3);
+/// What a reach shrinks by.
+const SHRINK: f64 = 0.35;
+/// What a kelvin that is missing counts when two flown designs are compared, kg.
+const SHORT_KG_K: f64 = 5.0;
 /// Change of the equivalent mass below which a round was the last, kg.
 const SETTLED_KG: f64 = 1e-3;
 /// Trust region of a search that begins near a design that was found, as a share of every range.
@@ -505,7 +513,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         let space = self.field.space;
         for _ in 0..4 {
             if let Some(tangent) = self.field.tangent(&point, self.counted, None)? {
-                let found = self.down(point.clone(), cases.to_vec(), &tangent, 1.0)?;
+                let found = self.down(point.clone(), cases.to_vec(), &tangent, 1.0, 1.0)?;
                 if found.is_some() {
                     return Ok(found);
                 }
@@ -525,9 +533,10 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         mut cases: Vec<usize>,
         tangent: &Tangent,
         trust: f64,
+        reach: f64,
     ) -> Result<Option<Found>, StudyError> {
         for _ in 0..MOST_ROUNDS {
-            let descent = Descent { field: self.field, tangent, cases: &cases };
+            let descent = Descent { field: self.field, tangent, cases: &cases, reach };
             let Some(place) = descent.from(start, trust)? else { return Ok(None) };
             let project = self.field.space.applied(self.field.project, &place.point);
             let verdicts = self.field.judge.verdicts(&project, &self.field.judge.steady())?;
@@ -547,27 +556,50 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         Ok(None)
     }
 
-    /// Flies and searches until flying again changes nothing.
+    /// Flies and searches until flying again changes nothing. What missions say is straight lines around a flown design, so a search goes
+    /// no further from it than a reach that shrinks whenever the flight at its end is no better than that at its begin.
     fn settled(&self, found: Found, tightened: &[(usize, LimitName, f64)]) -> Result<Found, StudyError> {
-        let mut best = found;
-        for round in 0..MOST_ROUNDS {
-            let flown = self.field.tangent(&best.place.point, self.counted, Some(&best.tangent))?;
-            let Some(flown) = flown else { return Ok(best) };
-            let tangent = flown.tightened(tightened);
-            (self.progress)(Progress { stage: "rounds", done: round + 1, of: MOST_ROUNDS });
-            let descent = Descent { field: self.field, tangent: &tangent, cases: &best.cases };
-            // the same design, counted as it was flown
-            let Some(here) = descent.place(best.place.point.clone())? else { return Ok(best) };
-            let next = self.down(here.point.clone(), best.cases.clone(), &tangent, NEAR)?;
-            let Some(next) = next else { return Ok(Found { place: here, tangent: flown, ..best }) };
-            let gain = here.kg - next.place.kg;
-            let is_settled = next.place.point == here.point || (here.holds() && gain < SETTLED_KG);
-            best = Found { tangent: flown, ..next };
-            if is_settled {
-                break;
+        let mut reach = REACH.0;
+        let Some(mut kept) = self.flown(&found, tightened)? else { return Ok(found) };
+        for round in 0..MOST_FLOWN {
+            (self.progress)(Progress { stage: "rounds", done: round + 1, of: MOST_FLOWN });
+            let tangent = kept.tangent.tightened(tightened);
+            let start = kept.place.point.clone();
+            let Some(next) = self.down(start, kept.cases.clone(), &tangent, NEAR.min(reach), reach)? else {
+                return Ok(kept);
+            };
+            let gain = kept.place.kg - next.place.kg;
+            if next.place.point == kept.place.point || (kept.place.holds() && gain < SETTLED_KG) {
+                return Ok(Found { tangent: kept.tangent, ..next });
+            }
+            match self.flown(&Found { tangent: kept.tangent.clone(), ..next }, tightened)? {
+                Some(there) if there.place.merit_kg(SHORT_KG_K) < kept.place.merit_kg(SHORT_KG_K) => {
+                    kept = there;
+                }
+                _ if reach < REACH.1 => break,
+                _ => {
+                    reach *= SHRINK;
+                    // slopes from elsewhere may be what misled
+                    let fresh = self.field.tangent(&kept.place.point, self.counted, None)?;
+                    kept.tangent = fresh.unwrap_or(kept.tangent);
+                }
             }
         }
-        Ok(best)
+        Ok(kept)
+    }
+
+    /// The same design, counted as it is flown; none if it cannot be.
+    fn flown(
+        &self,
+        found: &Found,
+        tightened: &[(usize, LimitName, f64)],
+    ) -> Result<Option<Found>, StudyError> {
+        let flown = self.field.tangent(&found.place.point, self.counted, Some(&found.tangent))?;
+        let Some(flown) = flown else { return Ok(None) };
+        let tangent = flown.tightened(tightened);
+        let descent = Descent { field: self.field, tangent: &tangent, cases: &found.cases, reach: 1.0 };
+        let here = descent.place(found.place.point.clone())?;
+        Ok(here.map(|place| Found { place, cases: found.cases.clone(), tangent: flown }))
     }
 
     /// The neighbours of a design, until none is lighter; then every case from cold and every mission flown, until all hold.
@@ -586,24 +618,42 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             if short.is_empty() {
                 return Ok(Some(Finished { place: best.place, verdicts, tightened, neighbours }));
             }
-            for binding in short {
-                let Some(margin) = &binding.margin else { continue };
-                let by = -look::scaled(margin, binding.reserve) + SOLVED_K;
-                let limit = LimitName::of(margin);
-                match tightened.iter_mut().find(|(case, of, _)| *case == binding.number && *of == limit) {
-                    Some((_, _, sum)) => *sum += by,
-                    None => tightened.push((binding.number, limit, by)),
-                }
-                if self.field.judge.steady().contains(&binding.number)
-                    && !best.cases.contains(&binding.number)
-                {
-                    best.cases.push(binding.number);
-                    best.cases.sort_unstable();
-                }
-            }
+            self.hold_further(&mut best, &short, &mut tightened)?;
             best = self.settled(best, &tightened)?;
         }
         Ok(None)
+    }
+
+    /// What is short joins the cases that decide; a limit of a mission is held further away by what the flight that the search sees tells
+    /// too much about it at this very design, or by what is still missing once that is known.
+    fn hold_further(
+        &self,
+        best: &mut Found,
+        short: &[Binding],
+        tightened: &mut Vec<(usize, LimitName, f64)>,
+    ) -> Result<(), StudyError> {
+        let steady = self.field.judge.steady();
+        let seen = self.field.tangent(&best.place.point, self.counted, Some(&best.tangent))?;
+        for binding in short {
+            let Some(margin) = &binding.margin else { continue };
+            if steady.contains(&binding.number) {
+                if !best.cases.contains(&binding.number) {
+                    best.cases.push(binding.number);
+                    best.cases.sort_unstable();
+                }
+                continue;
+            }
+            let limit = LimitName::of(margin);
+            let reserve = look::scaled(margin, binding.reserve);
+            let seen = seen.as_ref().and_then(|seen| seen.reserve(binding.number, &limit));
+            let by = seen.map_or(0.0, |seen| (seen - reserve).max(0.0)) + SOLVED_K;
+            match tightened.iter_mut().find(|(case, of, _)| *case == binding.number && *of == limit) {
+                Some((_, _, known)) if by > *known => *known = by,
+                Some((_, _, known)) => *known += SOLVED_K - reserve,
+                None => tightened.push((binding.number, limit, by)),
+            }
+        }
+        Ok(())
     }
 
     /// Searches every neighbour in whole numbers and lists; goes on from a lighter one until there is none.
@@ -625,7 +675,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let all: Result<Vec<Option<Found>>, StudyError> = points
                 .into_par_iter()
                 .map(|point| {
-                    let found = self.down(point, best.cases.clone(), &tangent, NEAR);
+                    let found = self.down(point, best.cases.clone(), &tangent, NEAR, 1.0);
                     let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                     (self.progress)(Progress { stage: "neighbours", done, of });
                     found
