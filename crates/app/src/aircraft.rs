@@ -302,9 +302,6 @@ impl Subject for Aircraft {
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let varied = self.varied(choice);
         self.hand_out_case(varied, choice, so_far);
-        if let Err(problems) = self.designs.decode_all(&self.node) {
-            return Screen { refused: Some(told(&problems)), ..Screen::default() };
-        }
         let Some(steady) = self.steady(varied, cancelled) else {
             let work =
                 Work { what: "cases".to_owned(), of: points(&varied.project).len(), ..Work::default() };
@@ -314,7 +311,11 @@ impl Subject for Aircraft {
         self.shown_flight(varied, choice);
         let missions = mission::cases(&varied.project);
         let mut flown = self.known_flights(varied, &missions);
-        let mut screen = self.with_compared(drawn(varied, choice, &steady, &flown), choice, so_far);
+        let drawn = drawn(varied, choice, &steady, &flown);
+        if let Err(problems) = self.decode_others(&drawn, so_far) {
+            return Screen { refused: Some(told(&problems)), ..Screen::default() };
+        }
+        let mut screen = self.with_compared(drawn, choice, so_far);
         for case in &missions {
             let name = case.name().to_string();
             if flown.iter().any(|(known, _)| *known == name) {
@@ -402,8 +403,8 @@ fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties:
 
 /// A mission, and its state at the time cursor on the other pages.
 fn show_flight(screen: &mut Screen, varied: &Varied, choice: &Choice, flown: &Flown) {
-    if let Some(state) = flown.state_at(choice.time_s) {
-        show_state(screen, varied, state, &[]);
+    if let Some(state) = flown.state_at(&varied.project, choice.time_s) {
+        show_state(screen, varied, &state, &[]);
     }
     let flight = &flown.flight;
     screen.mission = Some(Arc::clone(&flown.page));
@@ -474,6 +475,19 @@ impl Aircraft {
             screen.has_one_case = true;
             so_far(screen);
         }
+    }
+
+    /// Decodes the variants that are not on screen, while what is known is shown.
+    ///
+    /// # Errors
+    /// The problems of one that makes no sense: this state cannot stand.
+    fn decode_others(&self, shown: &Screen, so_far: &(dyn Fn(Screen) + Sync)) -> Result<(), Problems> {
+        if !self.designs.are_decoded() {
+            let of = self.designs.variant_names().len();
+            let work = Work { of, what: "variants".to_owned(), ..Work::default() };
+            so_far(Screen { work: Some(work), ..shown.clone() });
+        }
+        self.designs.decode_all(&self.node)
     }
 
     /// The steady cases of a variant; nothing once they are not wanted any more.

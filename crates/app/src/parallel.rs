@@ -1,4 +1,6 @@
-//! Short work on all cores at once, for what an edit waits for; long studies have threads of their own.
+//! Short work on several cores at once, for what an edit waits for; long studies have threads of their own.
+//!
+//! One core is left to the window: it draws the first numbers while the others are worked out.
 
 use std::num::NonZero;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -24,7 +26,7 @@ pub(crate) fn each<T: Send>(
     let cores = thread::available_parallelism().map_or(1, NonZero::get);
     let mut all = thread::scope(|scope| {
         // This thread takes its share too; a thread that the system refuses leaves more to the others.
-        let helpers: Vec<_> = (1..cores.min(count))
+        let helpers: Vec<_> = (2..cores.min(count + 1))
             .filter_map(|_| {
                 thread::Builder::new().name("heatledger-part".to_owned()).spawn_scoped(scope, share).ok()
             })

@@ -49,15 +49,25 @@ impl Designs {
         variant.found.get_or_init(|| variant::vary(node, &self.base.project, &variant.name)).as_ref()
     }
 
+    /// Whether nothing is left to decode.
+    pub(super) fn are_decoded(&self) -> bool {
+        self.variants.iter().all(|variant| variant.found.get().is_some())
+    }
+
     /// Decodes every variant.
     ///
     /// # Errors
     /// The problems of the first variant that has any.
     pub(super) fn decode_all(&self, node: &Node) -> Result<(), Problems> {
-        let never = AtomicBool::new(false);
-        let decode = |index: usize| self.decoded(node, &self.variants[index]).err().cloned();
-        let problems = parallel::each(self.variants.len(), &never, decode);
-        problems.into_iter().flatten().flatten().next().map_or(Ok(()), Err)
+        if !self.are_decoded() {
+            let never = AtomicBool::new(false);
+            parallel::each(self.variants.len(), &never, |index| {
+                // what is wrong with it is told below
+                self.decoded(node, &self.variants[index]).is_ok()
+            });
+        }
+        let problems = self.variants.iter().find_map(|variant| self.decoded(node, variant).err());
+        problems.map_or(Ok(()), |problems| Err(problems.clone()))
     }
 
     /// Every design that has been decoded without a problem, the base design first.

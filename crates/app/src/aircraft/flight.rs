@@ -31,8 +31,6 @@ pub(super) struct Flown {
     pub(super) flight: Flight,
     /// Every limit at its worst moment.
     pub(super) margins: Vec<TimedMargin>,
-    /// The state at every sample.
-    pub(super) states: Vec<CaseResult>,
     /// The page Mission: the same at every moment.
     pub(super) page: Arc<MissionData>,
 }
@@ -40,23 +38,33 @@ pub(super) struct Flown {
 impl Flown {
     /// A flight with its margins and states.
     pub(super) fn new(case: &MissionCase<'_>, flight: Flight, inputs: &[InputEntry]) -> Self {
-        let states = (0..flight.times_s.len()).map(|sample| flight.case_at(case.project, sample)).collect();
         let margins = flight.margins(case.project);
-        let mut flown = Self { flight, margins, states, page: Arc::default() };
-        flown.page = Arc::new(mission_data(case, &flown, inputs));
-        flown
+        // Every name and number of every moment takes tens of megabytes: they are read from the flight again where one is shown.
+        let states = (0..flight.times_s.len()).map(|sample| flight.case_at(case.project, sample)).collect();
+        let sampled = Sampled { flight: &flight, margins: &margins, states };
+        let page = Arc::new(mission_data(case, &sampled, inputs));
+        Self { flight, margins, page }
     }
 
     /// The state at the last sample up to a moment.
-    pub(super) fn state_at(&self, time_s: f64) -> Option<&CaseResult> {
+    pub(super) fn state_at(&self, project: &Project, time_s: f64) -> Option<CaseResult> {
         let after = self.flight.times_s.partition_point(|time| *time <= time_s + 1e-9);
-        self.states.get(after.saturating_sub(1))
+        let sample = after.saturating_sub(1);
+        (sample < self.flight.times_s.len()).then(|| self.flight.case_at(project, sample))
     }
 }
 
+/// A flight while its page is drawn.
+struct Sampled<'a> {
+    flight: &'a Flight,
+    margins: &'a [TimedMargin],
+    /// The state at every sample.
+    states: Vec<CaseResult>,
+}
+
 /// The page Mission of a flown case.
-fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[InputEntry]) -> MissionData {
-    let flight = &flown.flight;
+fn mission_data(case: &MissionCase<'_>, flown: &Sampled<'_>, inputs: &[InputEntry]) -> MissionData {
+    let flight = flown.flight;
     let heat = &flight.heat;
     let share = heat.residual_j / heat.turnover_j.abs().max(f64::MIN_POSITIVE);
     MissionData {
@@ -82,8 +90,8 @@ fn mission_data(case: &MissionCase<'_>, flown: &Flown, inputs: &[InputEntry]) ->
 }
 
 /// Shaft power over time; for a rig without a shaft the heat that is generated.
-fn power(flown: &Flown) -> Chart {
-    let (flight, times) = (&flown.flight, &flown.flight.times_s);
+fn power(flown: &Sampled<'_>) -> Chart {
+    let (flight, times) = (flown.flight, &flown.flight.times_s);
     let shaft_w = flight.shaft_power_w();
     if shaft_w.iter().any(|power| power.abs() > 0.0) {
         return chart(
@@ -203,7 +211,7 @@ fn groups(project: &Project) -> Vec<(&'static str, Vec<&str>)> {
     ]
 }
 
-fn temperatures(project: &Project, flown: &Flown) -> Vec<Chart> {
+fn temperatures(project: &Project, flown: &Sampled<'_>) -> Vec<Chart> {
     let times = &flown.flight.times_s;
     let mut charts = Vec::new();
     for (title, mut names) in groups(project) {
@@ -247,7 +255,7 @@ fn temperatures(project: &Project, flown: &Flown) -> Vec<Chart> {
 }
 
 /// The hottest coolant of each loop.
-fn coolant(flown: &Flown) -> Option<Chart> {
+fn coolant(flown: &Sampled<'_>) -> Option<Chart> {
     let first = flown.states.first()?;
     let hottest = |state: &CaseResult, index: usize| {
         let stations = state.loops.get(index).map_or(&[][..], |circuit| &circuit.stations);
@@ -269,7 +277,7 @@ fn coolant(flown: &Flown) -> Option<Chart> {
 }
 
 /// Heat generated, by the part it is generated in: the largest ones by name and the others added up.
-fn heat_by_source(flown: &Flown) -> Chart {
+fn heat_by_source(flown: &Sampled<'_>) -> Chart {
     let mut sources: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
     for (index, state) in flown.states.iter().enumerate() {
         for (place, heat_w) in state.heat_by_place() {
