@@ -247,6 +247,26 @@ impl Subject for Aircraft {
         }
     }
 
+    fn edited_in_variant(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String> {
+        let path = Path::parse(path).map_err(|error| error.to_string())?;
+        let node =
+            variant::set_own(&self.node, &choice.variant, &path, text).map_err(|error| error.to_string())?;
+        Self::new(node)
+    }
+
+    fn owns(&self, choice: &Choice, path: &str) -> bool {
+        let varied = self.varied(choice);
+        let found = Path::parse(path).map(|path| variant::owns(varied, &path));
+        varied.name != BASE && found.unwrap_or(false)
+    }
+
+    fn without_own(&self, choice: &Choice, path: &str) -> Result<Self, String> {
+        let path = Path::parse(path).map_err(|error| error.to_string())?;
+        let node =
+            variant::drop_own(&self.node, &choice.variant, &path).map_err(|error| error.to_string())?;
+        Self::new(node)
+    }
+
     fn revised(&self, revision: &Revision) -> Result<Self, String> {
         let node = revise::revise(&self.node, revision).map_err(|refusal| refusal.to_string())?;
         Self::new(node)
@@ -358,6 +378,7 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
             outcome: None,
         },
         margins: pages::margins(&judged),
+        own: Arc::new(variant::own_inputs(varied)),
         ..Screen::default()
     };
     let name = choice.case_name();

@@ -5,6 +5,7 @@ mod figures;
 mod filing;
 mod tables;
 
+use std::sync::Arc;
 use std::time::{Duration, Instant};
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
@@ -41,6 +42,7 @@ use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::names::{Names, names_ui};
 use crate::views::rail::rail_ui;
+use crate::views::reach::reach_ui;
 use crate::views::table::{TableEdit, table_ui};
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
@@ -302,6 +304,10 @@ impl<S: Subject> Window<S> {
                 self.resume();
                 self.state.trades.asked = question.clone();
                 self.choose(&Choice { study: Study::Trades(question), ..self.state.choice.clone() });
+                if self.is_settled() && self.screen.work.is_some() {
+                    // the same question again after it was stopped
+                    self.solve();
+                }
             }
             Command::KeepVariant(name) => self.keep_variant(&name),
             Command::SelectDevice(name) => self.mark(name),
@@ -322,6 +328,10 @@ impl<S: Subject> Window<S> {
             }
             Command::Edit { path, text } => self.edit(path, text),
             Command::Step { path, text, is_new } => self.step_input(path, text, is_new),
+            Command::EditVariantOnly(is_variant_only) => {
+                self.state.drafts.reach.is_variant_only = is_variant_only;
+            }
+            Command::DropOwn(path) => self.drop_own(path),
             Command::Revise(revision) => self.revise(&revision),
             Command::Device(command) => self.apply_to_device(ctx, command),
             Command::PasteDevice(text) => self.paste_device(&text),
@@ -458,15 +468,65 @@ impl<S: Subject> Window<S> {
         }
     }
 
+    /// The snapshot with an input set, and what that is called. A value that the variant on screen has of its own is changed there;
+    /// any other in the base design, or in the variant only where that was asked for.
+    fn set(&self, path: &str, text: &str) -> Result<S, String> {
+        let (subject, choice) = (self.history.current(), &self.state.choice);
+        if self.is_own_edit(path) {
+            subject.edited_in_variant(choice, path, text)
+        } else {
+            subject.edited(choice, path, text)
+        }
+    }
+
+    /// Whether an edit of an input changes the variant on screen only.
+    fn is_own_edit(&self, path: &str) -> bool {
+        let reach = &self.state.drafts.reach;
+        let is_variant = self.is_of_variant();
+        is_variant && (reach.is_variant_only || self.history.current().owns(&self.state.choice, path))
+    }
+
+    /// Whether a variant is shown, and not the base design.
+    fn is_of_variant(&self) -> bool {
+        let base = self.history.current().choices().variants.first();
+        base.is_some_and(|base| *base != self.state.choice.variant)
+    }
+
+    /// What an edit is called: while a variant is shown it says what was changed.
+    fn named(&self, path: &str, text: &str) -> String {
+        match (self.is_of_variant(), self.is_own_edit(path)) {
+            (false, _) => format!("{path} = {text}"),
+            (true, true) => format!("{path} = {text} in {}", self.state.choice.variant),
+            (true, false) => format!("{path} = {text} in the base design"),
+        }
+    }
+
+    /// Takes the value of the base design in the place of the variant's own.
+    fn drop_own(&mut self, path: String) {
+        match self.history.current().without_own(&self.state.choice, &path) {
+            Ok(subject) => {
+                self.resume();
+                self.state.drafts.remove(&path);
+                let what = format!("{path} of {} as in the base design", self.state.choice.variant);
+                self.history.push(subject, what);
+                self.solve();
+            }
+            Err(reason) => {
+                let text = self.state.drafts.get(&path).map_or_else(String::new, |draft| draft.text.clone());
+                self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
+            }
+        }
+    }
+
     /// A step of a gesture; the field shows its text until the gesture ends.
     fn step_input(&mut self, path: String, text: String, is_new: bool) {
         self.resume();
-        match self.history.current().edited(&self.state.choice, &path, &text) {
+        match self.set(&path, &text) {
             Ok(subject) => {
                 if is_new {
                     self.history.end_gesture();
                 }
-                let what = format!("{path} = {text}");
+                let what = self.named(&path, &text);
                 self.history.push_gesture(subject, what, format!("step {path}"));
                 self.solve();
             }
@@ -478,16 +538,17 @@ impl<S: Subject> Window<S> {
 
     fn edit(&mut self, path: String, text: String) {
         self.resume();
-        if self.history.undo_what() == Some(format!("{path} = {text}").as_str()) {
+        let what = self.named(&path, &text);
+        if self.history.undo_what() == Some(what.as_str()) {
             // the end of a gesture whose last step it was
             self.state.drafts.remove(&path);
             self.history.end_gesture();
             return;
         }
-        match self.history.current().edited(&self.state.choice, &path, &text) {
+        match self.set(&path, &text) {
             Ok(subject) => {
                 self.state.drafts.remove(&path);
-                self.history.push(subject, format!("{path} = {text}"));
+                self.history.push(subject, what);
                 self.solve();
             }
             Err(reason) => {
@@ -617,18 +678,41 @@ impl<S: Subject> Window<S> {
     }
 
     fn revise(&mut self, revision: &Revision) {
+        if let Some(reason) = self.is_hidden(revision) {
+            self.state.revising.refused = Some(reason);
+            return;
+        }
+        let title = if self.is_of_variant() {
+            format!("{} in the base design", revision.title())
+        } else {
+            revision.title()
+        };
         match self.history.current().revised(revision) {
             Ok(subject) => {
                 self.resume();
                 self.state.drafts.clear();
                 self.state.revising = Revising::default();
                 self.follow_revision(revision);
-                self.history.push(subject, revision.title());
+                self.history.push(subject, title);
                 self.state.choice = self.history.current().choices().settle(&self.state.choice);
                 self.solve();
             }
             Err(reason) => self.state.revising.refused = Some(reason),
         }
+    }
+
+    /// Why a change of the base design would not be seen in the variant on screen: the variant gives the thing itself.
+    pub(super) fn is_hidden(&self, revision: &Revision) -> Option<String> {
+        let subject = self.history.current();
+        let choice = &self.state.choice;
+        let own = revision.paths().into_iter().find(|path| subject.owns(choice, path));
+        own.filter(|_| self.is_of_variant()).map(|path| {
+            format!(
+                "{path} is the own one of the variant {}, and this would change the base design; show the base design to change \
+                 it there, or change the variant in the file",
+                choice.variant
+            )
+        })
     }
 
     /// Adds the design on the page Trades as a variant, and shows it.
@@ -939,6 +1023,9 @@ impl<S: Subject> eframe::App for Window<S> {
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
+        let variant = self.is_of_variant().then(|| self.state.choice.variant.clone());
+        self.state.drafts.reach.variant = variant;
+        self.state.drafts.reach.own = Arc::clone(&self.screen.own);
         let colors = look::palette(ui);
         let bar = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 8));
         Panel::top("header").frame(bar).show(ui, |ui| self.header_ui(ui));
@@ -966,6 +1053,7 @@ impl<S: Subject> eframe::App for Window<S> {
         let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(area));
         CentralPanel::default().frame(page).show(&mut upper, |ui| {
             self.state_ui(ui);
+            reach_ui(ui, &self.state.drafts.reach, &mut self.commands);
             if let Some(dismissed) = &self.state.tips {
                 tip_ui(ui, self.state.page, dismissed, &mut self.commands);
             }

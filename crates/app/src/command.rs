@@ -258,6 +258,10 @@ pub enum Command {
         /// Whether a new gesture begins with it.
         is_new: bool,
     },
+    /// Whether edits of inputs change the variant on screen only.
+    EditVariantOnly(bool),
+    /// Take the value of the base design in the place of the variant's own.
+    DropOwn(String),
     /// Change what the project consists of.
     Revise(Revision),
     /// Do something to the marked device.
@@ -353,6 +357,9 @@ impl Command {
             Self::Stop => "Cancel".to_owned(),
             Self::GoOn => "Go on".to_owned(),
             Self::Edit { path, .. } | Self::Step { path, .. } => format!("Edit {path}"),
+            Self::EditVariantOnly(false) => "the base design".to_owned(),
+            Self::EditVariantOnly(true) => "this variant only".to_owned(),
+            Self::DropOwn(path) => format!("Drop the own value of {path}"),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.label(),
             Self::PasteDevice(_) => "Paste device".to_owned(),
@@ -427,6 +434,15 @@ impl Command {
             Self::Stop => "Stop here; what there is stays".to_owned(),
             Self::GoOn => "Work out what is missing".to_owned(),
             Self::Edit { path, .. } | Self::Step { path, .. } => format!("Set {path}"),
+            Self::EditVariantOnly(false) => {
+                "An edit changes the base design, and with it every variant that has no value of its own there; adding, removing and \
+                 tables always do"
+                    .to_owned()
+            }
+            Self::EditVariantOnly(true) => {
+                "An edit gives this variant a value of its own; the base design and the other variants stay".to_owned()
+            }
+            Self::DropOwn(_) => "Take the value of the base design in its place".to_owned(),
             Self::Revise(revision) => revision.title(),
             Self::Device(command) => command.tooltip(),
             Self::PasteDevice(_) => "Put the device of the clipboard behind the marked one".to_owned(),

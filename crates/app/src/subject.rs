@@ -171,6 +171,8 @@ pub struct Screen {
     pub failures: Option<Arc<FailuresData>>,
     /// A question of the page Trades with its answer.
     pub trades: Option<Arc<TradesData>>,
+    /// The inputs that the variant on screen gives itself, each with whether it can be dropped.
+    pub own: Arc<BTreeMap<String, bool>>,
     /// What is not done yet; nothing when everything is.
     pub work: Option<Work>,
     /// Whether only the case on screen has been solved yet: margins and levers are still those of the state before.
@@ -214,6 +216,27 @@ pub trait Subject: Clone + Send + 'static {
     /// # Errors
     /// The reason, to be shown beside the field: wrong unit, out of range, no such input.
     fn edited(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String>;
+
+    /// The same with the input set in the variant of the choice only.
+    ///
+    /// # Errors
+    /// As [`Subject::edited`], or that there is no variant.
+    fn edited_in_variant(&self, choice: &Choice, path: &str, _text: &str) -> Result<Self, String> {
+        Err(format!("{path} cannot be changed in {} only", choice.variant))
+    }
+
+    /// Whether the variant of the choice gives the value, or what it stands in, itself.
+    fn owns(&self, _choice: &Choice, _path: &str) -> bool {
+        false
+    }
+
+    /// The snapshot with the value of the base design in the place of the variant's own.
+    ///
+    /// # Errors
+    /// Why it cannot be dropped.
+    fn without_own(&self, choice: &Choice, path: &str) -> Result<Self, String> {
+        Err(format!("{path} has no value of its own in {}", choice.variant))
+    }
 
     /// The snapshot with a thing renamed, copied, moved, added or taken away.
     ///

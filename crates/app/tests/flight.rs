@@ -32,7 +32,7 @@ fn cursor(harness: &Session) -> f64 {
 #[test]
 fn a_steady_point_has_no_timeline_and_says_how_to_see_one() {
     let harness = open(Page::Mission);
-    harness.get_by_label_contains("A mission is seen over time");
+    harness.get_by_label_contains("Choose a mission to see");
     harness.get_by_role_and_label(Role::Button, "Show circuit mission");
     assert!(harness.query_by_role_and_label(Role::Slider, "Time cursor, seconds").is_none());
 }

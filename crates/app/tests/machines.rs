@@ -78,9 +78,9 @@ fn an_input_of_a_machine_is_edited_where_it_stands() {
         }
     };
     until(&mut harness, &|window| !window.screen().machines.is_empty());
-    harness.get_by_label("gearbox, gearbox").click();
+    harness.get_by_role_and_label(Role::Button, "gearbox").click();
     harness.run_steps(3);
-    let label = "gearbox, gearbox, efficiency";
+    let label = "gearbox, efficiency";
     let field = harness.query_by_role_and_label(Role::TextInput, label);
     let field = field.unwrap_or_else(|| panic!("there is no field {label}"));
     field.click();

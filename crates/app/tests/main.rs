@@ -22,6 +22,7 @@ mod steps;
 mod stop;
 mod tables;
 mod trades;
+mod variant_edits;
 mod walk;
 mod whole_job;
 

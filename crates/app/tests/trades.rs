@@ -129,7 +129,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     let kept = margin(harness.state());
     assert!((10.0..10.05).contains(&kept), "{kept}");
     // it stands beside the base design, and undo takes it away again
-    harness.get_by_label("limits in steady cases");
+    harness.get_by_label("Limits in steady cases");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     harness.run_steps(2);
     wait(&mut harness, |window| window.is_complete());

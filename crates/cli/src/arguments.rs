@@ -165,6 +165,9 @@ pub(crate) struct Edit {
     /// Input by path and its new value with unit, such as "loops.stator.path.feed.length=2 m"; may be repeated.
     #[arg(long = "set", value_name = "PATH=VALUE")]
     pub(crate) inputs: Vec<String>,
+    /// Variant whose own values the inputs become; without it, the base design is changed.
+    #[arg(long, value_name = "VARIANT", requires = "inputs")]
+    pub(crate) variant: Option<String>,
     /// Measured table by path and the file of its cells, such as "loops.stator.path.pump.curve=pump.csv": separated by tabs, semicolons
     /// or commas; a head may name the units in brackets, else the numbers have those of the table; may be repeated.
     #[arg(long = "table", value_name = "PATH=FILE")]
@@ -327,7 +330,7 @@ pub(crate) struct Picture {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Page as it is called in the window: loops, temperatures, margins, ledger, mission, turnaround,
-    /// failures, machines, pack.
+    /// failures, machines, pack, trades.
     #[arg(long)]
     pub(crate) page: String,
     /// File to write.
@@ -348,6 +351,9 @@ pub(crate) struct Picture {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
+    /// Moment of a mission, minutes and seconds from its start.
+    #[arg(long, value_name = "M:SS", requires = "case")]
+    pub(crate) at: Option<String>,
     /// Full name of a mission case whose curves lie beneath those of the mission that is shown.
     #[arg(long, value_name = "NAME")]
     pub(crate) beneath: Option<String>,

@@ -25,8 +25,13 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
     for wish in &asked.inputs {
         let (path, text) = parts(wish, "--set")?;
         let path = Path::parse(path)?;
-        set_input_text(&mut node, variant::project_shape(), &path, text)?;
-        done.push(format!("{path} = {text}"));
+        if let Some(name) = &asked.variant {
+            node = variant::set_own(&node, name, &path, text)?;
+            done.push(format!("{path} = {text} in {name}"));
+        } else {
+            set_input_text(&mut node, variant::project_shape(), &path, text)?;
+            done.push(format!("{path} = {text}"));
+        }
     }
     if done.is_empty() {
         return Err(anyhow!("nothing is to be changed; give --set, --table or --level"));

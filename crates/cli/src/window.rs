@@ -90,6 +90,15 @@ fn size(text: &str, scale: f32) -> anyhow::Result<[f32; 2]> {
     }
 }
 
+/// Seconds from a text such as `4:20`.
+fn moment(text: &str) -> anyhow::Result<f64> {
+    let parsed = text.split_once(':').and_then(|(minutes, seconds)| {
+        let (minutes, seconds) = (minutes.parse::<u16>().ok()?, seconds.parse::<f64>().ok()?);
+        (0.0..60.0).contains(&seconds).then(|| 60.0 * f64::from(minutes) + seconds)
+    });
+    parsed.ok_or_else(|| anyhow!("{text:?} is no moment; write minutes and seconds like 4:20"))
+}
+
 /// The variant and case that were asked for; a name that leads nowhere is an error, not another picture.
 fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
     let mut choice = Choice::default();
@@ -110,6 +119,9 @@ fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
             known.ok_or_else(|| anyhow!("no case is called {name:?}; see heatledger margins"))?;
         condition.clone_into(&mut choice.condition);
         case.clone_into(&mut choice.case);
+    }
+    if let Some(text) = &asked.at {
+        choice.time_s = moment(text)?;
     }
     if let Some(case) = &asked.beneath {
         if !choices.mission_cases().contains(case) {

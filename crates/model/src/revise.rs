@@ -121,6 +121,28 @@ impl Revision {
     }
 }
 
+impl Revision {
+    /// Addresses of what it changes or stands beside.
+    pub fn paths(&self) -> Vec<String> {
+        match self {
+            Self::Rename { path, .. }
+            | Self::Duplicate(path)
+            | Self::Move(path, _)
+            | Self::Remove(path)
+            | Self::Bypass(path)
+            | Self::Branch(path)
+            | Self::Join(path) => vec![path.clone()],
+            Self::Add { after, .. }
+            | Self::Insert { after, .. }
+            | Self::AddPlate { after, .. }
+            | Self::AddCore { after, .. } => vec![after.clone()],
+            Self::AddDuct(_) | Self::AddComponent(_) | Self::AddLoop { .. } => Vec::new(),
+            Self::RemoveLoop(name) => vec![format!("loops.{name}")],
+            Self::Replace { changes, .. } => changes.iter().map(|(path, _)| path.clone()).collect(),
+        }
+    }
+}
+
 /// Why a revision was refused.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum Refusal {

@@ -1,5 +1,9 @@
 //! Variants: named changes applied to the project's tree before it is decoded.
 
+mod own;
+
+pub use own::{NotOwn, drop_own, own_inputs, owns, set_own};
+
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Variant;
 use crate::assembly::OUTSIDE_AIR;

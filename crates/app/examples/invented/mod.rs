@@ -189,6 +189,7 @@ impl Subject for Invented {
             work: None,
             has_one_case: false,
             refused: None,
+            own: Arc::default(),
             explanations: BTreeMap::from([("heat".to_owned(), explanation())]),
         }
     }

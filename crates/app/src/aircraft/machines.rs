@@ -134,7 +134,7 @@ fn chart(figure: &Figure) -> Chart {
 fn held(figure: &Figure) -> String {
     let values: Vec<String> =
         figure.held.iter().map(|value| format!("{} {}", value.name, value.text())).collect();
-    let values = (!values.is_empty()).then(|| format!("Held: {}.", values.join(", ")));
+    let values = (!values.is_empty()).then(|| format!("At {}.", values.join(", ")));
     let measured = figure.span.map(|(from, to)| {
         let usual = figure.x.usual();
         let told = |si| (usual(si) * 1e4).round() / 1e4;

@@ -442,7 +442,12 @@ fn duty_chart(kind: StripKind, duty: &Duty) -> Chart {
 
 pub(super) fn field(entry: &InputEntry) -> InputField {
     let path = entry.path.to_string();
-    let label = field_label(&path);
+    let label = match (field_label(&path), entry.kind) {
+        // the power of a pump or fan may be told as its efficiency, its speed as a share of that of its curve
+        (label, units::Kind::Ratio) if label == "power" => "efficiency".to_owned(),
+        (label, units::Kind::Ratio) if label == "speed" => "speed ratio".to_owned(),
+        (label, _) => label,
+    };
     let mut note = entry.doc.trim().to_owned();
     if !entry.stated {
         note.push_str(" Default, not stated in the file.");

@@ -18,6 +18,7 @@ use units::to_unit;
 
 use super::pages::celsius;
 use crate::views::chart::{Chart, Limit, Series};
+use crate::views::time::clock;
 use crate::views::trades::{Menu, Proposal, Question, Sheet, TradesData};
 
 const FOOT_M: f64 = 0.3048;
@@ -84,7 +85,52 @@ pub(super) fn answer(
 }
 
 fn sheet(table: Table) -> Sheet {
-    Sheet { title: table.title, head: table.head, numbers: table.numbers, rows: table.rows }
+    let rows = table.rows.iter().map(|row| row.iter().map(|cell| as_shown(cell)).collect()).collect();
+    let head = table.head.iter().map(|head| head_as_shown(head)).collect();
+    Sheet { title: sentence(&table.title), head, numbers: table.numbers, rows }
+}
+
+/// A cell in the numbers of the window: true minus signs, times as on a clock.
+fn as_shown(cell: &str) -> String {
+    let shown = |word: &str| match (seconds(word), word.strip_prefix('-')) {
+        (Some(time), _) => clock(time),
+        (None, Some(rest)) if rest.starts_with(|c: char| c.is_ascii_digit()) => format!("\u{2212}{rest}"),
+        _ => word.to_owned(),
+    };
+    cell.split(' ').map(shown).collect::<Vec<String>>().join(" ")
+}
+
+/// The seconds of a time as the command line writes it: `0:05:59.3`.
+fn seconds(word: &str) -> Option<f64> {
+    let mut parts = word.split(':');
+    let (hours, minutes, rest) = (parts.next()?, parts.next()?, parts.next()?);
+    let is_time = parts.next().is_none() && minutes.len() == 2 && rest.len() >= 2;
+    let (hours, minutes): (u32, u32) = (hours.parse().ok()?, minutes.parse().ok()?);
+    let rest: f64 = rest.parse().ok()?;
+    is_time.then(|| 3600.0 * f64::from(hours) + 60.0 * f64::from(minutes) + rest)
+}
+
+/// The head of a column with its unit set off: `Dry, kg`.
+fn head_as_shown(head: &str) -> String {
+    const UNITS: [&str; 14] =
+        ["kg", "W", "kW", "N", "K", "degC", "%", "m", "mm", "ft", "mOhm", "kPa", "L/min", "s"];
+    match head.rsplit_once(' ') {
+        Some((name, unit)) if UNITS.contains(&unit) && !name.ends_with(',') => {
+            format!("{}, {unit}", sentence(name))
+        }
+        _ => sentence(head),
+    }
+}
+
+/// With a capital at its beginning, except where that is the path or symbol of something.
+fn sentence(text: &str) -> String {
+    let first = text.split(' ').next().unwrap_or_default();
+    let is_word = first.trim_end_matches(',').chars().all(|c| c.is_lowercase() || c == '-');
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(letter) if is_word => letter.to_uppercase().chain(letters).collect(),
+        _ => text.to_owned(),
+    }
 }
 
 fn sheets(tables: Vec<Table>) -> Vec<Sheet> {

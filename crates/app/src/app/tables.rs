@@ -5,6 +5,9 @@ use std::path::Path;
 use eframe::egui::Context;
 
 use super::Window;
+use model::revise::Revision;
+use model::schema::Node;
+
 use crate::command::{Overlay, TableCommand};
 use crate::files::{Wanted, file_name};
 use crate::subject::Subject;
@@ -34,6 +37,12 @@ impl<S: Subject> Window<S> {
     /// Shows a table. What was typed into it and not taken over is still there.
     fn edit_table(&mut self, path: &str) {
         let Some(table) = self.history.current().table(path) else { return };
+        let revision =
+            Revision::Replace { title: String::new(), changes: vec![(path.to_owned(), Node::word("None"))] };
+        if let Some(reason) = self.is_hidden(&revision) {
+            self.state.revising.refused = Some(reason);
+            return;
+        }
         let kept = self.state.table.take().filter(|edit| edit.table.path == path && edit.before == table);
         self.state.table = Some(kept.unwrap_or_else(|| TableEdit::new(table)));
         self.close_overlay();

@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use eframe::egui::{
-    self, Color32, Id, Key, Painter, Pos2, RichText, Sense, Stroke, TextEdit, TextWrapMode, Ui, Vec2,
+    self, Color32, Id, Key, Painter, Pos2, Rect, RichText, Sense, Stroke, TextEdit, TextWrapMode, Ui, Vec2,
     text::{CCursor, CCursorRange},
 };
 
 use units::StepSize;
 
+use super::reach::{Reach, mark_room, reach_mark_ui};
 use crate::command::Command;
 use crate::look;
 
@@ -46,7 +47,7 @@ impl Evidence {
             }
             Self::Vendor => {
                 painter.circle_stroke(center, 3.0, stroke);
-                let below = painter.clip_rect().intersect(egui::Rect::everything_below(center.y));
+                let below = painter.clip_rect().intersect(Rect::everything_below(center.y));
                 painter.with_clip_rect(below).circle_filled(center, 3.0, ink);
             }
             Self::Measured => {
@@ -87,21 +88,46 @@ pub struct Draft {
     pub problem: Option<String>,
 }
 
-/// The half-typed and refused texts, by the path of their input.
-pub type Drafts = BTreeMap<String, Draft>;
+/// The half-typed and refused texts by the path of their input, and what an edit changes.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Drafts {
+    texts: BTreeMap<String, Draft>,
+    /// What an edit changes.
+    pub reach: Reach,
+}
+
+impl std::ops::Deref for Drafts {
+    type Target = BTreeMap<String, Draft>;
+
+    fn deref(&self) -> &Self::Target {
+        &self.texts
+    }
+}
+
+impl std::ops::DerefMut for Drafts {
+    fn deref_mut(&mut self) -> &mut Self::Target {
+        &mut self.texts
+    }
+}
 
 /// Widths in points: label, field, mark.
 const LABEL: f32 = 76.0;
 const FIELD: f32 = 76.0;
 const WIDEST_FIELD: f32 = 112.0;
+/// Where this many narrow fields fit side by side there is room for wide labels and fields.
+const MANY: f32 = 5.0;
+const WIDE_LABEL: f32 = 112.0;
 const MARK: f32 = 12.0;
 /// The room beside a field: its label, its mark and the gaps.
 const BESIDE: f32 = LABEL + MARK + 3.0 * look::space::NEAR;
 
-/// How many fields fit side by side, and how wide each becomes.
-pub fn columns(room: f32) -> (usize, f32) {
-    let count = (room / (FIELD + BESIDE)).floor().max(1.0);
-    (count as usize, (room / count - BESIDE).clamp(FIELD, WIDEST_FIELD))
+/// How many fields fit side by side, and how wide the label and the field of each become.
+pub fn columns(room: f32) -> (usize, (f32, f32)) {
+    let many = (room / (FIELD + BESIDE)).floor() >= MANY;
+    let (label, field) = if many { (WIDE_LABEL, WIDEST_FIELD) } else { (LABEL, FIELD) };
+    let beside = BESIDE - LABEL + label;
+    let count = (room / (field + beside)).floor().max(1.0);
+    (count as usize, (label, (room / count - beside).clamp(FIELD, WIDEST_FIELD)))
 }
 
 /// Widths in points of a table of fields whose labels are all told in full, and how many fit side by side.
@@ -154,16 +180,17 @@ pub fn free_input_ui(
     labelled_input_ui(ui, owner, input, (label, width.clamp(FIELD, 260.0)), drafts, commands);
 }
 
-/// Draws the field. `owner` is the name of the device, so that the accessible name is unique on the page.
+/// Draws the field with these widths of its label and of itself. `owner` is the name of the device, so that the accessible name
+/// is unique on the page.
 pub fn input_ui(
     ui: &mut Ui,
     owner: &str,
     input: &InputField,
-    width: f32,
+    widths: (f32, f32),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
-    labelled_input_ui(ui, owner, input, (LABEL, width), drafts, commands);
+    labelled_input_ui(ui, owner, input, widths, drafts, commands);
 }
 
 fn labelled_input_ui(
@@ -192,11 +219,13 @@ fn labelled_input_ui(
                 )
                 .inner;
             drag_ui(ui, &label, input, drafts, commands);
-            label.on_hover_cursor(egui::CursorIcon::ResizeHorizontal).on_hover_text(hover(input));
-            edit_ui(ui, owner, input, (width, problem.as_deref()), drafts, commands);
+            let hover = format!("{}{}", hover(input), drafts.reach.told(&input.path));
+            label.on_hover_cursor(egui::CursorIcon::ResizeHorizontal).on_hover_text(&hover);
+            let field = edit_ui(ui, owner, input, (width, problem.as_deref()), drafts, commands);
+            reach_mark_ui(ui, owner, (input, field), &drafts.reach, commands);
             let (rect, mark) = ui.allocate_exact_size(Vec2::new(MARK, MARK), Sense::hover());
             input.evidence.paint(ui.painter(), rect.center(), colors.soft);
-            mark.on_hover_text(hover(input));
+            mark.on_hover_text(&hover);
         });
     });
 }
@@ -208,17 +237,19 @@ fn edit_ui(
     (width, problem): (f32, Option<&str>),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
-) {
+) -> Rect {
     let colors = look::palette(ui);
     let id = Id::unique(("input", &input.path));
     let mut text = drafts.get(&input.path).map_or_else(|| input.text.clone(), |draft| draft.text.clone());
+    let left = mark_room(&drafts.reach);
     let edit = TextEdit::singleline(&mut text)
         .id(id)
-        .desired_width(width - 8.0)
-        .margin(egui::Margin::symmetric(4, 2))
+        .desired_width(width - 4.0 - f32::from(left))
+        .margin(egui::Margin { left, right: 4, top: 2, bottom: 2 })
         .text_color(if problem.is_some() { colors.bad } else { colors.ink });
     let mut output = edit.show(ui);
     let response = output.response.response;
+    let field = response.rect;
     if problem.is_some() {
         let around = response.rect.expand(1.0);
         ui.painter().rect_stroke(around, 3.0, Stroke::new(1.5, colors.bad), egui::StrokeKind::Outside);
@@ -241,10 +272,16 @@ fn edit_ui(
     }
     let escaped = response.has_focus() || response.lost_focus();
     let escaped = escaped && ui.input(|i| i.key_pressed(Key::Escape));
-    let response = match problem {
-        Some(reason) => response.on_hover_text(format!("{owner}, {}: {reason}", input.label)),
-        None => response.on_hover_text(format!("{owner}, {}", input.label)),
+    // the first of the texts is its name
+    let name = format!("{owner}, {}", input.label);
+    let mut response = match problem {
+        Some(reason) => response.on_hover_text(format!("{name}: {reason}")),
+        None => response.on_hover_text(name),
     };
+    let told = drafts.reach.told(&input.path);
+    if !told.is_empty() {
+        response = response.on_hover_text(told.trim());
+    }
     if escaped {
         drafts.remove(&input.path);
         response.surrender_focus();
@@ -253,6 +290,7 @@ fn edit_ui(
     } else if response.changed() {
         drafts.insert(input.path.clone(), Draft { text, problem: None });
     }
+    field
 }
 
 /// The field has been left: an unchanged text is no edit, a changed one is asked for. The draft stays until the

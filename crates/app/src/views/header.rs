@@ -96,12 +96,7 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
     step_button_ui(ui, Command::Redo, state.redo, "Nothing to redo", commands);
     let colors = look::palette(ui);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        for overlay in [Overlay::About, Overlay::Keys, Overlay::Guide, Overlay::Find] {
-            let command = Command::Open(overlay);
-            if ui.add(Button::new(command.label()).frame(false)).on_hover_text(command.tooltip()).clicked() {
-                commands.push(command);
-            }
-        }
+        helps_ui(ui, commands);
         let (text, hover) = match state.progress {
             Progress::Solving => ("solving…".to_owned(), "A newer state is being solved"),
             Progress::Incomplete => ("incomplete".to_owned(), "Not everything has been worked out"),
@@ -114,6 +109,27 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
         });
         ui.with_layout(Layout::left_to_right(Align::Center), |ui| name_ui(ui, data, state));
     });
+}
+
+/// What helps with the window, in the order of reading although it stands at the right end: its width is known from the frame
+/// before.
+fn helps_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
+    let id = ui.scope_id().with("width of the helps");
+    let known = ui.data(|data| data.get_temp::<f32>(id));
+    let size = Vec2::new(known.unwrap_or(180.0), 22.0);
+    let drawn = ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
+        for overlay in [Overlay::Find, Overlay::Guide, Overlay::Keys, Overlay::About] {
+            let command = Command::Open(overlay);
+            if ui.add(Button::new(command.label()).frame(false)).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
+        ui.min_rect().width()
+    });
+    if known != Some(drawn.inner) {
+        ui.data_mut(|data| data.insert_temp(id, drawn.inner));
+        ui.ctx().request_repaint();
+    }
 }
 
 /// The project and its file; a filled mark and a word where there are edits that are not saved.

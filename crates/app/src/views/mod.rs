@@ -24,6 +24,7 @@ pub mod margins;
 pub mod mission;
 pub mod names;
 pub mod rail;
+pub mod reach;
 pub mod table;
 pub mod temperatures;
 pub mod time;

@@ -2,10 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{Align, Label, Layout, RichText, Ui};
+use eframe::egui::{Align, Label, Layout, RichText, Ui, Vec2};
 
 use crate::command::{Command, Page};
 use crate::look;
+
+/// Room for the two buttons, in points.
+const BUTTONS: f32 = 210.0;
 
 /// Tips that were dismissed, by the name of their page.
 pub type Dismissed = BTreeSet<String>;
@@ -50,18 +53,18 @@ pub fn tip_ui(ui: &mut Ui, page: Page, dismissed: &Dismissed, commands: &mut Vec
     }
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
-        ui.horizontal(|ui| {
+        ui.horizontal_top(|ui| {
             ui.label(RichText::new("Tip").color(colors.accent));
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                for command in [Command::ShowTips(false), Command::DismissTip(page)] {
-                    if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
-                        commands.push(command);
-                    }
-                }
-                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    ui.add(Label::new(tip(page)).truncate()).on_hover_text(tip(page));
-                });
+            let room = (ui.available_width() - BUTTONS).max(200.0);
+            ui.allocate_ui_with_layout(Vec2::new(room, 0.0), Layout::top_down(Align::Min), |ui| {
+                ui.set_width(room);
+                ui.add(Label::new(tip(page)).wrap());
             });
+            for command in [Command::DismissTip(page), Command::ShowTips(false)] {
+                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                    commands.push(command);
+                }
+            }
         });
     });
     ui.add_space(look::space::STEP);

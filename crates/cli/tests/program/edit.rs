@@ -91,3 +91,25 @@ fn a_table_is_taken_from_a_file_and_every_mistake_is_told_with_its_row() {
     let (low, high) = if flow < 2.5236e-4 { (68_947.0, 96_527.0) } else { (6_894.0, 68_948.0) };
     assert!(flow < 4.4163e-4 && low * 0.9 < rise && rise < high * 1.1, "{flow} m3/s, {rise} Pa");
 }
+
+#[test]
+fn an_input_becomes_the_own_value_of_a_variant() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("new.ron");
+    let output = path.to_str().unwrap();
+    let set = "powertrain.bus.cell.resistance=7 mOhm";
+    let ended = run(&["edit", "demo", "-o", output, "--variant", "low-resistance cells", "--set", set]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    assert!(ended.out.contains("= 7 mOhm in low-resistance cells"), "{}", ended.out);
+    let written = std::fs::read_to_string(&path).unwrap();
+    // the quotation stays behind the new number, and the base design as it was
+    let own = r#"Set( "powertrain.bus.cell.resistance", Input( value: "7 mOhm", tolerance: "15 %","#;
+    let one_line = written.split_whitespace().collect::<Vec<&str>>().join(" ");
+    assert!(one_line.contains(own), "{written}");
+    assert_eq!(written.matches("\"7 mOhm\"").count(), 1);
+    assert_eq!(run(&["check", output]).code, 0);
+    let other = folder.path().join("other.ron");
+    let nothing = run(&["edit", "demo", "-o", other.to_str().unwrap(), "--variant", "base", "--set", set]);
+    assert_eq!(nothing.code, 1);
+    assert!(nothing.err.contains("name a variant"), "{}", nothing.err);
+}

@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use super::{NoAnswer, answer, menu};
+use super::{NoAnswer, answer, as_shown, head_as_shown, menu};
 use crate::views::trades::Question;
 use model::variant;
 
@@ -77,8 +77,8 @@ fn variants_stand_side_by_side() {
         let column = limits.head.iter().position(|known| known == head).expect("there is such a column");
         limits.rows[row][column].as_str()
     };
-    assert_eq!((cell(0, "closest"), cell(1, "closest")), ("+10.0 K", "+35.0 K"));
-    assert_eq!((cell(0, "variant"), cell(1, "variant")), (variant::BASE, "wide path"));
+    assert_eq!((cell(0, "Closest"), cell(1, "Closest")), ("+10.0 K", "+35.0 K"));
+    assert_eq!((cell(0, "Variant"), cell(1, "Variant")), (variant::BASE, "wide path"));
     let (node, _) = project::parse(PLATE.as_bytes());
     let base = variant::apply(&node.expect("a project"), None).expect("it is valid");
     let menu = menu(&base, &AtomicBool::new(false));
@@ -87,4 +87,22 @@ fn variants_stand_side_by_side() {
         menu.results.iter().any(|name| name == "margin:warm/full:plate:temperature")
             || menu.results.len() > 3
     );
+}
+
+#[test]
+fn tables_are_told_in_the_numbers_of_the_window() {
+    assert_eq!(
+        (as_shown("-35.0 K"), as_shown("low-resistance cells")),
+        ("\u{2212}35.0 K".into(), "low-resistance cells".into())
+    );
+    // 5 min 59.3 s, and an hour and a second
+    assert_eq!(
+        (as_shown("0:05:59.3"), as_shown("tow flight at 1:00:01.0")),
+        ("5:59".into(), "tow flight at 60:01".into())
+    );
+    assert_eq!(
+        (head_as_shown("dry kg"), head_as_shown("where, limit, case")),
+        ("Dry, kg".into(), "Where, limit, case".into())
+    );
+    assert_eq!(head_as_shown("heats.heater.law W"), "heats.heater.law, W");
 }

@@ -22,8 +22,8 @@ use crate::views::time::{TimeView, clock, clock_ticks};
 
 /// Width of the list of curves, without and with another case beneath, of a column of numbers in it, and of the axis.
 const READ_OUT: f32 = 236.0;
-const READ_OUT_OF_TWO: f32 = 330.0;
-const COLUMN: f32 = 58.0;
+const READ_OUT_OF_TWO: f32 = 350.0;
+const COLUMN: f32 = 66.0;
 const AXIS: f32 = 44.0;
 const ROW: f32 = 17.0;
 
@@ -182,11 +182,11 @@ fn title_ui(ui: &mut Ui, chart: &Chart) -> bool {
 fn plot_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis, height: f32) -> Outcome {
     let colors = look::palette(ui);
     let (low, high) = chart.y_span(axis.range);
-    let about = (height / 34.0) as usize;
+    let about = (height / 26.0) as usize;
     let marks = ticks(low, high, about);
     let decimals = decimals(&marks);
     let is_time = axis.is_time;
-    let x_about = (ui.available_width() / 90.0) as usize;
+    let x_about = (ui.available_width() / 76.0) as usize;
     let x_marks = if is_time {
         clock_ticks(axis.range.0, axis.range.1, x_about)
     } else {
@@ -322,8 +322,13 @@ fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Pale
         plot.hline(line.style(LineStyle::Dashed { length: 5.0 }));
     }
     for mark in &chart.marks {
-        let points = Points::new(&mark.name, vec![mark.at]).shape(MarkerShape::Diamond).radius(6.0);
-        plot.points(points.color(colors.ink));
+        // What was measured is a small ring, so that the state of the case is found among it.
+        let points = Points::new(&mark.name, vec![mark.at]).color(colors.ink);
+        plot.points(if mark.name.is_empty() {
+            points.shape(MarkerShape::Circle).radius(3.5).filled(false)
+        } else {
+            points.shape(MarkerShape::Diamond).radius(6.0)
+        });
     }
 }
 
@@ -355,7 +360,16 @@ fn over(ui: &Ui, chart: &Chart, transform: &PlotTransform, hovered: Option<f64>,
     }
     for mark in &chart.marks {
         let at = transform.position_from_point(&egui_plot::PlotPoint::new(mark.at[0], mark.at[1]));
-        painter.text(at + Vec2::new(9.0, -7.0), Align2::LEFT_BOTTOM, &mark.name, look::small(), colors.ink);
+        if mark.name.is_empty() {
+            continue;
+        }
+        let galley = painter.layout_no_wrap(mark.name.clone(), look::small(), colors.ink);
+        let mut place = Align2::LEFT_BOTTOM.anchor_size(at + Vec2::new(9.0, -7.0), galley.size());
+        // inside the frame, and legible on the curves that pass beneath
+        let past = (place.right() - frame.right() + 3.0).max(0.0);
+        place = place.translate(Vec2::new(-past, (frame.top() - place.top() + 2.0).max(0.0)));
+        painter.rect_filled(place.expand2(Vec2::new(2.0, -1.0)), 2.0, colors.sheet.gamma_multiply(0.85));
+        painter.galley(place.min, galley, colors.ink);
     }
     if let Some(x) = hovered {
         let x = transform.position_from_point_x(x);
@@ -526,7 +540,8 @@ fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
             painter.extend(eframe::egui::Shape::dashed_line(&ends, stroke, length, 4.0));
         }
         LineStyle::Dotted { spacing } => {
-            painter.extend(eframe::egui::Shape::dotted_line(&ends, color, spacing, 0.5 * width));
+            // the plot takes the width of a dotted line for the radius of its dots
+            painter.extend(eframe::egui::Shape::dotted_line(&ends, color, spacing, width));
         }
     }
 }

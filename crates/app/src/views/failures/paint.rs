@@ -58,9 +58,9 @@ fn legend_ui(ui: &mut Ui) {
         for (name, is_limit) in [("first limit", true), ("time to land by the action", false)] {
             let (rect, _) = ui.allocate_exact_size(Vec2::new(14.0, 14.0), Sense::empty());
             if is_limit {
-                limit_mark(ui.painter(), rect.center(), colors);
+                limit_mark(ui.painter(), rect.center() + Vec2::new(0.0, 6.0), colors);
             } else {
-                land_mark(ui.painter(), rect.center(), colors);
+                land_mark(ui.painter(), rect.center() - Vec2::new(0.0, 5.0), colors);
             }
             ui.label(RichText::new(name).color(colors.soft).small());
             ui.add_space(look::space::STEP);
@@ -68,16 +68,17 @@ fn legend_ui(ui: &mut Ui) {
     });
 }
 
-/// A limit: a bar with a flag.
-fn limit_mark(painter: &Painter, at: Pos2, colors: &Palette) {
-    painter.line_segment([at - Vec2::new(0.0, 7.0), at + Vec2::new(0.0, 7.0)], Stroke::new(2.0, colors.bad));
-    let flag = vec![at - Vec2::new(0.0, 7.0), at + Vec2::new(6.0, -4.0), at - Vec2::new(0.0, 1.0)];
+/// A limit: a flag that stands on the line.
+fn limit_mark(painter: &Painter, foot: Pos2, colors: &Palette) {
+    let top = foot - Vec2::new(0.0, 13.0);
+    painter.line_segment([foot, top], Stroke::new(2.0, colors.bad));
+    let flag = vec![top, top + Vec2::new(7.0, 3.5), top + Vec2::new(0.0, 7.0)];
     painter.add(Shape::convex_polygon(flag, colors.bad, Stroke::NONE));
 }
 
-/// Touchdown: a triangle that stands on the line.
-fn land_mark(painter: &Painter, at: Pos2, colors: &Palette) {
-    let corners = vec![at + Vec2::new(0.0, 5.0), at + Vec2::new(-6.0, -4.0), at + Vec2::new(6.0, -4.0)];
+/// Touchdown: a triangle that hangs below the line and points to it, clear of the flag.
+fn land_mark(painter: &Painter, tip: Pos2, colors: &Palette) {
+    let corners = vec![tip, tip + Vec2::new(6.0, 9.0), tip + Vec2::new(-6.0, 9.0)];
     painter.add(Shape::convex_polygon(corners, colors.ink, Stroke::NONE));
 }
 
@@ -92,6 +93,9 @@ fn scale_ui(ui: &mut Ui, data: &FailuresData) {
     let (rect, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), 18.0), Sense::hover());
     let (left, width) = scale(rect);
     let longest = data.longest_s();
+    let at = pos2(rect.left() + 6.0, rect.bottom());
+    let title = "time since the failure, min:s";
+    ui.painter().text(at, Align2::LEFT_BOTTOM, title, look::small(), colors.soft);
     for mark in clock_ticks(0.0, longest, (width / 70.0) as usize) {
         let at = pos2(left + width * (mark / longest) as f32, rect.bottom());
         ui.painter().text(at, Align2::CENTER_BOTTOM, clock(mark), look::small(), colors.soft);
@@ -142,19 +146,21 @@ fn times(painter: &Painter, row: &FailureRow, rect: Rect, longest_s: f64, colors
     let x = |time: f64| left + width * (time / longest_s).clamp(0.0, 1.0) as f32;
     let y = rect.center().y;
     painter.hline(left..=left + width, y, look::hairline(colors.rule));
-    let label = |time: f64, above: bool, ink| {
-        let anchor = if above { Align2::CENTER_BOTTOM } else { Align2::CENTER_TOP };
-        let at = pos2(x(time), y + if above { -7.0 } else { 6.0 });
-        painter.text(at, anchor, clock(time), look::small(), ink);
+    // beside its mark, on the side where there is room
+    let label = |time: f64, offset: f32, ink| {
+        let at_end = x(time) > left + width - 44.0;
+        let (shift, anchor) =
+            if at_end { (-10.0, Align2::RIGHT_CENTER) } else { (10.0, Align2::LEFT_CENTER) };
+        painter.text(pos2(x(time) + shift, y + offset), anchor, clock(time), look::small(), ink);
     };
     if let Some(land) = row.time_to_land_s {
         painter.hline(left..=x(land), y, Stroke::new(3.0, colors.outline));
-        land_mark(painter, pos2(x(land), y), colors);
-        label(land, false, colors.ink);
+        land_mark(painter, pos2(x(land), y + 2.0), colors);
+        label(land, 9.0, colors.ink);
     }
     if let Some(limit) = row.time_to_limit_s {
         limit_mark(painter, pos2(x(limit), y), colors);
-        label(limit, true, colors.bad);
+        label(limit, -9.0, colors.bad);
     }
 }
 

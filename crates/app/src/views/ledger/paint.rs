@@ -61,6 +61,7 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
                 ui.label(RichText::new(text).size(look::size::LARGE).color(colors.soft));
             });
         };
+        let unit = ledger.unit.clone();
         term(ui, "generated", total(&ledger.generated), colors.hot);
         sign(ui, "=");
         term(ui, "rejected", total(&ledger.rejected), colors.cool);
@@ -68,9 +69,9 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
         term(ui, "stored", total(&ledger.stored), colors.wall);
         if ledger.book.is_none() {
             sign(ui, "+");
-            let residual = format!("{:.1e}", ledger.residual).replace('-', "−");
-            term(ui, "residual", residual, colors.ink);
+            term(ui, "residual", number(ledger.residual, ledger.decimals), colors.ink);
         }
+        sign(ui, &unit);
         ui.add_space(look::space::GROUP);
         let standing = if ledger.closes() { Standing::Holds } else { Standing::Passed };
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, 24.0), Sense::empty());
@@ -82,7 +83,7 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
             (false, true) => "the heat book of the mission does not close: no result",
         };
         let share = format!("{:.1e}", ledger.relative_residual()).replace('-', "−");
-        let text = format!("{word}, residual is {share} of the heat turned over");
+        let text = format!("{word}: {share} of the heat turned over is left");
         ui.label(RichText::new(text).color(standing.ink(colors)));
     });
 }

@@ -20,8 +20,8 @@ const BAR: f32 = 120.0;
 const CHANGE: f32 = 84.0;
 const STEP: f32 = 52.0;
 const TOLERANCE: f32 = 96.0;
-const FIELD: f32 = 100.0;
-const FIELD_WITH_LABEL: f32 = 216.0;
+const FIELD: (f32, f32) = (112.0, 100.0);
+const FIELD_WITH_LABEL: f32 = 252.0;
 
 /// Draws the levers of the wanted cell; what is not there yet is said to be worked out.
 pub fn levers_ui(
@@ -102,7 +102,8 @@ fn row_ui(ui: &mut Ui, data: &LeverData, row: &LeverRow, drafts: &mut Drafts, co
         if row.tolerance.is_some() {
             response.on_hover_text(hover);
         }
-        let room = (ui.available_width() - FIELD_WITH_LABEL - look::space::GROUP).max(60.0);
+        // on a wide screen the field stays near what it belongs to
+        let room = (ui.available_width() - FIELD_WITH_LABEL - look::space::GROUP).clamp(60.0, 460.0);
         let size = Vec2::new(room, look::space::ROW - 4.0);
         ui.allocate_ui_with_layout(size, Layout::left_to_right(Align::Center), |ui| {
             ui.set_width(room);

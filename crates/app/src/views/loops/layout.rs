@@ -12,7 +12,7 @@ const COLUMN: f32 = 96.0;
 const NAME_LINE: f32 = 16.0;
 pub(super) const HEAT: f32 = 20.0;
 /// The lowest and the highest plot.
-const PLOT: (f32, f32) = (52.0, 130.0);
+const PLOT: (f32, f32) = (44.0, 130.0);
 /// Room for the name of a branch above its devices.
 pub(super) const BRANCH: f32 = 15.0;
 const LANE_GAP: f32 = 6.0;
@@ -186,7 +186,7 @@ impl<'a> StripLayout<'a> {
         let (columns, lanes) = (columns(&strip.entries).max(1), lanes(&strip.entries));
         let width = width.max(GUTTER + END + COLUMN * columns as f32);
         let column_width = (width - GUTTER - END) / columns as f32;
-        let fits = |device: &&StripDevice| 6.6 * device.name.chars().count() as f32 <= column_width - 8.0;
+        let fits = |device: &&StripDevice| 5.6 * device.name.chars().count() as f32 <= column_width - 8.0;
         let name_lines = if devices.iter().all(fits) { 1 } else { 2 };
         let head = NAME_LINE * name_lines as f32 + if lanes > 1 { BRANCH } else { 2.0 };
         let fixed = lanes as f32 * (head + 2.0 * HEAT + LANE_GAP) + PRESSURE_GAP + PRESSURE;

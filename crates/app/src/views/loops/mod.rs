@@ -15,7 +15,7 @@ use revise::refused_ui;
 pub use revise::{Revising, revise_ui};
 pub use table::device_table_ui;
 
-use eframe::egui::{Button, RichText, ScrollArea, Ui};
+use eframe::egui::{Button, RichText, ScrollArea, Ui, Vec2};
 
 use model::revise::Revision;
 
@@ -24,6 +24,10 @@ use crate::look;
 use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
 use crate::views::empty::empty_ui;
 use crate::views::field::Drafts;
+use crate::views::figure::follow_focus;
+
+/// The least height of the sheet with the table, in points: its heads, the inputs of the whole loop and four rows.
+const LEAST_TABLE: f32 = 330.0;
 
 /// Draws the curve of a pump or fan against the demand of its circuit.
 pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
@@ -63,37 +67,44 @@ pub fn loops_ui(
         });
         return;
     };
-    // Half of the page at most, so that the table keeps its place.
-    let height = 0.5 * ui.available_height() - 40.0;
     ui.horizontal_wrapped(|ui| {
         strip_choice_ui(ui, strips, &page.strip.name, commands);
         circuits_ui(ui, strips, Some(&page.strip), components, commands);
     });
     ui.add_space(look::space::NEAR);
     let colors = look::palette(ui);
-    let sheet = look::sheet(colors).show(ui, |ui| {
-        let is_wanted = title_ui(ui, &page.strip);
-        ScrollArea::horizontal().id_salt(("strip", &page.strip.name)).auto_shrink([false, true]).show(
-            ui,
-            |ui| {
-                strip_ui(ui, &page.strip, height, selected, commands);
-            },
-        );
-        is_wanted
-    });
-    if sheet.inner {
-        let title = page.strip.name.clone();
-        want(ui.ctx(), WantedFigure::Painted { title, place: sheet.response.rect });
-    }
-    ui.add_space(look::space::STEP);
-    look::sheet(colors).show(ui, |ui| {
-        let ducts: Vec<&str> = strips
-            .iter()
-            .filter(|page| page.strip.kind == StripKind::Duct)
-            .map(|page| page.strip.name.as_str())
-            .collect();
-        revise_ui(ui, &page.table, selected, revising, (components, &ducts), commands);
-        device_table_ui(ui, &page.table, selected, drafts, commands);
+    // Half of the page at most for the strip; where both have no room the page scrolls, so that the table keeps its rows.
+    let room = ui.available_height();
+    ScrollArea::vertical().id_salt("loop or duct").auto_shrink([false, false]).show(ui, |ui| {
+        let top = ui.cursor().top();
+        let sheet = look::sheet(colors).show(ui, |ui| {
+            let is_wanted = title_ui(ui, &page.strip);
+            ScrollArea::horizontal().id_salt(("strip", &page.strip.name)).auto_shrink([false, true]).show(
+                ui,
+                |ui| {
+                    strip_ui(ui, &page.strip, 0.5 * room - 24.0, selected, commands);
+                },
+            );
+            is_wanted
+        });
+        if sheet.inner {
+            let title = page.strip.name.clone();
+            want(ui.ctx(), WantedFigure::Painted { title, place: sheet.response.rect });
+        }
+        ui.add_space(look::space::STEP);
+        let rest = (room - (ui.cursor().top() - top)).max(LEAST_TABLE);
+        ui.allocate_ui(Vec2::new(ui.available_width(), rest), |ui| {
+            look::sheet(colors).show(ui, |ui| {
+                let ducts: Vec<&str> = strips
+                    .iter()
+                    .filter(|page| page.strip.kind == StripKind::Duct)
+                    .map(|page| page.strip.name.as_str())
+                    .collect();
+                revise_ui(ui, &page.table, selected, revising, (components, &ducts), commands);
+                device_table_ui(ui, &page.table, selected, drafts, commands);
+            });
+        });
+        follow_focus(ui);
     });
 }
 

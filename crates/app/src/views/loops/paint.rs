@@ -258,11 +258,17 @@ impl Canvas<'_> {
             let below = Align2::CENTER_TOP.anchor_size(corner(0.0, 5.0), galley.size());
             let above = Align2::CENTER_BOTTOM.anchor_size(corner(0.0, -5.0), galley.size());
             let before = Align2::RIGHT_CENTER.anchor_size(corner(-8.0, 0.0), galley.size());
+            let above_after = Align2::LEFT_BOTTOM.anchor_size(corner(-4.0, -5.0), galley.size());
+            let below_after = Align2::LEFT_TOP.anchor_size(corner(-4.0, 5.0), galley.size());
             let is_free = |place: &&Rect| {
                 let covers_label = taken.iter().any(|other| other.expand(3.0).intersects(**place));
                 !covers_label && !crosses(line, place.translate(-self.origin))
             };
-            if let Some(place) = [&beside, &below, &above, &before].into_iter().find(is_free).copied() {
+            if let Some(place) = [&beside, &below, &above, &before, &above_after, &below_after]
+                .into_iter()
+                .find(is_free)
+                .copied()
+            {
                 self.painter.galley(place.min, galley, self.colors.wall);
                 taken.push(place);
             }

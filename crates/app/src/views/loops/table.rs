@@ -87,7 +87,7 @@ fn header_ui(header: &mut TableRow<'_, '_>, table: &DeviceTable) {
 fn row_ui(
     cells: &mut TableRow<'_, '_>,
     row: &DeviceRow,
-    (per_line, width): (usize, f32),
+    (per_line, widths): (usize, (f32, f32)),
     drafts: &mut Drafts,
     commands: &mut Vec<Command>,
 ) {
@@ -111,7 +111,7 @@ fn row_ui(
                     ui.spacing_mut().item_spacing.x = look::space::NEAR;
                     ui.add_space(look::space::STEP);
                     for input in line {
-                        input_ui(ui, &row.name, input, width, drafts, commands);
+                        input_ui(ui, &row.name, input, widths, drafts, commands);
                     }
                 });
                 if let Some(reason) = problem(line, drafts) {

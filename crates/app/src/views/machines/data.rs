@@ -28,8 +28,8 @@ pub struct MachineData {
 }
 
 impl MachineData {
-    /// Name and sort, unlike those of any other: `left motor, inverter`.
+    /// Name and sort, unlike those of any other: `left motor, inverter`; a gearbox of that name is called so once.
     pub fn key(&self) -> String {
-        format!("{}, {}", self.name, self.sort)
+        if self.name == self.sort { self.name.clone() } else { format!("{}, {}", self.name, self.sort) }
     }
 }

@@ -1,7 +1,7 @@
 //! Drawing the pages Machines and Pack.
 
 use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Align, Button, Label, RichText, ScrollArea, Ui, Vec2};
+use eframe::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Ui, Vec2};
 
 use super::data::MachineData;
 use crate::command::Command;
@@ -14,7 +14,9 @@ use crate::views::table::tables_ui;
 
 /// Width of the list of machines.
 const LIST: f32 = 210.0;
-const CHART: f32 = 150.0;
+/// Height of a chart: a part of the page, between these.
+const CHART: (f32, f32) = (150.0, 300.0);
+const CHART_PART: f32 = 0.2;
 
 /// Draws one of the two pages. `shown` is the key of the chosen machine; the first one is shown without.
 pub fn machines_ui(
@@ -27,22 +29,23 @@ pub fn machines_ui(
 ) {
     let colors = look::palette(ui);
     look::sheet(colors).show(ui, |ui| {
-        ui.heading(title);
         let Some(machine) =
             machines.iter().find(|machine| Some(machine.key().as_str()) == shown).or(machines.first())
         else {
+            ui.heading(title);
             return;
         };
         let height = ui.available_height();
         ui.horizontal_top(|ui| {
-            ui.allocate_ui(Vec2::new(LIST, height), |ui| {
+            ui.allocate_ui_with_layout(Vec2::new(LIST, height), Layout::top_down(Align::Min), |ui| {
+                ui.heading(title);
                 ScrollArea::vertical().id_salt("machines").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| list_ui(ui, machines, machine, commands));
                     follow_focus(ui);
                 });
             });
             ui.add_space(look::space::STEP);
-            let size = Vec2::new(ui.available_width() - ui.spacing().item_spacing.x, height);
+            let size = Vec2::new(ui.available_width(), height);
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("machine").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| machine_ui(ui, machine, (drafts, refused), commands));
@@ -78,6 +81,7 @@ fn machine_ui(
     }
     ui.add_space(look::space::NEAR);
     ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = look::space::GROUP;
         for (name, value) in &machine.values {
             // one text, so that a line never ends between a name and its value
             let mut text = LayoutJob::default();
@@ -86,12 +90,12 @@ fn machine_ui(
             text.append(name, 0.0, format(look::small(), colors.soft));
             text.append(value, look::space::NEAR, format(look::body(), colors.ink));
             ui.add(Label::new(text).extend());
-            ui.add_space(look::space::STEP);
         }
     });
     ui.add_space(look::space::STEP);
+    let height = (CHART_PART * ui.clip_rect().height()).clamp(CHART.0, CHART.1);
     for (chart, held) in &machine.charts {
-        chart_ui(ui, chart, Frame { height: CHART, lines: &[] });
+        chart_ui(ui, chart, Frame { height, lines: &[] });
         if !held.is_empty() {
             ui.add(Label::new(RichText::new(held).color(colors.soft).small()).wrap());
         }

@@ -30,27 +30,7 @@ pub fn mission_ui(
     let colors = look::palette(ui);
     let Some(mission) = mission else {
         look::sheet(colors).show(ui, |ui| {
-            let elsewhere = compare.cases.first();
-            if others.is_empty() && elsewhere.is_none() {
-                empty_ui(ui, Page::Mission, true, &[], commands);
-            } else if let Some(case) = elsewhere.filter(|_| others.is_empty()) {
-                ui.heading("Mission");
-                ui.label(
-                    "This case is a steady point, and no mission is flown at this condition. At another one:",
-                );
-                let command = Command::JumpTo { case: case.clone(), time_s: None };
-                if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
-                    commands.push(command);
-                }
-            } else {
-                ui.heading("Mission");
-                ui.label("This case is a steady point. A mission is seen over time:");
-                for mission in others {
-                    if ui.button(format!("Show {mission}")).clicked() {
-                        commands.push(Command::ChooseCase(mission.clone()));
-                    }
-                }
-            }
+            missing_ui(ui, others, compare, commands);
             ui.allocate_space(ui.available_size());
         });
         return;
@@ -92,6 +72,35 @@ pub fn mission_ui(
             segments_ui(ui, mission, drafts, commands);
             follow_focus(ui);
         });
+    });
+}
+
+/// What there is to say without a mission: where there is one.
+fn missing_ui(ui: &mut Ui, others: &[String], compare: &Compare<'_>, commands: &mut Vec<Command>) {
+    let Some(elsewhere) = compare.cases.first() else {
+        empty_ui(ui, Page::Mission, true, &[], commands);
+        return;
+    };
+    ui.heading(Page::Mission.label());
+    ui.label(if others.is_empty() {
+        "This case is a steady point, and no mission is flown at this condition."
+    } else {
+        "This case is a steady point."
+    });
+    ui.label("Choose a mission to see power, temperatures, heat and charge over time.");
+    ui.add_space(look::space::STEP);
+    ui.horizontal_wrapped(|ui| {
+        for mission in others {
+            if ui.button(format!("Show {mission}")).clicked() {
+                commands.push(Command::ChooseCase(mission.clone()));
+            }
+        }
+        if others.is_empty() {
+            let command = Command::JumpTo { case: elsewhere.clone(), time_s: None };
+            if ui.button(command.label()).on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
+        }
     });
 }
 

@@ -1,7 +1,9 @@
 //! Drawing the page Temperatures.
 
 use eframe::egui::{
-    Align, Align2, Label, Layout, RichText, Role, Sense, Shape, Stroke, TextWrapMode, Ui, WidgetInfo, pos2,
+    Align, Align2, Label, Layout, RichText, Role, Sense, Shape, Stroke, TextWrapMode, Ui, WidgetInfo,
+    epaint::text::{LayoutJob, TextWrapping},
+    pos2,
 };
 use egui_extras::{Column, TableBuilder, TableRow};
 
@@ -108,6 +110,10 @@ fn scale_ui(ui: &mut Ui, table: &TemperatureTable) {
     let Some(span) = table.span() else { return };
     let colors = look::palette(ui);
     let (rect, _) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
+    let title = format!("From temperature to limit, {}", table.temperature_unit);
+    let mut job = LayoutJob::simple_singleline(title, look::small(), colors.soft);
+    job.wrap = TextWrapping::truncate_at_width(rect.width() - 8.0);
+    ui.painter().galley(pos2(rect.left() + 8.0, rect.top() + 1.0), ui.painter().layout_job(job), colors.soft);
     for tick in ticks(span.0, span.1, (rect.width() / 60.0) as usize) {
         let x = position(tick, span, rect.left() + 8.0, rect.width() - 16.0);
         let text = number(tick, 0);

@@ -30,7 +30,7 @@ pub(super) fn answer_ui(ui: &mut Ui, data: &TradesData) {
 
 fn sheet_ui(ui: &mut Ui, number: usize, sheet: &Sheet) {
     let colors = look::palette(ui);
-    ui.label(RichText::new(&sheet.title).strong());
+    ui.label(RichText::new(&sheet.title).color(colors.ink).size(look::size::TITLE));
     ScrollArea::horizontal().id_salt(("sheet", number)).show(ui, |ui| {
         let grid = Grid::new(("trades", number, &sheet.title)).striped(true).spacing([16.0, 4.0]);
         grid.show(ui, |ui| {
@@ -40,9 +40,10 @@ fn sheet_ui(ui: &mut Ui, number: usize, sheet: &Sheet) {
             ui.end_row();
             for row in &sheet.rows {
                 for (column, cell) in row.iter().enumerate() {
-                    // said in words as well: the cell itself reads SHORT
+                    // said in words as well: the cell itself says that it is short
                     let is_short = cell.contains("SHORT");
-                    let text = RichText::new(cell).color(if is_short { colors.bad } else { colors.ink });
+                    let text = RichText::new(cell.replace("SHORT", "short"));
+                    let text = text.color(if is_short { colors.bad } else { colors.ink });
                     cell_ui(ui, text, sheet.numbers.contains(&column));
                 }
                 ui.end_row();

@@ -10,8 +10,10 @@ use crate::command::Command;
 use crate::look;
 use crate::views::work::{WorkState, work_ui};
 
-/// Width of the question.
-const FORM: f32 = 290.0;
+/// Width of the question, where the page is narrow and elsewhere.
+const FORM: (f32, f32) = (240.0, 290.0);
+/// A page narrower than this is narrow.
+const NARROW: f32 = 1100.0;
 const SHORT_FIELD: f32 = 84.0;
 
 /// What the page is drawn with besides the form.
@@ -33,14 +35,15 @@ pub fn trades_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, com
     }
     look::sheet(colors).show(ui, |ui| {
         let height = ui.available_height();
+        let form_width = if ui.available_width() < NARROW { FORM.0 } else { FORM.1 };
         ui.horizontal_top(|ui| {
-            ui.allocate_ui(Vec2::new(FORM, height), |ui| {
+            ui.allocate_ui(Vec2::new(form_width, height), |ui| {
                 ScrollArea::vertical().id_salt("question").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| question_ui(ui, state, form, commands));
                 });
             });
             ui.add_space(look::space::STEP);
-            let size = Vec2::new(ui.available_width() - ui.spacing().item_spacing.x, height);
+            let size = Vec2::new(ui.available_width(), height);
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("answer").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| result_ui(ui, state, form, commands));
@@ -54,8 +57,8 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
     let colors = look::palette(ui);
     ui.heading("Trades");
     for sort in Sort::ALL {
-        let button =
-            Button::selectable(form.sort == sort, sort.label()).min_size(Vec2::new(FORM - 16.0, 22.0));
+        let size = Vec2::new(ui.available_width() - 16.0, 22.0);
+        let button = Button::selectable(form.sort == sort, sort.label()).truncate().min_size(size);
         if ui.add(button).on_hover_text(sort.summary()).clicked() {
             form.sort = sort;
         }
@@ -69,7 +72,9 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
         Sort::Inputs => inputs_ui(ui, menu, form),
         Sort::Size => {
             let label = ui.label(RichText::new("Loop").color(colors.soft).small());
-            let list = ComboBox::from_id_salt("loop to size").selected_text(&form.circuit).width(FORM - 24.0);
+            let list = ComboBox::from_id_salt("loop to size")
+                .selected_text(&form.circuit)
+                .width(ui.available_width() - 24.0);
             let response = list.show_ui(ui, |ui| {
                 for name in &menu.loops {
                     ui.selectable_value(&mut form.circuit, name.clone(), name);
@@ -162,9 +167,14 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
             );
         }
         _ => {
-            let text =
-                "Not worked out. \u{201c}Go on\u{201d} above takes it up again, or ask anew on the left.";
+            ui.label("This question is not worked out.");
+            let text = "It was stopped, or nothing was asked yet. What is asked stands on the left.";
             ui.label(RichText::new(text).color(colors.soft));
+            ui.add_space(look::space::STEP);
+            let command = Command::Ask(form.asked.clone());
+            if ui.button("Work it out").on_hover_text(command.tooltip()).clicked() {
+                commands.push(command);
+            }
         }
     }
 }

@@ -116,7 +116,7 @@ fn options_ui(ui: &mut Ui, data: &TurnaroundData) {
         ui.painter().text(at, Align2::CENTER_BOTTOM, clock(*mark), look::small(), colors.soft);
     }
     let at = axis.left_bottom();
-    ui.painter().text(at, Align2::LEFT_BOTTOM, "time since landing", look::small(), colors.soft);
+    ui.painter().text(at, Align2::LEFT_BOTTOM, "time since landing, min:s", look::small(), colors.soft);
     for option in &data.options {
         option_ui(ui, option, data, width, longest, &marks.iter().map(|m| x(*m)).collect::<Vec<f32>>());
     }
@@ -153,8 +153,9 @@ fn option_ui(
         painter.vline(*line, rect.y_range(), look::hairline(colors.rule));
     }
     clipped(&painter, pos2(rect.left(), rect.center().y - 8.0), NAME - 10.0, &option.name, colors.ink);
+    let first = rect.center().y - 0.5 * (LANE * lanes as f32 - 3.0);
     for bar in &bars {
-        let top = rect.top() + 5.0 + LANE * bar.lane as f32;
+        let top = first + LANE * bar.lane as f32;
         piece(ui, *bar, (left, width), top);
     }
     let at = rect.right() - END + 14.0;
