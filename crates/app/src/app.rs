@@ -13,7 +13,7 @@ use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, 
 use model::revise::Revision;
 
 use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
-use crate::copy::page_text;
+use crate::copy::{explanation, page_text};
 use crate::files::Wanted;
 use crate::history::History;
 use crate::look;
@@ -338,7 +338,12 @@ impl<S: Subject> Window<S> {
             Command::Table(command) => self.apply_to_table(ctx, command),
             Command::File(command) => self.apply_file(ctx, command),
             Command::CopyTable => {
-                if let Some(text) = page_text(&self.screen, self.state.page, self.state.strip.as_deref()) {
+                let explained = match &self.state.overlay {
+                    Some(Overlay::Explanation(key)) => self.screen.explanations.get(key).map(explanation),
+                    _ => None,
+                };
+                let page = || page_text(&self.screen, self.state.page, self.state.strip.as_deref());
+                if let Some(text) = explained.or_else(page) {
                     ctx.copy_text(text);
                 }
             }
@@ -1000,7 +1005,7 @@ impl<S: Subject> Window<S> {
                         find_ui(ui, &places(&self.screen), &mut self.state.wanted, &mut self.commands);
                     }
                     Overlay::Explanation(key) => match self.screen.explanations.get(key) {
-                        Some(explanation) => explanation_ui(ui, explanation),
+                        Some(found) => explanation_ui(ui, found, &mut self.commands),
                         None => {
                             ui.label("This number is not part of the case on screen.");
                         }

@@ -1,22 +1,22 @@
 //! What a page shows as text for a spreadsheet: tab between cells, a line for each row, units in the heads.
 
+mod flights;
+
 use std::fmt::Write as _;
 
 use crate::command::Page;
 use crate::subject::Screen;
 use crate::views::chart::{Chart, quoted};
-use crate::views::failures::FailuresData;
+use crate::views::explanation::Explanation;
 use crate::views::figure::Figure;
 use crate::views::ledger::{LedgerData, LedgerItem};
 use crate::views::levers::LeverData;
 use crate::views::loops::{DeviceTable, StripPage};
 use crate::views::machines::MachineData;
 use crate::views::margins::MarginGrid;
-use crate::views::mission::MissionData;
 use crate::views::temperatures::TemperatureTable;
 use crate::views::time::value_at;
 use crate::views::trades::TradesData;
-use crate::views::turnaround::TurnaroundData;
 
 /// The table of a page; nothing where there is none. `strip` is the loop or duct on screen.
 pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Option<String> {
@@ -31,19 +31,23 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
             Some(margins(&screen.margins) + &levers)
         }
         Page::Ledger => Some(ledger(&screen.ledger)),
-        Page::Mission => screen.mission.as_deref().map(mission),
-        Page::Turnaround => screen.turnaround.as_deref().map(turnaround),
-        Page::Failures => screen.failures.as_deref().map(failures),
+        Page::Mission => screen.mission.as_deref().map(flights::mission),
+        Page::Turnaround => screen.turnaround.as_deref().map(flights::turnaround),
+        Page::Failures => screen.failures.as_deref().map(flights::failures),
         Page::Machines => Some(machines(&screen.machines, false)),
         Page::Pack => Some(machines(&screen.machines, true)),
         Page::Trades => screen.trades.as_deref().map(trades),
     }
 }
 
-/// The same for a file: cells between commas, as RFC 4180 asks for; the levers of the page Margins are left out.
+/// The numbers of what a page paints, for a file: cells between commas, as RFC 4180 asks for; tables beside the figure are left out.
 pub(crate) fn page_csv(screen: &Screen, page: Page, strip: Option<&str>) -> Option<String> {
-    let text =
-        if page == Page::Margins { Some(margins(&screen.margins)) } else { page_text(screen, page, strip) };
+    let text = match page {
+        Page::Margins => Some(margins(&screen.margins)),
+        Page::Turnaround => screen.turnaround.as_deref().map(flights::ways),
+        Page::Failures => screen.failures.as_deref().map(flights::times),
+        _ => page_text(screen, page, strip),
+    };
     let line = |line: &str| {
         let cells: Vec<String> = line.split('\t').map(quoted).collect();
         format!("{}\r\n", cells.join(","))
@@ -69,6 +73,12 @@ impl Rows {
             self.0.extend(cell.as_ref().chars().map(plain));
         }
         self.0.push('\n');
+    }
+
+    /// A further table of the page, after an empty line.
+    fn titled(&mut self, title: &str) {
+        self.push([""]);
+        self.push([title]);
     }
 }
 
@@ -186,14 +196,6 @@ fn ledger(ledger: &LedgerData) -> String {
     rows.0
 }
 
-fn mission(mission: &MissionData) -> String {
-    let charts = std::iter::once(&mission.power)
-        .chain(&mission.temperatures)
-        .chain([&mission.heat])
-        .chain(&mission.pack);
-    curves("Time, s", charts)
-}
-
 /// All curves over one abscissa: every point of any curve is a row.
 fn curves<'a>(abscissa: &str, charts: impl Iterator<Item = &'a Chart>) -> String {
     let charts: Vec<&Chart> = charts.collect();
@@ -207,34 +209,6 @@ fn curves<'a>(abscissa: &str, charts: impl Iterator<Item = &'a Chart>) -> String
     for x in xs {
         let values = all().map(|(_, series)| value_at(&series.points, x).map(exact).unwrap_or_default());
         rows.push(std::iter::once(exact(x)).chain(values));
-    }
-    rows.0
-}
-
-fn turnaround(data: &TurnaroundData) -> String {
-    let mut rows = Rows::default();
-    rows.push([
-        "Way".to_owned(),
-        "Phases".to_owned(),
-        "Ready, s".to_owned(),
-        format!("Energy, {}", data.energy_unit),
-        format!("Pack when ready, {}", data.temperature_unit),
-        "Remark".to_owned(),
-    ]);
-    for option in &data.options {
-        let phases: Vec<String> = option
-            .phases
-            .iter()
-            .map(|span| format!("{} {} to {} s", span.phase.word(), exact(span.from_s), exact(span.to_s)))
-            .collect();
-        rows.push([
-            option.name.clone(),
-            phases.join("; "),
-            option.ready_s.map(exact).unwrap_or_default(),
-            cell(&option.energy),
-            cell(&option.pack_temperature),
-            option.outcome.clone(),
-        ]);
     }
     rows.0
 }
@@ -260,27 +234,22 @@ fn machines(machines: &[MachineData], is_pack: bool) -> String {
     rows.0
 }
 
-fn failures(data: &FailuresData) -> String {
+/// Where a number comes from, a line for each part.
+pub(crate) fn explanation(explanation: &Explanation) -> String {
     let mut rows = Rows::default();
-    rows.push([
-        "Failure",
-        "Start",
-        "Time to limit, s",
-        "First limit",
-        "Time to land, s",
-        "Standing",
-        "Action",
-    ]);
-    for row in &data.rows {
-        rows.push([
-            row.name.clone(),
-            row.start.clone(),
-            row.time_to_limit_s.map(exact).unwrap_or_default(),
-            row.first_limit.clone(),
-            row.time_to_land_s.map(exact).unwrap_or_default(),
-            row.standing().word().to_owned(),
-            row.action.clone(),
-        ]);
+    rows.push([&explanation.title, &explanation.value]);
+    let parts = [
+        ("Relation", &explanation.relation),
+        ("Source", &explanation.source),
+        ("Valid range", &explanation.range),
+        ("Scatter", &explanation.scatter),
+    ];
+    let parts = parts.into_iter().map(|(name, text)| (name, text.as_str()));
+    let inputs = explanation.inputs.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+    for (name, text) in parts.clone().take(2).chain(inputs).chain(parts.skip(2)) {
+        if !text.is_empty() {
+            rows.push([name, text]);
+        }
     }
     rows.0
 }

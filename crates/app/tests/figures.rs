@@ -64,3 +64,131 @@ fn a_chart_is_written_as_drawing_and_as_numbers_and_never_over_a_file() {
     save_as(&mut harness, &folder.path().join("no such folder").join("power.svg"));
     until_shown(&mut harness, "there is no folder");
 }
+
+/// The figures that pages paint themselves: the page by its keys, and what its button is called.
+const PAINTED: [(Key, &str); 4] = [
+    (Key::Num1, "Motors"),
+    (Key::Num3, "margins"),
+    (Key::Num6, "ways of the turnaround"),
+    (Key::Num7, "bars of failures"),
+];
+
+fn on_page(key: Key, figure: &str) -> Desk {
+    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), None);
+    harness.key_press_modifiers(Modifiers::COMMAND, key);
+    harness.run_steps(3);
+    let button = format!("Save figure: {figure}");
+    crate::files::until(&mut harness, "the figure", |harness| {
+        harness.state().is_complete() && harness.query_by_role_and_label(Role::Button, &button).is_some()
+    });
+    harness
+}
+
+/// Saves the figure and reads the file back.
+fn saved(harness: &mut Desk, figure: &str, path: &std::path::Path) -> Vec<u8> {
+    harness.get_by_role_and_label(Role::Button, &format!("Save figure: {figure}")).click();
+    harness.run_steps(4);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness
+        .get_by_role_and_label(Role::TextInput, "Path of the figure")
+        .type_text(&path.display().to_string());
+    harness.run_steps(2);
+    harness.key_press(Key::Enter);
+    let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    until_shown(harness, &format!("{name} was written"));
+    std::fs::read(path).expect("it is there")
+}
+
+/// All text of a drawing; panics where it is not well-formed.
+fn words(drawing: &[u8]) -> Vec<String> {
+    let mut reader = quick_xml::Reader::from_reader(drawing);
+    let mut all = Vec::new();
+    loop {
+        match reader.read_event().expect("it is well-formed") {
+            quick_xml::events::Event::Eof => return all,
+            quick_xml::events::Event::Text(text) => {
+                all.push(text.decode().expect("it is UTF-8").into_owned())
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Cells of comma-separated values without quotes inside.
+fn cells(numbers: &[u8]) -> Vec<Vec<String>> {
+    let text = String::from_utf8(numbers.to_vec()).expect("it is text");
+    let line = |line: &str| line.split(',').map(|cell| cell.trim_matches('"').to_owned()).collect();
+    text.lines().map(line).collect()
+}
+
+#[test]
+fn painted_figures_are_drawings_that_can_be_read() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (key, figure) in PAINTED {
+        let mut harness = on_page(key, figure);
+        let drawing = saved(&mut harness, figure, &folder.path().join(format!("{key:?}.svg")));
+        let words = words(&drawing);
+        let screen = harness.state().screen();
+        let wanted = match key {
+            Key::Num1 => screen.strips[0].strip.devices()[0].name.clone(),
+            Key::Num3 => screen.margins.rows[0].where_.clone(),
+            Key::Num6 => screen.turnaround.as_ref().expect("it is there").options[0].name.clone(),
+            _ => screen.failures.as_ref().expect("it is there").rows[0].name.clone(),
+        };
+        assert!(words.iter().any(|word| word.contains(&wanted)), "{figure}: {wanted} in {words:?}");
+    }
+}
+
+#[test]
+fn the_numbers_of_painted_figures_are_those_on_screen() {
+    let folder = tempfile::tempdir().expect("a folder");
+    for (key, figure) in PAINTED {
+        let mut harness = on_page(key, figure);
+        let found = cells(&saved(&mut harness, figure, &folder.path().join(format!("{key:?}.csv"))));
+        let screen = harness.state().screen();
+        let plain = |text: &str| text.replace('−', "-");
+        let expected: Vec<Option<String>> = match key {
+            // heat of every device of the loop, the last column
+            Key::Num1 => screen.strips[0].table.rows.iter().map(|row| Some(plain(&row.heat.text))).collect(),
+            Key::Num3 => {
+                let cell = |row: &app::views::margins::MarginRow| row.cells.last().cloned().flatten();
+                let text = |value: f64| format!("{value}");
+                screen.margins.rows.iter().map(|row| cell(row).and_then(|c| c.margin).map(text)).collect()
+            }
+            Key::Num6 => {
+                let data = screen.turnaround.as_ref().expect("it is there");
+                data.options.iter().map(|option| Some(plain(&option.pack_temperature.text))).collect()
+            }
+            _ => {
+                let data = screen.failures.as_ref().expect("it is there");
+                data.rows.iter().map(|row| row.time_to_limit_s.map(|time| format!("{time}"))).collect()
+            }
+        };
+        assert_eq!(found.len(), expected.len() + 1, "{figure}: a head and a line for each: {found:?}");
+        for (row, expected) in found[1..].iter().zip(expected) {
+            let cell = match key {
+                Key::Num6 => &row[4],
+                Key::Num7 => &row[row.len() - 5],
+                _ => row.last().expect("it has cells"),
+            };
+            assert_eq!(*cell, expected.unwrap_or_default(), "{figure}: {row:?}");
+        }
+    }
+}
+
+/// Needs a graphics driver, as the pictures do.
+#[test]
+fn painted_figures_are_pictures_of_their_own_size() {
+    if std::env::var_os("HEATLEDGER_PICTURES").is_none() {
+        return;
+    }
+    let folder = tempfile::tempdir().expect("a folder");
+    for (key, figure) in PAINTED {
+        let mut harness = on_page(key, figure);
+        let picture = saved(&mut harness, figure, &folder.path().join(format!("{key:?}.png")));
+        let reader = png::Decoder::new(std::io::Cursor::new(picture)).read_info().expect("it is a PNG");
+        let (width, height) = reader.info().size();
+        // a part of the window of 1440 x 900: wider than half of it, and not the whole
+        assert!((720..1440).contains(&width) && (150..900).contains(&height), "{figure}: {width} x {height}");
+    }
+}

@@ -173,6 +173,71 @@ fn the_table_of_a_page_is_copied_for_a_spreadsheet() {
     assert!(text.contains("Inverter plate\tcold plate\t"), "{text}");
 }
 
+/// Every table of a page is on the clipboard, not only its first: page, title of a table, a cell of it.
+#[test]
+fn all_tables_of_a_page_are_copied() {
+    let modifiers = Modifiers::COMMAND | Modifiers::SHIFT;
+    let key = || Event::Key { key: Key::T, physical_key: None, pressed: true, repeat: false, modifiers };
+    for page in Page::ALL {
+        let mut harness = open(page);
+        if page == Page::Mission {
+            harness.get_by_role_and_label(Role::Button, "Show circuit mission").click();
+            settle(&mut harness);
+        }
+        let text = copied(&mut harness, vec![key()]);
+        let screen = harness.state().screen();
+        let named = |title: &str, cell: &str| {
+            let after = text.split(&format!("\n{title}\n")).nth(1);
+            let after = after.unwrap_or_else(|| panic!("{page:?}: no table {title:?} in {text}"));
+            assert!(after.contains(&cell.replace('−', "-")), "{page:?}: {cell} under {title}: {after}");
+        };
+        match page {
+            Page::Turnaround => {
+                let data = screen.turnaround.as_ref().expect("it is there");
+                named("Hottest pack at departure", &data.departure[0].pack.text);
+                let table = &data.tables[0];
+                named(&format!("Wait and charge, {}", table.option), &table.rows[0].1[0].rate);
+            }
+            Page::Failures => {
+                let row = &screen.failures.as_ref().expect("it is there").rows[0];
+                named("Peak until touchdown", &row.peaks[0].temperature.text);
+                named("Warnings that leave time for the action", &row.alerts[0].red.text);
+            }
+            Page::Mission => {
+                let mission = screen.mission.as_ref().expect("it is there");
+                named("Nearest to the limits", &mission.peaks[0].temperature.text);
+                named("Events", &mission.events[0].what);
+                named("Segments", &mission.segments[0].name);
+            }
+            _ => assert!(text.lines().count() > 2 && text.contains('\t'), "{page:?}: {text}"),
+        }
+    }
+}
+
+#[test]
+fn an_explanation_is_copied_with_its_numbers() {
+    let mut harness = open(Page::Loops);
+    let screen = harness.state().screen();
+    let (key, shown) = screen.explanations.iter().next().map(|(k, e)| (k.clone(), e.clone())).expect("one");
+    let context = harness.ctx.clone();
+    harness.state_mut().apply(&context, app::Command::Open(app::Overlay::Explanation(key)));
+    harness.run_steps(3);
+    let pos = harness.get_by_role_and_label(Role::Button, "Copy explanation").rect().center();
+    harness.hover_at(pos);
+    harness.run_steps(2);
+    let button = |pressed| Event::PointerButton {
+        pos,
+        button: PointerButton::Primary,
+        pressed,
+        modifiers: Modifiers::NONE,
+    };
+    let text = copied(&mut harness, vec![button(true), button(false)]);
+    assert!(text.starts_with(&format!("{}\t", shown.title)), "{text}");
+    for (name, value) in &shown.inputs {
+        assert!(text.contains(&format!("{name}\t{}", value.replace('−', "-"))), "{name} in {text}");
+    }
+}
+
 /// Tab leads to one cell of the grid, the keys move it, Enter shows its case at its worst moment.
 #[test]
 fn the_grid_of_margins_is_walked_by_keys() {

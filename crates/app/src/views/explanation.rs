@@ -2,6 +2,7 @@
 
 use eframe::egui::{RichText, Ui};
 
+use crate::command::Command;
 use crate::look;
 
 /// The relation behind a number, with everything needed to follow it by hand.
@@ -26,7 +27,7 @@ pub struct Explanation {
 }
 
 /// Draws the explanation as a short record.
-pub fn explanation_ui(ui: &mut Ui, explanation: &Explanation) {
+pub fn explanation_ui(ui: &mut Ui, explanation: &Explanation, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     ui.label(RichText::new(&explanation.value).size(look::size::LARGE));
     ui.add_space(look::space::NEAR);
@@ -43,6 +44,11 @@ pub fn explanation_ui(ui: &mut Ui, explanation: &Explanation) {
     };
     row_ui(ui, "Inputs are", RichText::new(word).color(color));
     entry_ui(ui, "Scatter", &explanation.scatter);
+    ui.add_space(look::space::STEP);
+    let command = Command::CopyTable;
+    if ui.button("Copy explanation").on_hover_text(command.tooltip()).clicked() {
+        commands.push(command);
+    }
 }
 
 fn entry_ui(ui: &mut Ui, name: &str, value: &str) {
