@@ -82,6 +82,15 @@ impl Aircraft {
         })
     }
 
+    /// The project with another tree. The window waits for the design that it shows; the other variants are looked at on the worker.
+    fn shown_from(choice: &Choice, node: Node) -> Result<Self, String> {
+        let edited = Self::on_base(node).map_err(|problems| told(&problems))?;
+        match edited.designs.design(&edited.node, &choice.variant) {
+            Some(Err(problems)) => Err(told(problems)),
+            _ => Ok(edited),
+        }
+    }
+
     /// Tree of the project as it is now.
     pub fn node(&self) -> &Node {
         &self.node
@@ -239,19 +248,13 @@ impl Subject for Aircraft {
         let mut node = (*self.node).clone();
         set_input_text(&mut node, variant::project_shape(), &path, text)
             .map_err(|error| error.to_string())?;
-        let edited = Self::on_base(node).map_err(|problems| told(&problems))?;
-        // The window waits for what it shows; the other variants are looked at on the worker.
-        match edited.designs.design(&edited.node, &choice.variant) {
-            Some(Err(problems)) => Err(told(problems)),
-            _ => Ok(edited),
-        }
+        Self::shown_from(choice, node)
     }
 
     fn edited_in_variant(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String> {
         let path = Path::parse(path).map_err(|error| error.to_string())?;
-        let node =
-            variant::set_own(&self.node, &choice.variant, &path, text).map_err(|error| error.to_string())?;
-        Self::new(node)
+        let node = variant::set_own(&self.node, self.varied(choice), &path, text);
+        Self::shown_from(choice, node.map_err(|error| error.to_string())?)
     }
 
     fn owns(&self, choice: &Choice, path: &str) -> bool {
@@ -262,9 +265,8 @@ impl Subject for Aircraft {
 
     fn without_own(&self, choice: &Choice, path: &str) -> Result<Self, String> {
         let path = Path::parse(path).map_err(|error| error.to_string())?;
-        let node =
-            variant::drop_own(&self.node, &choice.variant, &path).map_err(|error| error.to_string())?;
-        Self::new(node)
+        let node = variant::drop_own(&self.node, self.varied(choice), &path);
+        Self::shown_from(choice, node.map_err(|error| error.to_string())?)
     }
 
     fn revised(&self, revision: &Revision) -> Result<Self, String> {

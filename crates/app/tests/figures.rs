@@ -107,7 +107,7 @@ fn words(drawing: &[u8]) -> Vec<String> {
         match reader.read_event().expect("it is well-formed") {
             quick_xml::events::Event::Eof => return all,
             quick_xml::events::Event::Text(text) => {
-                all.push(text.decode().expect("it is UTF-8").into_owned())
+                all.push(text.decode().expect("it is UTF-8").into_owned());
             }
             _ => {}
         }

@@ -26,7 +26,8 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         let (path, text) = parts(wish, "--set")?;
         let path = Path::parse(path)?;
         if let Some(name) = &asked.variant {
-            node = variant::set_own(&node, name, &path, text)?;
+            let varied = variant::apply(&node, Some(name)).map_err(|problems| anyhow!("{problems}"))?;
+            node = variant::set_own(&node, &varied, &path, text)?;
             done.push(format!("{path} = {text} in {name}"));
         } else {
             set_input_text(&mut node, variant::project_shape(), &path, text)?;

@@ -4,10 +4,8 @@ use std::collections::BTreeMap;
 
 use thiserror::Error;
 
-use super::{BASE, Varied, apply, project_shape};
-use crate::schema::{
-    self, Change, Decode as _, Node, Path, PathError, Problems, Tree, list_inputs, path, set_input_text,
-};
+use super::{BASE, Varied, project_shape};
+use crate::schema::{self, Change, Decode as _, Node, Path, PathError, Tree, path, set_input_text};
 
 /// Why a value cannot be made, or be no longer, a variant's own.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -15,9 +13,6 @@ pub enum NotOwn {
     /// The base design is no variant.
     #[error("the base design has no values beside its own; name a variant")]
     Base,
-    /// The project or the variant has mistakes.
-    #[error("{0}")]
-    Problems(Problems),
     /// The path leads nowhere in the variant.
     #[error("{0}")]
     Path(#[from] PathError),
@@ -46,8 +41,7 @@ pub fn own_inputs(varied: &Varied) -> BTreeMap<String, bool> {
     let is_set = |change: &Change| matches!(change, Change::Set(..));
     let places: Vec<(Vec<String>, bool)> =
         changes.iter().filter_map(|change| Some((place(varied, change)?, is_set(change)))).collect();
-    let entries = list_inputs(&varied.node, project_shape());
-    let own = entries.iter().filter_map(|entry| {
+    let own = varied.listing().inputs.iter().filter_map(|entry| {
         let wanted = entry.path.steps();
         let mut covering = places.iter().filter(|(place, _)| wanted.starts_with(place)).peekable();
         covering.peek()?;
@@ -57,15 +51,14 @@ pub fn own_inputs(varied: &Varied) -> BTreeMap<String, bool> {
     own.collect()
 }
 
-/// The tree with the value at a path made a variant's own. Tolerance, source and evidence stay as they are for the variant.
+/// The tree of a project with the value at a path made the own one of a variant of it. Tolerance, source and evidence stay as they are for the variant.
 ///
 /// # Errors
 /// [`NotOwn`].
-pub fn set_own(node: &Node, variant: &str, path: &Path, text: &str) -> Result<Node, NotOwn> {
-    if variant == BASE {
+pub fn set_own(node: &Node, varied: &Varied, path: &Path, text: &str) -> Result<Node, NotOwn> {
+    if varied.name == BASE {
         return Err(NotOwn::Base);
     }
-    let varied = apply(node, Some(variant)).map_err(NotOwn::Problems)?;
     let mut changed = varied.node.clone();
     set_input_text(&mut changed, project_shape(), path, text)?;
     let steps = path::expand(&changed, path);
@@ -76,10 +69,10 @@ pub fn set_own(node: &Node, variant: &str, path: &Path, text: &str) -> Result<No
     let target = Path::from_steps(&steps[..reach]);
     let value = path::get(&changed, &target)?.clone();
     let mut tree = node.clone();
-    let items = change_list(&mut tree, variant)?;
-    match items.iter().rposition(|item| item_sets(&varied, item, target.steps())) {
+    let items = change_list(&mut tree, &varied.name)?;
+    match items.iter().rposition(|item| item_sets(varied, item, target.steps())) {
         // what comes after it must not set it anew
-        Some(at) if !later(&varied, &items[at + 1..], target.steps()) => {
+        Some(at) if !later(varied, &items[at + 1..], target.steps()) => {
             items[at] = Change::Set(target, value).encode();
         }
         _ => items.push(Change::Set(target, value).encode()),
@@ -91,18 +84,17 @@ pub fn set_own(node: &Node, variant: &str, path: &Path, text: &str) -> Result<No
 ///
 /// # Errors
 /// [`NotOwn`].
-pub fn drop_own(node: &Node, variant: &str, path: &Path) -> Result<Node, NotOwn> {
-    if variant == BASE {
+pub fn drop_own(node: &Node, varied: &Varied, path: &Path) -> Result<Node, NotOwn> {
+    if varied.name == BASE {
         return Err(NotOwn::Base);
     }
-    let varied = apply(node, Some(variant)).map_err(NotOwn::Problems)?;
     let wanted = path::expand(&varied.node, path);
     let mut tree = node.clone();
-    let items = change_list(&mut tree, variant)?;
+    let items = change_list(&mut tree, &varied.name)?;
     let before = items.len();
-    items.retain(|item| !item_sets(&varied, item, &wanted));
-    if items.len() == before || later(&varied, items, &wanted) {
-        return Err(NotOwn::InMore { path: path.to_string(), variant: variant.to_owned() });
+    items.retain(|item| !item_sets(varied, item, &wanted));
+    if items.len() == before || later(varied, items, &wanted) {
+        return Err(NotOwn::InMore { path: path.to_string(), variant: varied.name.clone() });
     }
     Ok(tree)
 }
@@ -205,12 +197,5 @@ mod tests {
         let items = change_list(&mut tree, "slow").expect("it is there").clone();
         assert!(items.iter().all(|item| decoded(item).is_some()));
         assert_eq!(decoded(&items[0]).expect("it is a change").path().steps(), steps("loops.a.path.p.speed"));
-    }
-
-    #[test]
-    fn the_base_design_has_nothing_of_its_own() {
-        let path = Path::parse("loops.a.path.p.speed").expect("it is a path");
-        assert_eq!(set_own(&tree(), BASE, &path, "0.4"), Err(NotOwn::Base));
-        assert_eq!(drop_own(&tree(), BASE, &path), Err(NotOwn::Base));
     }
 }
