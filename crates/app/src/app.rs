@@ -722,9 +722,9 @@ impl<S: Subject> Window<S> {
 
     /// Adds the design on the page Trades as a variant, and shows it.
     fn keep_variant(&mut self, name: &str) {
-        let Some(proposal) = self.screen.trades.as_ref().and_then(|trades| trades.proposal.clone()) else {
-            return;
-        };
+        let picked = self.state.trades.picked;
+        let found = self.screen.trades.as_ref().and_then(|trades| trades.proposals.get(picked).cloned());
+        let Some((_, proposal)) = found else { return };
         match self.history.current().with_variant(&proposal, name) {
             Ok(subject) => {
                 self.resume();

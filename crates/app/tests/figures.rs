@@ -67,7 +67,7 @@ fn a_chart_is_written_as_drawing_and_as_numbers_and_never_over_a_file() {
 
 /// The figures that pages paint themselves: the page by its keys, and what its button is called.
 const PAINTED: [(Key, &str); 4] = [
-    (Key::Num1, "Motors"),
+    (Key::Num1, "Motor loop"),
     (Key::Num3, "margins"),
     (Key::Num6, "ways of the turnaround"),
     (Key::Num7, "bars of failures"),

@@ -117,7 +117,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     harness.run_steps(2);
     wait(&mut harness, |window| {
         let trades = window.screen().trades.as_ref();
-        trades.is_some_and(|trades| trades.is_answered && trades.proposal.is_some())
+        trades.is_some_and(|trades| trades.is_answered && !trades.proposals.is_empty())
     });
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
     harness.run_steps(1);
@@ -135,6 +135,57 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     wait(&mut harness, |window| window.is_complete());
     assert_eq!(harness.state().choice().variant, "base");
     assert_eq!(harness.state().subject().choices().variants, ["base"]);
+}
+
+/// Required are 10 K; with 5 K left over the block keeps 10 + 5 = 15 K, and that is heavier than with nothing left over.
+#[test]
+fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
+    let (subject, _findings) = Aircraft::from_bytes(RIG.as_bytes()).expect("the bench is a project");
+    let start = Start { page: Page::Trades, ..Start::new(subject) };
+    let mut harness = Harness::builder()
+        .with_size(Vec2::new(1440.0, 900.0))
+        .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
+    wait(&mut harness, |window| window.is_complete());
+    let click = |harness: &mut Harness<'_, Window<Aircraft>>, label: &str| {
+        harness.get_by_role_and_label(Role::Button, label).click();
+        harness.run_steps(2);
+    };
+    click(&mut harness, "Mass against margin");
+    let field = "Left over the required margins, K";
+    harness.get_by_role_and_label(Role::TextInput, field).click();
+    harness.run_steps(2);
+    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
+    harness.get_by_role_and_label(Role::TextInput, field).type_text("0 5");
+    harness.run_steps(2);
+    click(&mut harness, "Work out");
+    wait(&mut harness, |window| {
+        let trades = window.screen().trades.as_ref();
+        trades.is_some_and(|trades| trades.is_answered && trades.proposals.len() == 2)
+    });
+    let data = harness.state().screen().trades.clone().expect("it is there");
+    let curve = &data.chart.as_ref().expect("it has a chart").series[0].points;
+    assert_eq!((curve[0][0], curve[1][0]), (0.0, 5.0));
+    assert!(curve[1][1] > curve[0][1], "more margin is not lighter: {curve:?}");
+    // the table has the numbers of the curve
+    for (row, point) in data.sheets[0].rows.iter().zip(curve) {
+        assert_eq!(
+            (row[0].as_str(), row[2].as_str()),
+            (format!("{:.2}", point[0]).as_str(), format!("{:.2}", point[1]).as_str(),)
+        );
+    }
+    harness.get_by_role_and_label(Role::ComboBox, "Design").click();
+    harness.run_steps(2);
+    click(&mut harness, "5 K left over");
+    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
+    harness.run_steps(1);
+    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("roomy");
+    harness.run_steps(2);
+    click(&mut harness, "Keep as a variant");
+    wait(&mut harness, |window| window.is_complete() && window.choice().variant == "roomy");
+    let rows = &harness.state().screen().margins.rows;
+    let of_block = rows.iter().find(|row| row.where_ == "block").expect("the block is limited");
+    let kept = of_block.cells.iter().flatten().next().and_then(|cell| cell.margin).expect("it has a state");
+    assert!((15.0..15.05).contains(&kept), "{kept}");
 }
 
 fn wait(harness: &mut Harness<'_, Window<Aircraft>>, until: impl Fn(&Window<Aircraft>) -> bool) {

@@ -136,7 +136,7 @@ fn tab_walks_the_pages_over_time() {
 
 #[test]
 fn tab_walks_the_pages_of_machines() {
-    for page in [Page::Machines, Page::Pack] {
+    for page in [Page::Machines, Page::Pack, Page::Trades] {
         check(page);
     }
 }
@@ -269,4 +269,69 @@ fn tips_are_dismissed_and_brought_back() {
     harness.get_by_role_and_label(Role::Button, "Show the tips again").click();
     harness.run_steps(3);
     harness.get_by_label(tip);
+}
+
+/// What asks something keeps the keys until it is answered or left; what only tells does not. Everything in it is reached from the top
+/// down, and Escape leads back to the page.
+#[test]
+fn tab_walks_what_stands_over_a_page() {
+    use app::{Command, Overlay};
+    let overlays = [
+        (Overlay::Begin, 640, true),
+        (Overlay::Find, 560, true),
+        (Overlay::Demos, 560, true),
+        (Overlay::Guide, 640, false),
+        (Overlay::About, 640, false),
+        (Overlay::Keys, 640, false),
+        (Overlay::Names, 720, false),
+    ];
+    for (overlay, width, is_question) in overlays {
+        let mut harness = open_sized(Page::Loops, eframe::egui::Theme::Light, SIZE);
+        let context = harness.ctx.clone();
+        harness.state_mut().apply(&context, Command::Open(overlay.clone()));
+        harness.run_steps(4);
+        let id = eframe::egui::Id::unique(("overlay", width));
+        let place = context.memory(|memory| memory.area_rect(id)).expect("it is over the page").expand(2.0);
+        let mut inside: Vec<Stop> = Vec::new();
+        for _ in 0..300 {
+            harness.key_press(Key::Tab);
+            harness.run_steps(2);
+            let Some(stop) = focused(&harness) else { continue };
+            if !place.contains_rect(stop.place) {
+                assert!(!is_question, "{overlay:?}: {} behind it has the keys", stop.name);
+                continue;
+            }
+            if inside.contains(&stop) {
+                break;
+            }
+            inside.push(stop);
+        }
+        assert!(!inside.is_empty(), "{overlay:?}: Tab never comes to it");
+        let names: Vec<&str> = inside.iter().map(|stop| stop.name.as_str()).collect();
+        let ups = (1..inside.len()).filter(|&at| {
+            let (from, to) = (inside[at - 1].place, inside[at].place);
+            to.top() < from.top() - 6.0 && to.left() < from.right() - 6.0
+        });
+        assert!(ups.count() <= 1, "{overlay:?}: the keys go back up: {names:?}");
+        harness.key_press(Key::Escape);
+        harness.run_steps(3);
+        harness.key_press(Key::Escape);
+        harness.run_steps(3);
+        let stays = context.memory(|memory| memory.areas().visible_last_frame(&layer(id)));
+        assert!(!stays, "{overlay:?} stays");
+    }
+}
+
+fn layer(id: eframe::egui::Id) -> eframe::egui::LayerId {
+    eframe::egui::LayerId::new(eframe::egui::Order::Middle, id)
+}
+
+/// The ways to help at the top right are reached as they are read.
+#[test]
+fn the_helps_of_the_header_follow_in_the_order_of_reading() {
+    let stops = walk(Page::Ledger);
+    let names: Vec<&str> = stops.iter().map(|stop| stop.name.as_str()).collect();
+    let at = |name: &str| names.iter().position(|known| known.ends_with(name)).expect("Tab comes to it");
+    let order = ["Find", "Guide", "Keys", "About"].map(at);
+    assert!(order.windows(2).all(|pair| pair[1] == pair[0] + 1), "{names:?}");
 }

@@ -51,6 +51,11 @@ pub(crate) fn answer(question: &Question) -> TradesData {
     };
     let changes = Arc::new(Vec::new());
     let proposal = Proposal { from: "base".to_owned(), note: "loop sized".to_owned(), changes };
-    let proposal = matches!(question, Question::Size { .. }).then_some(proposal);
-    TradesData { chart: Some(chart), sheets: vec![sheet], proposal, ..asked }
+    let proposals = matches!(question, Question::Size { .. }).then(|| ("loop".to_owned(), proposal));
+    TradesData {
+        chart: Some(chart),
+        sheets: vec![sheet],
+        proposals: proposals.into_iter().collect(),
+        ..asked
+    }
 }

@@ -13,11 +13,11 @@ use studies::spread::{SpreadOptions, spread};
 use studies::sweep::{Axis, Row, Shard, Sweep, SweepError, Watch, points, sweep, watches};
 use studies::uncooled::{Boundary, Uncooled, UncooledOptions, uncooled, ways};
 use studies::variants::{CompareOptions, compare};
-use studies::whole::{WholeOptions, compare as compare_architectures, size_all};
+use studies::whole::{Weighed, WholeOptions, compare as compare_architectures, front, size_all};
 use units::to_unit;
 
 use super::pages::celsius;
-use crate::views::chart::{Chart, Limit, Series};
+use crate::views::chart::{Chart, Limit, Mark, Series};
 use crate::views::time::clock;
 use crate::views::trades::{Menu, Proposal, Question, Sheet, TradesData};
 
@@ -78,6 +78,7 @@ pub(super) fn answer(
         Question::OutsideAir => outside_air(varied, cancelled, tell)?,
         Question::Size { circuit } => sized(varied, circuit, cancelled, tell)?,
         Question::SizeAll => all_sized(varied, cancelled, tell)?,
+        Question::Front { left_over } => mass_against_margin(varied, left_over, cancelled, tell)?,
         Question::Architectures => architectures(node, all, cancelled, tell)?,
         Question::Spread { samples } => scattered(varied, *samples, cancelled, tell)?,
     };
@@ -331,12 +332,13 @@ fn sized(
         note: format!("loop {circuit} sized"),
         changes: Arc::new(sized.changes.clone()),
     });
+    let proposals = proposal.map(|one| (circuit.to_owned(), one)).into_iter().collect();
     let notes = vec![format!(
         "Loop {circuit} over {} cases. Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
          duct.",
         found.cases
     )];
-    Ok(TradesData { notes, sheets: sheets(report::size::tables(&found)), proposal, ..TradesData::default() })
+    Ok(TradesData { notes, sheets: sheets(report::size::tables(&found)), proposals, ..TradesData::default() })
 }
 
 fn all_sized(
@@ -352,6 +354,7 @@ fn all_sized(
         note: "all loops sized".to_owned(),
         changes: Arc::new(optimum.changes.clone()),
     });
+    let proposals = proposal.map(|one| ("all loops".to_owned(), one)).into_iter().collect();
     let mut notes = vec![format!(
         "{} cases. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
          mission in which that is most.",
@@ -367,7 +370,58 @@ fn all_sized(
     notes.extend(
         found.left.iter().map(|left| format!("Loop {} stays as it is: {}.", left.circuit, left.reason)),
     );
-    Ok(TradesData { notes, sheets: sheets(report::whole::tables(&found)), proposal, ..TradesData::default() })
+    Ok(TradesData {
+        notes,
+        sheets: sheets(report::whole::tables(&found)),
+        proposals,
+        ..TradesData::default()
+    })
+}
+
+fn mass_against_margin(
+    varied: &Varied,
+    left_over: &str,
+    cancelled: &AtomicBool,
+    tell: &(dyn Fn(usize, usize) + Sync),
+) -> Result<TradesData, NoAnswer> {
+    let wanted: Vec<f64> = left_over.split(' ').filter_map(|word| word.parse().ok()).collect();
+    tell(0, wanted.len());
+    let points = front(&varied.project, &wanted, &WholeOptions::default(), cancelled, |number, _| {
+        tell(number, wanted.len());
+    })?;
+    let sized = || points.iter().filter_map(|point| Some((point.left_over_k, point.whole.optimum.as_ref()?)));
+    let proposals = sized().map(|(left_over_k, optimum)| {
+        let note = format!("all loops sized with {left_over_k} K left over every required margin");
+        let changes = Arc::new(optimum.changes.clone());
+        (format!("{left_over_k} K left over"), Proposal { from: varied.name.clone(), note, changes })
+    });
+    let series = |name: &str, value: &dyn Fn(&Weighed) -> f64| Series {
+        name: name.to_owned(),
+        points: sized().map(|(left_over_k, optimum)| [left_over_k, value(&optimum.weighed)]).collect(),
+    };
+    let equivalent = series("equivalent mass", &Weighed::equivalent_kg);
+    let marks = equivalent.points.iter().map(|at| Mark { name: String::new(), at: *at }).collect();
+    let chart = Chart {
+        title: "Mass of the cooling over what is left of the margins".to_owned(),
+        x_unit: "left over every required margin, K".to_owned(),
+        unit: "kg".to_owned(),
+        decimals: 2,
+        series: vec![equivalent, series("mass alone", &|weighed| weighed.masses.total_kg())],
+        marks,
+        ..Chart::default()
+    };
+    let notes = vec![
+        "Every point is the lightest design that leaves so much over the required margin of every temperature that sizes move, in every \
+         case. The price of the next kelvin is the slope; the dearest limit is the one that costs most."
+            .to_owned(),
+    ];
+    Ok(TradesData {
+        chart: Some(chart),
+        notes,
+        sheets: vec![sheet(report::whole::front_table(&points))],
+        proposals: proposals.collect(),
+        ..TradesData::default()
+    })
 }
 
 fn architectures(

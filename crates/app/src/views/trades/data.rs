@@ -22,6 +22,8 @@ pub enum Sort {
     Size,
     /// The lightest cooling of the whole aircraft.
     SizeAll,
+    /// The lightest cooling for more and more left over the required margins.
+    Front,
     /// Every variant at its lightest.
     Architectures,
     /// How sure the margins are.
@@ -30,13 +32,14 @@ pub enum Sort {
 
 impl Sort {
     /// All of them, in the order on screen.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Variants,
         Self::Inputs,
         Self::Uncooled,
         Self::OutsideAir,
         Self::Size,
         Self::SizeAll,
+        Self::Front,
         Self::Architectures,
         Self::Spread,
     ];
@@ -50,6 +53,7 @@ impl Sort {
             Self::OutsideAir => "Outside-air limit",
             Self::Size => "Size a loop",
             Self::SizeAll => "Size all loops at once",
+            Self::Front => "Mass against margin",
             Self::Architectures => "Architectures at their lightest",
             Self::Spread => "Spread of margins",
         }
@@ -75,6 +79,10 @@ impl Sort {
             Self::SizeAll => {
                 "The least equivalent mass over the cores, pumps and fans of all loops that hold every required margin in every \
                  case."
+            }
+            Self::Front => {
+                "The least equivalent mass over all loops for more and more kelvin left over every required margin: what the next \
+                 kelvin weighs. Takes some minutes."
             }
             Self::Architectures => {
                 "Every variant with all its loops sized anew, each at its own least equivalent mass: takes its time."
@@ -110,6 +118,11 @@ pub enum Question {
     },
     /// The lightest cooling of the whole aircraft.
     SizeAll,
+    /// The lightest cooling for more and more left over the required margins.
+    Front {
+        /// Kelvin left over, as numbers with a blank between them.
+        left_over: String,
+    },
     /// Every variant at its lightest.
     Architectures,
     /// How sure the margins are.
@@ -129,6 +142,7 @@ impl Question {
             Self::OutsideAir => Sort::OutsideAir,
             Self::Size { .. } => Sort::Size,
             Self::SizeAll => Sort::SizeAll,
+            Self::Front { .. } => Sort::Front,
             Self::Architectures => Sort::Architectures,
             Self::Spread { .. } => Sort::Spread,
         }
@@ -187,6 +201,6 @@ pub struct TradesData {
     pub notes: Vec<String>,
     /// Tables.
     pub sheets: Vec<Sheet>,
-    /// A design to be kept.
-    pub proposal: Option<Proposal>,
+    /// Designs that can be kept, each with its name; the only one needs none.
+    pub proposals: Vec<(String, Proposal)>,
 }

@@ -56,6 +56,9 @@ fn rounded(value: f64) -> f64 {
 /// Values of the first input that the window draws, a curve each.
 pub(super) const MOST_CURVES: usize = 12;
 
+/// Points of mass against margin that the window works out at most.
+const MOST_ON_FRONT: usize = 12;
+
 /// Everything on the page that is typed or chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TradesForm {
@@ -69,6 +72,10 @@ pub struct TradesForm {
     pub circuit: String,
     /// Number of samples.
     pub samples: String,
+    /// Kelvin left over the required margins, with blanks or commas between them.
+    pub left_over: String,
+    /// Which of several designs is kept, by number.
+    pub picked: usize,
     /// Name under which a design is kept.
     pub name: String,
     /// Why it could not be kept.
@@ -85,6 +92,8 @@ impl Default for TradesForm {
             watch: "worst".to_owned(),
             circuit: String::new(),
             samples: "4096".to_owned(),
+            left_over: "0 3 6 9".to_owned(),
+            picked: 0,
             name: String::new(),
             name_refused: None,
             asked: Question::default(),
@@ -120,10 +129,29 @@ impl TradesForm {
             Sort::Size if self.circuit.is_empty() => Err("The project has no loop to be sized.".to_owned()),
             Sort::Size => Ok(Question::Size { circuit: self.circuit.clone() }),
             Sort::Inputs => self.over_inputs(),
+            Sort::Front => self.front(),
             Sort::Spread => match self.samples.trim().parse::<usize>() {
                 Ok(samples) if (64..=65_536).contains(&samples) => Ok(Question::Spread { samples }),
                 _ => Err("Samples: a whole number from 64 to 65536.".to_owned()),
             },
+        }
+    }
+
+    fn front(&self) -> Result<Question, String> {
+        let words = self.left_over.split(|c: char| c == ',' || c == ';' || c.is_whitespace());
+        let numbers: Result<Vec<f64>, _> =
+            words.filter(|word| !word.is_empty()).map(str::parse::<f64>).collect();
+        let is_one = |k: &f64| k.is_finite() && (0.0..=100.0).contains(k);
+        match numbers {
+            Ok(mut all) if all.iter().all(is_one) && (1..=MOST_ON_FRONT).contains(&all.len()) => {
+                all.sort_by(f64::total_cmp);
+                all.dedup();
+                let words: Vec<String> = all.iter().map(f64::to_string).collect();
+                Ok(Question::Front { left_over: words.join(" ") })
+            }
+            _ => Err(format!(
+                "Left over: 1 to {MOST_ON_FRONT} numbers of kelvin from 0 to 100, such as 0 3 6 9."
+            )),
         }
     }
 
@@ -175,6 +203,11 @@ mod tests {
         form.axes[1].count = "3".into();
         let Ok(Question::Inputs { axes, .. }) = form.question() else { panic!("it can be asked") };
         assert_eq!(axes, ["c.d=5..15/3", "a.b=1 kW..3 kW/5"]);
+        let mut front =
+            TradesForm { sort: Sort::Front, left_over: "6, 0 3;3".into(), ..TradesForm::default() };
+        assert_eq!(front.question(), Ok(Question::Front { left_over: "0 3 6".into() }));
+        front.left_over = "0 -1".into();
+        assert!(front.question().is_err());
         let spread = TradesForm { sort: Sort::Spread, samples: "ten".into(), ..TradesForm::default() };
         assert!(spread.question().is_err());
     }

@@ -3,7 +3,7 @@
 use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 
 use super::answer::answer_ui;
-use super::data::{Menu, Sort, TradesData};
+use super::data::{Menu, Proposal, Sort, TradesData};
 use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
@@ -89,6 +89,12 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
                     .labelled_by(label.id);
             });
         }
+        Sort::Front => {
+            let label =
+                ui.label(RichText::new("Left over the required margins, K").color(colors.soft).small());
+            ui.add(TextEdit::singleline(&mut form.left_over).desired_width(ui.available_width() - 24.0))
+                .labelled_by(label.id);
+        }
         Sort::Variants | Sort::Uncooled | Sort::OutsideAir | Sort::SizeAll | Sort::Architectures => {}
     }
     ui.add_space(look::space::STEP);
@@ -156,8 +162,8 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
             if is_stale {
                 ui.multiply_opacity(0.6);
             }
-            if data.proposal.is_some() {
-                keep_ui(ui, form, commands);
+            if !data.proposals.is_empty() {
+                keep_ui(ui, &data.proposals, form, commands);
             }
             answer_ui(ui, data);
         }
@@ -180,9 +186,25 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
 }
 
 /// Keeps the design that was found as a variant.
-fn keep_ui(ui: &mut Ui, form: &mut TradesForm, commands: &mut Vec<Command>) {
+fn keep_ui(
+    ui: &mut Ui,
+    proposals: &[(String, Proposal)],
+    form: &mut TradesForm,
+    commands: &mut Vec<Command>,
+) {
     let colors = look::palette(ui);
-    ui.horizontal(|ui| {
+    form.picked = form.picked.min(proposals.len().saturating_sub(1));
+    ui.horizontal_wrapped(|ui| {
+        if let [_, _, ..] = proposals {
+            let label = ui.label("Design");
+            let list = ComboBox::from_id_salt("design to keep").selected_text(&proposals[form.picked].0);
+            let response = list.show_ui(ui, |ui| {
+                for (number, (name, _)) in proposals.iter().enumerate() {
+                    ui.selectable_value(&mut form.picked, number, name);
+                }
+            });
+            response.response.labelled_by(label.id);
+        }
         let label = ui.label("Name of the variant");
         ui.add(TextEdit::singleline(&mut form.name).desired_width(200.0)).labelled_by(label.id);
         let command = Command::KeepVariant(form.name.trim().to_owned());
