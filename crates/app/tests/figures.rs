@@ -114,10 +114,20 @@ fn words(drawing: &[u8]) -> Vec<String> {
     }
 }
 
-/// Cells of comma-separated values without quotes inside.
+/// Cells of comma-separated values, those in quotes too.
 fn cells(numbers: &[u8]) -> Vec<Vec<String>> {
     let text = String::from_utf8(numbers.to_vec()).expect("it is text");
-    let line = |line: &str| line.split(',').map(|cell| cell.trim_matches('"').to_owned()).collect();
+    let line = |line: &str| {
+        let (mut all, mut is_quoted) = (vec![String::new()], false);
+        for letter in line.chars() {
+            match letter {
+                '"' => is_quoted = !is_quoted,
+                ',' if !is_quoted => all.push(String::new()),
+                letter => all.last_mut().expect("it has one").push(letter),
+            }
+        }
+        all
+    };
     text.lines().map(line).collect()
 }
 

@@ -335,3 +335,17 @@ fn the_helps_of_the_header_follow_in_the_order_of_reading() {
     let order = ["Find", "Guide", "Keys", "About"].map(at);
     assert!(order.windows(2).all(|pair| pair[1] == pair[0] + 1), "{names:?}");
 }
+
+/// What no Tab leads to is reached by Page down.
+#[test]
+fn page_keys_scroll_what_stands_over_the_page() {
+    let mut harness = open_sized(Page::Turnaround, eframe::egui::Theme::Light, SIZE);
+    let context = harness.ctx.clone();
+    harness.state_mut().apply(&context, app::Command::Open(app::Overlay::Keys));
+    harness.run_steps(4);
+    let top = |harness: &Session| harness.get_by_label("Close the window").rect().top();
+    let before = top(&harness);
+    harness.key_press(Key::PageDown);
+    harness.run_steps(8);
+    assert!(top(&harness) < before - 50.0, "{before} to {}", top(&harness));
+}

@@ -4,6 +4,7 @@ use eframe::egui::{self, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;
+use crate::views::figure::page_keys;
 
 /// The cautions, in the order of the documentation.
 pub const CAUTIONS: [&str; 14] = [
@@ -43,6 +44,7 @@ pub fn about_ui(ui: &mut Ui) {
     ScrollArea::vertical().max_height(ui.available_height().max(120.0)).auto_shrink([false, true]).show(
         ui,
         |ui| {
+            page_keys(ui);
             ui.heading("Cautions");
             for (index, caution) in CAUTIONS.iter().enumerate() {
                 ui.horizontal_top(|ui| {
@@ -78,13 +80,14 @@ pub fn keys_ui(ui: &mut Ui) {
     ui.label(
         RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed. Arrow up and down step it by one of the \
              second digit, with Shift finer, with Ctrl coarser; so does a drag of its label. Ctrl+C and Ctrl+V belong to the \
-             marked device on the page Loops.")
+             marked device on the page Loops. Page up and Page down scroll.")
             .color(colors.soft),
     );
 }
 
 fn key_list_ui(ui: &mut Ui) {
     let colors = look::palette(ui);
+    page_keys(ui);
     egui::Grid::new("keys").num_columns(3).striped(true).spacing([24.0, 6.0]).show(ui, |ui| {
         for command in Command::plain() {
             ui.label(command.label());

@@ -245,6 +245,23 @@ pub fn follow_focus(ui: &Ui) {
     }
 }
 
+/// Lets Page up and Page down scroll, for what no key leads to otherwise. Called inside of what is scrolled; a text that is typed keeps its
+/// keys.
+pub fn page_keys(ui: &Ui) {
+    let is_over = |layer: &egui::LayerId| layer.order == egui::Order::Middle;
+    let is_covered = ui.layer_id().order == egui::Order::Background
+        && ui.memory(|memory| memory.areas().visible_layer_ids().iter().any(is_over));
+    if is_covered || ui.ctx().text_edit_focused() {
+        return;
+    }
+    let step = 0.8 * ui.clip_rect().height();
+    for (key, sign) in [(egui::Key::PageDown, -1.0), (egui::Key::PageUp, 1.0)] {
+        if ui.input_mut(|input| input.consume_key(egui::Modifiers::NONE, key)) {
+            ui.scroll_with_delta(Vec2::new(0.0, sign * step));
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

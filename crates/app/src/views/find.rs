@@ -5,6 +5,7 @@ use eframe::egui::{Id, Key, RichText, ScrollArea, TextEdit, Ui};
 use crate::command::{Command, Page};
 use crate::look;
 use crate::subject::Screen;
+use crate::views::figure::follow_focus;
 
 /// The matches that are listed at most; more words leave fewer.
 const LISTED: usize = 40;
@@ -108,6 +109,7 @@ pub fn find_ui(ui: &mut Ui, places: &[Place], wanted: &mut String, commands: &mu
                 ui.label(RichText::new(&place.what).color(colors.soft).small());
             });
         }
+        follow_focus(ui);
     });
     if let Some(place) = chosen {
         commands.extend(place.commands.iter().cloned());

@@ -4,6 +4,7 @@ use eframe::egui::{Label, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;
+use crate::views::figure::page_keys;
 
 const PARTS: [(&str, &[(&str, &str)]); 4] = [
     (
@@ -86,6 +87,7 @@ pub fn guide_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
     ScrollArea::vertical().max_height(ui.available_height().max(160.0)).auto_shrink([false, true]).show(
         ui,
         |ui| {
+            page_keys(ui);
             for (title, lines) in PARTS {
                 ui.heading(title);
                 for (word, meaning) in lines {

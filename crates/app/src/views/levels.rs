@@ -5,6 +5,7 @@ use model::revise::Revision;
 
 use crate::command::Command;
 use crate::look;
+use crate::views::figure::follow_focus;
 
 /// A level of a law.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -83,6 +84,7 @@ pub fn device_levels_ui(
         for law in &levels.laws {
             law_ui(ui, law, &levels.device, commands);
         }
+        follow_focus(ui);
     });
     if let Some(reason) = refused {
         ui.add(Label::new(RichText::new(format!("Not done: {reason}")).color(colors.bad)).wrap());

@@ -6,6 +6,7 @@ use model::revise::{Revision, Thing};
 
 use crate::command::Command;
 use crate::look;
+use crate::views::figure::follow_focus;
 
 /// What the user is in the middle of.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -96,6 +97,7 @@ pub fn names_ui(
                     ui.add(Label::new(RichText::new(&thing.path).color(colors.soft).small()).truncate());
                 });
             }
+            follow_focus(ui);
         });
     ui.separator();
     let chosen = names.things.iter().find(|thing| Some(&thing.path) == names.chosen.as_ref()).cloned();

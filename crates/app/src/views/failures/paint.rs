@@ -9,7 +9,7 @@ use super::data::{FailureRow, FailuresData};
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
-use crate::views::figure::{figure_ui, follow_focus, standing_ui};
+use crate::views::figure::{figure_ui, follow_focus, page_keys, standing_ui};
 use crate::views::time::{clock, clock_ticks};
 
 const ROW: f32 = 46.0;
@@ -47,6 +47,7 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
             if let Some(chosen) = chosen {
                 detail_ui(ui, chosen, &data.temperature_unit, commands);
             }
+            page_keys(ui);
             follow_focus(ui);
         });
     });

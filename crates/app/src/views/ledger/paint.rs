@@ -7,7 +7,7 @@ use eframe::egui::{
 
 use super::data::{LedgerData, LedgerItem};
 use crate::look;
-use crate::views::figure::{Standing, number};
+use crate::views::figure::{Standing, number, page_keys};
 
 /// Draws the account of a case.
 pub fn ledger_ui(ui: &mut Ui, ledger: &LedgerData, case: &str) {
@@ -30,6 +30,7 @@ pub fn ledger_ui(ui: &mut Ui, ledger: &LedgerData, case: &str) {
         .map(|item| item.value.abs())
         .fold(0.0, f64::max);
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
+        page_keys(ui);
         ui.spacing_mut().item_spacing.x = 3.0 * look::space::GROUP;
         ui.columns(2, |columns| {
             side_ui(&mut columns[0], "Generated", &ledger.generated, ledger, largest, colors.hot);

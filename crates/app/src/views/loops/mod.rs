@@ -24,7 +24,7 @@ use crate::look;
 use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
 use crate::views::empty::empty_ui;
 use crate::views::field::Drafts;
-use crate::views::figure::follow_focus;
+use crate::views::figure::{follow_focus, page_keys};
 
 /// The least height of the sheet with the table, in points: its heads, the inputs of the whole loop and four rows.
 const LEAST_TABLE: f32 = 330.0;
@@ -104,6 +104,7 @@ pub fn loops_ui(
                 device_table_ui(ui, &page.table, selected, drafts, commands);
             });
         });
+        page_keys(ui);
         follow_focus(ui);
     });
 }

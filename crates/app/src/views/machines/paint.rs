@@ -8,7 +8,7 @@ use crate::command::Command;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
 use crate::views::field::{Columns, Drafts, column_input_ui};
-use crate::views::figure::follow_focus;
+use crate::views::figure::{follow_focus, page_keys};
 use crate::views::levels::law_ui;
 use crate::views::table::tables_ui;
 
@@ -49,6 +49,7 @@ pub fn machines_ui(
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("machine").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| machine_ui(ui, machine, (drafts, refused), commands));
+                    page_keys(ui);
                     follow_focus(ui);
                 });
             });

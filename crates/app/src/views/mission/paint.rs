@@ -12,7 +12,7 @@ use crate::look;
 use crate::views::chart::{Frame, time_chart_ui};
 use crate::views::empty::empty_ui;
 use crate::views::field::{Drafts, free_input_ui};
-use crate::views::figure::{figure_ui, follow_focus, number_head_ui, standing_ui, text_head_ui};
+use crate::views::figure::{figure_ui, follow_focus, number_head_ui, page_keys, standing_ui, text_head_ui};
 use crate::views::time::{TimeView, clock};
 
 const BAND: f32 = 22.0;
@@ -70,6 +70,7 @@ pub fn mission_ui(
             peaks_ui(ui, mission, commands);
             events_ui(ui, mission, view, commands);
             segments_ui(ui, mission, drafts, commands);
+            page_keys(ui);
             follow_focus(ui);
         });
     });

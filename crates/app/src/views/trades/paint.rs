@@ -8,6 +8,7 @@ use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
 use crate::look;
+use crate::views::figure::{follow_focus, page_keys};
 use crate::views::work::{WorkState, work_ui};
 
 /// Width of the question, where the page is narrow and elsewhere.
@@ -40,6 +41,7 @@ pub fn trades_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, com
             ui.allocate_ui(Vec2::new(form_width, height), |ui| {
                 ScrollArea::vertical().id_salt("question").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| question_ui(ui, state, form, commands));
+                    follow_focus(ui);
                 });
             });
             ui.add_space(look::space::STEP);
@@ -47,6 +49,8 @@ pub fn trades_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, com
             ui.allocate_ui(size, |ui| {
                 ScrollArea::vertical().id_salt("answer").auto_shrink([false, false]).show(ui, |ui| {
                     ui.vertical(|ui| result_ui(ui, state, form, commands));
+                    page_keys(ui);
+                    follow_focus(ui);
                 });
             });
         });

@@ -10,7 +10,7 @@ use super::layout::{Bar, bars, longest_s};
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
-use crate::views::figure::{figure_ui, follow_focus, hatch};
+use crate::views::figure::{figure_ui, follow_focus, hatch, page_keys};
 use crate::views::time::{clock, clock_ticks};
 
 const NAME: f32 = 190.0;
@@ -48,6 +48,7 @@ pub fn turnaround_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Comm
             for remark in &data.remarks {
                 ui.add(Label::new(RichText::new(remark).color(colors.soft)).wrap());
             }
+            page_keys(ui);
             follow_focus(ui);
         });
     });
