@@ -8,7 +8,7 @@ use crate::command::{Command, Page};
 use crate::look;
 
 /// Room for the two buttons, in points.
-const BUTTONS: f32 = 210.0;
+const BUTTONS: f32 = 197.0;
 
 /// Tips that were dismissed, by the name of their page.
 pub type Dismissed = BTreeSet<String>;
