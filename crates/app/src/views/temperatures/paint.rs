@@ -110,7 +110,7 @@ fn scale_ui(ui: &mut Ui, table: &TemperatureTable) {
     let Some(span) = table.span() else { return };
     let colors = look::palette(ui);
     let (rect, _) = ui.allocate_exact_size(ui.available_size(), Sense::hover());
-    let title = format!("From temperature to limit, {}", table.temperature_unit);
+    let title = format!("To the limit, {}", table.temperature_unit);
     let mut job = LayoutJob::simple_singleline(title, look::small(), colors.soft);
     job.wrap = TextWrapping::truncate_at_width(rect.width() - 8.0);
     ui.painter().galley(pos2(rect.left() + 8.0, rect.top() + 1.0), ui.painter().layout_job(job), colors.soft);
