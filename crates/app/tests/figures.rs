@@ -202,3 +202,48 @@ fn painted_figures_are_pictures_of_their_own_size() {
         assert!((720..1440).contains(&width) && (150..900).contains(&height), "{figure}: {width} x {height}");
     }
 }
+
+/// The button of a figure whose head is in sight while its curves, 120 points and more, reach below the window.
+fn low_figure(harness: &Desk) -> Option<(String, f32)> {
+    harness
+        .query_all_by_role(Role::Button)
+        .filter_map(|node| Some((node.accesskit_node().label()?, node.rect())))
+        .find(|(label, place)| label.starts_with("Save figure: ") && (540.0..600.0).contains(&place.top()))
+        .map(|(label, place)| (label, place.top()))
+}
+
+/// A picture shows what is on screen: a chart that reaches below the window is brought into sight before it is taken.
+#[test]
+fn a_chart_that_is_partly_out_of_sight_is_brought_into_sight_first() {
+    let mut harness = on_mission();
+    harness.set_size(eframe::egui::Vec2::new(1100.0, 700.0));
+    harness.run_steps(3);
+    let mut low = low_figure(&harness);
+    for _ in 0..60 {
+        if low.is_some() {
+            break;
+        }
+        harness.hover_at(eframe::egui::pos2(600.0, 400.0));
+        harness.event(eframe::egui::Event::MouseWheel {
+            unit: eframe::egui::MouseWheelUnit::Point,
+            delta: eframe::egui::vec2(0.0, -20.0),
+            phase: eframe::egui::TouchPhase::Move,
+            source: eframe::egui::MouseWheelSource::Unknown,
+            modifiers: Modifiers::NONE,
+        });
+        harness.run_steps(30);
+        low = low_figure(&harness);
+    }
+    let (label, before) = low.expect("a chart reaches below the window");
+    harness.get_by_role_and_label(Role::Button, &label).click();
+    let mut highest = before;
+    for _ in 0..90 {
+        harness.run_steps(1);
+        if harness.query_by_role_and_label(Role::TextInput, "Path of the figure").is_some() {
+            assert!(highest < before - 20.0, "{label} was taken where it stood: {before} to {highest}");
+            return;
+        }
+        highest = highest.min(harness.get_by_role_and_label(Role::Button, &label).rect().top());
+    }
+    panic!("{label} was never taken");
+}

@@ -700,7 +700,8 @@ impl Network {
     /// Fixes the pattern of the matrix and tells every stencil where its entries are.
     fn bind(&mut self, like: Option<&Self>) {
         let n = self.unknowns;
-        let mut pattern: Vec<(usize, usize)> = Vec::new();
+        let known = like.map_or(0, |like| like.lu.pairs());
+        let mut pattern: Vec<(usize, usize)> = Vec::with_capacity(known);
         for stencil in self.stencils() {
             pattern.extend(stencil.pairs(n));
         }

@@ -92,6 +92,11 @@ impl SparseLu {
         }
     }
 
+    /// Number of pairs that the pattern was made of.
+    pub(crate) fn pairs(&self) -> usize {
+        self.pattern.pairs.len()
+    }
+
     /// Whether both were analysed once.
     pub(crate) fn shares_pattern(&self, other: &Self) -> bool {
         Arc::ptr_eq(&self.pattern, &other.pattern)

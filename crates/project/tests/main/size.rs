@@ -20,8 +20,8 @@ fn large(separator: &str) -> String {
     text
 }
 
-/// Unoptimised code is given more time.
-const ALLOWED: Duration = Duration::from_millis(if cfg!(debug_assertions) { 8000 } else { 1000 });
+/// Far more than a busy machine needs; what grows with the square of the length would take hours.
+const ALLOWED: Duration = Duration::from_mins(2);
 
 #[test]
 fn ten_megabytes_are_read_quickly() {

@@ -72,6 +72,49 @@ pub(crate) fn take_wanted(ctx: &Context) -> Option<WantedFigure> {
     ctx.data_mut(|data| data.remove_temp::<Option<WantedFigure>>(wanted_id())).flatten()
 }
 
+/// A figure that was asked for while part of it was out of sight.
+#[derive(Debug, Clone, PartialEq)]
+struct OnItsWay {
+    title: String,
+    /// Where it stood in the frame before.
+    place: Rect,
+    /// The pass in which it was seen last.
+    pass: u64,
+}
+
+/// Whether a figure that stands at `place` is to be taken now. One that was asked for while part of it was out of sight is brought
+/// into sight first, and taken when it stands still: a picture shows what is on screen.
+pub(crate) fn is_due(ui: &Ui, title: &str, is_asked: bool, place: Rect) -> bool {
+    if is_asked && ui.clip_rect().contains_rect(place) {
+        return true;
+    }
+    let (ctx, id, pass) = (ui.ctx(), Id::unique("figure on its way"), ui.ctx().cumulative_pass_nr());
+    let seen = OnItsWay { title: title.to_owned(), place, pass };
+    if is_asked {
+        ui.scroll_to_rect(place, None);
+        ctx.data_mut(|data| data.insert_temp(id, OnItsWay { place: Rect::NOTHING, ..seen }));
+        ctx.request_repaint();
+        return false;
+    }
+    let Some(before) = ctx.data(|data| data.get_temp::<OnItsWay>(id)).filter(|b| b.title == title) else {
+        return false;
+    };
+    let is_still = before.place == place;
+    // what was left alone for a while is not wanted any more
+    let is_over = is_still || before.pass + 2 < pass;
+    ctx.data_mut(|data| {
+        if is_over {
+            data.remove::<OnItsWay>(id);
+        } else {
+            data.insert_temp(id, seen);
+        }
+    });
+    if !is_over {
+        ctx.request_repaint();
+    }
+    is_still
+}
+
 /// The button that asks for a figure; whether it was pressed.
 pub(crate) fn save_figure_ui(ui: &mut Ui, title: &str) -> bool {
     let colors = look::palette(ui);

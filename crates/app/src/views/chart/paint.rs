@@ -12,7 +12,7 @@ use egui_plot::{
 };
 
 use super::data::{Chart, SUM, Shape};
-use super::export::{WantedChart, WantedFigure, save_figure_ui, want};
+use super::export::{WantedChart, WantedFigure, is_due, save_figure_ui, want};
 use super::labels::{Wish, places};
 use crate::command::Command;
 use crate::look::{self, Palette};
@@ -154,14 +154,10 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
             },
         )
         .inner;
-    if is_wanted {
-        let end = top_left + Vec2::new(width + look::space::STEP + list_width, height);
-        let wanted = WantedChart {
-            chart: chart.clone(),
-            is_time: axis.is_time,
-            range: axis.range,
-            place: Rect::from_min_max(begin, end),
-        };
+    let end = top_left + Vec2::new(width + look::space::STEP + list_width, height);
+    let place = Rect::from_min_max(begin, end);
+    if is_due(ui, &chart.title, is_wanted, place) {
+        let wanted = WantedChart { chart: chart.clone(), is_time: axis.is_time, range: axis.range, place };
         want(ui.ctx(), WantedFigure::Chart(Box::new(wanted)));
     }
     ui.add_space(look::space::STEP);

@@ -21,7 +21,7 @@ use model::revise::Revision;
 
 use crate::command::{Command, Page};
 use crate::look;
-use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
+use crate::views::chart::{Frame, WantedFigure, chart_ui, is_due, save_figure_ui, want};
 use crate::views::empty::empty_ui;
 use crate::views::field::Drafts;
 use crate::views::figure::{follow_focus, page_keys};
@@ -87,7 +87,7 @@ pub fn loops_ui(
             );
             is_wanted
         });
-        if sheet.inner {
+        if is_due(ui, &page.strip.name, sheet.inner, sheet.response.rect) {
             let title = page.strip.name.clone();
             want(ui.ctx(), WantedFigure::Painted { title, place: sheet.response.rect });
         }

@@ -9,7 +9,7 @@ use super::data::{Phase, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
 use super::layout::{Bar, bars, longest_s};
 use crate::command::Command;
 use crate::look::{self, Palette};
-use crate::views::chart::{Frame, WantedFigure, chart_ui, save_figure_ui, want};
+use crate::views::chart::{Frame, WantedFigure, chart_ui, is_due, save_figure_ui, want};
 use crate::views::figure::{figure_ui, follow_focus, hatch, page_keys};
 use crate::views::time::{clock, clock_ticks};
 
@@ -32,8 +32,8 @@ pub fn turnaround_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Comm
             });
             legend_ui(ui, data);
             options_ui(ui, data);
-            if is_wanted {
-                let place = Rect::from_min_max(top, pos2(ui.max_rect().right(), ui.cursor().top()));
+            let place = Rect::from_min_max(top, pos2(ui.max_rect().right(), ui.cursor().top()));
+            if is_due(ui, "turnaround", is_wanted, place) {
                 want(ui.ctx(), WantedFigure::Painted { title: "turnaround".to_owned(), place });
             }
             ui.add_space(look::space::STEP);
