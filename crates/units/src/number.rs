@@ -4,8 +4,8 @@ use crate::double_double::{DoubleDouble, LARGEST_POWER_OF_TEN};
 
 /// Significant digits kept when reading; a `DoubleDouble` holds about 31.
 const DIGITS_READ: usize = 34;
-/// Significant digits that always tell two neighbouring `f64` apart.
-const DIGITS_WRITTEN: i32 = 17;
+/// Significant digits at most: 17 tell two neighbouring `f64` apart, and a scale whose zero is elsewhere needs more close to its own zero.
+const DIGITS_WRITTEN: i32 = 25;
 
 /// A number at the start of a text.
 #[derive(Clone, Copy, Debug)]
@@ -92,7 +92,7 @@ fn decimal(mantissa: u128, exponent: i32) -> Option<DoubleDouble> {
     Some(if exponent < 0 { mantissa / power } else { mantissa * power })
 }
 
-/// The shortest decimal near `value` that `reads_back` accepts; else the nearest one with 17 digits.
+/// The shortest decimal near `value` that `reads_back` accepts; else the nearest one with [`DIGITS_WRITTEN`] digits.
 pub(crate) fn shortest(value: DoubleDouble, reads_back: impl Fn(DoubleDouble) -> bool) -> String {
     if reads_back(DoubleDouble::ZERO) {
         return "0".to_owned();

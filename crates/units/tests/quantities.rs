@@ -201,6 +201,16 @@ fn every_menu_unit_belongs_to_its_kind() {
     }
 }
 
+/// Near absolute zero a scale with another zero needs more digits than a number of its own does: 8.054088826359479 K is
+/// -265.095911173640521 degC, whose 17 digits stand for another number of kelvins.
+#[test]
+fn as_many_digits_are_written_as_a_scale_needs() {
+    for value in [8.054_088_826_359_479, 1.234_567_890_123_456_7e-3] {
+        let quantity = Quantity::from_si(value, Kind::Temperature, "degC").unwrap();
+        assert_eq!(Quantity::parse(quantity.text(), Kind::Temperature).unwrap().si(), value, "{quantity}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
