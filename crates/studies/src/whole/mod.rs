@@ -493,15 +493,19 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         cases.sort_unstable();
         cases.dedup();
         let mut ranked: Vec<Found> = found.into_iter().flatten().collect();
-        // what holds comes first, then what is least short
+        // what holds comes first, the lightest of it; then what is least short
         let key = |found: &Found| {
             if found.place.holds() { (0.0, found.place.kg) } else { (found.place.short_k(), 0.0) }
         };
         ranked.sort_by(|a, b| key(a).0.total_cmp(&key(b).0).then(key(a).1.total_cmp(&key(b).1)));
         let mut best: Option<Found> = None;
-        for one in ranked.into_iter().take(FOLLOWED) {
+        for (followed, one) in ranked.into_iter().enumerate() {
+            // further ones are followed only while none has led to a design that holds
+            if followed >= FOLLOWED && best.as_ref().is_some_and(|best| best.place.holds()) {
+                break;
+            }
             let settled = self.settled(Found { cases: cases.clone(), ..one }, &[])?;
-            if settled.place.holds() && best.as_ref().is_none_or(|best| settled.place.kg < best.place.kg) {
+            if best.as_ref().is_none_or(|best| key(&settled) < key(best)) {
                 best = Some(settled);
             }
         }
