@@ -6,7 +6,7 @@ use media::Liquid;
 use numerics::Curve;
 use solver::{
     Builder, Cell, Circuit, ComponentId, Direction, Element, ElementId, Ended, Ends, Entry, FilmLaw, FlowLaw,
-    Fluid, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Signal, Source, Stretch,
+    Fluid, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Source, Stretch,
     Transient, TransientOptions, Wall, Watch, Watched, Wish,
 };
 
@@ -169,7 +169,7 @@ impl ColdLoop {
         let pump = Machine::new(curve, PUMP.2, MachinePower::Fixed(PUMP.3)).expect("it falls");
         let mut washed = |law: FlowLaw, volume_m3, wall| {
             let cells = vec![Cell { volume_m3, wall, heat_w: 0.0 }];
-            builder.element(Element { law, signal: Signal::Fixed(1.0), cells, climb_m: 0.0 })
+            builder.element(Element { cells, ..Element::plain(law, 0.0) })
         };
         let wall = |node, conductance_w_k| Some(Wall { node, film: FilmLaw::Fixed { conductance_w_k } });
         let elements = [

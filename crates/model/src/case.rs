@@ -283,6 +283,11 @@ impl<'a> Naming<'a> {
     }
 }
 
+/// Share of the power of a machine that its casing must carry before the machine is named as one at a shut path.
+const SHUT_PATH_SHARE: f64 = 0.2;
+/// Heat through a casing that is not worth a word, W.
+const SHUT_PATH_W: f64 = 1.0;
+
 struct Named<'a> {
     naming: Naming<'a>,
     reading: Reading<'a>,
@@ -341,6 +346,7 @@ impl Named<'_> {
         self.range_notices(&mut notices);
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
+        self.shut_path_notices(&mut notices);
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {
@@ -407,6 +413,7 @@ impl Named<'_> {
             Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
             Booked::Link(id) => named(&parts.links, id),
             Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Place::Element(id))),
+            Booked::Casing(id) => format!("casing of {}", self.naming.place(Place::Element(id))),
             Booked::Exhaust(id) => format!("exhaust of {}", self.naming.circuit(id)),
         }
     }
@@ -625,6 +632,27 @@ impl Named<'_> {
                     "the rating {:?} is allowed for {}{uses}{inspection}; the steady state shows where lasting use would end",
                     rating.name.as_str(),
                     duration.text()
+                ),
+            });
+        }
+    }
+
+    /// Pumps and fans that run against a shut path: their heat leaves through the casing, at a temperature that they may not bear.
+    fn shut_path_notices(&self, notices: &mut Vec<Notice>) {
+        for device in self.naming.circuits().flat_map(CircuitPart::devices) {
+            let Some(casing_w) = self.reading.casing_heat_w(device.element) else { continue };
+            let ElementReading { power_w, outlet_k, mass_flow_kg_s, .. } =
+                self.reading.element(device.element);
+            if casing_w < SHUT_PATH_SHARE * power_w || casing_w < SHUT_PATH_W {
+                continue;
+            }
+            notices.push(Notice {
+                kind: "shut_path",
+                place: device.name.clone(),
+                message: format!(
+                    "works against a shut path: {mass_flow_kg_s:.4} kg/s pass, {casing_w:.0} W leave through its casing, and what it \
+                     holds reaches {:.0} degC; stop it, or open its path",
+                    outlet_k - 273.15
                 ),
             });
         }

@@ -103,12 +103,16 @@ impl Curve {
         self.y.windows(2).all(|pair| pair[1] > pair[0])
     }
 
-    /// The value at `x`, held at the ends.
+    /// The value at `x`, held at the ends. At the first point itself the slope is that of the curve, so that a law that begins at
+    /// zero flow has one there. What is not a number stays so.
     #[inline]
     pub fn at<S: Scalar>(&self, x: S) -> S {
         let last = self.x.len() - 1;
         let position = x.value();
-        if !(position > self.x[0]) {
+        if position.is_nan() {
+            return x;
+        }
+        if position < self.x[0] {
             return constant(self.y[0]);
         }
         if position >= self.x[last] {

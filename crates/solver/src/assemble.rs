@@ -4,8 +4,8 @@
 //! a run, Pa, or the balance of a split. In every row the own unknown enters with a minus.
 
 use crate::circuit::Ends;
-use crate::network::{Network, SPLIT_WEIGHT};
-use crate::pieces::{ElementPiece, ExchangerPiece, LinkPiece, StreamPiece, WallPiece};
+use crate::network::{CasingPlace, Network, SPLIT_WEIGHT};
+use crate::pieces::{CasingPiece, ElementPiece, ExchangerPiece, LinkPiece, StreamPiece, WallPiece};
 use crate::sparse::SparseLu;
 use crate::stencil::{Piece, Stencil};
 use numerics::Scalar;
@@ -213,6 +213,9 @@ impl Network {
                 collector.take(&place.stencils[backward], &piece);
             }
         }
+        for place in &self.casings {
+            collector.take(&place.stencil, &self.casing_piece(place));
+        }
         for (exchanger, place) in &self.exchangers {
             let case =
                 usize::from(state[place.flows[0]] < 0.0) + 2 * usize::from(state[place.flows[1]] < 0.0);
@@ -234,6 +237,12 @@ impl Network {
         if let Some(electric) = &self.electric {
             crate::electric::collect(electric, &mut Adapter(collector));
         }
+    }
+
+    /// Heat path through the casing of a machine.
+    pub(crate) fn casing_piece(&self, place: &CasingPlace) -> CasingPiece<'_> {
+        let fluid = &self.circuits[self.placed[place.element].circuit].fluid;
+        CasingPiece { fluid, conductance_w_k: place.conductance_w_k }
     }
 
     fn collect_streams(&self, collector: &mut impl Collector) {

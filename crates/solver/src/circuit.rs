@@ -17,6 +17,18 @@ pub struct Element {
     pub cells: Vec<Cell>,
     /// Rise of the element from its inlet to its outlet, m; counts for static pressure only.
     pub climb_m: f64,
+    /// Where the heat of a pump or fan goes when hardly anything flows through it.
+    pub casing: Option<Casing>,
+}
+
+/// The way out through its casing for the heat of a machine that works against a shut path. In normal flow the fluid takes all of
+/// it, and nothing passes here.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Casing {
+    /// What surrounds the machine.
+    pub place: Node,
+    /// Conductance from the fluid held in the machine to its surroundings, at rest, W/K.
+    pub conductance_w_k: f64,
 }
 
 impl Element {
@@ -27,6 +39,7 @@ impl Element {
             signal: Signal::Fixed(1.0),
             cells: vec![Cell { volume_m3, wall: None, heat_w: 0.0 }],
             climb_m: 0.0,
+            casing: None,
         }
     }
 }

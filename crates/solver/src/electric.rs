@@ -18,9 +18,9 @@ use crate::power_path::{
     Conductor, ConductorPiece, ConductorReading, Converter, ConverterPiece, ConverterReading,
 };
 use crate::signal::Signal;
+use crate::stability::LossSlopes;
 use crate::stencil::{Column, Piece, Stencil, Target};
 use media::Liquid;
-use nalgebra::DMatrix;
 use num_dual::Dual64;
 use numerics::{Scalar, constant};
 use powertrain::cell::Cell;
@@ -783,7 +783,7 @@ impl Electric {
         self.converter_readings(state).for_each(|reading| next(reading.heat_w));
     }
 
-    pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut DMatrix<f64>) {
+    pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut LossSlopes) {
         for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
             stencil.add_slopes(&DrivePiece(drive), state, slopes);
         }

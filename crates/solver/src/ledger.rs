@@ -49,6 +49,8 @@ pub enum Booked {
     Link(LinkId),
     /// Rejected through the wall of an element.
     Wall(ElementId),
+    /// Rejected through the casing of a machine that hardly anything flows through.
+    Casing(ElementId),
     /// Rejected with the exhaust of a duct.
     Exhaust(CircuitId),
 }
@@ -56,7 +58,7 @@ pub enum Booked {
 impl Booked {
     /// Whether the line is on the side of rejection.
     pub fn is_rejection(self) -> bool {
-        matches!(self, Self::Link(_) | Self::Wall(_) | Self::Exhaust(_))
+        matches!(self, Self::Link(_) | Self::Wall(_) | Self::Casing(_) | Self::Exhaust(_))
     }
 }
 
@@ -130,6 +132,10 @@ impl Network {
                 let [heat] = piece.evaluate(place.stencils[backward].gather::<4>(state));
                 book(Booking { what: Booked::Wall(ElementId(place.element)), heat_w: -heat });
             }
+        }
+        for place in self.casings.iter().filter(|place| place.place >= self.unknowns) {
+            let [heat_w] = self.casing_piece(place).evaluate(place.stencil.gather::<3>(state));
+            book(Booking { what: Booked::Casing(ElementId(place.element)), heat_w });
         }
     }
 

@@ -42,7 +42,7 @@ mod transient;
 mod unrest;
 
 pub use charging::{ActiveCharge, ChargerOnBoard};
-pub use circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
+pub use circuit::{Casing, Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{
     BusFeed, CellGroup, Drive, DriveNodes, DrivePoint, DriveReading, ElectricReading, ElectricSpec, Gear,

@@ -1,6 +1,6 @@
 //! The builder of a network and its compiled, numbered form.
 
-use crate::circuit::{Circuit, Element, Ends, Entry, Series};
+use crate::circuit::{Casing, Circuit, Element, Ends, Entry, Series};
 use crate::electric::{Electric, ElectricSpec};
 use crate::film_law::TransferLaw;
 use crate::ids::{BoundaryId, CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node, SourceId};
@@ -106,6 +106,11 @@ impl Builder {
     /// Sets the speed or opening of an element that was added before its sensor was known.
     pub fn set_signal(&mut self, element: ElementId, signal: Signal) {
         self.elements[element.0].signal = signal;
+    }
+
+    /// Sets the casing of a machine that was added before its surroundings were known.
+    pub fn set_casing(&mut self, element: ElementId, casing: Casing) {
+        self.elements[element.0].casing = Some(casing);
     }
 
     /// Adds a circuit of elements.
@@ -222,6 +227,16 @@ pub(crate) struct WallPlace {
     pub(crate) stencils: [Stencil; 2],
 }
 
+/// Where the casing of a machine stands among the unknowns.
+#[derive(Clone, Debug)]
+pub(crate) struct CasingPlace {
+    pub(crate) element: usize,
+    pub(crate) conductance_w_k: f64,
+    /// Unknown (or boundary) that surrounds the machine.
+    pub(crate) place: usize,
+    pub(crate) stencil: Stencil,
+}
+
 #[derive(Clone, Debug)]
 pub(crate) struct ExchangerPlace {
     pub(crate) flows: [usize; 2],
@@ -241,6 +256,7 @@ pub struct Network {
     pub(crate) courses: Vec<Course>,
     pub(crate) streams: Vec<Stream>,
     pub(crate) walls: Vec<WallPlace>,
+    pub(crate) casings: Vec<CasingPlace>,
     pub(crate) exchangers: Vec<(Exchanger, ExchangerPlace)>,
     pub(crate) sources: Vec<(Source, Stencil)>,
     pub(crate) electric: Option<Electric>,
@@ -454,6 +470,7 @@ impl Compiler {
             courses: std::mem::take(&mut self.courses),
             streams: Vec::new(),
             walls: Vec::new(),
+            casings: Vec::new(),
             exchangers: Vec::new(),
             sources: Vec::new(),
             electric: None,
@@ -602,6 +619,15 @@ impl Network {
                     self.walls.push(self.wall_place(index, cell, flow));
                 }
             }
+            if let Some(casing) = self.elements[index].casing {
+                let place = self.unknown_of(casing.place);
+                self.casings.push(CasingPlace {
+                    element: index,
+                    conductance_w_k: casing.conductance_w_k,
+                    place,
+                    stencil: stream_stencil(last, place, flow, n),
+                });
+            }
             self.placed[index].sensed = sensed;
             self.placed[index].stencils = stencils;
         }
@@ -732,6 +758,7 @@ impl Network {
             .chain(self.placed.iter().flat_map(|p| &p.stencils))
             .chain(self.streams.iter().map(|s| &s.stencil))
             .chain(self.walls.iter().flat_map(|w| &w.stencils))
+            .chain(self.casings.iter().map(|c| &c.stencil))
             .chain(self.exchangers.iter().flat_map(|e| &e.1.stencils))
             .chain(self.sources.iter().map(|s| &s.1))
             .chain(inlets.flat_map(|i| [&i.from_outside, &i.from_exhaust, &i.to_outside]))
@@ -744,6 +771,7 @@ impl Network {
             .chain(self.placed.iter_mut().flat_map(|p| &mut p.stencils))
             .chain(self.streams.iter_mut().map(|s| &mut s.stencil))
             .chain(self.walls.iter_mut().flat_map(|w| &mut w.stencils))
+            .chain(self.casings.iter_mut().map(|c| &mut c.stencil))
             .chain(self.exchangers.iter_mut().flat_map(|e| &mut e.1.stencils))
             .chain(self.sources.iter_mut().map(|s| &mut s.1))
             .chain(inlets.flat_map(|i| [&mut i.from_outside, &mut i.from_exhaust, &mut i.to_outside]))

@@ -224,6 +224,13 @@ impl<'a> Reading<'a> {
         })
     }
 
+    /// Heat through the casing of a machine to its surroundings, W; none for an element without one.
+    pub fn casing_heat_w(&self, element: ElementId) -> Option<f64> {
+        let place = self.network.casings.iter().find(|c| c.element == element.index())?;
+        let [heat_w] = self.network.casing_piece(place).evaluate(place.stencil.gather::<3>(self.state));
+        Some(heat_w)
+    }
+
     /// What passes along a link.
     pub fn link(&self, link: LinkId) -> LinkReading<'a> {
         let (law, stencil, [first, second]) = &self.network.links[link.index()];

@@ -1,14 +1,22 @@
 //! Whether a steady state is one that a disturbed network returns to.
 
+mod modes;
+
 use crate::network::Network;
 use crate::sparse::SparseLu;
-use nalgebra::{DMatrix, Schur};
 
 /// Verdict of the quick test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Stability {
     Stable,
     Unstable,
+}
+
+/// Derivatives of the heat sources with the temperatures, W/K, by row and column; a pair may occur more than once.
+#[derive(Debug)]
+pub(crate) struct LossSlopes {
+    pub(crate) temperatures: usize,
+    pub(crate) entries: Vec<(usize, usize, f64)>,
 }
 
 impl Network {
@@ -29,65 +37,78 @@ impl Network {
         if all_warm && self.lu.all_pivots_negative() { Stability::Stable } else { Stability::Unstable }
     }
 
-    /// Fastest growing mode at a state, 1/s, if any grows. Dense and slow: asked for only when the quick test on
-    /// the factors does not settle the matter.
+    /// Fastest growing mode at a state, 1/s, if any grows. Asked for only when the quick test on the factors does not settle the
+    /// matter.
     pub(crate) fn growth_rate(&mut self, state: &[f64]) -> Option<f64> {
         let mut work = vec![0.0; self.unknowns];
-        let mut lu = std::mem::replace(&mut self.lu, SparseLu::empty());
-        self.jacobian(state, &mut work, &mut lu);
-        self.lu = lu;
+        self.linearise_at(state, &mut work);
         if self.stability(&mut work) == Stability::Stable {
             return None;
         }
-        let reduced = self.reduced_jacobian();
         let mut capacity = vec![0.0; self.unknowns];
         self.capacities(state, LEAST_CAPACITY_J_K, &mut capacity);
-        let size = self.temperatures;
-        let rates = DMatrix::from_fn(size, size, |r, c| reduced[(r, c)] / capacity[r]);
-        largest_real_part(rates).filter(|&fastest| fastest > 0.0)
+        capacity[self.temperatures..].fill(0.0);
+        self.fastest_growth(&capacity)
     }
 
-    /// Derivative of the net heats with the temperatures, flows and electrical unknowns following.
-    fn reduced_jacobian(&self) -> DMatrix<f64> {
-        let (t, n) = (self.temperatures, self.unknowns);
-        let part = |rows: std::ops::Range<usize>, columns: std::ops::Range<usize>| {
-            DMatrix::from_fn(rows.len(), columns.len(), |r, c| {
-                self.lu.entry(rows.start + r, columns.start + c)
-            })
-        };
-        let heats = part(0..t, 0..t);
-        if n == t {
-            return heats;
-        }
-        match part(t..n, t..n).lu().solve(&part(t..n, 0..t)) {
-            Some(following) => heats - part(0..t, t..n) * following,
-            None => heats,
-        }
+    /// Jacobian at a state, left in the entries.
+    fn linearise_at(&mut self, state: &[f64], work: &mut [f64]) {
+        let mut lu = std::mem::replace(&mut self.lu, SparseLu::empty());
+        self.jacobian(state, work, &mut lu);
+        self.lu = lu;
     }
 
     /// Loop gain of the temperature-dependent losses: the spectral radius of (passive network)^-1 (slope of the
     /// losses). Above one, each round of "warmer, so more loss, so warmer" is larger than the one before.
+    ///
+    /// Both matrices have entries of one sign, so the largest gain is found by going round: one solve of the passive network a
+    /// round, until the ratio of two rounds stands still. The flows and the bus follow within each solve.
     pub(crate) fn loop_gain(&mut self, state: &[f64]) -> f64 {
         let mut work = vec![0.0; self.unknowns];
-        let mut lu = std::mem::replace(&mut self.lu, SparseLu::empty());
-        self.jacobian(state, &mut work, &mut lu);
-        self.lu = lu;
-        let total = self.reduced_jacobian();
+        self.linearise_at(state, &mut work);
         let slopes = self.loss_slopes(state);
-        if slopes.iter().all(|&slope| slope == 0.0) {
+        if slopes.entries.iter().all(|&(_, _, slope)| slope == 0.0) {
             return 0.0;
         }
-        let size = self.temperatures;
-        let passive = DMatrix::from_fn(size, size, |r, c| slopes[(r, c)] - total[(r, c)]);
-        let Some(gain) = passive.lu().solve(&slopes) else { return f64::INFINITY };
-        largest_real_part(gain).unwrap_or(f64::INFINITY)
+        for &(row, column, slope) in &slopes.entries {
+            let slot = self.lu.slot(row, column);
+            self.lu.add(slot, -slope);
+        }
+        if self.lu.factor().is_err() {
+            return f64::INFINITY;
+        }
+        let mut warming = vec![1.0; self.temperatures];
+        let mut gain = 0.0;
+        for _ in 0..MOST_ROUNDS {
+            work.fill(0.0);
+            for &(row, column, slope) in &slopes.entries {
+                work[row] -= slope * warming[column];
+            }
+            self.lu.solve(&mut work);
+            let before = gain;
+            let greatest = (0..self.temperatures).max_by(|&a, &b| work[a].abs().total_cmp(&work[b].abs()));
+            let Some(greatest) = greatest else { return 0.0 };
+            gain = work[greatest] / warming[greatest];
+            if !gain.is_finite() || work[greatest] == 0.0 {
+                return if work[greatest] == 0.0 { 0.0 } else { f64::INFINITY };
+            }
+            let scale = work[greatest].abs().recip();
+            for (warming, next) in warming.iter_mut().zip(&work) {
+                *warming = next * scale;
+            }
+            if (gain - before).abs() <= GAIN_STANDS_STILL * gain.abs() {
+                break;
+            }
+        }
+        gain
     }
 
-    /// Derivative of the heat sources with the temperatures, W/K.
-    fn loss_slopes(&self, state: &[f64]) -> DMatrix<f64> {
-        let mut slopes = DMatrix::zeros(self.temperatures, self.temperatures);
+    /// Derivative of the heat sources with the temperatures.
+    fn loss_slopes(&self, state: &[f64]) -> LossSlopes {
+        let mut slopes = LossSlopes { temperatures: self.temperatures, entries: Vec::new() };
         for (source, _) in &self.sources {
-            slopes[(source.into.index(), source.into.index())] += source.heat_w * source.slope_1_k;
+            let place = source.into.index();
+            slopes.entries.push((place, place, source.heat_w * source.slope_1_k));
         }
         if let Some(electric) = &self.electric {
             electric.add_loss_slopes(state, &mut slopes);
@@ -96,14 +117,9 @@ impl Network {
     }
 }
 
-/// Largest real part of the eigenvalues; none if the iteration for them does not end.
-fn largest_real_part(matrix: DMatrix<f64>) -> Option<f64> {
-    if matrix.iter().any(|entry| !entry.is_finite()) {
-        return None;
-    }
-    let schur = Schur::try_new(matrix, 1e-13, 10_000)?;
-    Some(schur.complex_eigenvalues().iter().fold(f64::NEG_INFINITY, |most, e| most.max(e.re)))
-}
-
+/// Rounds after which the loop gain is taken as it is.
+const MOST_ROUNDS: usize = 500;
+/// Change of the loop gain in a round that counts as none.
+const GAIN_STANDS_STILL: f64 = 1e-8;
 /// Massless places respond at once; a small capacity lets them take part in the modes.
 const LEAST_CAPACITY_J_K: f64 = 1e-3;

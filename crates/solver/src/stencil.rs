@@ -7,7 +7,7 @@
 
 use crate::assemble::{Tally, TallySlopes};
 use crate::sparse::SparseLu;
-use nalgebra::DMatrix;
+use crate::stability::LossSlopes;
 use num_dual::DualSVec64;
 use numerics::Scalar;
 use std::sync::Arc;
@@ -100,6 +100,13 @@ impl Stencil {
             self.0 = Arc::clone(&other.0);
         }
         is_same
+    }
+
+    /// Unknowns of the lanes of a stream: both ends and the flow.
+    pub(crate) fn ends(&self) -> [usize; 3] {
+        std::array::from_fn(|lane| {
+            self.columns.iter().find(|c| c.lane == lane).map_or(usize::MAX, |c| c.unknown)
+        })
     }
 
     #[inline]
@@ -208,22 +215,23 @@ impl Stencil {
         }
     }
 
-    /// Adds the derivatives of heats with temperatures to a dense matrix over the temperatures.
+    /// Adds the derivatives of heats with temperatures to a list over the temperatures. Each stands at a pair of the pattern.
     pub(crate) fn add_slopes<const L: usize, const O: usize>(
         &self,
         piece: &impl Piece<L, O>,
         state: &[f64],
-        slopes: &mut DMatrix<f64>,
+        slopes: &mut LossSlopes,
     ) {
         let values = self.gather::<L>(state);
         let lanes: [DualSVec64<L>; L] =
             std::array::from_fn(|lane| DualSVec64::<L>::from(values[lane]).derivative(lane));
         let outputs = piece.evaluate(lanes);
-        let temperatures = slopes.nrows();
+        let temperatures = slopes.temperatures;
         for target in self.targets.iter().filter(|t| t.row < temperatures) {
             let Some(gradient) = outputs[target.output].eps.0.as_ref() else { continue };
             for column in self.columns.iter().filter(|c| c.unknown < temperatures) {
-                slopes[(target.row, column.unknown)] += target.weight * column.weight * gradient[column.lane];
+                let slope = target.weight * column.weight * gradient[column.lane];
+                slopes.entries.push((target.row, column.unknown, slope));
             }
         }
     }

@@ -13,10 +13,12 @@
 //! worst.finish(1);
 //! ```
 
+mod random_project;
 mod row;
 mod table;
 mod worst;
 
+pub use random_project::{WORDS, random_project};
 pub use row::Row;
 pub use table::{Table, data_path, table};
 pub use worst::{TableSummary, Worst};

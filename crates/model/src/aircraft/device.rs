@@ -165,6 +165,12 @@ record! {
         pub supply: Option<String> where refers("supply"),
         /// Fluid content.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
+        /// What its casing stands in, which takes its heat while hardly anything flows through it: a component such as the bay
+        /// air; without it, the outside air.
+        pub into: Option<String> where refers("component"),
+        /// Conductance from the fluid held in it through its casing, for that heat. In normal flow the fluid takes all of it.
+        /// Assumed.
+        pub casing: Input<ThermalConductance> = "2 W/K" where positive,
         /// Mass.
         pub mass: Option<Input<Mass>>,
     }

@@ -1,11 +1,11 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
-use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, laws};
+use super::{Assembler, CircuitPart, DevicePart, MachinePart, OUTSIDE_AIR, Step, laws};
 use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
 use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use solver::{
-    Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal, Wall,
+    Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal, Wall,
 };
 use std::f64::consts::FRAC_PI_4;
 
@@ -147,6 +147,11 @@ impl<'a> Laying<'a, '_> {
             Device::Pump(machine) | Device::Fan(machine) => {
                 let mut element = Element::plain(laws::machine(machine, &fluid, &path)?, machine.volume.si());
                 element.signal = Signal::Fixed(self.setting(machine, machine.speed.si()));
+                let place = machine.into.as_deref().unwrap_or(OUTSIDE_AIR);
+                element.casing = Some(Casing {
+                    place: self.assembler.node(place, &format!("{path}.into"))?,
+                    conductance_w_k: machine.casing.si(),
+                });
                 element
             }
             Device::Hose(hose) => {

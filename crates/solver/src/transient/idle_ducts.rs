@@ -73,7 +73,7 @@ fn surface(builder: &mut Builder, dice: &mut Dice, node: Node, area_m2: f64) -> 
     };
     let cell = Cell { volume_m3: 0.0, wall: Some(Wall { node, film }), heat_w: 0.0 };
     let cells = vec![cell; 1 + dice.pick(3)];
-    Entry::Element(builder.element(Element { law, signal: Signal::Fixed(1.0), cells, climb_m: 0.0 }))
+    Entry::Element(builder.element(Element { cells, ..Element::plain(law, 0.0) }))
 }
 
 /// Two to six branches of one or two surfaces, a fan before or behind them.

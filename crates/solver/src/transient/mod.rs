@@ -9,6 +9,7 @@ mod options;
 mod rodas;
 mod settle;
 mod step;
+mod trickle;
 mod watch;
 
 #[cfg(test)]
@@ -28,6 +29,8 @@ use powertrain::charge::ChargeState;
 use settle::SettleWork;
 use std::sync::Arc;
 use step::{Broken, Course, Heats, Ramp, Start, StepWork};
+
+use trickle::Trickles;
 
 pub use options::{TransientOptions, TransientStatistics};
 pub use watch::{Direction, Watch, Watched};
@@ -178,6 +181,7 @@ pub struct Transient {
     statistics: TransientStatistics,
     work: StepWork,
     settle: SettleWork,
+    trickles: Trickles,
     dense: [Vec<f64>; 2],
     before: Vec<f64>,
 }
@@ -200,6 +204,7 @@ impl Transient {
             statistics: TransientStatistics::default(),
             work: StepWork::new(network),
             settle: SettleWork::new(network),
+            trickles: Trickles::default(),
             dense: std::array::from_fn(|_| vec![0.0; n]),
             before: vec![0.0; n],
         }
@@ -333,6 +338,7 @@ impl Transient {
         }
         self.work.adopt(network);
         self.settle.adopt(network);
+        self.trickles.adopt(network);
         for index in 0..network.elements.len() {
             if let Signal::Switched { on_k, off_k, .. } = network.elements[index].signal {
                 let sensed = self.state[network.placed[index].sensed];
@@ -358,6 +364,7 @@ impl Transient {
         let began_s = self.time_s;
         let mut since_s = 0.0;
         let (mut steps, mut in_a_row) = (0_u32, 0_u32);
+        let mut corner: Option<(f64, f64)> = None;
         self.restart(course, since_s)?;
         self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
         let mut step_s = self.first_step(course, options);
@@ -380,10 +387,15 @@ impl Transient {
             }
             if in_a_row >= CORNER_AFTER || is_last_bit {
                 in_a_row = 0;
-                let cross_s = CORNER_STEP_S.min(left_s);
+                // a corner that comes back as soon as it is crossed is one that the network stays at
+                let is_back = corner.is_some_and(|(end_s, _)| since_s - end_s < 2.0 * CORNER_STEP_S);
+                let longest_s = corner.filter(|_| is_back).map_or(CORNER_STEP_S, |(_, long_s)| long_s);
+                let cross_s = longest_s.min(left_s);
                 let end_s = if cross_s >= left_s { stretch.duration_s } else { since_s + cross_s };
                 self.cross(course, since_s, cross_s, began_s + end_s, observer)?;
                 since_s = end_s;
+                let is_calm = self.moved_k(course.network.temperatures) <= options.tolerance_k();
+                corner = Some((end_s, if is_calm { (2.0 * cross_s).min(LONGEST_CORNER_STEP_S) } else { CORNER_STEP_S }));
                 self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
                 step_s = cross_s;
                 if let Some(failure) = self.out_of_bounds(course.network, options) {
@@ -512,6 +524,12 @@ impl Transient {
         Ok(())
     }
 
+    /// Greatest change of a temperature with heat capacity in the last step, K.
+    fn moved_k(&self, temperatures: usize) -> f64 {
+        let changes = self.before[..temperatures].iter().zip(&self.content).zip(&self.mass);
+        changes.filter(|(_, mass)| **mass > 0.0).fold(0.0, |most: f64, ((b, a), _)| most.max((a - b).abs()))
+    }
+
     /// Books the accepted step up to a share of it and moves the state there.
     fn accept(&mut self, course: &mut Course<'_>, since_s: f64, step_s: f64, share: f64) {
         let full = self.work.heats;
@@ -561,12 +579,15 @@ impl Transient {
     }
 
     /// Largest error of the last step over its tolerance.
-    fn error(&self, temperatures: usize, options: &TransientOptions) -> f64 {
+    fn error(&mut self, temperatures: usize, options: &TransientOptions) -> f64 {
         let tolerance = options.tolerance_k();
         let last = &self.work.stages[step_stages() - 1];
         let mut worst: f64 = 0.0;
         for error in &last[..temperatures] {
             worst = worst.max(error.abs() / tolerance);
+        }
+        if worst > 1.0 {
+            worst = self.trickles.worst_without(&last[..temperatures], &self.state, &self.work.content) / tolerance;
         }
         let relative = tolerance * RELATIVE_PER_K;
         for (error, value) in last[temperatures..].iter().zip(&self.work.content[temperatures..]) {
@@ -614,6 +635,8 @@ const LEAST_FLOW: f64 = 0.2;
 const CORNER_AFTER: u32 = 6;
 /// Length of a step across such a corner, s.
 const CORNER_STEP_S: f64 = 0.1;
+/// Length that steps at a corner may grow to where the network stays at it and no temperature moves, s.
+const LONGEST_CORNER_STEP_S: f64 = 5.0;
 /// What is left of a stretch, s, that is crossed like a corner once a step in it was refused. Where a ramp ends at rest, the
 /// temperatures of the last trickle of air change on ever shorter times, and nothing depends on them. The error of such a
 /// step on a junction that swings by 20 K in half a second is 4e-5 K.

@@ -16,7 +16,9 @@ pub(crate) struct SettleWork {
 }
 
 /// Newton steps before giving up.
-const MOST_STEPS: u32 = 60;
+const MOST_STEPS: u32 = 120;
+/// Times that one step is halved.
+const MOST_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
 const LARGEST_CHANGE_K: f64 = 100.0;
 /// Diagonal that holds an unknown with heat capacity in place.
@@ -48,6 +50,7 @@ impl SettleWork {
     ) -> Result<(), Failure> {
         let scale = network.heat_scale(state);
         let mut before = f64::INFINITY;
+        let mut halvings = 0;
         for step in 0..MOST_STEPS {
             network.settle_flows(state, &mut self.flows, count);
             network.settle_electric(state)?;
@@ -59,6 +62,16 @@ impl SettleWork {
             if worst <= 1e-10 * scale || (worst <= floor * scale && worst >= 0.5 * before) {
                 return Ok(());
             }
+            if worst > before && halvings < MOST_HALVINGS {
+                // too far, as where a flow turns round: take back half of the last step, and half of that
+                halvings += 1;
+                for (unknown, change) in self.step[..network.temperatures].iter_mut().enumerate() {
+                    *change *= 0.5;
+                    state[unknown] -= *change;
+                }
+                continue;
+            }
+            halvings = 0;
             before = worst;
             let place = network.name_of(unknown);
             let stuck = Failure::NotConverged {
@@ -79,9 +92,10 @@ impl SettleWork {
             }
             self.lu.solve(&mut self.step);
             for (unknown, &mass) in energy.mass[..network.temperatures].iter().enumerate() {
-                if mass == 0.0 {
-                    state[unknown] += self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K);
-                }
+                let change =
+                    if mass == 0.0 { self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K) } else { 0.0 };
+                self.step[unknown] = change;
+                state[unknown] += change;
             }
         }
         Ok(())

@@ -91,6 +91,7 @@ pub(super) fn cooled_block(heat_w: f64, pump_signal: impl Fn(Node) -> Signal) ->
             signal: Signal::Fixed(1.0),
             cells: vec![Cell { volume_m3: 3e-4, wall, heat_w: 0.0 }],
             climb_m: 0.0,
+            casing: None,
         }
     };
     let pump = builder.element(pump);
