@@ -107,11 +107,15 @@ impl Network {
         }
     }
 
-    /// Mean temperature and setting of an element for flow in the given direction.
+    /// Mean temperature and setting of an element for flow in the given direction. The density that a pump or fan works with is that
+    /// of what it holds: were it a mean with what flows in, its rise would jump where the flow turns round, and a fan held at
+    /// its shut-off pressure would have no flow at all that balances.
     fn element_state(&self, element: usize, mass_flow_kg_s: f64, state: &[f64]) -> (f64, f64) {
         let placed = &self.placed[element];
         let (first, last) = (placed.cells[0], placed.cells[placed.cells.len() - 1]);
-        let mean = if mass_flow_kg_s >= 0.0 {
+        let mean = if self.elements[element].law.machine().is_some() {
+            state[if mass_flow_kg_s >= 0.0 { last } else { first }]
+        } else if mass_flow_kg_s >= 0.0 {
             0.5 * (state[placed.before] + state[last])
         } else {
             0.5 * (state[placed.after] + state[first])

@@ -581,12 +581,15 @@ impl Network {
             let (first, last) = (placed.cells[0], placed.cells[placed.cells.len() - 1]);
             let share = 1.0 / placed.cells.len() as f64;
             let power_row = self.electric.as_ref().map(|electric| electric.power_row(index));
+            let is_machine = element.law.machine().is_some();
             let stencil = |upstream: usize, downstream: usize| {
-                let mut columns = vec![
-                    column(0, run.flow),
-                    Column { lane: 1, unknown: upstream, weight: 0.5 },
-                    Column { lane: 1, unknown: downstream, weight: 0.5 },
-                ];
+                let mut columns = vec![column(0, run.flow)];
+                if is_machine {
+                    columns.push(column(1, downstream));
+                } else {
+                    columns.push(Column { lane: 1, unknown: upstream, weight: 0.5 });
+                    columns.push(Column { lane: 1, unknown: downstream, weight: 0.5 });
+                }
                 if has_sensor {
                     columns.push(column(2, sensed));
                 }

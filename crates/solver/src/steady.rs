@@ -10,6 +10,7 @@ use crate::hydraulics::{FlowCount, FlowWork};
 use crate::ledger::Ledger;
 use crate::network::Network;
 use crate::stability::Stability;
+use crate::transient::{Stretch, Transient, TransientOptions, Wish};
 
 /// How the steady solver works; the defaults suit every network.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -89,6 +90,15 @@ pub struct SteadySolver {
 /// Capacity given to massless temperatures during continuation, J/K.
 const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 
+/// First stretch over which a network is followed to its rest, s; each is twice the one before.
+const FIRST_STRETCH_S: f64 = 600.0;
+/// Longest of them, s: some five days. A network that moves after that has no rest worth the name.
+const LONGEST_STRETCH_S: f64 = 4e5;
+/// A network has come to rest when no temperature moves by more over a stretch, K.
+const AT_REST_K: f64 = 0.02;
+/// Steps in one of these stretches before giving up.
+const MOST_STEPS_IN_A_STRETCH: u32 = 4000;
+
 #[derive(Clone, Copy)]
 enum Attempt {
     Converged,
@@ -149,6 +159,9 @@ impl SteadySolver {
             attempt = self.newton(options, &mut statistics)?;
             if !matches!(attempt, Attempt::Converged) || self.network_is_unstable() {
                 attempt = self.continuation(options, &mut statistics)?;
+                if matches!(attempt, Attempt::Stuck) {
+                    attempt = self.follow_to_rest(options, &mut statistics)?;
+                }
             }
         }
         self.warm = false;
@@ -351,6 +364,52 @@ impl SteadySolver {
             }
             self.settle(statistics)?;
             time_step_s = (time_step_s * if largest < 5.0 { 3.0 } else { 1.4 }).min(1e9);
+        }
+        Ok(Attempt::Stuck)
+    }
+
+    /// Follows the network over time from its start until nothing moves any more, and closes the balance from there: what the
+    /// real aircraft would do. For the few networks in which flows turn round, or valves open and shut, between one Newton step
+    /// and the next.
+    fn follow_to_rest(
+        &mut self,
+        options: &SteadyOptions,
+        statistics: &mut Statistics,
+    ) -> Result<Attempt, Failure> {
+        let network = std::sync::Arc::new(self.network.clone());
+        let mut run = Transient::uniform(&network, network.start_temperature());
+        let over_time = TransientOptions {
+            holds_charge: true,
+            lowest_k: options.lowest_k,
+            highest_k: options.highest_k,
+            most_steps: MOST_STEPS_IN_A_STRETCH,
+            longest_step_s: f64::INFINITY,
+            ..TransientOptions::default()
+        };
+        let n = self.network.unknowns;
+        let mut stretch_s = FIRST_STRETCH_S;
+        while stretch_s <= LONGEST_STRETCH_S {
+            let stretch = Stretch { duration_s: stretch_s, from: std::sync::Arc::clone(&network), to: None };
+            self.trial.copy_from_slice(run.state());
+            match run.run(&stretch, &[], &over_time, |_| Wish::GoOn) {
+                Ok(_) => {}
+                Err(Failure::LeftBounds { .. }) => {
+                    self.state.copy_from_slice(run.state());
+                    return Ok(Attempt::RanAway);
+                }
+                Err(Failure::InsufficientPackPower { demand_w, greatest_w }) => {
+                    return Err(Failure::InsufficientPackPower { demand_w, greatest_w });
+                }
+                Err(_) => return Ok(Attempt::Stuck),
+            }
+            let before = &self.trial[..self.network.temperatures];
+            let moved_k = before.iter().zip(run.state()).fold(0.0_f64, |most, (a, b)| most.max((a - b).abs()));
+            self.state[..n].copy_from_slice(&run.state()[..n]);
+            if moved_k < AT_REST_K {
+                self.settle(statistics)?;
+                return self.newton(options, statistics);
+            }
+            stretch_s *= 2.0;
         }
         Ok(Attempt::Stuck)
     }

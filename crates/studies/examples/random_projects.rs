@@ -13,6 +13,18 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
+    if let Some(path) = arguments.first().filter(|a| a.ends_with(".ron")) {
+        let text = std::fs::read_to_string(path).expect("a project");
+        match run::run_text(0, &text) {
+            Ok(ended) => {
+                for e in ended {
+                    println!("{} {} {:.1e} {:.0} ms {}", e.case, e.status.word(), e.ledger, 1e3 * e.took.as_secs_f64(), e.says);
+                }
+            }
+            Err(message) => println!("{message}"),
+        }
+        return;
+    }
     let number = |at: usize, otherwise: u64| arguments.get(at).and_then(|a| a.parse().ok()).unwrap_or(otherwise);
     let (first, last) = (number(0, 1), number(1, 400));
     if arguments.get(2).is_some_and(|a| a == "text") {

@@ -182,6 +182,8 @@ pub struct Transient {
     work: StepWork,
     settle: SettleWork,
     trickles: Trickles,
+    /// Whether the last step was good only because of what the trickles do not carry.
+    has_uneasy_trickle: bool,
     dense: [Vec<f64>; 2],
     before: Vec<f64>,
 }
@@ -205,6 +207,7 @@ impl Transient {
             work: StepWork::new(network),
             settle: SettleWork::new(network),
             trickles: Trickles::default(),
+            has_uneasy_trickle: false,
             dense: std::array::from_fn(|_| vec![0.0; n]),
             before: vec![0.0; n],
         }
@@ -439,6 +442,10 @@ impl Transient {
             self.settle.settle_flows(course.network, &mut self.state, &mut self.statistics.flows);
             let (flows, electric) = (course.network.temperatures, course.network.unknowns);
             self.content[flows..electric].copy_from_slice(&self.state[flows..electric]);
+            if self.has_uneasy_trickle {
+                // a resting place may be wrong by any amount: it is brought back into balance before anything flows from there
+                self.restart(course, since_s + share * try_s)?;
+            }
             since_s = if found.is_none() && is_last { stretch.duration_s } else { since_s + share * try_s };
             self.time_s = began_s + since_s;
             let step = Step {
@@ -586,6 +593,7 @@ impl Transient {
         for error in &last[..temperatures] {
             worst = worst.max(error.abs() / tolerance);
         }
+        self.has_uneasy_trickle = worst > 1.0;
         if worst > 1.0 {
             worst = self.trickles.worst_without(&last[..temperatures], &self.state, &self.work.content) / tolerance;
         }

@@ -17,6 +17,15 @@ pub(crate) struct SettleWork {
 
 /// Newton steps before giving up.
 const MOST_STEPS: u32 = 120;
+/// Steps without success after which the places without capacity are given one and followed to their rest with growing steps: a fan
+/// that may be either shut and hot or open and cool has two balances, and between them Newton steps lead nowhere.
+const NEWTON_STEPS: u32 = 40;
+/// That capacity, J/K.
+const PSEUDO_CAPACITY_J_K: f64 = 5.0;
+/// First of these steps, s, and how each grows over the one before.
+const FIRST_PSEUDO_S: f64 = 0.5;
+/// See [`FIRST_PSEUDO_S`].
+const PSEUDO_GROWTH: f64 = 1.7;
 /// Times that one step is halved.
 const MOST_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
@@ -62,7 +71,7 @@ impl SettleWork {
             if worst <= 1e-10 * scale || (worst <= floor * scale && worst >= 0.5 * before) {
                 return Ok(());
             }
-            if worst > before && halvings < MOST_HALVINGS {
+            if worst > before && halvings < MOST_HALVINGS && step < NEWTON_STEPS {
                 // too far, as where a flow turns round: take back half of the last step, and half of that
                 halvings += 1;
                 for (unknown, change) in self.step[..network.temperatures].iter_mut().enumerate() {
@@ -84,6 +93,9 @@ impl SettleWork {
             for (unknown, &mass) in energy.mass.iter().enumerate() {
                 if mass > 0.0 {
                     self.lu.add_diagonal(unknown, HOLD);
+                } else if step >= NEWTON_STEPS && unknown < network.temperatures {
+                    let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powi((step - NEWTON_STEPS) as i32);
+                    self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
                 }
             }
             self.lu.factor().map_err(|_vanishing| stuck)?;
