@@ -11,6 +11,7 @@ use crate::ledger::Ledger;
 use crate::network::Network;
 use crate::stability::Stability;
 use crate::transient::{Stretch, Transient, TransientOptions, Wish};
+use std::sync::Arc;
 
 /// How the steady solver works; the defaults suit every network.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,18 +93,24 @@ const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 
 /// First stretch over which a network is followed to its rest, s; each is twice the one before.
 const FIRST_STRETCH_S: f64 = 600.0;
-/// Longest of them, s: some five days. A network that moves after that has no rest worth the name.
+/// Longest of them, s: some five days.
 const LONGEST_STRETCH_S: f64 = 4e5;
 /// A network has come to rest when no temperature moves by more over a stretch, K.
 const AT_REST_K: f64 = 0.02;
-/// Steps in one of these stretches before giving up.
-const MOST_STEPS_IN_A_STRETCH: u32 = 4000;
+/// Steps after which a network that has been followed for [`MOVES_AFTER_S`] is one that keeps moving.
+const MOST_STEPS_OVER_TIME: u32 = 3000;
+/// See [`MOST_STEPS_OVER_TIME`], s.
+const MOVES_AFTER_S: f64 = 1800.0;
+/// Rate told for a network that keeps moving, 1/s: it is looked at over windows of ten times the inverse.
+const MOVES_1_S: f64 = 2e-3;
 
 #[derive(Clone, Copy)]
 enum Attempt {
     Converged,
     Stuck,
     RanAway,
+    /// Goes on moving inside the bounds.
+    Moves,
 }
 
 impl SteadySolver {
@@ -165,6 +172,9 @@ impl SteadySolver {
             }
         }
         self.warm = false;
+        if matches!(attempt, Attempt::Moves) {
+            return Ok(self.moment(statistics));
+        }
         self.conclude(attempt, options, statistics)
     }
 
@@ -370,33 +380,34 @@ impl SteadySolver {
 
     /// Follows the network over time from its start until nothing moves any more, and closes the balance from there: what the
     /// real aircraft would do. For the few networks in which flows turn round, or valves open and shut, between one Newton step
-    /// and the next.
+    /// and the next. Switches stay where they came to rest.
     fn follow_to_rest(
         &mut self,
         options: &SteadyOptions,
         statistics: &mut Statistics,
     ) -> Result<Attempt, Failure> {
-        let network = std::sync::Arc::new(self.network.clone());
+        let network = Arc::new(self.network.clone());
         let mut run = Transient::uniform(&network, network.start_temperature());
         let over_time = TransientOptions {
             holds_charge: true,
             lowest_k: options.lowest_k,
             highest_k: options.highest_k,
-            most_steps: MOST_STEPS_IN_A_STRETCH,
+            most_steps: MOST_STEPS_OVER_TIME,
             longest_step_s: f64::INFINITY,
             ..TransientOptions::default()
         };
         let n = self.network.unknowns;
         let mut stretch_s = FIRST_STRETCH_S;
-        while stretch_s <= LONGEST_STRETCH_S {
-            let stretch = Stretch { duration_s: stretch_s, from: std::sync::Arc::clone(&network), to: None };
+        loop {
+            let stretch = Stretch { duration_s: stretch_s, from: Arc::clone(&network), to: None };
             self.trial.copy_from_slice(run.state());
-            match run.run(&stretch, &[], &over_time, |_| Wish::GoOn) {
+            let ended = run.run(&stretch, &[], &over_time, |_| Wish::GoOn);
+            self.state[..n].copy_from_slice(&run.state()[..n]);
+            let is_long = run.time_s() > MOVES_AFTER_S;
+            match ended {
                 Ok(_) => {}
-                Err(Failure::LeftBounds { .. }) => {
-                    self.state.copy_from_slice(run.state());
-                    return Ok(Attempt::RanAway);
-                }
+                Err(Failure::LeftBounds { .. }) => return Ok(Attempt::RanAway),
+                Err(Failure::StepsTooShort { .. }) if is_long => return Ok(Attempt::Moves),
                 Err(Failure::InsufficientPackPower { demand_w, greatest_w }) => {
                     return Err(Failure::InsufficientPackPower { demand_w, greatest_w });
                 }
@@ -404,14 +415,24 @@ impl SteadySolver {
             }
             let before = &self.trial[..self.network.temperatures];
             let moved_k = before.iter().zip(run.state()).fold(0.0_f64, |most, (a, b)| most.max((a - b).abs()));
-            self.state[..n].copy_from_slice(&run.state()[..n]);
             if moved_k < AT_REST_K {
+                self.network.fix_switches(run.positions());
                 self.settle(statistics)?;
                 return self.newton(options, statistics);
             }
+            if is_long && run.statistics().accepted > MOST_STEPS_OVER_TIME || stretch_s > LONGEST_STRETCH_S {
+                return Ok(Attempt::Moves);
+            }
             stretch_s *= 2.0;
         }
-        Ok(Attempt::Stuck)
+    }
+
+    /// A moment of a network that keeps moving: what the case is read at, with what its parts store there.
+    fn moment(&self, statistics: Statistics) -> Solution {
+        let mut ledger = self.network.ledger(&self.state);
+        ledger.stored_w = ledger.generated_w - ledger.rejected_w;
+        ledger.residual_w = 0.0;
+        Solution { state: self.state.clone(), ledger, growth_1_s: Some(MOVES_1_S), statistics }
     }
 
     fn network_is_unstable(&mut self) -> bool {

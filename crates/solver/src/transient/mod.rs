@@ -369,6 +369,9 @@ impl Transient {
         let (mut steps, mut in_a_row) = (0_u32, 0_u32);
         let mut corner: Option<(f64, f64)> = None;
         self.restart(course, since_s)?;
+        if let Some(failure) = self.out_of_bounds(course.network, options) {
+            return Err(failure);
+        }
         self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
         let mut step_s = self.first_step(course, options);
         while since_s < stretch.duration_s * (1.0 - 1e-14) {
