@@ -45,7 +45,7 @@ fn every_relation_gives_a_number_inside_its_range() {
             .inputs
             .iter()
             .filter(|i| i.required)
-            .map(|i| (i.name, typical(i.name).unwrap_or_else(|| middle(i.low, i.high))))
+            .map(|i| (i.name, typical(r.name, i.name).unwrap_or_else(|| middle(i.low, i.high))))
             .collect();
         let found = evaluate(r.name, &inputs).unwrap_or_else(|e| panic!("{}: {e}", r.name));
         assert!(found.value > 0.0, "{}: {}", r.name, found.value);
@@ -57,7 +57,10 @@ fn every_relation_gives_a_number_inside_its_range() {
 }
 
 /// Dimensions that belong together, where the middle of a range does not make a machine.
-fn typical(name: &str) -> Option<f64> {
+fn typical(relation: &str, name: &str) -> Option<f64> {
+    if relation == "sudden_expansion_borda_carnot" && name == "diameter_inlet_m" {
+        return Some(0.01);
+    }
     const TYPICAL: [(&str, f64); 21] = [
         ("rows", 2.0),
         ("hot_in_K", 370.0),

@@ -140,6 +140,25 @@ fn the_same_seed_gives_the_same_bits_on_any_number_of_threads() {
     assert!(one.inputs.iter().any(|input| input.path == "policy.relations.core_air"));
 }
 
+/// The bench rig in a cold lab: its plate stands between laminar and turbulent flow, so the place between published laws moves its block.
+#[test]
+fn the_place_between_published_laws_is_moved() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/rig.ron");
+    let text = std::fs::read_to_string(file).expect("the demo projects are part of the tree");
+    let (node, project) = read(&text.replace("day: Fixed(\"22 degC\")", "day: Fixed(\"18 degC\")"));
+    let cases = vec!["lab/full heat".to_owned()];
+    let options = SpreadOptions { samples: 128, cases, ..SpreadOptions::default() };
+    let found =
+        spread(&node, &project, &options, &AtomicBool::new(false), |_| ()).expect("it can be put together");
+    let path = "policy.relations.tube_law";
+    let input = found.inputs.iter().find(|input| input.path == path).expect("it is published");
+    // from one published law to the other is two standard deviations
+    assert_eq!((input.si, input.half_width_si, input.shape), (0.0, 1.0, Shape::Normal));
+    let block = found.margins.iter().find(|of| of.margin.place == "heater block").expect("it has a limit");
+    let share = block.contributions.iter().find(|of| of.path == path).map_or(0.0, |of| of.share);
+    assert!(share > 0.02, "{:?}", block.contributions);
+}
+
 #[test]
 fn tolerances_that_reach_impossible_values_are_refused_by_name() {
     let (node, project) = plate("\"20 degC\"", "\"200 W\"", "10 K");

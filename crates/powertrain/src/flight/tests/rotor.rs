@@ -173,7 +173,7 @@ fn ground_effect_by_hand() {
     assert_close("1.5", ground_thrust_ratio(1.5, 0.0), 36.0 / 35.0, 1e-12);
     assert_eq!(ground_thrust_ratio(2.0, 0.0), 1.0);
     assert_eq!(ground_thrust_ratio(0.3, 0.0), ground_thrust_ratio(0.5, 0.0));
-    // trade facts, section 3: total power 0.7-0.9 of that away from the ground at 0.5-1 R (unconfirmed); the cautious form gives 0.78-0.95
+    // trade facts, section 3: total power 0.7-0.9 of that away from the ground at 0.5-1 R (unconfirmed); the cautious form gives 0.80-0.95
     let away = rotor(MERIT).power(&hover(ISA)).unwrap().total_w();
     let near = |z: f64| rotor(MERIT).power(&RotorFlight { rotor_height_m: Some(z), ..hover(ISA) }).unwrap();
     for z in [2.5, 3.0, 4.0, 5.0] {
