@@ -121,9 +121,9 @@ pub(super) static RELATIONS: &[Relation] = &[
             Input::positive("density_kg_m3", "kg/m3", "density"),
             Input::positive("viscosity_Pa_s", "Pa s", "dynamic viscosity"),
             Input::positive("volume_flow_m3_s", "m3/s", "volume flow"),
-            Input::positive("roughness_m", "m", "roughness height").from_zero().or(0.0),
+            Input::positive("roughness_m", "m", "roughness height").or_zero().or(0.0),
             Input::positive("sum_minor_K", "-", "sum of loss coefficients on the pipe velocity")
-                .from_zero()
+                .or_zero()
                 .or(0.0),
         ],
         range: "64/Re to Re 2000, Colebrook from 4000; between them blended (ours), marked out of range",

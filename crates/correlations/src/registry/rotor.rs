@@ -6,7 +6,7 @@ use crate::{
     windage::{self, DiscRegime},
 };
 
-const SPEED: Input = Input::positive("speed_rad_s", "rad/s", "angular speed").from_zero();
+const SPEED: Input = Input::positive("speed_rad_s", "rad/s", "angular speed").or_zero();
 const RADIUS: Input = Input::positive("radius_m", "m", "radius of the rotor or disc");
 const GAP: Input = Input::positive("gap_m", "m", "gap to the housing");
 const LENGTH: Input = Input::positive("length_m", "m", "axial length");

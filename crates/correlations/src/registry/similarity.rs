@@ -3,8 +3,8 @@
 use super::types::{Input, Outcome, Relation};
 use crate::{Range, pump_fan};
 
-const FLOW: Input = Input::positive("volume_flow_m3_s", "m3/s", "volume flow").from_zero();
-const RISE: Input = Input::positive("pressure_rise_Pa", "Pa", "pressure rise").from_zero();
+const FLOW: Input = Input::positive("volume_flow_m3_s", "m3/s", "volume flow").or_zero();
+const RISE: Input = Input::positive("pressure_rise_Pa", "Pa", "pressure rise").or_zero();
 
 pub(super) static RELATIONS: &[Relation] = &[
     Relation {
@@ -16,7 +16,7 @@ pub(super) static RELATIONS: &[Relation] = &[
         inputs: &[
             FLOW,
             RISE.optional(),
-            Input::positive("shaft_power_W", "W", "power at the old point").from_zero().optional(),
+            Input::positive("shaft_power_W", "W", "power at the old point").or_zero().optional(),
             Input::group("speed_ratio", Range::new(0.5, 2.0), "new over old speed").or(1.0),
             Input::group("diameter_ratio", Range::new(0.5, 2.0), "new over old impeller diameter").or(1.0),
             Input::group("density_ratio", Range::new(0.0, f64::INFINITY), "new over old density")

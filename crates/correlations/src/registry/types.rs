@@ -67,7 +67,7 @@ impl Input {
     }
 
     /// Zero is accepted.
-    pub(crate) const fn from_zero(mut self) -> Self {
+    pub(crate) const fn or_zero(mut self) -> Self {
         self.is_open = false;
         self
     }
