@@ -58,9 +58,6 @@ fn every_relation_gives_a_number_inside_its_range() {
 
 /// Dimensions that belong together, where the middle of a range does not make a machine.
 fn typical(relation: &str, name: &str) -> Option<f64> {
-    if relation == "sudden_expansion_borda_carnot" && name == "diameter_inlet_m" {
-        return Some(0.01);
-    }
     const TYPICAL: [(&str, f64); 21] = [
         ("rows", 2.0),
         ("hot_in_K", 370.0),
@@ -84,6 +81,9 @@ fn typical(relation: &str, name: &str) -> Option<f64> {
         ("fin_thickness_m", 1e-4),
         ("strip_length_l_m", 3e-3),
     ];
+    if relation == "sudden_expansion_borda_carnot" && name == "diameter_inlet_m" {
+        return Some(0.01);
+    }
     TYPICAL.iter().find(|(known, _)| *known == name).map(|(_, value)| *value)
 }
 
