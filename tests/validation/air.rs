@@ -84,7 +84,7 @@ fn standard_points(record: &mut Record) {
     let cited = Cited {
         source: "ISO 2533 (ICAO Doc 7488), table of the standard atmosphere",
         what: "Temperature, pressure and density at eight altitudes",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (altitude, temperature, pressure, density) in ISO_2533 {
         let air = atmosphere::at(&STANDARD, altitude).expect("inside the range");
@@ -95,7 +95,7 @@ fn standard_points(record: &mut Record) {
     let geometric = Cited {
         source: "US Standard Atmosphere 1976",
         what: "Geopotential altitude of 11 000 m geometric: 10 981 m",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     let found = geopotential_from_geometric_m(11_000.0);
     record.value(&geometric, found, 10_981.0, Allowed::Within(0.5, "m"));

@@ -59,7 +59,7 @@ fn water_at_points(record: &mut Record) {
     let saturation = Cited {
         source: "IAPWS R7-97(2012), table 35: saturation pressure at 300, 500 and 600 K",
         what: "Water: vapour pressure (the other equation of IAPWS)",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (t, megapascal) in [(300.0, 0.353_658_941e-2), (500.0, 2.638_897_76), (600.0, 12.344_314_6)] {
         let computed = water_saturation_pressure_pa(t);
@@ -68,7 +68,7 @@ fn water_at_points(record: &mut Record) {
     let points = Cited {
         source: "IAPWS: boiling at 101 325 Pa (373.124 K) and triple point (611.657 Pa at 273.16 K)",
         what: "Water: the two standard points of the vapour curve",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     let boiling = water.boiling_point_k(101_325.0).expect("inside the window");
     record.value(&points, boiling, 373.124, Allowed::Digits(0.002));
@@ -76,7 +76,7 @@ fn water_at_points(record: &mut Record) {
     let density = Cited {
         source: "CIPM 2001 (Tanaka et al.), density of air-free water at 101 325 Pa",
         what: "Water: density at 4, 20, 25 and 40 degC",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (celsius, expected) in [(4.0, 999.975), (20.0, 998.207), (25.0, 997.047), (40.0, 992.216)] {
         record.value(&density, water.density(celsius + ZERO_C_K), expected, Allowed::Part(5e-4));
@@ -84,14 +84,14 @@ fn water_at_points(record: &mut Record) {
     let viscosity = Cited {
         source: "ISO/TR 3666: 1.0016 mPa s at 20 degC; IAPWS R12-08, table 4: 0.889 735 mPa s at 298.15 K",
         what: "Water: dynamic viscosity",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     record.value(&viscosity, 1e3 * water.viscosity(293.15), 1.0016, Allowed::Part(2e-3));
     record.value(&viscosity, 1e3 * water.viscosity(298.15), 0.889_735, Allowed::Part(2e-3));
     let conductivity = Cited {
         source: "Ramires et al. 1995: 0.6065 +- 0.0036 W/(m K) at 298.15 K",
         what: "Water: thermal conductivity",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     record.value(&conductivity, water.conductivity(298.15), 0.6065, Allowed::Within(0.0036, "W/(m K)"));
 }

@@ -97,9 +97,9 @@ fn vertical_climb(record: &mut Record) {
 
 fn ground(record: &mut Record) {
     let cited = Cited {
-        source: "Cheeseman & Bennett 1955, ARC R&M 3021, equation from memory, worked by hand",
+        source: "Cheeseman & Bennett 1955, ARC R&M 3021, as in three public texts, worked by hand",
         what: "Thrust near the ground at the same power: 0.5, 1 and 1.5 radii",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (height, ratio) in [(0.5, 4.0 / 3.0), (1.0, 16.0 / 15.0), (1.5, 36.0 / 35.0)] {
         record.value(&cited, ground_thrust_ratio(height, 0.0), ratio, Allowed::Part(1e-9));
@@ -108,9 +108,9 @@ fn ground(record: &mut Record) {
 
 fn aeroplane(record: &mut Record) {
     let cited = Cited {
-        source: "Anderson, Introduction to Flight, example 6.1 (from memory; its chain of rounded numbers)",
+        source: "Anderson, Introduction to Flight, example 6.1 (data as in public solution scripts; its chain of rounded numbers)",
         what: "2 950 lb, 174 ft2, 35.8 ft, CD0 0.025, e 0.8 at 200 ft/s: lift and drag coefficient, L/D, thrust in lb",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     let drag = DragLaw::Parabolic { zero_lift_drag: 0.025, oswald: 0.8, span_m: 35.8 * FOOT_M };
     let wing = WingData { area_m2: 174.0 * FOOT_M * FOOT_M, lift_coefficient_max: 1.6, drag };

@@ -32,7 +32,7 @@ fn bends(record: &mut Record) {
     let cited = Cited {
         source: "Crane TP 410, table of 90 degree bends",
         what: "Equivalent length of a bend over the diameter, r/d 1 to 20",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (radius, length) in CRANE {
         // the loss coefficient is the friction factor times the equivalent length
@@ -44,6 +44,7 @@ fn bends(record: &mut Record) {
 pub(crate) fn inside() -> Record {
     let mut record = Record::new("Heat transfer inside tubes and ducts");
     whole_table(&mut record, "nusselt_internal.csv", by_relation);
+    whole_table(&mut record, "tube_published.csv", by_relation);
     // `exact` is completed by the shape of the row
     whole_table(&mut record, "duct_laminar.csv", by_relation);
     solver_law(&mut record);

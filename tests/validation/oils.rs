@@ -93,7 +93,7 @@ fn iso_series(record: &mut Record) {
     let index = Cited {
         source: "ASTM D2270: H = 0.1684 Y2 + 11.85 Y - 97 for 70 mm2/s and more at 100 degC",
         what: "The two thickest ISO grades have a viscosity index of 100",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for grade in ISO_GRADES.iter().filter(|grade| grade.grade >= 2200) {
         let oil = named(&format!("iso-vg-{}", grade.grade));

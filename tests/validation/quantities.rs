@@ -18,7 +18,7 @@ fn factors(record: &mut Record) {
     let cited = Cited {
         source: "NIST SP 811 (2008), appendix B, with the digits printed there",
         what: "Length, speed, mass, power, flow, pressure, torque",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (text, kind, printed) in [
         ("1 ft", Kind::Length, 0.3048),
@@ -44,7 +44,7 @@ fn temperatures(record: &mut Record) {
     let points = Cited {
         source: "NIST SP 811 (2008), appendix B: T/K = (t/degF + 459.67)/1.8",
         what: "Fahrenheit and Celsius points and differences",
-        origin: Origin::Memory,
+        origin: Origin::Outside,
     };
     for (text, kelvin) in [
         ("32 degF", 273.15),

@@ -59,7 +59,7 @@ pub(crate) struct Record {
 }
 
 /// Sources whose numbers the README of the reference data marks as remembered, beyond what the rows say themselves.
-const REMEMBERED: [&str; 3] = ["IEC 60287", "Daily & Nece 1960", "Dorfman"];
+const REMEMBERED: [&str; 1] = ["Dorfman"];
 
 /// How the sources begin that name a definition, a closed form or an own solution, not a publication.
 const CALCULATED: [&str; 22] = [

@@ -21,7 +21,7 @@ use model::assembly::Situation;
 use model::case::Beside;
 use model::duty::{self, Duty};
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseResult, Status};
+use model::result::{CaseResult, Notice, Status, reason};
 use model::revise::{self, Revision, Thing};
 use model::schema::{self, Node, Path, Problem, Problems, Severity, set_input_text};
 use model::tables::{self, CellProblem, Table};
@@ -378,6 +378,7 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
             project: project.name.as_str().to_owned(),
             worst: pages::worst(&judged),
             outcome: None,
+            notices: Vec::new(),
         },
         margins: pages::margins(&judged),
         own: Arc::new(variant::own_inputs(varied)),
@@ -412,8 +413,10 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
 /// One state on every page that shows a state.
 fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties: &[Duty]) {
     if result.status != Status::Solved {
-        screen.header.outcome = result.notices.first().map(|n| format!("{}: {}", n.place, n.message));
+        screen.header.outcome =
+            reason(result.status, &result.notices).map(|n| format!("{}: {}", n.place, n.message));
     }
+    screen.header.notices = notice_lines(&result.notices);
     screen.strips = pages::strips(varied, result, duties);
     match machines::machines(varied, result) {
         Ok(found) => screen.machines = found,
@@ -424,15 +427,23 @@ fn show_state(screen: &mut Screen, varied: &Varied, result: &CaseResult, duties:
     screen.explanations = explain::explanations(&varied.project, result);
 }
 
+/// What is to be known about a case, a line each.
+fn notice_lines(notices: &[Notice]) -> Vec<String> {
+    notices.iter().map(|notice| format!("{}: {}", notice.place, notice.message)).collect()
+}
+
 /// A mission, and its state at the time cursor on the other pages.
 fn show_flight(screen: &mut Screen, varied: &Varied, choice: &Choice, flown: &Flown) {
     if let Some(state) = flown.state_at(&varied.project, choice.time_s) {
         show_state(screen, varied, &state, &[]);
     }
     let flight = &flown.flight;
+    // Of the whole flight, not of its moment at the cursor.
+    screen.header.notices = notice_lines(&flown.told);
     screen.mission = Some(Arc::clone(&flown.page));
     if flight.status != Status::Solved {
-        screen.header.outcome = flight.notices.first().map(|n| format!("{}: {}", n.place, n.message));
+        screen.header.outcome =
+            reason(flight.status, &flight.notices).map(|n| format!("{}: {}", n.place, n.message));
     }
     screen.ledger = flight::ledger_at(screen.ledger.clone(), flown);
 }
@@ -441,7 +452,9 @@ fn judged_flight<'a>(name: &str, flown: &'a Flown) -> Judged<'a> {
     Judged {
         case: name.to_owned(),
         status: flown.flight.status,
-        place: flown.flight.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+        place: reason(flown.flight.status, &flown.flight.notices)
+            .map(|n| n.place.clone())
+            .unwrap_or_default(),
         margins: flown.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s))).collect(),
     }
 }

@@ -50,7 +50,7 @@ pub(crate) enum Command {
     Sweep(Sweep),
     /// Variants side by side: mass, power, closest limit, turnaround.
     Variants(Variants),
-    /// Property table of a fluid with source and range.
+    /// List fluids with range and spread, or print the property table of one.
     Fluid(Fluid),
     /// List relations with source and range, or evaluate one.
     Relation(Relation),
@@ -301,10 +301,11 @@ pub(crate) struct Spread {
 
 #[derive(Debug, Args)]
 pub(crate) struct Fluid {
-    /// Name, with the strength of a glycol: ethylene-glycol:0.5 by mass, :0.5vol by volume; air.
-    pub(crate) name: String,
+    /// Name, with the strength of a glycol: ethylene-glycol:0.5 by mass, :0.5vol by volume; air. Without it, all are listed.
+    #[arg(requires = "at")]
+    pub(crate) name: Option<String>,
     /// Temperatures with unit, separated by commas.
-    #[arg(long, value_delimiter = ',', required = true, allow_hyphen_values = true)]
+    #[arg(long, value_delimiter = ',', requires = "name", allow_hyphen_values = true)]
     pub(crate) at: Vec<String>,
     /// Absolute pressure with unit.
     #[arg(long)]

@@ -156,8 +156,17 @@ pub(crate) fn failures(failures: &Failures) -> anyhow::Result<Page> {
     Ok(Page { text, outcome })
 }
 
-/// Property table of a fluid.
+/// The list of fluids, or the property table of one.
 pub(crate) fn fluid(fluid: &Fluid) -> anyhow::Result<Page> {
+    let Some(name) = &fluid.name else {
+        let all = media::listed();
+        let text = if fluid.json {
+            json_text(&report::properties::list_json(&all))?
+        } else {
+            report::properties::list_text(&all)
+        };
+        return Ok(Page { text, outcome: Outcome::Fine });
+    };
     let at: Vec<f64> = fluid
         .at
         .iter()
@@ -167,11 +176,11 @@ pub(crate) fn fluid(fluid: &Fluid) -> anyhow::Result<Page> {
         Some(text) => Some(Quantity::parse(text, Kind::AbsolutePressure)?.si()),
         None => None,
     };
-    let rows = media::property_table(&fluid.name, &at, pressure)?;
+    let rows = media::property_table(name, &at, pressure)?;
     let text = if fluid.json {
         json_text(&report::properties::json(&rows))?
     } else {
-        report::properties::text(&fluid.name, &rows)
+        report::properties::text(name, &rows)
     };
     Ok(Page { text, outcome: Outcome::Fine })
 }
@@ -186,7 +195,8 @@ pub(crate) fn relation(relation: &Relation) -> anyhow::Result<Page> {
         .filter(|r| !r.inputs.is_empty());
     let text = match (&relation.name, one) {
         (None, _) => relation_list(correlations::relations(), relation.json)?,
-        (Some(_), Some(one)) => relation_list(&[*one], relation.json)?,
+        (Some(_), Some(one)) if relation.json => json_text(&report::relations::list_json(&[*one]))?,
+        (Some(_), Some(one)) => report::relations::described(one),
         (Some(name), None) => {
             let inputs: Vec<(&str, &str)> = relation
                 .inputs

@@ -71,7 +71,7 @@ pub fn sudden_contraction_half_rule(area_ratio: f64) -> f64 {
 /// [`BEND_ANGLE_DEG`], [`BEND_RADIUS`]; turbulent flow.
 ///
 /// # Uncertainty
-/// About ±20 %: sources of bend losses differ by that much (from memory).
+/// About ±20 %: sources of bend losses differ by that much (unconfirmed).
 ///
 /// # Source
 /// Rennels & Hudson 2012, Pipe Flow, chapter on bends. Checked by `minor_losses.csv`.

@@ -8,7 +8,7 @@ use crate::{
 };
 use numerics::{Scalar, hold};
 
-/// Reynolds numbers `w D^2/(2 nu)` of the rotating cylinder (from memory).
+/// Reynolds numbers `w D^2/(2 nu)` of the rotating cylinder (unconfirmed).
 pub const CYLINDER_REYNOLDS: Range = Range::new(1e3, 1e5);
 /// Reynolds numbers `w R^2/nu` of the laminar disc.
 pub const LAMINAR_DISC_REYNOLDS: Range = Range::new(1e2, 2.4e5);
@@ -28,7 +28,7 @@ pub const DISC_PRANDTL: Range = Range::new(0.5, 1000.0);
 /// [`CYLINDER_REYNOLDS`]. Zero at rest.
 ///
 /// # Uncertainty
-/// About ±15 % (from memory); 20 % above [`cylinder_anderson_saunders`] in air.
+/// Unconfirmed; 19 % above [`cylinder_anderson_saunders`] in air, so ±25 % taken.
 ///
 /// # Source
 /// Becker 1963, Int. J. Heat Mass Transfer 6, 1053. Checked by `rotating_free_convection.csv`.
@@ -39,7 +39,7 @@ pub fn cylinder<S: Scalar>(reynolds: S, prandtl: S) -> S {
 /// Nusselt number on the diameter of a cylinder turning in still air, `0.10 Re_D^(2/3)`. Air only.
 ///
 /// # Source
-/// Anderson & Saunders 1953, Proc. R. Soc. A 217, 555; from memory. Checked by `rotating_free_convection.csv`.
+/// Anderson & Saunders 1953, Proc. R. Soc. A 217, 555 (the paper is known, its constant is unconfirmed). Checked by `rotating_free_convection.csv`.
 pub fn cylinder_anderson_saunders<S: Scalar>(reynolds: S) -> S {
     power(reynolds, 2.0 / 3.0) * 0.10
 }
@@ -72,8 +72,8 @@ pub fn disc_laminar<S: Scalar>(reynolds: S, prandtl: S) -> S {
 /// [`TURBULENT_DISC_REYNOLDS`]; gases.
 ///
 /// # Source
-/// Dorfman 1963, Hydrodynamic Resistance and the Heat Loss of Rotating Solids; from memory. Checked by
-/// `rotating_free_convection.csv`.
+/// Dorfman 1963, Hydrodynamic Resistance and the Heat Loss of Rotating Solids (text not seen; the constant agrees within 0.03 % with the analogy
+/// to von Karman's friction at Pr 1, the power of Pr is unconfirmed). Checked by `rotating_free_convection.csv`.
 pub fn disc_turbulent_local<S: Scalar>(reynolds: S, prandtl: S) -> S {
     power(reynolds, 0.8) * prandtl.powf(0.6) * (0.0197 * 2.6_f64.powf(0.2))
 }
@@ -89,7 +89,7 @@ pub fn disc_turbulent<S: Scalar>(reynolds: S, prandtl: S) -> S {
 /// the band of the disc friction, [`FREE_DISC_BLEND`], because the same boundary layer carries both.
 ///
 /// # Uncertainty
-/// ±10 % laminar, ±20 % turbulent (from memory), a factor of 2 at the change-over.
+/// Laminar exact, turbulent ±25 % taken (unconfirmed), a factor of 2 at the change-over.
 ///
 /// # Source
 /// Of the two parts.

@@ -9,10 +9,15 @@ use crate::{
 use numerics::{Scalar, constant};
 use std::f64::consts::PI;
 
-/// Couette Reynolds numbers of the cylinder in a gap (upper end from memory).
+/// Couette Reynolds numbers of the cylinder in a gap (upper end unconfirmed).
 pub const COUETTE_REYNOLDS: Range = Range::new(0.0, 1e6);
-/// Gap over radius of the cylinder in a gap (from memory).
+/// Gap over radius of the cylinder in a gap (unconfirmed).
 pub const GAP_OVER_RADIUS: Range = Range::new(0.0, 0.25);
+/// Gaps over radius between which [`cylinder_any_gap_times_reynolds`] passes from the exact laminar law to the printed lines: the printed line with
+/// vortices is for gaps above 0.07 only.
+pub const NARROW_GAP_BLEND: Range = Range::new(0.06, 0.08);
+/// Taylor number `Re (d/R)^0.5` at which laminar flow in a narrow gap breaks into vortices: `sqrt(1708)`.
+pub const CRITICAL_TAYLOR: f64 = 41.3;
 /// Band around the printed change of formula at 64.
 pub const LAMINAR_BLEND: Range = Range::new(58.2, 70.4);
 /// Band around the printed change of formula at 500.
@@ -58,13 +63,14 @@ pub fn couette_reynolds<S: Scalar>(
 /// bands the printed value is returned. A transcription with 10 in place of the 2 exists and is wrong (not continuous).
 ///
 /// # Valid range
-/// [`COUETTE_REYNOLDS`], [`GAP_OVER_RADIUS`]; no axial flow.
+/// [`COUETTE_REYNOLDS`], [`GAP_OVER_RADIUS`]; no axial flow. The regime depends on the gap too: below Re 500 the lines are for gaps above 0.07 R
+/// only, and in narrow ones they miss the exact laminar torque by -49 to +36 %: [`cylinder_any_gap_times_reynolds`] does not.
 ///
 /// # Uncertainty
-/// About ±10 % (from memory); slotted or rough surfaces more by a factor of up to 2 to 4.
+/// The authors' figure is unconfirmed, ±20 % taken; slotted or rough surfaces more by a factor of up to 2 to 4.
 ///
 /// # Source
-/// Bilgen & Boulos 1973, J. Fluids Eng. 95, 122. Checked by `rotating_windage.csv`.
+/// Bilgen & Boulos 1973, J. Fluids Eng. 95, 122 (abstract, and two transcriptions). Checked by `rotating_windage.csv`.
 pub fn cylinder_in_gap_coefficient<S: Scalar>(couette_reynolds: S, gap_over_radius: f64) -> S {
     cylinder_in_gap_times_reynolds(couette_reynolds, gap_over_radius) / couette_reynolds
 }
@@ -82,6 +88,56 @@ pub fn cylinder_in_gap_times_reynolds<S: Scalar>(couette_reynolds: S, gap_over_r
         seam(re, TURBULENT_BLEND.low, TURBULENT_BLEND.high, mixed, || re.powf(0.8) * 0.065)
     };
     product * gap_over_radius.powf(0.3)
+}
+
+/// `C_M Re` of a smooth cylinder in a housing at any gap, finite at rest.
+///
+/// # Formula
+/// ```text
+/// laminar      L = 8 (1 + g)^2/(2 + g)                          g = d/R, exact; Ta = Re g^0.5 below 41.3
+/// vortices     L [1 + 1.4472 (1 - (41.3/Ta)^2)]                 to Re 500, for g below 0.07
+/// above        the printed lines, and never below L
+/// ```
+/// For gaps above 0.07 R the printed lines rule below Re 500 too, and never below `L`: up to half too high where the flow is still laminar
+/// (more heat, less power left). Blended over [`NARROW_GAP_BLEND`] in the gap and [`VORTEX_BLEND`] in Re; the corner at 41.3 is one in the slope of
+/// nature, rounded over 2 %.
+///
+/// # Source
+/// Couette's solution; onset and growth of vortices (Taylor 1923, Davey 1962) as a public script after Bilgen & Boulos 1973 has them, which
+/// writes `2 + g` for `L/2`: 4 g lower.
+pub fn cylinder_any_gap_times_reynolds<S: Scalar>(couette_reynolds: S, gap_over_radius: f64) -> S {
+    let (re, g) = (couette_reynolds, gap_over_radius);
+    let laminar = 8.0 * (1.0 + g) * (1.0 + g) / (2.0 + g);
+    let printed = larger(cylinder_in_gap_times_reynolds(re, g), constant(laminar), REGIME_BLEND);
+    let is_wide = numerics::ramp(g, NARROW_GAP_BLEND.low, NARROW_GAP_BLEND.high);
+    if is_wide >= 1.0 || re.value() >= VORTEX_BLEND.high {
+        return printed;
+    }
+    let growth = || {
+        let beyond = (re * re * (g / (CRITICAL_TAYLOR * CRITICAL_TAYLOR))).recip();
+        (-beyond + 1.0) * 1.4472 + 1.0
+    };
+    let onset = CRITICAL_TAYLOR / g.sqrt();
+    let narrow = seam(re, onset, 1.02 * onset, || constant(1.0), growth) * laminar;
+    let narrow = seam(re, VORTEX_BLEND.low, VORTEX_BLEND.high, || narrow, || printed);
+    numerics::blend(narrow, printed, constant(is_wide))
+}
+
+/// Friction power of a smooth cylinder turning in a concentric housing at any gap, W. Relation: [`cylinder_any_gap_times_reynolds`].
+pub fn cylinder_any_gap_power<S: Scalar>(
+    speed_rad_s: S,
+    radius_m: f64,
+    gap_m: f64,
+    length_m: f64,
+    density_kg_m3: S,
+    viscosity_pa_s: S,
+) -> S {
+    let re = couette_reynolds(speed_rad_s, radius_m, gap_m, density_kg_m3, viscosity_pa_s);
+    cylinder_any_gap_times_reynolds(re, gap_m / radius_m)
+        * viscosity_pa_s
+        * speed_rad_s
+        * speed_rad_s
+        * (0.5 * PI * radius_m.powi(3) * length_m / gap_m)
 }
 
 /// Friction power of a smooth cylinder turning in a concentric housing, W: `0.5 C_M pi rho w^3 R^4 L`.
@@ -166,7 +222,7 @@ pub fn free_disc_turbulent<S: Scalar>(reynolds: S) -> S {
 /// [`FREE_DISC_REYNOLDS`].
 ///
 /// # Uncertainty
-/// ±5 % away from the change-over, up to 60 % within it.
+/// Laminar exact; turbulent unconfirmed, ±10 % to 1e6 and ±20 % at 1e7 taken; up to 60 % at the change-over.
 ///
 /// # Source
 /// von Karman 1921, Cochran 1934. Checked by `rotating_windage.csv`.
@@ -219,7 +275,7 @@ pub enum DiscRegime {
 /// ```
 ///
 /// # Source
-/// Daily & Nece 1960, J. Basic Eng. 82, 217; coefficients from memory, I exact. Checked by `rotating_windage.csv`.
+/// Daily & Nece 1960, J. Basic Eng. 82, 217; coefficients as in a public transcription (Poncet et al., arXiv 1305.2882, eq. 38-42), I exact. Checked by `rotating_windage.csv`.
 pub fn enclosed_disc_regime_times_reynolds<S: Scalar>(
     regime: DiscRegime,
     reynolds: S,
@@ -244,7 +300,8 @@ pub fn enclosed_disc_regime_times_reynolds<S: Scalar>(
 /// [`ENCLOSED_DISC_REYNOLDS`], [`ENCLOSED_DISC_GAP`].
 ///
 /// # Uncertainty
-/// About ±10 % (from memory).
+/// Unconfirmed; ±20 % taken. The choice of regime alone makes 19 %: by the listed border `0.2112 Re^(-3/16)` between III and IV the disc is in IV
+/// up to `g = 0.402 Re^(-3/16)`, where III is still the larger; the largest errs towards more heat.
 ///
 /// # Source
 /// Daily & Nece 1960, J. Basic Eng. 82, 217. Checked by `rotating_windage.csv`.

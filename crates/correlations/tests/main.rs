@@ -8,4 +8,5 @@ mod properties;
 mod rotors;
 mod smooth;
 mod support;
+mod tubes;
 mod worked;

@@ -139,3 +139,41 @@ fn impossible_cores_are_refused_by_name() {
     assert!(louver::Geometry::new(&nothing).unwrap_err().to_string().contains("flow depth"));
     assert!(offset_strip::Geometry::new(1e-3, 4e-3, 0.0, 1e-4).is_err());
 }
+
+/// ht 1.2.0, `Nu_horizontal_plate_Rohsenow` and `Nu_horizontal_plate_McAdams` with `buoyancy=False` (Rohsenow et al. 1998; McAdams).
+#[test]
+fn a_hot_face_down_cools_no_better_than_either_handbook() {
+    let printed = [
+        (0.71_f64, 1e5_f64, 5.158_009_049_f64, 4.801_354_407_f64),
+        (0.71, 1e6, 7.534_186_650, 8.538_149_682),
+        (0.71, 1e8, 17.178_181_634, 27.0),
+        (0.71, 1e10, 41.323_312_421, 85.381_496_825),
+        (7.0, 1e7, 13.680_231_630, 15.183_215_780),
+        (100.0, 1e9, 34.281_110_307, 48.013_544_071),
+    ];
+    for (pr, ra, later, old) in printed {
+        let name = format!("Pr {pr}, Ra {ra}");
+        testkit::assert_close(&name, natural::plate_hot_face_down_later(ra, pr), later, 1e-9);
+        testkit::assert_close(&name, natural::plate_hot_face_down_mcadams(ra), old, 1e-9);
+        let used: f64 = natural::plate_hot_face_down(ra, pr);
+        assert!(used <= later.min(old) * (1.0 + 1e-9) && used > 0.98 * later.min(old), "{name}: {used}");
+    }
+}
+
+/// The exact straight fin with the same film on its tip, per width: `q = k t m (sinh mL + H cosh mL)/(cosh mL + H sinh mL)`, `H = h/(m k)`.
+#[test]
+fn the_corrected_length_is_within_what_it_states() {
+    for (group, stated) in [(0.06_f64, 0.01), (0.1, 0.02), (0.5, 0.08)] {
+        let mut worst = 0.0_f64;
+        for step in 1..=400 {
+            let length = 0.05 * f64::from(step);
+            let m: f64 = fin::parameter(group, 1.0, 1.0);
+            let (sinh, cosh, tip) = ((m * length).sinh(), (m * length).cosh(), group / m);
+            let exact = m * (sinh + tip * cosh) / (cosh + tip * sinh);
+            let corrected = length + 0.5;
+            let efficiency: f64 = fin::straight_efficiency(m * corrected);
+            worst = worst.max((efficiency * group * 2.0 * corrected / exact - 1.0).abs());
+        }
+        assert!(worst < stated && worst > 0.2 * stated, "h t/k {group}: {worst}");
+    }
+}

@@ -31,6 +31,16 @@ fn nothing_jumps_or_bends_at_a_seam() {
         for at in [length / 7.0, 2300.0, 2500.0, 3800.0, 4000.0] {
             check_seam("nusselt", nusselt, at);
         }
+        let ratio = |re| internal::heat_atlas_ratio(re, c(7.0), length, 1e-3, laminar);
+        for at in [2300.0, 2500.0, 3800.0, 4000.0, 9600.0, 1e4] {
+            check_seam("heat atlas", ratio, at);
+        }
+        for place in [-1.0, 1.0] {
+            let factor = |re| internal::published_factor(place, ratio(re), c(0.9));
+            for at in [2300.0, 5500.0, 6000.0, 6500.0, 7000.0, 7500.0] {
+                check_seam("published", factor, at);
+            }
+        }
     }
     for at in [2000.0, 4000.0] {
         check_seam("bridge", |re| friction::darcy_laminar_colebrook(re, 1e-3), at);
@@ -46,6 +56,15 @@ fn nothing_jumps_or_bends_at_a_seam() {
     }
     for at in [58.2, 70.4, 200.0, 455.0, 550.0, 2e3, 9e3, 1.1e4] {
         check_seam("windage", |re| windage::cylinder_in_gap_coefficient(re, 0.02), at);
+    }
+    for gap in [0.002_f64, 0.02, 0.065, 0.07] {
+        let onset = windage::CRITICAL_TAYLOR / gap.sqrt();
+        for at in [58.2, 70.4, 455.0, 550.0, onset, 1.02 * onset] {
+            check_seam("windage, any gap", |re| windage::cylinder_any_gap_times_reynolds(re, gap), at);
+        }
+    }
+    for at in [2e5, 3e5, 5e5] {
+        check_seam("hot face down", |ra| natural::plate_hot_face_down(ra, c(0.71)), at);
     }
     for at in [2.4e5, 3.75e5] {
         check_seam("free disc", windage::free_disc_both_faces, at);
@@ -103,6 +122,12 @@ fn slopes_equal_central_differences() {
     check_slope("vertical plate", |x| natural::vertical_plate(x, c(0.71)), &ra);
     check_slope("horizontal cylinder", |x| natural::horizontal_cylinder(x, c(0.71)), &ra);
     check_slope("hot plate", natural::plate_hot_face_up, &ra);
+    check_slope("hot face down", |x| natural::plate_hot_face_down(x, c(0.71)), &ra);
+    check_slope(
+        "windage, any gap",
+        |x| windage::cylinder_any_gap_times_reynolds(x, 0.02),
+        &log_points(1.0, 1e5, 61),
+    );
     check_slope("gap", rotating_gap::nusselt_on_two_delta, &log_points(10.0, 1e7, 60));
     check_slope("windage", |x| windage::cylinder_in_gap_coefficient(x, 0.02), &log_points(1.0, 1e5, 61));
     check_slope("disc", |x| windage::enclosed_disc(x, 0.05), &log_points(1e2, 1e7, 60));

@@ -16,6 +16,7 @@ mod error;
 mod glycol;
 mod law;
 mod liquid;
+mod listed;
 mod names;
 mod oil;
 mod oils;
@@ -30,6 +31,7 @@ pub use conde::{Conde, ethylene_glycol_conde};
 pub use error::MediaError;
 pub use glycol::{Glycol, MOST_MASS_FRACTION, Strength};
 pub use liquid::{ENTHALPY_ZERO_K, Liquid};
+pub use listed::{Listed, listed};
 pub use oil::{
     Anchor, COLD_BRANCH_K, D341, HOT_ANCHOR_K, WARM_ANCHOR_K, cragoe_conductivity, cragoe_specific_heat,
     lubricant_density, relative_density,

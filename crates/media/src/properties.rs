@@ -26,6 +26,8 @@ pub struct PropertyRow {
     pub source: String,
     /// Whether the sources cover this temperature and strength.
     pub in_range: bool,
+    /// Temperature of the edge at which values are held, K; none inside the laws. Density of air is that of an ideal gas throughout.
+    pub held_at_k: Option<f64>,
     /// Freezing or pour point, K, where known.
     pub freezing_point_k: Option<f64>,
     /// The warm end of what published sources say about it, K.
@@ -78,11 +80,18 @@ pub fn liquid_row(liquid: &Liquid, temperature_k: f64, pressure_abs_pa: f64) -> 
         enthalpy_j_kg: liquid.enthalpy(t),
         source: liquid.source().to_owned(),
         in_range: liquid.in_range(t),
+        held_at_k: edge_k(t, liquid.evaluated_range_k()),
         freezing_point_k: liquid.freezing_point_k(),
         warmest_freezing_point_k: liquid.warmest_freezing_point_k(),
         boiling_point_k: liquid.boiling_point_k(pressure_abs_pa),
         vapour_pressure_pa: liquid.vapour_pressure_pa(t),
     }
+}
+
+/// The end of a range that a temperature lies beyond, K.
+fn edge_k(temperature_k: f64, (low, high): (f64, f64)) -> Option<f64> {
+    let held = temperature_k.clamp(low, high);
+    (held != temperature_k).then_some(held)
 }
 
 fn air_row(temperature_k: f64, pressure_pa: f64) -> PropertyRow {
@@ -97,6 +106,7 @@ fn air_row(temperature_k: f64, pressure_pa: f64) -> PropertyRow {
         enthalpy_j_kg: air::enthalpy(t),
         source: air::SOURCE.to_owned(),
         in_range: air::in_range(t),
+        held_at_k: edge_k(t, air::RANGE_K),
         freezing_point_k: None,
         warmest_freezing_point_k: None,
         boiling_point_k: None,

@@ -11,7 +11,7 @@ use crate::pressure::{self, Pressures};
 use crate::rating;
 use crate::result::{
     CaseName, CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
-    LedgerLine, LinkPart, LinkResult, MotorResult, Notice, StationResult, Status,
+    LedgerLine, LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
 };
 use crate::schema::Problem;
 use solver::{
@@ -22,9 +22,11 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 mod near;
+mod transition;
 mod unrest;
 
 pub use near::Ground;
+pub use transition::{COLD_WALL, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};
 
 /// Solves a case from a cold start.
 ///
@@ -98,6 +100,11 @@ impl<'a> AtInstant<'a> {
     /// heats of components.
     pub(crate) fn judged(self) -> CaseResult {
         self.named().judged()
+    }
+
+    /// What is to be told about films at this instant if these margins are least here.
+    pub(crate) fn film_notices(self, margins: &[Margin]) -> Vec<Notice> {
+        self.named().film_notices(margins)
     }
 
     /// Rise of the hot spot of each component if the heat lasted, K.
@@ -374,6 +381,7 @@ impl Named<'_> {
         };
         result.margins =
             margin::margins(self.naming.situation, &result, &self.outside, &self.naming.parts.loops);
+        result.notices.extend(self.film_notices(&result.margins));
         result
     }
 

@@ -390,10 +390,16 @@ pub struct LedgerLine {
 /// Something to know about a result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, or the status of a case without state.
+    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `transition`, `cold_wall`, or the status of a case
+    /// without state.
     pub kind: &'static str,
     /// Where.
     pub place: String,
     /// What, with numbers and remedy.
     pub message: String,
+}
+
+/// The notice that says why a case ended with its status: the first of that kind, else the first of all.
+pub fn reason(status: Status, notices: &[Notice]) -> Option<&Notice> {
+    notices.iter().find(|notice| notice.kind == status.word()).or(notices.first())
 }

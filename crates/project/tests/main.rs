@@ -14,6 +14,8 @@ mod doors;
 mod estimates;
 #[path = "main/failures.rs"]
 mod failures;
+#[path = "main/films.rs"]
+mod films;
 #[path = "main/flown.rs"]
 mod flown;
 #[path = "main/freezing.rs"]

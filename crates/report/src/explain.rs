@@ -127,12 +127,19 @@ fn factors(project: &Project) -> Vec<Explanation> {
         ("rotor_air", &relations.rotor_air),
     ];
     let corrected = all.into_iter().filter(|(_, factor)| factor.si() != 1.0);
+    let moved = Some(&relations.tube_law).filter(|place| place.si() != 0.0).map(|place| {
+        let law = format!(
+            "films of tubes and channels stand at {} between what is published: 0 is Gnielinski 2013, 1 the worst end, -1 the best",
+            place.text()
+        );
+        Explanation::new("policy", "place between published laws", Level::Measured, law).sourced(place.source())
+    });
     let told = corrected.map(|(family, factor)| {
         let law =
             format!("what the relations of the family {family} give is multiplied by {}", factor.text());
         Explanation::new("policy", "factor on relations", Level::Measured, law).sourced(factor.source())
     });
-    told.collect()
+    told.chain(moved).collect()
 }
 
 /// The sources that stand with some of the inputs of a law.

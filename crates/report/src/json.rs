@@ -2,7 +2,7 @@
 
 use crate::explain::{self, Explanation};
 use correlations::Evaluated;
-use model::result::{CaseName, CaseResult, CircuitResult, Margin, Notice, Status};
+use model::result::{CaseName, CaseResult, CircuitResult, Margin, Notice, Status, reason};
 use serde_json::{Map, Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;
@@ -80,12 +80,16 @@ pub fn margins(
             json!(origin.variant),
         )
     });
-    with(origin.head(), "margins", failed.into_iter().chain(lines).collect())
+    let told = crate::margins::film_notices(results, flown).map(|(case, notice)| {
+        json!({ "case": case.to_string(), "kind": notice.kind, "where": notice.place, "message": notice.message })
+    });
+    let head = with(origin.head(), "margins", failed.into_iter().chain(lines).collect());
+    with(head, "notices", told.collect())
 }
 
 /// The line of a case without a state: its status where a limit would stand.
 fn outcome(origin: &Origin<'_>, case: &CaseName, status: Status, notices: &[Notice]) -> Value {
-    let notice = notices.iter().find(|notice| notice.kind == status.word()).or(notices.first());
+    let notice = reason(status, notices);
     json!({
         "case": case.to_string(),
         "variant": origin.variant,

@@ -1,6 +1,7 @@
 //! The margin sheet: every limit in every case, worst first.
 
 use crate::{celsius, clock, table::table};
+use model::case::{COLD_WALL_KIND, TRANSITION};
 use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
@@ -84,8 +85,43 @@ pub fn sheet(
         &[0, 1, 3, 4],
         rows,
     ));
+    text.push_str(&films(results, flown));
     text.push_str(&worst(results, flown, margins));
     text
+}
+
+/// What is told about films of cases that are solved: each place once for each kind, with the first case and the number of the others.
+fn films(results: &[CaseResult], flown: &[Flown]) -> String {
+    let mut told: Vec<(&CaseName, &Notice, usize)> = Vec::new();
+    for (case, notice) in film_notices(results, flown) {
+        match told.iter_mut().find(|(_, known, _)| known.kind == notice.kind && known.place == notice.place) {
+            Some((_, _, others)) => *others += 1,
+            None => told.push((case, notice, 0)),
+        }
+    }
+    let mut text = String::new();
+    for (case, notice, others) in told {
+        let also = match others {
+            0 => String::new(),
+            1 => " (and in 1 other case)".to_owned(),
+            others => format!(" (and in {others} other cases)"),
+        };
+        let _infallible = writeln!(text, "NOTE {case}{also}\n  {}: {}", notice.place, notice.message);
+    }
+    text
+}
+
+/// Notices of films in all cases that are solved.
+pub(crate) fn film_notices<'a>(
+    results: &'a [CaseResult],
+    flown: &'a [Flown],
+) -> impl Iterator<Item = (&'a CaseName, &'a Notice)> {
+    let steady = results.iter().map(|r| (&r.case, r.status, r.notices.as_slice()));
+    steady
+        .chain(flown.iter().map(|f| (&f.case, f.status, f.notices.as_slice())))
+        .filter(|(_, status, _)| *status == Status::Solved)
+        .flat_map(|(case, _, notices)| notices.iter().map(move |notice| (case, notice)))
+        .filter(|(_, notice)| [TRANSITION, COLD_WALL_KIND].contains(&notice.kind))
 }
 
 /// Cases that are not simply solved, with the reason.

@@ -1,7 +1,7 @@
 //! Property tables of fluids.
 
 use crate::{celsius, table::table};
-use media::PropertyRow;
+use media::{Listed, PropertyRow, Spread};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
@@ -19,7 +19,7 @@ pub fn text(name: &str, rows: &[PropertyRow]) -> String {
                 format!("{:.4e}", r.viscosity_pa_s),
                 format!("{:.4}", r.conductivity_w_mk),
                 format!("{:.2}", r.prandtl),
-                if r.in_range { "inside" } else { "OUTSIDE" }.to_owned(),
+                coverage(r),
             ]
         })
         .collect();
@@ -59,6 +59,88 @@ pub fn json(rows: &[PropertyRow]) -> Value {
                 "boiling_point_K": r.boiling_point_k,
                 "source": r.source,
                 "in_range": r.in_range,
+                "held_at_K": r.held_at_k,
+            })
+        })
+        .collect()
+}
+
+/// Whether the sources cover a row, and what was done where they do not.
+fn coverage(row: &PropertyRow) -> String {
+    match (row.in_range, row.held_at_k) {
+        (true, _) => "inside".to_owned(),
+        (false, Some(edge_k)) => format!("OUTSIDE, held at {:.1} degC", celsius(edge_k)),
+        (false, None) => "OUTSIDE, law carried on".to_owned(),
+    }
+}
+
+/// Fluids with their ranges and the disagreement of published sources.
+pub fn list_text(fluids: &[Listed]) -> String {
+    let mut text = format!(
+        "{} fluids; properties of one with: heatledger fluid NAME --at 20degC,60degC\n",
+        fluids.len()
+    );
+    for fluid in fluids {
+        let (low, high) = fluid.range_k;
+        let (first, last) = fluid.evaluated_k;
+        let held = if (first, last) == (low, high) {
+            "held at the edges outside".to_owned()
+        } else {
+            format!("carried on from {:.1} to {:.1} degC, held outside", celsius(first), celsius(last))
+        };
+        let _infallible = write!(
+            text,
+            "\n{}\n  {}\n  range: {:.1} to {:.1} degC, {held}\n  spread: {}\n  source: {}\n",
+            fluid.name,
+            fluid.description,
+            celsius(low),
+            celsius(high),
+            spread(fluid.spread.as_ref()),
+            fluid.source
+        );
+    }
+    text
+}
+
+/// Largest disagreement of sources, in words.
+fn spread(spread: Option<&Spread>) -> String {
+    let Some(spread) = spread else {
+        return "fitted to one reference within 0.3 %; viscosity by a standard form to 1.4 %".to_owned();
+    };
+    let percent = |part: f64| format!("{:.1} %", 100.0 * part);
+    let freezing = spread.freezing_k.map_or_else(String::new, |k| format!(", freezing {k:.1} K"));
+    format!(
+        "density {}, specific heat {}, viscosity {}, conductivity {}{freezing} ({})",
+        percent(spread.density),
+        percent(spread.specific_heat),
+        percent(spread.viscosity),
+        percent(spread.conductivity),
+        spread.words
+    )
+}
+
+/// The same as JSON.
+pub fn list_json(fluids: &[Listed]) -> Value {
+    fluids
+        .iter()
+        .map(|fluid| {
+            let spread = fluid.spread.as_ref().map(|spread| {
+                json!({
+                    "density": spread.density,
+                    "specific_heat": spread.specific_heat,
+                    "viscosity": spread.viscosity,
+                    "conductivity": spread.conductivity,
+                    "freezing_K": spread.freezing_k,
+                    "words": spread.words,
+                })
+            });
+            json!({
+                "name": fluid.name,
+                "description": fluid.description,
+                "range_K": [fluid.range_k.0, fluid.range_k.1],
+                "evaluated_K": [fluid.evaluated_k.0, fluid.evaluated_k.1],
+                "spread": spread,
+                "source": fluid.source,
             })
         })
         .collect()

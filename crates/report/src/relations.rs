@@ -1,6 +1,7 @@
 //! The list of relations, and one evaluated with its steps.
 
-use correlations::{Evaluated, Relation};
+use crate::table::table;
+use correlations::{Evaluated, Input, Relation};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 
@@ -30,6 +31,55 @@ pub fn list_text(relations: &[Relation]) -> String {
     text
 }
 
+/// One relation with everything that it takes: each key with meaning, unit, range, what cannot be, and default.
+pub fn described(relation: &Relation) -> String {
+    let mut text = format!("{}\n  {}\n", relation.name, relation.summary);
+    let _infallible = writeln!(text, "  gives: {}, {}", relation.quantity.replace('_', " "), relation.unit);
+    if !relation.aliases.is_empty() {
+        let _infallible = writeln!(text, "  also called: {}", relation.aliases.join(", "));
+    }
+    let names: Vec<&str> = relation.inputs.iter().map(|i| i.name).collect();
+    let _infallible =
+        writeln!(text, "  inputs: {}", if names.is_empty() { "none".to_owned() } else { names.join(", ") });
+    let rows = relation.inputs.iter().map(|input| {
+        vec![
+            format!("  {}", input.name),
+            input.unit.to_owned(),
+            span(input.low, input.high),
+            taken(input),
+            input.meaning.to_owned(),
+        ]
+    });
+    if !relation.inputs.is_empty() {
+        text.push_str(&table(&["  key", "unit", "range", "if not given", "meaning"], &[], rows.collect()));
+    }
+    let _infallible = write!(
+        text,
+        "  range: {}\n  scatter: {}\n  source: {}\n",
+        relation.range, relation.scatter, relation.source
+    );
+    text
+}
+
+/// A range of validity in words.
+fn span(low: f64, high: f64) -> String {
+    match (low.is_finite() && low > 0.0, high.is_finite()) {
+        (true, true) => format!("{low} to {high}"),
+        (true, false) => format!("from {low}"),
+        (false, true) => format!("to {high}"),
+        (false, false) => "any".to_owned(),
+    }
+}
+
+/// What happens when an input is left out.
+fn taken(input: &Input) -> String {
+    match (input.required, input.default) {
+        (true, _) => "must be given".to_owned(),
+        (false, Some(default)) => format!("{default}"),
+        (false, None) => "optional".to_owned(),
+    }
+}
+
 /// The list as JSON.
 pub fn list_json(relations: &[Relation]) -> Value {
     relations
@@ -40,12 +90,31 @@ pub fn list_json(relations: &[Relation]) -> Value {
                 "aliases": r.aliases,
                 "summary": r.summary,
                 "inputs": r.inputs.iter().map(|i| i.name).collect::<Vec<_>>(),
+                "keys": r.inputs.iter().map(key).collect::<Vec<_>>(),
+                "quantity": r.quantity,
+                "unit": r.unit,
                 "range": r.range,
                 "scatter": r.scatter,
                 "source": r.source,
             })
         })
         .collect()
+}
+
+fn key(input: &Input) -> Value {
+    json!({
+        "name": input.name,
+        "meaning": input.meaning,
+        "unit": input.unit,
+        "low": finite(input.low),
+        "high": finite(input.high),
+        "default": input.default,
+        "required": input.required,
+    })
+}
+
+fn finite(value: f64) -> Option<f64> {
+    value.is_finite().then_some(value)
 }
 
 /// One evaluated relation.

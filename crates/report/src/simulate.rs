@@ -81,17 +81,18 @@ impl Story {
         let mut events = flight.events.clone();
         events.extend(passed_limits(&flight.times_s, &samples));
         events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
+        let margins = flight.margins(project);
         Self {
             case,
             status: flight.status,
-            notices: flight.notices.clone(),
+            notices: flight.told(project, &margins),
             times_s: flight.times_s.clone(),
             samples,
             state_of_charge: flight.state_of_charge(),
             steps: steps.collect(),
             events,
             heat: flight.heat,
-            margins: flight.margins(project),
+            margins,
         }
     }
 

@@ -2,7 +2,7 @@
 
 use crate::compact::CompactSide;
 use crate::fluid::Fluid;
-use crate::passage::Passage;
+use crate::passage::{Passage, TubeState};
 use numerics::{Curve, Scalar, Surface, constant};
 
 /// Conductance between a wall and the flow along it, W/K, as a function of that flow.
@@ -26,6 +26,13 @@ pub enum FilmLaw {
     Curve(Curve),
     /// Channels with a handbook relation.
     Passage(Passage),
+    /// The same at a place between what is published: 1 is the worst end, -1 the best, 0 the relation itself.
+    Published {
+        /// The place.
+        place: f64,
+        /// Channels.
+        passage: Passage,
+    },
     /// The finned side of a compact core.
     Compact(CompactSide),
     /// A film in series with a wall or a fouling layer.
@@ -48,7 +55,59 @@ pub enum FilmLaw {
 pub const STAGNANT_SHARE: f64 = 0.05;
 
 impl FilmLaw {
-    /// Conductance, W/K.
+    /// Conductance to a wall of a known temperature, W/K.
+    #[inline]
+    pub fn conductance_at_wall<S: Scalar>(
+        &self,
+        fluid: &Fluid,
+        mass_flow_kg_s: S,
+        (temperature_k, wall_k): (S, S),
+    ) -> S {
+        match self {
+            Self::Published { place, passage } => {
+                passage.published_conductance(fluid, mass_flow_kg_s, (temperature_k, wall_k), *place)
+            }
+            Self::Layered { film, resistance_k_w } => {
+                let film = film.conductance_at_wall(fluid, mass_flow_kg_s, (temperature_k, wall_k));
+                film / (film * *resistance_k_w + 1.0)
+            }
+            Self::Scaled { factor, film } => {
+                film.conductance_at_wall(fluid, mass_flow_kg_s, (temperature_k, wall_k)) * *factor
+            }
+            _ => self.conductance(fluid, mass_flow_kg_s, temperature_k),
+        }
+    }
+
+    /// Channels with a handbook relation, if it has such.
+    pub fn passage(&self) -> Option<&Passage> {
+        match self {
+            Self::Passage(passage) | Self::Published { passage, .. } => Some(passage),
+            Self::Layered { film, .. } | Self::Scaled { film, .. } => film.passage(),
+            Self::Fixed { .. } | Self::Power { .. } | Self::Curve(_) | Self::Compact(_) => None,
+        }
+    }
+
+    /// Whether it is moved away from the relation towards other published laws, so that the temperature of the wall counts.
+    fn is_moved(&self) -> bool {
+        match self {
+            Self::Published { .. } => true,
+            Self::Layered { film, .. } | Self::Scaled { film, .. } => film.is_moved(),
+            _ => false,
+        }
+    }
+
+    /// Regime and published spread of a film with a handbook relation.
+    pub fn tube_state(
+        &self,
+        fluid: &Fluid,
+        mass_flow_kg_s: f64,
+        temperature_k: f64,
+        wall_k: f64,
+    ) -> Option<TubeState> {
+        Some(self.passage()?.state(fluid, mass_flow_kg_s, temperature_k, wall_k))
+    }
+
+    /// Conductance, W/K, to a wall as warm as the fluid.
     #[inline]
     pub fn conductance<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
         match self {
@@ -59,6 +118,9 @@ impl FilmLaw {
             }
             Self::Curve(curve) => curve.at(mass_flow_kg_s.abs() / fluid.density(temperature_k)),
             Self::Passage(passage) => passage.film_conductance(fluid, mass_flow_kg_s, temperature_k),
+            Self::Published { place, passage } => {
+                passage.published_conductance(fluid, mass_flow_kg_s, (temperature_k, temperature_k), *place)
+            }
             Self::Compact(side) => side.film_conductance(fluid, mass_flow_kg_s, temperature_k),
             Self::Layered { film, resistance_k_w } => {
                 let film = film.conductance(fluid, mass_flow_kg_s, temperature_k);
@@ -75,7 +137,9 @@ impl FilmLaw {
                 STAGNANT_SHARE * conductance_w_k
             }
             Self::Curve(curve) => STAGNANT_SHARE * curve.end_values().1,
-            Self::Passage(passage) => passage.film_conductance(fluid, 0.0, temperature_k),
+            Self::Passage(passage) | Self::Published { passage, .. } => {
+                passage.film_conductance(fluid, 0.0, temperature_k)
+            }
             Self::Compact(side) => side.film_conductance(fluid, 0.0, temperature_k),
             Self::Layered { film, resistance_k_w } => {
                 let film = film.at_rest(fluid, temperature_k);
@@ -92,7 +156,11 @@ impl FilmLaw {
             Self::Layered { film, .. } | Self::Scaled { film, .. } => {
                 film.covers(fluid, mass_flow_kg_s, temperature_k)
             }
-            Self::Fixed { .. } | Self::Power { .. } | Self::Passage(_) | Self::Compact(_) => true,
+            Self::Fixed { .. }
+            | Self::Power { .. }
+            | Self::Passage(_)
+            | Self::Published { .. }
+            | Self::Compact(_) => true,
         }
     }
 }
@@ -153,9 +221,36 @@ impl TransferLaw {
             Self::Sides { first: film_1, second: film_2, wall_k_w } => {
                 let g1 = film_1.conductance(first.fluid, first.mass_flow_kg_s, first.temperature_k);
                 let g2 = film_2.conductance(second.fluid, second.mass_flow_kg_s, second.temperature_k);
+                if !film_1.is_moved() && !film_2.is_moved() {
+                    return (g1.recip() + g2.recip() + *wall_k_w).recip();
+                }
+                let [wall_1, wall_2] = walls_k(first, second, [g1, g2], *wall_k_w);
+                let moved = |film: &FilmLaw, side: &Side<'_, S>, wall_k| {
+                    film.conductance_at_wall(side.fluid, side.mass_flow_kg_s, (side.temperature_k, wall_k))
+                };
+                let (g1, g2) = (moved(film_1, first, wall_1), moved(film_2, second, wall_2));
                 (g1.recip() + g2.recip() + *wall_k_w).recip()
             }
             Self::Scaled { factor, law } => law.conductance(first, second) * *factor,
+        }
+    }
+
+    /// Regime and published spread of the tubes of the first and the second side, where they have a handbook relation.
+    pub fn tube_states(&self, first: &Side<'_, f64>, second: &Side<'_, f64>) -> [Option<TubeState>; 2] {
+        match self {
+            Self::Sides { first: film_1, second: film_2, wall_k_w } => {
+                let of = |film: &FilmLaw, side: &Side<'_, f64>| {
+                    film.conductance(side.fluid, side.mass_flow_kg_s, side.temperature_k)
+                };
+                let films = [of(film_1, first), of(film_2, second)];
+                let [wall_1, wall_2] = walls_k(first, second, films, *wall_k_w);
+                let state = |film: &FilmLaw, side: &Side<'_, f64>, wall_k| {
+                    film.tube_state(side.fluid, side.mass_flow_kg_s, side.temperature_k, wall_k)
+                };
+                [state(film_1, first, wall_1), state(film_2, second, wall_2)]
+            }
+            Self::Scaled { law, .. } => law.tube_states(first, second),
+            Self::Fixed { .. } | Self::Map(_) => [None; 2],
         }
     }
 
@@ -174,4 +269,11 @@ impl TransferLaw {
             Self::Fixed { .. } => true,
         }
     }
+}
+
+/// Temperatures of the two faces of the wall between mean flows, K: the films and the wall share the difference by their resistances.
+fn walls_k<S: Scalar>(first: &Side<'_, S>, second: &Side<'_, S>, [g1, g2]: [S; 2], wall_k_w: f64) -> [S; 2] {
+    let conductance = (g1.recip() + g2.recip() + wall_k_w).recip();
+    let heat = conductance * (first.temperature_k - second.temperature_k);
+    [first.temperature_k - heat / g1, second.temperature_k + heat / g2]
 }

@@ -137,6 +137,16 @@ impl FlowLaw {
         }
     }
 
+    /// Channels with wall friction, if it is such a law.
+    pub fn passage(&self) -> Option<&Passage> {
+        match self {
+            Self::Passage(passage) => Some(passage),
+            Self::Scaled { law, .. } => law.passage(),
+            Self::Series(laws) => laws.iter().find_map(Self::passage),
+            _ => None,
+        }
+    }
+
     /// The pump or fan in this law, if it is one.
     pub fn machine(&self) -> Option<&Machine> {
         match self {

@@ -58,7 +58,7 @@ pub use ledger::{Booked, Booking, Ledger};
 pub use link::{LinkLaw, StillSurface, WashedSurface};
 pub use nearby::Nearby;
 pub use network::{BuildError, Builder, Component, Exchanger, Network, Source};
-pub use passage::Passage;
+pub use passage::{Passage, TubeState};
 pub use pieces::Arrangement;
 pub use power_path::{Conductor, ConductorReading, Converter, ConverterReading};
 pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallReading};

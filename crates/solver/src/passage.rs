@@ -2,7 +2,35 @@
 
 use crate::fluid::Fluid;
 use correlations::{friction, internal};
-use numerics::Scalar;
+use numerics::{Scalar, constant};
+
+/// Where a wall stands between regimes, and how far published laws disagree there.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TubeState {
+    /// Reynolds number on the hydraulic diameter.
+    pub reynolds: f64,
+    /// Prandtl number of the bulk.
+    pub prandtl: f64,
+    /// Nusselt number of the Heat Atlas over the one that is used.
+    pub heat_atlas_ratio: f64,
+    /// `(Pr_bulk/Pr_wall)^0.11`: below 1 where a liquid is cooled. 1 for air, which it is not made for.
+    pub wall_factor: f64,
+    /// Friction of turbulent over that of laminar flow at this Reynolds number: what a transition can do to the pressure loss.
+    pub friction_ratio: f64,
+}
+
+impl TubeState {
+    /// Whether the flow is between laminar and turbulent.
+    pub fn is_in_transition(&self) -> bool {
+        let ends = internal::TRANSITION_REYNOLDS;
+        self.reynolds > ends.low && self.reynolds < ends.high
+    }
+
+    /// Film at the worst and the best end of what is published, over the one that is used.
+    pub fn published_ends(&self) -> (f64, f64) {
+        (self.heat_atlas_ratio.min(1.0) * self.wall_factor.min(1.0), self.heat_atlas_ratio.max(1.0))
+    }
+}
 
 /// One or more equal channels side by side.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,5 +98,56 @@ impl Passage {
             self.laminar_nusselt,
         );
         nusselt * conductivity * (self.wetted_area_m2 / self.hydraulic_diameter_m)
+    }
+
+    /// The film of [`Passage::film_conductance`] at a place between published laws, W/K: 0 is the law itself, 1 the worst end, -1 the best
+    /// ([`internal::published_factor`]). The temperature of the wall counts where it makes the film worse.
+    pub fn published_conductance<S: Scalar>(
+        &self,
+        fluid: &Fluid,
+        mass_flow_kg_s: S,
+        (temperature_k, wall_k): (S, S),
+        place: f64,
+    ) -> S {
+        let ratio = internal::heat_atlas_ratio(
+            self.reynolds(fluid, mass_flow_kg_s, temperature_k),
+            fluid.prandtl(temperature_k),
+            self.length_m / self.hydraulic_diameter_m,
+            self.roughness_m / self.hydraulic_diameter_m,
+            self.laminar_nusselt,
+        );
+        let factor = internal::published_factor(place, ratio, wall_factor(fluid, temperature_k, wall_k));
+        self.film_conductance(fluid, mass_flow_kg_s, temperature_k) * factor
+    }
+
+    /// Regime and published spread at a state.
+    pub fn state(&self, fluid: &Fluid, mass_flow_kg_s: f64, temperature_k: f64, wall_k: f64) -> TubeState {
+        let reynolds = self.reynolds(fluid, mass_flow_kg_s, temperature_k);
+        let prandtl = fluid.prandtl(temperature_k);
+        let rough = self.roughness_m / self.hydraulic_diameter_m;
+        TubeState {
+            reynolds,
+            prandtl,
+            heat_atlas_ratio: internal::heat_atlas_ratio(
+                reynolds,
+                prandtl,
+                self.length_m / self.hydraulic_diameter_m,
+                rough,
+                self.laminar_nusselt,
+            ),
+            wall_factor: wall_factor(fluid, temperature_k, wall_k),
+            friction_ratio: friction::darcy_colebrook(reynolds.max(1.0), rough) * reynolds.max(1.0)
+                / self.laminar_friction,
+        }
+    }
+}
+
+/// `(Pr_bulk/Pr_wall)^0.11` of a liquid; 1 for air.
+fn wall_factor<S: Scalar>(fluid: &Fluid, temperature_k: S, wall_k: S) -> S {
+    match fluid {
+        Fluid::Liquid(_) => {
+            internal::wall_prandtl_factor(fluid.prandtl(temperature_k), fluid.prandtl(wall_k))
+        }
+        Fluid::Air { .. } => constant(1.0),
     }
 }

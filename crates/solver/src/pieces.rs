@@ -86,7 +86,7 @@ impl Piece<4, 1> for WallPiece<'_> {
         let fluid = self.fluid;
         let mean_k = (inlet_k + outlet_k) * 0.5;
         let capacity_rate = mass_flow_kg_s.abs() * fluid.specific_heat(mean_k);
-        let conductance = self.wall.film.conductance(fluid, mass_flow_kg_s, mean_k);
+        let conductance = self.wall.film.conductance_at_wall(fluid, mass_flow_kg_s, (mean_k, wall_k));
         let resting = rest_weight(capacity_rate, self.resting_w_k) * self.resting_w_k * (wall_k - outlet_k);
         // 1e-12 keeps the number of transfer units finite at rest, where the factor C removes the term anyway
         let units = conductance / (capacity_rate + 1e-12);

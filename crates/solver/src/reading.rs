@@ -8,6 +8,7 @@ use crate::ids::{CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node};
 use crate::ledger::Booking;
 use crate::link::LinkLaw;
 use crate::network::Network;
+use crate::passage::TubeState;
 use crate::pieces::{ElementPiece, ExchangerPiece, LinkPiece, WallPiece, element_output};
 use crate::steady::Solution;
 use crate::stencil::Piece as _;
@@ -169,6 +170,15 @@ impl<'a> Reading<'a> {
         }
     }
 
+    /// Regime in the channels of an element whose pressure loss has a handbook relation.
+    pub fn channels(&self, element: ElementId) -> Option<TubeState> {
+        let passage = self.network.elements[element.index()].law.passage()?;
+        let fluid = &self.network.circuits[self.network.placed[element.index()].circuit].fluid;
+        let ElementReading { mass_flow_kg_s, inlet_k, outlet_k, .. } = self.element(element);
+        let mean_k = 0.5 * (inlet_k + outlet_k);
+        Some(passage.state(fluid, mass_flow_kg_s, mean_k, mean_k))
+    }
+
     /// What an exchanger passes.
     pub fn exchanger(&self, exchanger: ExchangerId) -> ExchangerReading {
         let (spec, place) = &self.network.exchangers[exchanger.index()];
@@ -215,7 +225,7 @@ impl<'a> Reading<'a> {
         let mean_k = 0.5 * (inlet_k + outlet_k);
         Some(WallReading {
             heat_w,
-            conductance_w_k: wall.film.conductance(fluid, mass_flow_kg_s, mean_k),
+            conductance_w_k: wall.film.conductance_at_wall(fluid, mass_flow_kg_s, (mean_k, wall_k)),
             wall_k,
             inlet_k,
             outlet_k,
@@ -229,6 +239,32 @@ impl<'a> Reading<'a> {
         let place = self.network.casings.iter().find(|c| c.element == element.index())?;
         let [heat_w] = self.network.casing_piece(place).evaluate(place.stencil.gather::<3>(self.state));
         Some(heat_w)
+    }
+
+    /// Regime and published spread at the wall of a cell, where the film has a handbook relation.
+    pub fn wall_tube(&self, element: ElementId, cell: usize) -> Option<TubeState> {
+        let network = self.network;
+        let place = network.walls.iter().find(|w| w.element == element.index() && w.cell == cell)?;
+        let wall: &Wall = network.elements[place.element].cells[cell].wall.as_ref()?;
+        let passage = wall.film.passage()?;
+        let fluid = &network.circuits[network.placed[place.element].circuit].fluid;
+        let flow = self.state[place.flow];
+        let [wall_k, inlet_k, outlet_k, mass_flow_kg_s] =
+            place.stencils[usize::from(flow < 0.0)].gather::<4>(self.state);
+        Some(passage.state(fluid, mass_flow_kg_s, 0.5 * (inlet_k + outlet_k), wall_k))
+    }
+
+    /// Regime and published spread in the tubes of the first and the second side of an exchanger, where they have a handbook relation.
+    pub fn exchanger_tubes(&self, exchanger: ExchangerId) -> [Option<TubeState>; 2] {
+        let (spec, place) = &self.network.exchangers[exchanger.index()];
+        let flows = place.flows.map(|f| self.state[f]);
+        let case = usize::from(flows[0] < 0.0) + 2 * usize::from(flows[1] < 0.0);
+        let [in_1, out_1, m_1, in_2, out_2, m_2] = place.stencils[case].gather::<6>(self.state);
+        let [first, second] = place.circuits.map(|c| &self.network.circuits[c].fluid);
+        spec.law.tube_states(
+            &Side { fluid: first, mass_flow_kg_s: m_1, temperature_k: 0.5 * (in_1 + out_1) },
+            &Side { fluid: second, mass_flow_kg_s: m_2, temperature_k: 0.5 * (in_2 + out_2) },
+        )
     }
 
     /// What passes along a link.

@@ -131,7 +131,8 @@ pub fn flown(
             let flight = fly_case(case, options)?;
             let margins = flight.margins(case.project);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
-            Ok(Flown { case: case.name(), status: flight.status, notices: flight.notices, margins })
+            let notices = flight.told(case.project, &margins);
+            Ok(Flown { case: case.name(), status: flight.status, notices, margins })
         })
         .collect()
 }

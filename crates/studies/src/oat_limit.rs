@@ -12,7 +12,7 @@ use model::aircraft::surroundings::{Condition, Day};
 use model::assembly::Situation;
 use model::case;
 use model::mission::{FlyOptions, MissionCase};
-use model::result::{CaseName, Margin, MarginKind, Status};
+use model::result::{CaseName, Margin, MarginKind, Status, reason};
 use model::schema::{Input, InputKind};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -202,7 +202,7 @@ impl Judged<'_> {
         let name = self.name();
         match self {
             Self::Steady(case) => match case::solve(&Situation { condition: &condition, ..case.situation }) {
-                Ok(r) => verdict(name, r.status, r.notices.first(), r.margins),
+                Ok(r) => verdict(name, r.status, reason(r.status, &r.notices), r.margins),
                 Err(problem) => {
                     Some(without_state(name, &problem.path, "cannot be put together", problem.message))
                 }
@@ -211,7 +211,7 @@ impl Judged<'_> {
                 Ok(flight) => {
                     let margins =
                         flight.margins(case.project).into_iter().map(|timed| timed.margin).collect();
-                    verdict(name, flight.status, flight.notices.first(), margins)
+                    verdict(name, flight.status, reason(flight.status, &flight.notices), margins)
                 }
                 Err(error) => Some(without_state(name, "mission", "cannot be flown", error.to_string())),
             },

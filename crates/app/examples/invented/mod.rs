@@ -164,7 +164,7 @@ impl Subject for Invented {
             standing: Standing::of(entry.margin, entry.required),
         });
         Screen {
-            header: HeaderData { project: self.name.to_owned(), worst, outcome: None },
+            header: HeaderData { project: self.name.to_owned(), worst, outcome: None, notices: Vec::new() },
             strips: strips::all(self, warmer),
             temperatures: tables::temperatures(warmer),
             margins: app::views::margins::MarginGrid::new(margins),

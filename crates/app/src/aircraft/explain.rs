@@ -101,7 +101,7 @@ fn film_words(film: &Film) -> (&'static str, &'static str) {
         Film::Table(_) => ("q = C (1 - exp(-UA/C)) (Tw - Tin), measured UA", "table of the project"),
         Film::Channels(_) | Film::Tubes(_) => (
             "q = C (1 - exp(-UA/C)) (Tw - Tin), UA = Nu k A / d_h",
-            "laminar with thermal entry (VDI Heat Atlas G1), transition (Gnielinski 2013), turbulent (Gnielinski 1976)",
+            "laminar with thermal entry (VDI Heat Atlas G1), transition and turbulent (Gnielinski 2013)",
         ),
     }
 }
@@ -121,11 +121,11 @@ fn transfer_words(transfer: &Transfer) -> (&'static str, &'static str) {
         ),
         Transfer::Louvered(_) => (
             "effectiveness of crossflow, both unmixed (exact series), UA from louvered fins and tubes",
-            "Mason 1955; Chang & Wang 1997; Gnielinski 1976",
+            "Mason 1955; Chang & Wang 1997; Gnielinski 2013",
         ),
         Transfer::OffsetStrip(_) => (
             "effectiveness of crossflow, both unmixed (exact series), UA from offset strip fins and channels",
-            "Mason 1955; Manglik & Bergles 1995; Gnielinski 1976",
+            "Mason 1955; Manglik & Bergles 1995; Gnielinski 2013",
         ),
     }
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use model::aircraft::component::Bound;
 use model::aircraft::project::Project;
 use model::mission::{Flight, MissionCase, ScheduleStep, StepEnd, TimedMargin};
-use model::result::{CaseResult, MarginKind};
+use model::result::{CaseResult, MarginKind, Notice};
 use model::schema::InputEntry;
 
 use super::pages::{celsius, displayed, field};
@@ -31,6 +31,8 @@ pub(super) struct Flown {
     pub(super) flight: Flight,
     /// Every limit at its worst moment.
     pub(super) margins: Vec<TimedMargin>,
+    /// Everything to know about it.
+    pub(super) told: Vec<Notice>,
     /// The page Mission: the same at every moment.
     pub(super) page: Arc<MissionData>,
 }
@@ -43,7 +45,8 @@ impl Flown {
         let states = (0..flight.times_s.len()).map(|sample| flight.case_at(case.project, sample)).collect();
         let sampled = Sampled { flight: &flight, margins: &margins, states };
         let page = Arc::new(mission_data(case, &sampled, inputs));
-        Self { flight, margins, page }
+        let told = flight.told(case.project, &margins);
+        Self { flight, margins, told, page }
     }
 
     /// The state at the last sample up to a moment.

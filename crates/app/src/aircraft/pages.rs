@@ -4,7 +4,7 @@ use model::aircraft::device::Device;
 use model::aircraft::powertrain::{Bus, Powertrain};
 use model::aircraft::project::Project;
 use model::duty::Duty;
-use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status};
+use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status, reason};
 use model::schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
 use model::validate::devices;
 use model::variant::Varied;
@@ -60,7 +60,7 @@ impl<'a> From<&'a CaseResult> for Judged<'a> {
         Self {
             case: result.case.to_string(),
             status: result.status,
-            place: result.notices.first().map(|n| n.place.clone()).unwrap_or_default(),
+            place: reason(result.status, &result.notices).map(|n| n.place.clone()).unwrap_or_default(),
             margins: result.margins.iter().map(|margin| (margin, None)).collect(),
         }
     }

@@ -38,6 +38,8 @@ pub struct HeaderData {
     pub worst: Option<WorstMargin>,
     /// Why the shown case has no solution: the named outcome with its numbers.
     pub outcome: Option<String>,
+    /// What is to be known about the shown case although it is solved: a line each, place first.
+    pub notices: Vec<String>,
 }
 
 /// How far the shown results are behind the edits.
@@ -80,7 +82,7 @@ pub fn header_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, comman
         ui.allocate_ui_with_layout(Vec2::new(left, 54.0), Layout::top_down(Align::Min), |ui| {
             ui.set_width(left);
             ui.horizontal(|ui| title_row_ui(ui, data, state, commands));
-            ui.horizontal(|ui| choosers_ui(ui, state, commands));
+            ui.horizontal(|ui| choosers_ui(ui, &data.notices, state, commands));
         });
         ui.separator();
         ui.allocate_ui_with_layout(Vec2::new(right, 54.0), Layout::top_down(Align::Min), |ui| {
@@ -170,11 +172,12 @@ fn step_button_ui(
     }
 }
 
-fn choosers_ui(ui: &mut Ui, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
+fn choosers_ui(ui: &mut Ui, notices: &[String], state: &HeaderState<'_>, commands: &mut Vec<Command>) {
     let conditions: Vec<String> = state.choices.conditions.iter().map(|(name, _)| name.clone()).collect();
     let cases = state.choices.cases(&state.choice.condition);
     // What is left for the three boxes beside their labels.
-    let width = ((ui.available_width() - 190.0) / 3.0).clamp(70.0, 240.0);
+    let beside = if notices.is_empty() { 190.0 } else { 270.0 };
+    let width = ((ui.available_width() - beside) / 3.0).clamp(70.0, 240.0);
     let chosen = state.choice;
     chooser_ui(ui, "Variant", (&chosen.variant, &state.choices.variants), width, |name| {
         commands.push(Command::ChooseVariant(name));
@@ -185,6 +188,18 @@ fn choosers_ui(ui: &mut Ui, state: &HeaderState<'_>, commands: &mut Vec<Command>
     chooser_ui(ui, "Case", (&chosen.case, cases), width, |name| {
         commands.push(Command::ChooseCase(name));
     });
+    notices_ui(ui, notices);
+}
+
+/// How much is to be known about the shown case; all of it where the pointer rests.
+fn notices_ui(ui: &mut Ui, notices: &[String]) {
+    if notices.is_empty() {
+        return;
+    }
+    let colors = look::palette(ui);
+    let count = if notices.len() == 1 { "1 notice".to_owned() } else { format!("{} notices", notices.len()) };
+    let label = Label::new(RichText::new(count).color(colors.accent).small());
+    ui.add(label).on_hover_text(notices.join("\n\n"));
 }
 
 fn chooser_ui(

@@ -85,6 +85,69 @@ fn a_relation_by_name_alone_says_what_it_takes() {
     assert!(ended.out.contains("inputs: reynolds, prandtl"), "{}", ended.out);
 }
 
+#[test]
+fn every_key_of_a_relation_is_described() {
+    let ended = run(&["relation", "tube_all_regimes"]);
+    assert_eq!(ended.code, 0);
+    for said in [
+        "Reynolds number rho u D/mu",
+        "must be given",
+        "optional",
+        "3.66",
+        "0.6 to 1000",
+        "if not given",
+        "Gnielinski 2013",
+        "63, 134-140",
+    ] {
+        assert!(ended.out.contains(said), "{said}: {}", ended.out);
+    }
+    assert!(ended.out.lines().all(|line| line.chars().count() <= 250), "{}", ended.out);
+    let json = run(&["relation", "tube_all_regimes", "--json"]).json();
+    has_keys(&json[0]["keys"][0], &["name", "meaning", "unit", "low", "high", "default", "required"]);
+    assert_eq!(json[0]["inputs"][0], "reynolds");
+}
+
+/// Re 4617, Pr 11.3, L/D 100 by hand in the tests of the correlations: 45.189; the law of before gave 4617/3617 times that, 57.68.
+#[test]
+fn the_film_of_a_tube_is_that_of_2013() {
+    let inputs = ["reynolds=4617", "prandtl=11.3", "length_over_diameter=100"];
+    let ended = run(&["relation", "tube_all_regimes", inputs[0], inputs[1], inputs[2], "--json"]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let json = ended.json();
+    assert!((json["value"].as_f64().unwrap() - 45.189).abs() < 1e-3, "{}", json["value"]);
+    assert_eq!(json["in_range"], true);
+}
+
+#[test]
+fn the_fluids_are_listed_with_range_and_spread() {
+    let ended = run(&["fluid"]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    for said in ["ethylene-glycol:0.5", "iso-vg-32", "air", "range: ", "spread: ", "source: "] {
+        assert!(ended.out.contains(said), "{said}: {}", ended.out);
+    }
+    let json = run(&["fluid", "--json"]).json();
+    let all = json.as_array().unwrap();
+    assert!(all.len() > 15);
+    for one in all {
+        has_keys(one, &["name", "description", "range_K", "evaluated_K", "spread", "source"]);
+    }
+    // the other way round one of both is missing
+    assert_eq!(run(&["fluid", "water"]).code, 1);
+    assert_eq!(run(&["fluid", "--at", "20degC"]).code, 1);
+}
+
+#[test]
+fn a_value_held_at_the_edge_says_so() {
+    let ended = run(&["fluid", "water", "--at", "20degC,200degC"]);
+    assert!(ended.out.contains("held at"), "{}", ended.out);
+    let json = run(&["fluid", "water", "--at", "20degC,200degC", "--json"]).json();
+    assert!(json[0]["held_at_K"].is_null());
+    let edge = json[1]["held_at_K"].as_f64().unwrap();
+    assert!((300.0..473.15).contains(&edge), "{edge}");
+    let at_edge = run(&["fluid", "water", "--at", &format!("{edge} K"), "--json"]).json();
+    assert_eq!(json[1]["viscosity_Pa_s"], at_edge[0]["viscosity_Pa_s"]);
+}
+
 /// Developed laminar flow in a round tube, constant wall temperature: Nu = 3.657 (Shah & London 1978). It takes no input.
 #[test]
 fn a_constant_needs_no_input() {
@@ -100,6 +163,11 @@ fn mistakes_in_a_relation_are_told() {
         (&["relation", "gnielinski", "reynolds=1e4"], "prandtl"),
         (&["relation", "gnielinski", "reynolds=many", "prandtl=7"], "many"),
         (&["relation", "gnielinski", "reynolds=NaN", "prandtl=7"], "reynolds"),
+        (&["relation", "gnielinski", "reynolds=-1e4", "prandtl=7"], "`reynolds` is -10000"),
+        (
+            &["relation", "tube", "reynolds=1e4", "prandtl=7", "length_over_diameter=0"],
+            "length_over_diameter",
+        ),
         (&["relation", "gnielinski", "reynolds", "prandtl=7"], "key=value"),
     ] {
         let ended = run(arguments);

@@ -195,7 +195,7 @@ fn high_branch(fin: &Fin) -> Branch {
 /// [`J_REYNOLDS`]. Below it: see [`colburn_j_times_reynolds`].
 ///
 /// # Uncertainty
-/// 89 % of the data within ±15 %, mean deviation 8 % (from memory); other tests found it unfit for final design.
+/// 89 % of the data within ±15 % (unconfirmed, treat it as optimistic); other tests found it unfit for final design.
 ///
 /// # Source
 /// Chang & Wang 1997, Int. J. Heat Mass Transfer 40, 533-544, Eq. (9). Checked by `compact_louver.csv`.
@@ -227,7 +227,8 @@ pub fn colburn_j_times_reynolds<S: Scalar>(reynolds: S, geometry: &Geometry) -> 
 /// [`F_REYNOLDS`] (lower end ours: the heat transfer data begin at 100). Below it: see [`fanning_f_times_reynolds`].
 ///
 /// # Uncertainty
-/// 83 % of the data within ±15 % (from memory). That the tube dimension is the one across the air flow is our reading.
+/// 83 % of the data within ±15 % (unconfirmed, treat it as optimistic). The tube dimension is the one across the air flow, as a library after the review of
+/// flat-tube fins by Jacobi, Park, Tafti & Zhang has it.
 ///
 /// # Source
 /// Chang, Hsu, Lin & Wang 2000, Int. J. Heat Mass Transfer 43, 2237-2243; amendment Chang, Chang, Li & Wang 2006, ibid. 49,

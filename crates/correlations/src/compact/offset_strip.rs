@@ -8,11 +8,11 @@ use numerics::Scalar;
 pub const REYNOLDS: Range = Range::new(120.0, 1e4);
 /// Prandtl numbers; the data are air, liquids are an extension.
 pub const PRANDTL: Range = Range::new(0.5, 15.0);
-/// Spacing over height of the data (from memory).
+/// Spacing over height of the data (unconfirmed).
 pub const ALPHA: Range = Range::new(0.134, 0.997);
-/// Thickness over strip length of the data (from memory).
+/// Thickness over strip length of the data (unconfirmed).
 pub const DELTA: Range = Range::new(0.012, 0.048);
-/// Thickness over spacing of the data (from memory).
+/// Thickness over spacing of the data (unconfirmed).
 pub const GAMMA: Range = Range::new(0.041, 0.121);
 
 /// An offset strip fin and what follows from its dimensions.

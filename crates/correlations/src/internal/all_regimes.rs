@@ -1,6 +1,6 @@
 //! One smooth function from rest to fully turbulent: the form the solver uses.
 
-use super::{graetz_number, laminar_developing, turbulent_vdi};
+use super::{graetz_number, laminar_developing, turbulent_gnielinski_2013};
 use crate::Range;
 use numerics::{Scalar, blend, constant, ramp};
 
@@ -19,8 +19,8 @@ pub const TURBULENT_START_BLEND: Range = Range::new(3800.0, 4000.0);
 /// # Formula
 /// ```text
 /// Re < 2300           laminar_developing
-/// 2300 to 4000        linear in Re between laminar at 2300 and turbulent_vdi at 4000
-/// Re > 4000           turbulent_vdi
+/// 2300 to 4000        linear in Re between laminar at 2300 and turbulent_gnielinski_2013 at 4000
+/// Re > 4000           turbulent_gnielinski_2013
 /// ```
 /// The two corners are rounded inside the transition, over [`LAMINAR_END_BLEND`] and [`TURBULENT_START_BLEND`]; outside these bands
 /// the published values are returned unchanged. Inside them the result is below the line by up to 25 % of its rise over 200 in Re (2 to 15 % of Nu)
@@ -31,10 +31,11 @@ pub const TURBULENT_START_BLEND: Range = Range::new(3800.0, 4000.0);
 /// No wall-viscosity correction.
 ///
 /// # Uncertainty
-/// Laminar and turbulent ±10 %; in the transition ±30 % or more: entrance shape and vibration decide (from memory).
+/// Laminar ±10 %, turbulent ±20 % to Re 1e4 and ±10 % above (unconfirmed); in the transition ±30 % or more: entrance shape and vibration
+/// decide (unconfirmed). The other published set, [`heat_atlas`](super::heat_atlas), lies 20 % lower at 4000 and 11 % higher at 1e4.
 ///
 /// # Source
-/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134 (limits and form from memory); VDI Heat Atlas, section G1.
+/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140, corrigendum 81 (2015), 638; laminar part VDI Heat Atlas, section G1.
 /// Checked by `nusselt_internal.csv`.
 pub fn nusselt_developing_laminar_turbulent<S: Scalar>(
     reynolds: S,
@@ -45,7 +46,7 @@ pub fn nusselt_developing_laminar_turbulent<S: Scalar>(
 ) -> S {
     let laminar =
         |re: S| laminar_developing(graetz_number(re, prandtl, length_over_diameter), laminar_nusselt);
-    let turbulent = |re: S| turbulent_vdi(re, prandtl, length_over_diameter, relative_roughness);
+    let turbulent = |re: S| turbulent_gnielinski_2013(re, prandtl, length_over_diameter, relative_roughness);
     if reynolds.value() <= TRANSITION_REYNOLDS.low {
         return laminar(reynolds);
     }
@@ -70,10 +71,11 @@ pub fn nusselt_developing_laminar_turbulent<S: Scalar>(
 /// Gnielinski's interpolation as published, without rounded corners, for a smooth tube: 2300 to 4000 only.
 ///
 /// # Source
-/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134 (form from memory). Checked by `nusselt_internal.csv`.
+/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140: the limits 2300 and 4000 in its abstract, the form at 4000 in transcriptions.
+/// Checked by `nusselt_internal.csv`.
 pub fn nusselt_transition_linear(reynolds: f64, prandtl: f64, length_over_diameter: f64) -> f64 {
     let (low, high) = (TRANSITION_REYNOLDS.low, TRANSITION_REYNOLDS.high);
     let laminar = super::laminar_vdi(graetz_number(low, prandtl, length_over_diameter));
-    let turbulent = turbulent_vdi(high, prandtl, length_over_diameter, 0.0);
+    let turbulent = turbulent_gnielinski_2013(high, prandtl, length_over_diameter, 0.0);
     blend(laminar, turbulent, (reynolds - low) / (high - low))
 }

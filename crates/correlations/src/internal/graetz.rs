@@ -21,12 +21,12 @@ const TERMS: u32 = 120;
 ///
 /// # Valid range
 /// `Gz` up to 1e4; above it Leveque's near-entry expansion `1.6151 Gz^(1/3) - 1.2 - 0.2964 Gz^(-1/3)` for the mean on the
-/// inlet temperature difference (Newman 1969, from memory), turned into the logarithmic mean. The two meet within 1e-4. A
+/// inlet temperature difference (Newman 1969, constants unconfirmed), turned into the logarithmic mean. The two meet within 1e-4. A
 /// check for other formulas, not made for solvers: some hundred exponentials a call.
 ///
 /// # Source
 /// Graetz 1883; Shah & London 1978, Laminar Flow Forced Convection in Ducts, section on the Graetz problem (asymptotic
-/// constants from memory, checked against an own solution). Checked by `nusselt_internal.csv`.
+/// constants unconfirmed in print, checked against an own solution). Checked by `nusselt_internal.csv`.
 pub fn graetz_mean_series(graetz: f64) -> f64 {
     if graetz > 1e4 {
         let third = graetz.cbrt();

@@ -131,7 +131,7 @@ pub fn laminar_baehr_stephan<S: Scalar>(graetz: S, prandtl: S) -> S {
 /// [`LAMINAR_REYNOLDS`], [`SIEDER_TATE_PRANDTL`]; short tubes only: `Gz^(1/3) (mu_b/mu_w)^0.14 > 2`. Falls to zero for long ones.
 ///
 /// # Uncertainty
-/// About ±20 % (from memory).
+/// Unconfirmed; ±25 % taken.
 ///
 /// # Source
 /// Sieder & Tate 1936, Ind. Eng. Chem. 28, 1429. Checked by `nusselt_internal.csv`.

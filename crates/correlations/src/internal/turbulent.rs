@@ -11,9 +11,11 @@ pub const GNIELINSKI_PRANDTL: Range = Range::new(0.5, 2000.0);
 pub const DITTUS_BOELTER_REYNOLDS: Range = Range::new(1e4, 1e6);
 /// Prandtl numbers of the Dittus-Boelter equation.
 pub const DITTUS_BOELTER_PRANDTL: Range = Range::new(0.6, 160.0);
-/// Reynolds numbers of the VDI Heat Atlas form.
-pub const VDI_TURBULENT_REYNOLDS: Range = Range::new(4e3, 1e6);
-/// Prandtl numbers of the VDI Heat Atlas form.
+/// Reynolds numbers of the turbulent form of Gnielinski 2013.
+pub const GNIELINSKI_2013_REYNOLDS: Range = Range::new(4e3, 1e6);
+/// Reynolds numbers of the VDI Heat Atlas form: below, the atlas has a line of its own.
+pub const VDI_TURBULENT_REYNOLDS: Range = Range::new(1e4, 1e6);
+/// Prandtl numbers of the VDI Heat Atlas form, and of Gnielinski 2013.
 pub const VDI_TURBULENT_PRANDTL: Range = Range::new(0.6, 1000.0);
 
 /// Nusselt number of developed turbulent tube flow with a given Darcy friction factor.
@@ -30,10 +32,11 @@ pub const VDI_TURBULENT_PRANDTL: Range = Range::new(0.6, 1000.0);
 /// [`nusselt_developing_laminar_turbulent`](super::nusselt_developing_laminar_turbulent) where the regime may change.
 ///
 /// # Uncertainty
-/// ±10 % for smooth tubes, ±20 % near `Re = 3000` (from memory).
+/// The authors' own figure is unconfirmed. Other published smooth-tube forms lie -16 to +14 % about it at Re 1e4, -2 to +1 % at 1e5, and
+/// +6 to +28 % at 4000 (compared through an open library): ±20 % is taken below 1e4, ±10 % above.
 ///
 /// # Source
-/// Gnielinski 1976, Int. Chem. Eng. 16, 359. Checked by `nusselt_internal.csv`.
+/// Gnielinski 1976, Int. Chem. Eng. 16, 359-368. Checked by `nusselt_internal.csv`.
 #[inline]
 pub fn gnielinski<S: Scalar>(reynolds: S, prandtl: S, darcy: S) -> S {
     let eighth = darcy / 8.0;
@@ -86,7 +89,44 @@ pub fn darcy_konakov_rough<S: Scalar>(reynolds: S, relative_roughness: f64) -> S
     (inside.log10() * -1.8).powi(-2)
 }
 
-/// Mean Nusselt number of turbulent tube flow with thermal entry, smooth or rough.
+/// `1 + (D/L)^(2/3)`: the mean over the length with its thermal entry over the developed value.
+#[inline]
+fn entry_factor(length_over_diameter: f64) -> f64 {
+    1.0 + length_over_diameter.powf(-2.0 / 3.0)
+}
+
+/// Mean Nusselt number of turbulent tube flow with thermal entry, smooth or rough, as Gnielinski gave it last: what every wetted wall uses
+/// above `Re = 4000`.
+///
+/// # Formula
+/// ```text
+/// Nu = (f/8)(Re - 1000) Pr / (1 + 12.7 sqrt(f/8) (Pr^(2/3) - 1)) [1 + (D/L)^(2/3)]      f = (1.8 log10 Re - 1.5)^-2
+/// ```
+/// `f` from [`darcy_konakov_rough`].
+///
+/// # Valid range
+/// [`GNIELINSKI_2013_REYNOLDS`], [`VDI_TURBULENT_PRANDTL`], `D/L <= 1`.
+///
+/// # Uncertainty
+/// The authors' figure is unconfirmed; other published forms lie +6 to +28 % about it at Re 4000, within 16 % at 1e4, 2 % at 1e5.
+/// [`turbulent_vdi`], the other published set, is `Re/(Re - 1000)` times this: +11 % at 1e4. Roughness is our addition.
+///
+/// # Source
+/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140, corrigendum 81 (2015), 638 (read in transcriptions; the page itself was
+/// not seen). Checked by `nusselt_internal.csv`.
+#[inline]
+pub fn turbulent_gnielinski_2013<S: Scalar>(
+    reynolds: S,
+    prandtl: S,
+    length_over_diameter: f64,
+    relative_roughness: f64,
+) -> S {
+    let darcy = darcy_konakov_rough(reynolds, relative_roughness);
+    gnielinski(reynolds, prandtl, darcy) * entry_factor(length_over_diameter)
+}
+
+/// Mean Nusselt number of turbulent tube flow with thermal entry, smooth or rough, as the Heat Atlas prints it: published spread beside
+/// [`turbulent_gnielinski_2013`], no law of a wall.
 ///
 /// # Formula
 /// ```text
@@ -95,14 +135,13 @@ pub fn darcy_konakov_rough<S: Scalar>(reynolds: S, relative_roughness: f64) -> S
 /// `f` from [`darcy_konakov_rough`].
 ///
 /// # Valid range
-/// [`VDI_TURBULENT_REYNOLDS`] (fully turbulent above 1e4; from 4000 as the upper end of the transition formula),
-/// [`VDI_TURBULENT_PRANDTL`], `D/L <= 1`.
+/// [`VDI_TURBULENT_REYNOLDS`], [`VDI_TURBULENT_PRANDTL`], `D/L <= 1`.
 ///
 /// # Uncertainty
-/// ±10 % for smooth tubes (from memory); roughness is our addition.
+/// ±10 % for smooth tubes above Re 2e4 (unconfirmed); roughness is our addition.
 ///
 /// # Source
-/// VDI Heat Atlas, section G1 (Gnielinski). Checked by `nusselt_internal.csv`.
+/// VDI Heat Atlas 2002, p. Ga 5, eq. 26; 2010, section G1 (Gnielinski). Checked by `nusselt_internal.csv`.
 #[inline]
 pub fn turbulent_vdi<S: Scalar>(
     reynolds: S,
@@ -111,8 +150,7 @@ pub fn turbulent_vdi<S: Scalar>(
     relative_roughness: f64,
 ) -> S {
     let eighth = darcy_konakov_rough(reynolds, relative_roughness) / 8.0;
-    let entry = 1.0 + length_over_diameter.powf(-2.0 / 3.0);
-    eighth * reynolds * prandtl / friction_analogy(eighth, prandtl) * entry
+    eighth * reynolds * prandtl / friction_analogy(eighth, prandtl) * entry_factor(length_over_diameter)
 }
 
 /// Factor `(mu_bulk/mu_wall)^0.14` on a Nusselt number for viscosity that varies across the tube.
@@ -125,4 +163,14 @@ pub fn turbulent_vdi<S: Scalar>(
 #[inline]
 pub fn wall_viscosity_factor<S: Scalar>(viscosity_ratio_bulk_over_wall: S) -> S {
     viscosity_ratio_bulk_over_wall.powf(0.14)
+}
+
+/// Factor `(Pr_bulk/Pr_wall)^0.11` on a Nusselt number of a liquid for properties that vary across the tube. Below 1 where the wall is
+/// colder than the liquid: a cooled oil. It is told, and enters the worst end of the published spread; no film is raised by it.
+///
+/// # Source
+/// Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140; VDI Heat Atlas, section G1 (exponent 0.11; range of the ratio unconfirmed).
+#[inline]
+pub fn wall_prandtl_factor<S: Scalar>(prandtl_bulk: S, prandtl_wall: S) -> S {
+    (prandtl_bulk / prandtl_wall).powf(0.11)
 }

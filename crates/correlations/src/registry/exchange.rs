@@ -11,7 +11,8 @@ const RATIO: Input = Input::group(
     "capacity_ratio_Cmin_over_Cmax",
     exchanger::CAPACITY_RATIO,
     "smaller over larger capacity flow m cp",
-);
+)
+.at_most(1.0);
 const ROWS: Input = Input::group("rows", Range::new(1.0, 4.0), "number of tube rows, a whole number");
 const HOT_IN: Input = Input::positive("hot_in_K", "K", "hot side inlet temperature");
 const HOT_OUT: Input = Input::positive("hot_out_K", "K", "hot side outlet temperature");
@@ -34,6 +35,21 @@ fn rows(v: &Values, relation: fn(Rows, f64, f64) -> f64) -> Result<Outcome, Rela
     let rows =
         Rows::new(count).ok_or(RelationError::NotAllowed { key: "rows", value, allowed: "1, 2, 3 or 4" })?;
     Ok(Outcome::of(relation(rows, v.get("NTU"), v.get("capacity_ratio_Cmin_over_Cmax"))))
+}
+
+/// Refuses ends between which no heat passes from the hot to the cold side.
+fn cools_and_warms(v: &Values) -> Result<(), RelationError> {
+    let refuse = |key, allowed| Err(RelationError::NotAllowed { key, value: v.get(key), allowed });
+    if v.get("hot_out_K") > v.get("hot_in_K") {
+        return refuse("hot_out_K", "no warmer than the hot side comes in");
+    }
+    if v.get("cold_out_K") < v.get("cold_in_K") {
+        return refuse("cold_out_K", "no colder than the cold side comes in");
+    }
+    if v.get("cold_in_K") >= v.get("hot_in_K") {
+        return refuse("cold_in_K", "colder than the hot side comes in");
+    }
+    Ok(())
 }
 
 fn mean_difference(first: f64, second: f64) -> Outcome {
@@ -126,7 +142,9 @@ pub(super) static RELATIONS: &[Relation] = &[
         unit: "-",
         inputs: &[
             NTU,
-            Input::group("capacity_ratio_Cmin_over_Cmax", Range::new(0.0, 0.0), "zero by definition").or(0.0),
+            Input::group("capacity_ratio_Cmin_over_Cmax", Range::new(0.0, 0.0), "zero by definition")
+                .at_most(1.0)
+                .or(0.0),
         ],
         range: "capacity ratio 0",
         scatter: "exact",
@@ -139,7 +157,10 @@ pub(super) static RELATIONS: &[Relation] = &[
         summary: "Number of transfer units an unmixed crossflow exchanger needs for an effectiveness",
         quantity: "NTU",
         unit: "-",
-        inputs: &[Input::group("effectiveness", Range::new(0.0, 1.0), "effectiveness wanted"), RATIO],
+        inputs: &[
+            Input::group("effectiveness", Range::new(0.0, 1.0), "effectiveness wanted").at_most(1.0),
+            RATIO,
+        ],
         range: "effectiveness that NTU up to 1e4 can reach",
         scatter: EXACT,
         source: "inverse of the exact series, Mason 1955",
@@ -213,6 +234,7 @@ pub(super) static RELATIONS: &[Relation] = &[
         scatter: "exact",
         source: "definition",
         evaluate: |v| {
+            cools_and_warms(v)?;
             let first = v.get("hot_in_K") - v.get("cold_out_K");
             Ok(mean_difference(first, v.get("hot_out_K") - v.get("cold_in_K")))
         },
@@ -228,6 +250,7 @@ pub(super) static RELATIONS: &[Relation] = &[
         scatter: "exact",
         source: "definition",
         evaluate: |v| {
+            cools_and_warms(v)?;
             let first = v.get("hot_in_K") - v.get("cold_in_K");
             Ok(mean_difference(first, v.get("hot_out_K") - v.get("cold_out_K")))
         },

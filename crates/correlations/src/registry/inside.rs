@@ -8,20 +8,23 @@ const fn reynolds(range: Range) -> Input {
 }
 
 const fn prandtl(range: Range) -> Input {
-    Input::group("prandtl", range, "Prandtl number mu cp/k")
+    Input::group("prandtl", range, "Prandtl number mu cp/k").above_zero()
 }
 
 const LAMINAR: Input = reynolds(internal::LAMINAR_REYNOLDS);
 const ANY_PRANDTL: Input = prandtl(Range::new(0.5, 1e5));
 const LENGTH: Input =
-    Input::group("length_over_diameter", Range::new(1.0, f64::INFINITY), "heated length over diameter");
+    Input::group("length_over_diameter", Range::new(1.0, f64::INFINITY), "heated length over diameter")
+        .above_zero();
 const ROUGHNESS: Input =
-    Input::group("relative_roughness", friction::RELATIVE_ROUGHNESS, "roughness height over diameter");
+    Input::group("relative_roughness", friction::RELATIVE_ROUGHNESS, "roughness height over diameter")
+        .at_most(0.5);
 const ASPECT: Input = Input::group(
     "aspect_ratio_short_over_long",
     duct_laminar::ASPECT,
     "short over long side of the rectangle",
-);
+)
+.at_most(1.0);
 
 const NUSSELT: &str = "nusselt";
 
@@ -37,6 +40,44 @@ fn gnielinski(v: &Values, darcy: f64, by: &'static str) -> Outcome {
     let nusselt = internal::gnielinski(v.get("reynolds"), v.get("prandtl"), darcy);
     Outcome::of(nusselt).group("darcy_friction_factor", darcy, by)
 }
+
+/// A turbulent mean with entry by one of the two published forms.
+fn with_entry(v: &Values, relation: fn(f64, f64, f64, f64) -> f64) -> Outcome {
+    let (re, rough) = (v.get("reynolds"), v.get("relative_roughness"));
+    Outcome::of(relation(re, v.get("prandtl"), v.get("length_over_diameter"), rough)).group(
+        "darcy_friction_factor",
+        internal::darcy_konakov_rough(re, rough),
+        "Konakov, rough by Haaland",
+    )
+}
+
+/// The law of the walls with what is published beside it.
+fn all_regimes(v: &Values) -> Outcome {
+    let (re, pr, length) = (v.get("reynolds"), v.get("prandtl"), v.get("length_over_diameter"));
+    let (rough, laminar) = (v.get("relative_roughness"), v.get("laminar_nusselt"));
+    let nusselt = internal::nusselt_developing_laminar_turbulent(re, pr, length, rough, laminar);
+    let atlas = internal::heat_atlas(re, pr, length, rough, laminar);
+    let outcome = Outcome::of(nusselt).group("graetz", graetz(v), "Re Pr D/L").group(
+        "nusselt_heat_atlas",
+        atlas,
+        "VDI Heat Atlas: line from 2300 to 1e4, then the Re Pr form; published spread",
+    );
+    let cold = v.given("prandtl_wall").map_or(1.0, |wall| internal::wall_prandtl_factor(pr, wall));
+    let outcome = match v.given("prandtl_wall") {
+        Some(_) => outcome.group("cold_wall_factor", cold, "(Pr/Pr_wall)^0.11, told, not in the value"),
+        None => outcome,
+    };
+    let worst = (atlas / nusselt).min(1.0) * cold.min(1.0);
+    outcome.group("worst_end", worst, "least published over the value, cold wall included")
+}
+
+const GNIELINSKI_2013: &str = "Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140, corrigendum 81 (2015), 638 (limits in its abstract, form at and above 4000 read \
+     in transcriptions); friction by Konakov 1946, rough by Haaland 1983";
+const GNIELINSKI_1976_RANGE: &str = "Re 3e3 to 5e6 (from 2300 in one handbook), Pr 0.5 to 2000";
+const GNIELINSKI_1976_SCATTER: &str = "authors' figure unconfirmed; other published smooth-tube forms lie +6 to +28 % about it at Re 4000, -16 to +14 % \
+                                       at 1e4, -2 to +1 % at 1e5";
+const TRANSITION_SCATTER: &str = "30 % or more: entrance shape and vibration decide (unconfirmed); the two published sets differ by 13 to 20 % between Re \
+                                  3000 and 4000";
 
 fn duct(constants: duct_laminar::DuctConstants) -> Outcome {
     Outcome::of(constants.fanning_f_re)
@@ -124,8 +165,8 @@ pub(super) static RELATIONS: &[Relation] = &[
         unit: "-",
         inputs: &[LAMINAR, prandtl(Range::new(0.1, 1e5)), LENGTH],
         range: "laminar; Pr above 0.1",
-        scatter: "about 5 % (from memory)",
-        source: "Baehr & Stephan, Heat and Mass Transfer",
+        scatter: "unconfirmed; 10 % taken",
+        source: "Baehr & Stephan, Heat and Mass Transfer, as in Incropera & DeWitt 6th ed.",
         evaluate: |v| {
             let gz = graetz(v);
             let nusselt = internal::laminar_baehr_stephan(gz, v.get("prandtl"));
@@ -147,11 +188,12 @@ pub(super) static RELATIONS: &[Relation] = &[
                 Range::new(0.0044, 9.75),
                 "viscosity at bulk over viscosity at wall temperature",
             )
+            .above_zero()
             .or(1.0),
         ],
         range: "laminar; Gz^(1/3) (mu_b/mu_w)^0.14 above 2",
-        scatter: "about 20 % (from memory)",
-        source: "Sieder & Tate 1936, Ind. Eng. Chem. 28, 1429",
+        scatter: "unconfirmed; 25 % taken",
+        source: "Sieder & Tate 1936, Ind. Eng. Chem. 28, 1429-1435 (limit of the entry group unconfirmed)",
         evaluate: |v| {
             let (gz, ratio) = (graetz(v), v.get("viscosity_ratio_bulk_over_wall"));
             let nusselt = internal::laminar_sieder_tate(gz, ratio);
@@ -173,12 +215,14 @@ pub(super) static RELATIONS: &[Relation] = &[
             reynolds(internal::GNIELINSKI_REYNOLDS),
             prandtl(internal::GNIELINSKI_PRANDTL),
             Input::group("darcy_friction_factor", Range::new(0.005, 0.1), "Darcy friction factor, if known")
+                .above_zero()
                 .optional(),
             ROUGHNESS.optional(),
         ],
-        range: "Re 3e3 to 5e6, Pr 0.5 to 2000",
-        scatter: "10 % smooth, 20 % near Re 3000 (from memory)",
-        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359; friction by Petukhov 1970 or Colebrook 1939",
+        range: GNIELINSKI_1976_RANGE,
+        scatter: GNIELINSKI_1976_SCATTER,
+        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359-368 (Incropera & DeWitt 4th ed. 1996, p. 444-445); friction by Petukhov 1970 or \
+                 Colebrook 1939",
         evaluate: |v| {
             let re = v.get("reynolds");
             Ok(match (v.given("darcy_friction_factor"), v.given("relative_roughness")) {
@@ -195,9 +239,9 @@ pub(super) static RELATIONS: &[Relation] = &[
         quantity: NUSSELT,
         unit: "-",
         inputs: &[reynolds(internal::GNIELINSKI_REYNOLDS), prandtl(internal::GNIELINSKI_PRANDTL)],
-        range: "Re 3e3 to 5e6, Pr 0.5 to 2000",
-        scatter: "10 %, 20 % near Re 3000 (from memory)",
-        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359; Petukhov 1970",
+        range: GNIELINSKI_1976_RANGE,
+        scatter: GNIELINSKI_1976_SCATTER,
+        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359-368; Petukhov 1970",
         evaluate: |v| Ok(gnielinski(v, friction::darcy_petukhov(v.get("reynolds")), "Petukhov 1970")),
     },
     Relation {
@@ -207,9 +251,9 @@ pub(super) static RELATIONS: &[Relation] = &[
         quantity: NUSSELT,
         unit: "-",
         inputs: &[reynolds(internal::GNIELINSKI_REYNOLDS), prandtl(internal::GNIELINSKI_PRANDTL), ROUGHNESS],
-        range: "Re 3e3 to 5e6, Pr 0.5 to 2000",
-        scatter: "20 %; tends high at large Pr and roughness (from memory)",
-        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359; Colebrook 1939",
+        range: GNIELINSKI_1976_RANGE,
+        scatter: "30 % taken, unconfirmed; tends high at large Pr and roughness (unconfirmed)",
+        source: "Gnielinski 1976, Int. Chem. Eng. 16, 359-368; Colebrook 1939",
         evaluate: |v| {
             let darcy = friction::darcy_colebrook(v.get("reynolds"), v.get("relative_roughness"));
             Ok(gnielinski(v, darcy, "Colebrook 1939"))
@@ -247,21 +291,62 @@ pub(super) static RELATIONS: &[Relation] = &[
         unit: "-",
         inputs: &[reynolds(internal::TRANSITION_REYNOLDS), prandtl(internal::VDI_TURBULENT_PRANDTL), LENGTH],
         range: "Re 2300 to 4000, as published (corners not rounded)",
-        scatter: "30 % or more: entrance shape and vibration decide (from memory)",
-        source: "Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134 (form from memory)",
+        scatter: TRANSITION_SCATTER,
+        source: GNIELINSKI_2013,
         evaluate: |v| {
             let (pr, length) = (v.get("prandtl"), v.get("length_over_diameter"));
             let at = |re| internal::nusselt_transition_linear(re, pr, length);
             let ends = internal::TRANSITION_REYNOLDS;
             Ok(Outcome::of(at(v.get("reynolds")))
                 .group("nusselt_laminar_at_2300", at(ends.low), "VDI Heat Atlas G1 laminar")
-                .group("nusselt_turbulent_at_4000", at(ends.high), "VDI Heat Atlas G1 turbulent"))
+                .group("nusselt_turbulent_at_4000", at(ends.high), "Gnielinski 2013, (Re - 1000) form"))
+        },
+    },
+    Relation {
+        name: "gnielinski_2013_turbulent_with_entry",
+        aliases: &["gnielinski_2013_turbulent"],
+        summary: "Mean Nusselt number of turbulent tube flow with thermal entry: what the walls use above Re 4000",
+        quantity: NUSSELT,
+        unit: "-",
+        inputs: &[
+            reynolds(internal::GNIELINSKI_2013_REYNOLDS),
+            prandtl(internal::VDI_TURBULENT_PRANDTL),
+            LENGTH,
+            ROUGHNESS.or(0.0),
+        ],
+        range: "Re 4e3 to 1e6, Pr 0.6 to 1000, L/D above 1; roughness is our addition",
+        scatter: "authors' figure unconfirmed; other published forms lie +6 to +28 % about it at Re 4000, -16 to +14 % at 1e4, -2 to +1 % at \
+                  1e5; the Heat Atlas form is Re/(Re - 1000) times this",
+        source: GNIELINSKI_2013,
+        evaluate: |v| Ok(with_entry(v, internal::turbulent_gnielinski_2013)),
+    },
+    Relation {
+        name: "vdi_G1_transition_interpolation",
+        aliases: &["heat_atlas_transition", "vdi_transition"],
+        summary: "Mean Nusselt number of tube flow in the transition as the Heat Atlas has it: published spread, no law of a wall",
+        quantity: NUSSELT,
+        unit: "-",
+        inputs: &[
+            reynolds(internal::HEAT_ATLAS_TRANSITION),
+            prandtl(internal::VDI_TURBULENT_PRANDTL),
+            LENGTH,
+        ],
+        range: "Re 2300 to 1e4, as published (corners not rounded)",
+        scatter: TRANSITION_SCATTER,
+        source: "VDI Heat Atlas 2010, section G1 (Gnielinski): line between the laminar mean at 2300 and the Re Pr form at 1e4",
+        evaluate: |v| {
+            let (pr, length) = (v.get("prandtl"), v.get("length_over_diameter"));
+            let at = |re| internal::heat_atlas_transition_linear(re, pr, length);
+            let ends = internal::HEAT_ATLAS_TRANSITION;
+            Ok(Outcome::of(at(v.get("reynolds")))
+                .group("nusselt_laminar_at_2300", at(ends.low), "VDI Heat Atlas G1 laminar")
+                .group("nusselt_turbulent_at_1e4", at(ends.high), "VDI Heat Atlas G1, Re Pr form"))
         },
     },
     Relation {
         name: "vdi_G1_turbulent_mean_with_entry",
         aliases: &["vdi_turbulent"],
-        summary: "Mean Nusselt number of turbulent tube flow with thermal entry",
+        summary: "Mean Nusselt number of turbulent tube flow with thermal entry as the Heat Atlas prints it: published spread, no law of a wall",
         quantity: NUSSELT,
         unit: "-",
         inputs: &[
@@ -270,24 +355,19 @@ pub(super) static RELATIONS: &[Relation] = &[
             LENGTH,
             ROUGHNESS.or(0.0),
         ],
-        range: "Re 4e3 to 1e6, Pr 0.6 to 1000, L/D above 1; roughness is our addition",
-        scatter: "10 % smooth (from memory)",
-        source: "VDI Heat Atlas, section G1 (Gnielinski); Konakov 1946; Haaland 1983 for roughness",
-        evaluate: |v| {
-            let (re, rough) = (v.get("reynolds"), v.get("relative_roughness"));
-            let nusselt = internal::turbulent_vdi(re, v.get("prandtl"), v.get("length_over_diameter"), rough);
-            let darcy = internal::darcy_konakov_rough(re, rough);
-            Ok(Outcome::of(nusselt).group("darcy_friction_factor", darcy, "Konakov, rough by Haaland"))
-        },
+        range: "Re 1e4 to 1e6, Pr 0.6 to 1000, L/D above 1; roughness is our addition",
+        scatter: "authors' figure unconfirmed; 11 % above Gnielinski 2013 at Re 1e4, 5 % at 2e4, 1 % at 1e5",
+        source: "VDI Heat Atlas 2002, p. Ga 5, eq. 26; 2010, section G1 (Gnielinski); Konakov 1946; Haaland 1983 for roughness",
+        evaluate: |v| Ok(with_entry(v, internal::turbulent_vdi)),
     },
     Relation {
         name: "tube_all_regimes",
         aliases: &["nusselt_developing_laminar_turbulent", "tube"],
-        summary: "Mean Nusselt number from rest to fully turbulent: what the solver uses in tubes and ducts",
+        summary: "Mean Nusselt number from rest to fully turbulent: what the solver uses in tubes and ducts, with the published spread",
         quantity: NUSSELT,
         unit: "-",
         inputs: &[
-            reynolds(Range::new(0.0, internal::VDI_TURBULENT_REYNOLDS.high)),
+            reynolds(Range::new(0.0, internal::GNIELINSKI_2013_REYNOLDS.high)),
             prandtl(internal::VDI_TURBULENT_PRANDTL),
             LENGTH,
             ROUGHNESS.or(0.0),
@@ -296,21 +376,21 @@ pub(super) static RELATIONS: &[Relation] = &[
                 Range::new(2.0, 9.0),
                 "developed laminar Nusselt number of the shape",
             )
+            .above_zero()
             .or(internal::VDI_NUSSELT_CONSTANT_TEMPERATURE),
+            Input::group(
+                "prandtl_wall",
+                Range::new(0.6, 1e5),
+                "Prandtl number of the liquid at the temperature of the wall",
+            )
+            .above_zero()
+            .optional(),
         ],
         range: "Re to 1e6; corners of the transition rounded at 2300-2500 and 3800-4000, entry term onset below Gz 1",
-        scatter: "10 % laminar and turbulent, 30 % or more between 2300 and 4000 (from memory)",
-        source: "VDI Heat Atlas, section G1; Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134",
-        evaluate: |v| {
-            let nusselt = internal::nusselt_developing_laminar_turbulent(
-                v.get("reynolds"),
-                v.get("prandtl"),
-                v.get("length_over_diameter"),
-                v.get("relative_roughness"),
-                v.get("laminar_nusselt"),
-            );
-            Ok(Outcome::of(nusselt).group("graetz", graetz(v), "Re Pr D/L"))
-        },
+        scatter: "laminar 10 %, turbulent 20 % to Re 1e4 and 10 % above, 30 % or more between 2300 and 4000 (authors' figures unconfirmed); the \
+                  published spread is shown with the value",
+        source: "Gnielinski 2013, Int. J. Heat Mass Transfer 63, 134-140, corrigendum 81 (2015), 638; laminar: VDI Heat Atlas, section G1",
+        evaluate: |v| Ok(all_regimes(v)),
     },
     Relation {
         name: "shah_london_1978_polynomial",
@@ -363,8 +443,8 @@ pub(super) static RELATIONS: &[Relation] = &[
         unit: "-",
         inputs: &[],
         range: "laminar, developed",
-        scatter: "exact; the T value is tabulated to 3 digits",
-        source: "Shah & London 1978: 40/3, 28/9, 2.47 (the last from memory)",
+        scatter: "f Re and H1 exact, T to 4 digits",
+        source: "40/3 and 28/9 exact; T by an own solution (Galerkin's method and finite elements agree); older tables have 2.47, 1 % lower",
         evaluate: |_| Ok(duct(duct_laminar::EQUILATERAL_TRIANGLE)),
     },
 ];

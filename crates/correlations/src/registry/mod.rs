@@ -59,7 +59,7 @@ fn find(name: &str) -> Option<&'static Relation> {
 
 /// Evaluates a relation at the given inputs, in SI and in the units of [`Relation::inputs`].
 ///
-/// Inputs outside their range are reported in the result, not refused: the caller decides.
+/// Inputs outside their range are reported in the result, not refused: the caller decides. What cannot be at all is refused.
 ///
 /// ```
 /// let found = correlations::evaluate("gnielinski", &[("reynolds", 10_000.0), ("prandtl", 7.0)])?;
@@ -69,13 +69,18 @@ fn find(name: &str) -> Option<&'static Relation> {
 /// ```
 ///
 /// # Errors
-/// [`RelationError`]: unknown name or key (with the nearest known one), a missing, repeated or non-finite input, dimensions that
+/// [`RelationError`]: unknown name or key (with the nearest known one), a missing, repeated, non-finite or impossible input, dimensions that
 /// contradict each other, or a result that is not a number.
 pub fn evaluate(name: &str, inputs: &[(&str, f64)]) -> Result<Evaluated, RelationError> {
     let relation = relation(name)?;
     let values = accept(relation, inputs)?;
     let outcome = (relation.evaluate)(&values)?;
     if !outcome.value.is_finite() {
+        // a zero that is allowed elsewhere, such as a flow at rest, is the usual culprit
+        let at_zero = |input: &&Input| input.required && values.given(input.name) == Some(0.0);
+        if let Some(input) = relation.inputs.iter().find(at_zero) {
+            return Err(RelationError::Impossible { input: input.above_zero(), value: 0.0 });
+        }
         return Err(RelationError::NotComputable { relation: relation.name, value: outcome.value });
     }
     Ok(explained(relation, &values, outcome))
@@ -136,6 +141,9 @@ fn accept(relation: &'static Relation, inputs: &[(&str, f64)]) -> Result<Values,
         })?;
         if !value.is_finite() {
             return Err(RelationError::NotFinite { key: input.name });
+        }
+        if !input.allows(value) {
+            return Err(RelationError::Impossible { input: *input, value });
         }
         if values.given(input.name).is_some() {
             return Err(RelationError::Repeated { key: input.name });

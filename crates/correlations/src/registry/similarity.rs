@@ -3,8 +3,8 @@
 use super::types::{Input, Outcome, Relation};
 use crate::{Range, pump_fan};
 
-const FLOW: Input = Input::positive("volume_flow_m3_s", "m3/s", "volume flow");
-const RISE: Input = Input::positive("pressure_rise_Pa", "Pa", "pressure rise");
+const FLOW: Input = Input::positive("volume_flow_m3_s", "m3/s", "volume flow").or_zero();
+const RISE: Input = Input::positive("pressure_rise_Pa", "Pa", "pressure rise").or_zero();
 
 pub(super) static RELATIONS: &[Relation] = &[
     Relation {
@@ -16,10 +16,12 @@ pub(super) static RELATIONS: &[Relation] = &[
         inputs: &[
             FLOW,
             RISE.optional(),
-            Input::positive("shaft_power_W", "W", "power at the old point").optional(),
+            Input::positive("shaft_power_W", "W", "power at the old point").or_zero().optional(),
             Input::group("speed_ratio", Range::new(0.5, 2.0), "new over old speed").or(1.0),
             Input::group("diameter_ratio", Range::new(0.5, 2.0), "new over old impeller diameter").or(1.0),
-            Input::group("density_ratio", Range::new(0.0, f64::INFINITY), "new over old density").or(1.0),
+            Input::group("density_ratio", Range::new(0.0, f64::INFINITY), "new over old density")
+                .above_zero()
+                .or(1.0),
         ],
         range: "similar machines at equal efficiency; ratios 0.5 to 2 (common practice, no source)",
         scatter: "a few per cent for a factor of 2 in speed (common practice, no source)",
@@ -49,7 +51,10 @@ pub(super) static RELATIONS: &[Relation] = &[
         inputs: &[
             FLOW,
             RISE,
-            Input::group("efficiency", Range::new(0.01, 1.0), "hydraulic over input power").optional(),
+            Input::group("efficiency", Range::new(0.01, 1.0), "hydraulic over input power")
+                .above_zero()
+                .at_most(1.0)
+                .optional(),
         ],
         range: "incompressible flow",
         scatter: "exact",

@@ -21,6 +21,12 @@ pub struct Input {
     pub required: bool,
     /// What it is.
     pub meaning: &'static str,
+    /// Least value that can be; anything below is refused, not flagged.
+    pub least: f64,
+    /// Whether the least value itself is refused too.
+    pub is_open: bool,
+    /// Greatest value that can be.
+    pub most: f64,
 }
 
 impl Input {
@@ -30,7 +36,18 @@ impl Input {
         range: Range,
         meaning: &'static str,
     ) -> Self {
-        Self { name, unit, low: range.low, high: range.high, default: None, required: true, meaning }
+        Self {
+            name,
+            unit,
+            low: range.low,
+            high: range.high,
+            default: None,
+            required: true,
+            meaning,
+            least: 0.0,
+            is_open: false,
+            most: f64::INFINITY,
+        }
     }
 
     /// A dimensionless input.
@@ -40,7 +57,31 @@ impl Input {
 
     /// An input that must be positive and has no other limit.
     pub(crate) const fn positive(name: &'static str, unit: &'static str, meaning: &'static str) -> Self {
-        Self::new(name, unit, Range::new(0.0, f64::INFINITY), meaning)
+        Self::new(name, unit, Range::new(0.0, f64::INFINITY), meaning).above_zero()
+    }
+
+    /// Zero is refused too.
+    pub(crate) const fn above_zero(mut self) -> Self {
+        self.is_open = true;
+        self
+    }
+
+    /// Zero is accepted.
+    pub(crate) const fn or_zero(mut self) -> Self {
+        self.is_open = false;
+        self
+    }
+
+    /// Anything greater cannot be.
+    pub(crate) const fn at_most(mut self, most: f64) -> Self {
+        self.most = most;
+        self
+    }
+
+    /// Whether such a value can be at all.
+    pub fn allows(&self, value: f64) -> bool {
+        let is_enough = if self.is_open { value > self.least } else { value >= self.least };
+        is_enough && value <= self.most
     }
 
     pub(crate) const fn or(mut self, default: f64) -> Self {
@@ -210,6 +251,14 @@ pub enum RelationError {
         /// What is allowed, in words.
         allowed: &'static str,
     },
+    /// A value that cannot be: a negative length, an emissivity above 1.
+    #[error("`{}` is {value}; it must be {}", .input.name, possible(.input))]
+    Impossible {
+        /// The input.
+        input: Input,
+        /// Its value.
+        value: f64,
+    },
     /// Dimensions of a core that contradict each other.
     #[error(transparent)]
     Geometry(#[from] GeometryError),
@@ -221,6 +270,17 @@ pub enum RelationError {
         /// What came out.
         value: f64,
     },
+}
+
+/// What can be, in words.
+fn possible(input: &Input) -> String {
+    let lower = match (input.least == 0.0, input.is_open) {
+        (true, true) => "above zero".to_owned(),
+        (true, false) => "zero or more".to_owned(),
+        (false, true) => format!("above {}", input.least),
+        (false, false) => format!("at least {}", input.least),
+    };
+    if input.most.is_finite() { format!("{lower} and at most {}", input.most) } else { lower }
 }
 
 fn did_you_mean(suggestion: Option<&str>) -> String {

@@ -399,6 +399,7 @@ impl<'a> Laying<'a, '_> {
         let film = laws::film(&plate.film, &format!("{path}.film"))?;
         let project = self.assembler.situation.project;
         let law = laws::resistance(project, &plate.flow, &self.fluid, Some(&film), &format!("{path}.flow"))?;
+        let film = laws::between_published(project, film);
         let mut walls = Vec::new();
         for wall in &plate.walls {
             walls.extend(self.assembler.segments(wall, &format!("{path}.walls"))?);

@@ -238,7 +238,10 @@ pub(crate) fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Resu
             let relations = &project.policy.relations;
             let build = build(core)?.expect("both variants are built from their dimensions");
             TransferLaw::Sides {
-                first: laws::scaled_film(FilmLaw::Passage(build.liquid), relations.core_liquid.si()),
+                first: laws::scaled_film(
+                    laws::between_published(project, FilmLaw::Passage(build.liquid)),
+                    relations.core_liquid.si(),
+                ),
                 second: laws::scaled_film(FilmLaw::Compact(build.air), relations.core_air.si()),
                 wall_k_w: build.wall_k_w + fouling_k_w,
             }

@@ -102,9 +102,18 @@ pub(super) fn film_factor(project: &Project, film: &Film) -> f64 {
     }
 }
 
-/// A film with the factor of the project.
+/// A film with the factor of the project, at its place between what is published.
 pub(crate) fn corrected_film(project: &Project, given: &Film, path: &str) -> Result<FilmLaw, Problem> {
-    Ok(scaled_film(film(given, path)?, film_factor(project, given)))
+    Ok(scaled_film(between_published(project, film(given, path)?), film_factor(project, given)))
+}
+
+/// A film of channels at the place between published laws that the project asks for; at 0, and any other film, as it is.
+pub(super) fn between_published(project: &Project, film: FilmLaw) -> FilmLaw {
+    let place = project.policy.relations.tube_law.si();
+    match film {
+        FilmLaw::Passage(passage) if place != 0.0 => FilmLaw::Published { place, passage },
+        film => film,
+    }
 }
 
 /// A film multiplied by a factor; by 1 it stays what it is.

@@ -369,6 +369,37 @@ impl Flight {
     }
 }
 
+impl Flight {
+    /// Everything to know about the flight: what the run itself has to tell, then what is known only beside its margins
+    /// ([`Flight::margins`]): a film or hose between laminar and turbulent flow at the moment at which a limit that it feeds has its least
+    /// reserve, and a wall much colder than its liquid there.
+    pub fn told(&self, project: &Project, margins: &[TimedMargin]) -> Vec<Notice> {
+        let mut told = self.notices.clone();
+        let mut seen: Vec<f64> = Vec::new();
+        for least in margins {
+            if seen.contains(&least.time_s) {
+                continue;
+            }
+            seen.push(least.time_s);
+            let Some(sample) = self.samples.iter().find(|sample| sample.time_s == least.time_s) else {
+                continue;
+            };
+            let now: Vec<Margin> = margins
+                .iter()
+                .filter(|timed| timed.time_s == least.time_s)
+                .map(|timed| timed.margin.clone())
+                .collect();
+            for notice in self.read(project, sample, |at| at.film_notices(&now)) {
+                if !told.iter().any(|known| known.kind == notice.kind && known.place == notice.place) {
+                    let message = format!("at {:.0} s: {}", least.time_s, notice.message);
+                    told.push(Notice { message, ..notice });
+                }
+            }
+        }
+        told
+    }
+}
+
 /// A first-order lag over a time in which what it follows goes evenly from one end to the other: exact. Without a lag it is there at
 /// once.
 fn lagged(rise_k: f64, [from_k, to_k]: [f64; 2], elapsed_s: f64, lag_s: f64) -> f64 {

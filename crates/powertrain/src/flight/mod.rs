@@ -20,8 +20,9 @@ mod wing_power;
 mod tests;
 
 pub use momentum::{
-    GROUND_FADE, GROUND_LOWEST, disc_area_m2, ground_power_factor, ground_share, ground_thrust_ratio,
-    hover_share, induced_climb_m_s, induced_hover_m_s, induced_m_s, vertical_climb_m_s,
+    GROUND_FADE, GROUND_LOWEST, disc_area_m2, ground_power_factor, ground_power_factor_by_thrust,
+    ground_share, ground_thrust_ratio, hover_share, induced_climb_m_s, induced_hover_m_s, induced_m_s,
+    vertical_climb_m_s,
 };
 pub use propeller::{CruisePoint, DiscPropeller, Propeller};
 pub use rotor::{HoverLoss, Rotor, RotorData, RotorFlight};

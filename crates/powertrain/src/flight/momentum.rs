@@ -6,7 +6,7 @@ use numerics::ramp;
 pub const GROUND_LOWEST: f64 = 0.5;
 
 /// Heights over the radius between which the ground effect is faded out; above the second it is neglected
-/// (usual in textbooks, from memory).
+/// (usual in textbooks, unconfirmed).
 pub const GROUND_FADE: (f64, f64) = (1.5, 2.0);
 
 const MOST_STEPS: u32 = 40;
@@ -94,15 +94,23 @@ pub fn induced_m_s(hover_m_s: f64, airspeed_m_s: f64, climb_m_s: f64) -> f64 {
 /// `z/R` from [`GROUND_LOWEST`]; lower values are held there.
 ///
 /// # Source
-/// Cheeseman & Bennett 1955, The effect of the ground on a helicopter rotor in forward flight, ARC R&M 3021 (from memory).
+/// Cheeseman & Bennett 1955, The effect of the ground on a helicopter rotor in forward flight, ARC R&M 3021 (as in three public texts).
 pub fn ground_thrust_ratio(height_over_radius: f64, airspeed_over_induced: f64) -> f64 {
     (1.0 - ground_share(height_over_radius, airspeed_over_induced)).recip()
 }
 
-/// Induced power near the ground over that far from it, at the same thrust: `(1 - s)^(3/2)`, from [`ground_thrust_ratio`]
-/// with ideal power as `T^(3/2)`.
+/// Induced power near the ground over that far from it, at the same thrust: `1 - s`.
+///
+/// Sources disagree. A public text after the same paper lowers the induced speed, and with it the power, by `1 - s` at equal thrust; the thrust ratio at
+/// equal power with ideal power as `T^(3/2)` gives [`ground_power_factor_by_thrust`], 13 % of the induced part lower at `z = 0.5 R`, 3 % at `1 R`. The one
+/// that asks for more power is used; the paper itself was not seen.
 pub fn ground_power_factor(height_over_radius: f64, airspeed_over_induced: f64) -> f64 {
-    (1.0 - ground_share(height_over_radius, airspeed_over_induced)).powf(1.5)
+    1.0 - ground_share(height_over_radius, airspeed_over_induced)
+}
+
+/// The other reading of [`ground_power_factor`], `(1 - s)^(3/2)`: less power. Not used; shown beside it.
+pub fn ground_power_factor_by_thrust(height_over_radius: f64, airspeed_over_induced: f64) -> f64 {
+    ground_power_factor(height_over_radius, airspeed_over_induced).powf(1.5)
 }
 
 /// The share `s` of [`ground_thrust_ratio`]: 0 without ground effect.

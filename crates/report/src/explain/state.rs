@@ -88,13 +88,16 @@ impl Bores {
 
     /// The Nusselt relation at the mean state of a station.
     pub(super) fn nusselt(&self, medium: &Medium, station: &StationResult) -> Option<Evaluated> {
-        let inputs = [
+        let mut inputs = vec![
             ("reynolds", self.reynolds(medium, station)),
             ("prandtl", medium.prandtl(mean_k(station))),
             ("length_over_diameter", self.length_m / self.diameter_m),
             ("relative_roughness", self.roughness_m / self.diameter_m),
             ("laminar_nusselt", self.laminar_nusselt),
         ];
+        if let (Medium::Liquid(_), Some(coldest)) = (medium, coldest_wall_k(station)) {
+            inputs.push(("prandtl_wall", medium.prandtl(coldest)));
+        }
         correlations::evaluate("tube_all_regimes", &inputs).ok()
     }
 
@@ -131,4 +134,9 @@ impl Bores {
 /// Mean of the temperatures coming in and going out.
 pub(super) fn mean_k(station: &StationResult) -> f64 {
     0.5 * (station.temperature_in_k + station.temperature_out_k)
+}
+
+/// Coldest of the walls it washes, K.
+fn coldest_wall_k(station: &StationResult) -> Option<f64> {
+    station.walls_k.iter().copied().min_by(f64::total_cmp)
 }

@@ -140,7 +140,7 @@ pub(crate) fn list(node: &Node, project: &Project) -> Vec<LeverInput> {
             unit_si: unit_si(&entry.text, entry.kind),
             text: entry.text,
             si: entry.si,
-            tolerance_si: entry.tolerance_si.or(scatter.map(|s| s.half_width * entry.si.abs())),
+            tolerance_si: entry.tolerance_si.or(scatter.map(|s| s.half_width_at(entry.si))),
             tolerance_from,
             evidence: entry.evidence,
             stated: entry.stated,

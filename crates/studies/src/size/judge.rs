@@ -6,7 +6,7 @@ use model::aircraft::project::{OutsideRange, Project};
 use model::assembly::Situation;
 use model::case::{self, Ground};
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, Margin, MarginKind, Notice, Status};
+use model::result::{CaseName, Margin, MarginKind, Notice, Status, reason};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -208,7 +208,7 @@ impl<'a> Judge<'a> {
             let flight = fly_case(&self.mission_case(project, number), &self.fly)?;
             let margins = if flight.status.can_be_judged() { flight.margins(project) } else { Vec::new() };
             let margins = margins.into_iter().map(|timed| (timed.margin, Some(timed.time_s))).collect();
-            let notice = flight.notices.into_iter().next();
+            let notice = reason(flight.status, &flight.notices).cloned();
             return Ok(Verdict { case: number, status: flight.status, notice, margins });
         }
         let situation = judged.situation(project);
@@ -226,7 +226,7 @@ impl<'a> Judge<'a> {
         Ok(Verdict {
             case: number,
             status: result.status,
-            notice: result.notices.into_iter().next(),
+            notice: reason(result.status, &result.notices).cloned(),
             margins: result.margins.into_iter().map(|margin| (margin, None)).collect(),
         })
     }

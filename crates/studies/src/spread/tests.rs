@@ -72,14 +72,15 @@ fn one_uniform_input_gives_a_uniform_margin() {
 }
 
 /// The sum of two uniform laws of half-width 4 K is a triangle from -8 to 8 K: its distribution below the middle is (x + 8)^2/128, so
-/// 5 % lie below -8 + sqrt(6.4) = -5.4702 K, and 2^2/128 = 3.125 % below -6 K.
+/// 5 % lie below -8 + sqrt(6.4) = -5.4702 K, and 2^2/128 = 3.125 % below -6 K. The density there is 2.53/64 = 0.0395 for each kelvin, so that
+/// 8192 random samples would put a quantile of 5 % within sqrt(0.05 x 0.95/8192)/0.0395 = 0.061 K (one standard deviation).
 #[test]
 fn two_uniform_inputs_give_their_convolution() {
     let (node, project) = plate(WARM, HEATED, "34 K");
     let found = only(&node, &project, &SpreadOptions { samples: 8192, ..SpreadOptions::default() });
-    assert_within("p05", found.quantiles.p05, 40.0 - 5.4702, 0.03);
+    assert_within("p05", found.quantiles.p05, 40.0 - 5.4702, 0.061);
     assert_within("p50", found.quantiles.p50, 40.0, 0.03);
-    assert_within("p95", found.quantiles.p95, 40.0 + 5.4702, 0.03);
+    assert_within("p95", found.quantiles.p95, 40.0 + 5.4702, 0.061);
     assert_within("short", found.quantiles.probability_short, 0.03125, 0.001);
     assert_within("explained", found.explained.expect("it varies"), 1.0, 1e-9);
     for contribution in &found.contributions {
@@ -138,6 +139,25 @@ fn the_same_seed_gives_the_same_bits_on_any_number_of_threads() {
     // the spread of the demo moves stated tolerances and published scatter
     assert!(one.inputs.iter().any(|input| input.path == "powertrain.bus.cell.resistance"));
     assert!(one.inputs.iter().any(|input| input.path == "policy.relations.core_air"));
+}
+
+/// The bench rig in a cold lab: its plate stands between laminar and turbulent flow, so the place between published laws moves its block.
+#[test]
+fn the_place_between_published_laws_is_moved() {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/rig.ron");
+    let text = std::fs::read_to_string(file).expect("the demo projects are part of the tree");
+    let (node, project) = read(&text.replace("day: Fixed(\"22 degC\")", "day: Fixed(\"18 degC\")"));
+    let cases = vec!["lab/full heat".to_owned()];
+    let options = SpreadOptions { samples: 128, cases, ..SpreadOptions::default() };
+    let found =
+        spread(&node, &project, &options, &AtomicBool::new(false), |_| ()).expect("it can be put together");
+    let path = "policy.relations.tube_law";
+    let input = found.inputs.iter().find(|input| input.path == path).expect("it is published");
+    // from one published law to the other is two standard deviations
+    assert_eq!((input.si, input.half_width_si, input.shape), (0.0, 1.0, Shape::Normal));
+    let block = found.margins.iter().find(|of| of.margin.place == "heater block").expect("it has a limit");
+    let share = block.contributions.iter().find(|of| of.path == path).map_or(0.0, |of| of.share);
+    assert!(share > 0.02, "{:?}", block.contributions);
 }
 
 #[test]

@@ -173,20 +173,21 @@ fn ground_effect_by_hand() {
     assert_close("1.5", ground_thrust_ratio(1.5, 0.0), 36.0 / 35.0, 1e-12);
     assert_eq!(ground_thrust_ratio(2.0, 0.0), 1.0);
     assert_eq!(ground_thrust_ratio(0.3, 0.0), ground_thrust_ratio(0.5, 0.0));
-    // trade facts, section 3: total power 0.7-0.9 of that away from the ground at 0.5-1 R (from memory; the ends to 0.03)
+    // trade facts, section 3: total power 0.7-0.9 of that away from the ground at 0.5-1 R (unconfirmed); the cautious form gives 0.80-0.95
     let away = rotor(MERIT).power(&hover(ISA)).unwrap().total_w();
     let near = |z: f64| rotor(MERIT).power(&RotorFlight { rotor_height_m: Some(z), ..hover(ISA) }).unwrap();
     for z in [2.5, 3.0, 4.0, 5.0] {
         let ratio = near(z).total_w() / away;
-        assert!((0.70..0.93).contains(&ratio), "z {z}: {ratio}");
+        assert!((0.75..0.96).contains(&ratio), "z {z}: {ratio}");
     }
     assert!(near(2.4).flags.contains(Flag::GroundTooNear) && near(2.5).flags.is_empty());
     assert_close("high", near(10.0).total_w(), away, 1e-15);
 }
 
 #[test]
-fn near_the_ground_the_same_ideal_power_carries_the_stated_thrust() {
-    // the relation as published: equal power, thrust ratio 1/(1 - (R/4z)^2); for a rotor with induced power only
+fn near_the_ground_a_rotor_with_induced_power_only_takes_the_stated_share() {
+    // z/R 0.8: s = (1/3.2)^2 = 0.0976563; equal thrust takes 0.9023437 of the power. With power as T^1.5 the power far from the ground carries
+    // 0.9023437^(-2/3) = 1.07090 times the weight near it; the other reading, 1/(1 - s) = 1.10823, would promise more
     let ideal = RotorData {
         induced_factor: 1.0,
         hover_loss: HoverLoss::FigureOfMerit { figure_of_merit: 1.0 },
@@ -194,7 +195,9 @@ fn near_the_ground_the_same_ideal_power_carries_the_stated_thrust() {
     };
     let rotor = Rotor::new(ideal).unwrap();
     let away = rotor.power(&hover(ISA)).unwrap().total_w();
-    let ratio = ground_thrust_ratio(0.8, 0.0);
+    let ratio = (1.0 - 0.097_656_25_f64).powf(-2.0 / 3.0);
+    assert_close("ratio", ratio, 1.07090, 1e-5);
+    assert!(ratio < ground_thrust_ratio(0.8, 0.0));
     let near = RotorFlight { weight_n: 14_000.0 * ratio, rotor_height_m: Some(4.0), ..hover(ISA) };
     assert_close("W", rotor.power(&near).unwrap().total_w(), away, 1e-12);
 }
@@ -320,7 +323,9 @@ proptest! {
         let ratio = ground_thrust_ratio(height, speed);
         prop_assert!(ratio >= ground_thrust_ratio(height + 0.01, speed));
         prop_assert!(ratio >= ground_thrust_ratio(height, speed + 0.01));
-        let product = ground_power_factor(height, speed) * ratio.powf(1.5);
-        prop_assert!((product - 1.0).abs() < 1e-12);
+        // equal thrust: 1 - s, which asks for more power than (1 - s)^1.5 does
+        let factor = ground_power_factor(height, speed);
+        prop_assert!((factor * ratio - 1.0).abs() < 1e-12);
+        prop_assert!(factor >= ground_power_factor_by_thrust(height, speed));
     }
 }
