@@ -1,4 +1,5 @@
 //! Checks of the whole project against the outside.
 
 mod architecture;
+mod charging_points;
 mod validation;

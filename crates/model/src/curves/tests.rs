@@ -38,6 +38,7 @@ fn point(spec: &Motor) -> DrivePoint {
     let bridge_state = InverterState::from_motor(&motor, 400.0, 343.15);
     let bridge: InverterHeat<f64> = crate::assembly::inverter_law(spec, "").unwrap().heat(&bridge_state);
     DrivePoint {
+        junction: None,
         motor_state,
         motor,
         air_density_ratio: 1.0,
