@@ -59,13 +59,17 @@ fn a_steady_point_with_charge_is_charged() {
 fn the_steady_point_is_what_the_flight_passes_through() {
     for conductance in ["20 W/K", "35 W/K", "100 W/K"] {
         let text = swapped(AGAINST_FLOWN, "capacity: \"50 kJ/K\"", "capacity: \"50 J/K\"");
-        let text = swapped(&text, "\"outside air\", law: Conductance(\"20 W/K\")", &format!("\"outside air\", law: Conductance(\"{conductance}\")"));
+        let text = swapped(
+            &text,
+            "\"outside air\", law: Conductance(\"20 W/K\")",
+            &format!("\"outside air\", law: Conductance(\"{conductance}\")"),
+        );
         let project = read(&text);
         let flight = flown(&project, 0.002);
         assert_eq!(flight.status, Status::Solved, "{:?}", flight.notices);
         let (flown_k, charges) = (flight.component_k("cells"), flight.state_of_charge());
         let (mut compared, mut worst) = (0, 0.0_f64);
-        for (sample, &time_s) in flight.time_s().iter().enumerate() {
+        for (sample, &time_s) in flight.times_s.iter().enumerate() {
             let charge = charges[sample];
             if time_s <= 60.0 || sample % 7 != 0 {
                 continue;
@@ -97,7 +101,11 @@ fn each_of_the_four_limits_can_bind() {
     assert!(by_hand < 49.0, "{by_hand}");
     // the cells are warmer than 25 degC, so the resistance is that of the sheet
     assert_close("constant voltage", -electric.bus_current_a, by_hand, 1e-6);
-    let charger = swapped(POINT, "end_voltage: \"4.2 V\",", "end_voltage: \"4.2 V\", charger: Charger(power: \"12 kW\"),");
+    let charger = swapped(
+        POINT,
+        "end_voltage: \"4.2 V\",",
+        "end_voltage: \"4.2 V\", charger: Charger(power: \"12 kW\"),",
+    );
     let result = solved(&read(&charger));
     let electric = result.electric.as_ref().expect("a pack");
     assert_close("charger", -electric.bus_current_a * electric.bus_voltage_v, 12e3, 1e-6);
@@ -109,21 +117,31 @@ fn each_of_the_four_limits_can_bind() {
 #[test]
 fn a_charge_across_the_end_of_its_window_hunts_at_its_hotter_state() {
     // 10 W/K would let the cells rise by 65 K to 81.85 degC; the window ends at 55 degC and begins again at 50 degC
-    let text = swapped(AGAINST_FLOWN, "\"outside air\", law: Conductance(\"20 W/K\")", "\"outside air\", law: Conductance(\"10 W/K\")");
+    let text = swapped(
+        AGAINST_FLOWN,
+        "\"outside air\", law: Conductance(\"20 W/K\")",
+        "\"outside air\", law: Conductance(\"10 W/K\")",
+    );
     let result = solved(&read(&text));
     assert_eq!(result.status, Status::Hunting, "{:?}", result.notices);
-    let margin = result.margins.iter().find(|m| m.place == "cells" && m.kind == MarginKind::Maximum).expect("a limit");
+    let margin =
+        result.margins.iter().find(|m| m.place == "cells" && m.kind == MarginKind::Maximum).expect("a limit");
     assert_within("judged", margin.value, 273.15 + 55.0, 2e-3);
     assert_within("margin", margin.margin, -10.0, 2e-3);
     let notice = result.notices.iter().find(|n| n.kind == "hunting").expect("it is told");
-    assert!(notice.message.contains("55.0 degC") && notice.message.contains("50.0 degC"), "{}", notice.message);
+    assert!(
+        notice.message.contains("55.0 degC") && notice.message.contains("50.0 degC"),
+        "{}",
+        notice.message
+    );
     // the flight swings between the two
     let quick = swapped(&text, "capacity: \"50 kJ/K\"", "capacity: \"500 J/K\"");
     let flight = flown(&read(&quick), 0.01);
     let hottest = flight.component_k("cells").into_iter().fold(0.0, f64::max);
     assert_within("flown", hottest, 273.15 + 55.0, 0.1);
     // every stop is followed by a rest of 10 s at least
-    let told = |what: &str| flight.events.iter().filter(|e| e.what == what).map(|e| e.time_s).collect::<Vec<_>>();
+    let told =
+        |what: &str| flight.events.iter().filter(|e| e.what == what).map(|e| e.time_s).collect::<Vec<_>>();
     let (stops, starts) = (told("charge waits: a cell is too hot"), told("charge runs"));
     assert!(stops.len() > 2, "{stops:?}");
     for stop in &stops {
@@ -137,10 +155,17 @@ fn a_charge_across_the_end_of_its_window_hunts_at_its_hotter_state() {
 
 #[test]
 fn a_charge_that_cannot_begin_or_has_ended_takes_no_current() {
-    let cold = solved(&read(&swapped(POINT, "day: Fixed(\"290.15 K\")", "day: Fixed(\"260 K\")").replace("Conductance(\"20 W/K\")", "Conductance(\"2000 W/K\")")));
+    let cold = solved(&read(
+        &swapped(POINT, "day: Fixed(\"290.15 K\")", "day: Fixed(\"260 K\")")
+            .replace("Conductance(\"20 W/K\")", "Conductance(\"2000 W/K\")"),
+    ));
     assert_eq!(cold.electric.as_ref().expect("a pack").bus_current_a, 0.0);
     assert!(cold.notices.iter().any(|n| n.message.contains("too cold")), "{:?}", cold.notices);
-    let full = solved(&read(&swapped(POINT, "state_of_charge: 0.2, charge: Charge()", "state_of_charge: 0.9, charge: Charge(to: 0.8)")));
+    let full = solved(&read(&swapped(
+        POINT,
+        "state_of_charge: 0.2, charge: Charge()",
+        "state_of_charge: 0.9, charge: Charge(to: 0.8)",
+    )));
     assert_eq!(full.electric.as_ref().expect("a pack").bus_current_a, 0.0);
     assert!(full.notices.iter().any(|n| n.message.contains("has ended")), "{:?}", full.notices);
 }
@@ -160,7 +185,11 @@ fn cells_without_heat_capacity_are_charged() {
 /// Cells without heat capacity that leave their window at once: the rest keeps the charge from stopping without end.
 #[test]
 fn a_stopped_charge_of_massless_cells_rests() {
-    let text = swapped(MASSLESS, "\"outside air\", law: Conductance(\"20 W/K\")", "\"outside air\", law: Conductance(\"10 W/K\")");
+    let text = swapped(
+        MASSLESS,
+        "\"outside air\", law: Conductance(\"20 W/K\")",
+        "\"outside air\", law: Conductance(\"10 W/K\")",
+    );
     let flight = flown(&read(&text), 0.05);
     assert!(matches!(flight.status, Status::Solved | Status::Hunting), "{:?}", flight.notices);
     let stops = flight.events.iter().filter(|e| e.what == "charge waits: a cell is too hot").count();

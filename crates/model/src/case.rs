@@ -28,6 +28,7 @@ mod notices;
 mod unrest;
 
 pub use near::Ground;
+pub(crate) use notices::standing_notices;
 
 /// Solves a case from a cold start.
 ///
@@ -365,7 +366,7 @@ impl Named<'_> {
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
         self.outage_notices(&mut notices);
-        self.stand_in_notices(&mut notices);
+        notices.extend(standing_notices(self.naming.situation));
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {

@@ -283,7 +283,10 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
                 limit_value: limit.value.si(),
                 nominal_limit: None,
                 margin,
-                required: limit.required.as_ref().map_or_else(|| required_k(&situation.project.policy), |r| r.si()),
+                required: limit
+                    .required
+                    .as_ref()
+                    .map_or_else(|| required_k(&situation.project.policy), |r| r.si()),
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });

@@ -196,7 +196,10 @@ mod tests {
     fn a_broken_table_is_named() {
         let way = Interpolation::Linear;
         assert!(matches!(Grid::new(&FIRST, &SECOND, &VALUES[1..], way), Err(CurveError::Shape { .. })));
-        assert!(matches!(Grid::new(&FIRST[..1], &SECOND, &VALUES[..4], way), Err(CurveError::TooFewPoints(1))));
+        assert!(matches!(
+            Grid::new(&FIRST[..1], &SECOND, &VALUES[..4], way),
+            Err(CurveError::TooFewPoints(1))
+        ));
         let falls = [0.0, 10.0, 5.0, 45.0];
         assert!(matches!(
             Grid::new(&FIRST, &falls, &VALUES, way),

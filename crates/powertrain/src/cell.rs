@@ -5,8 +5,9 @@ mod resistance;
 
 pub use ageing::Ageing;
 pub use resistance::{
-    CELL_REFERENCE_K, CORNER_K, CellResistance, DEFAULT_COLD_B_K, LONG_PULSE_S, REFERENCE_SOC, RESISTANCE_RANGE_K,
-    ResistanceBasis, ResistanceLaw, SHORT_PULSE_S, SHORT_PULSE_FACTOR, TemperatureLaw, default_duration_factor,
+    CELL_REFERENCE_K, CORNER_K, CellResistance, DEFAULT_COLD_B_K, LONG_PULSE_S, REFERENCE_SOC,
+    RESISTANCE_RANGE_K, ResistanceBasis, ResistanceLaw, SHORT_PULSE_FACTOR, SHORT_PULSE_S, TemperatureLaw,
+    default_duration_factor,
 };
 
 use numerics::{Curve, Scalar, constant};

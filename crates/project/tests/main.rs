@@ -4,12 +4,12 @@
 mod bench;
 #[path = "main/book.rs"]
 mod book;
+#[path = "main/cell_tables.rs"]
+mod cell_tables;
 #[path = "main/demos.rs"]
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
-#[path = "main/cell_tables.rs"]
-mod cell_tables;
 #[path = "main/doors.rs"]
 mod doors;
 #[path = "main/estimates.rs"]

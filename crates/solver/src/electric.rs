@@ -258,7 +258,12 @@ impl DrivePiece<'_> {
 
     /// The bridge of one winding set, at its junctions where their resistance is known.
     #[inline]
-    fn bridge<S: Scalar>(&self, motor: &MotorHeat<S>, bus_v: S, base_k: S) -> (InverterState<S>, Option<JunctionPoint<S>>) {
+    fn bridge<S: Scalar>(
+        &self,
+        motor: &MotorHeat<S>,
+        bus_v: S,
+        base_k: S,
+    ) -> (InverterState<S>, Option<JunctionPoint<S>>) {
         let base = InverterState::from_motor(motor, bus_v, base_k);
         match &self.0.junction {
             None => (base, None),
@@ -815,7 +820,9 @@ impl Electric {
         }
         self.converter_readings(state).for_each(|reading| next(reading.heat_w));
         if self.spec.charger.is_some() {
-            let heat = self.charger_heat_piece().map(|(piece, stencil)| piece.evaluate(stencil.gather::<2>(state))[0]);
+            let heat = self
+                .charger_heat_piece()
+                .map(|(piece, stencil)| piece.evaluate(stencil.gather::<2>(state))[0]);
             next(heat.unwrap_or(0.0));
         }
     }

@@ -2,8 +2,8 @@
 
 use super::{Assembler, OutletPart, laws, power_path};
 use crate::aircraft::powertrain::{
-    BipolarDevices, Bus, Cell, GearLosses, Gearbox, Interpolation, InverterLosses, JunctionResistance, LossSplit, Motor, MotorLosses, MotorTable, Pack,
-    Powertrain, ResistanceBasis,
+    BipolarDevices, Bus, Cell, GearLosses, Gearbox, Interpolation, InverterLosses, JunctionResistance,
+    LossSplit, Motor, MotorLosses, MotorTable, Pack, Powertrain, ResistanceBasis,
 };
 use crate::schema::{Input, InputKind, Problem};
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw, TemperatureLaw};
@@ -133,7 +133,9 @@ impl Assembler<'_> {
     fn charger_on_board(&self) -> Result<Option<ChargerOnBoard>, Problem> {
         let Some(powertrain) = &self.situation.project.powertrain else { return Ok(None) };
         let Bus::Pack(pack) = &powertrain.bus else { return Ok(None) };
-        let (Some(charging), Some(into)) = (&pack.charging, charger_place(powertrain)) else { return Ok(None) };
+        let (Some(charging), Some(into)) = (&pack.charging, charger_place(powertrain)) else {
+            return Ok(None);
+        };
         let node = self.place(into, "powertrain.bus.charging.charger.into")?;
         Ok(Some(ChargerOnBoard { node, efficiency: charging.charger.efficiency.si() }))
     }
@@ -465,7 +467,9 @@ pub fn junction_law(motor: &Motor, path: &str) -> Result<Option<law::JunctionRes
         }
     };
     let inverter = inverter_law(motor, path)?;
-    resistance.check(inverter.losses()).map_err(|error| refused(format!("{path}.junction.resistance"), &error))?;
+    resistance
+        .check(inverter.losses())
+        .map_err(|error| refused(format!("{path}.junction.resistance"), &error))?;
     Ok(Some(resistance))
 }
 
@@ -540,11 +544,8 @@ fn resistance_law(cell: &Cell, at: &str) -> Result<ResistanceLaw, Problem> {
         Some(points) => Some(laws::curve(&points.si(), &format!("{at}.charge_factor"))?),
         None => None,
     };
-    let temperature = TemperatureLaw {
-        reference_k,
-        cold_b_k: cell.cold_growth.si(),
-        hot_b_k: cell.hot_growth.si(),
-    };
+    let temperature =
+        TemperatureLaw { reference_k, cold_b_k: cell.cold_growth.si(), hot_b_k: cell.hot_growth.si() };
     Ok(ResistanceLaw::Reference { resistance_ohm, temperature, soc_factor })
 }
 

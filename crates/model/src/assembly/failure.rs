@@ -40,9 +40,7 @@ impl<'a> Situation<'a> {
         match motor.failure {
             MotorFailure::Open => 0,
             MotorFailure::Shorted if self.is_motor_out(name) => sets,
-            MotorFailure::Shorted => {
-                u8::try_from(self.winding_sets_out(name)).unwrap_or(u8::MAX).min(sets)
-            }
+            MotorFailure::Shorted => u8::try_from(self.winding_sets_out(name)).unwrap_or(u8::MAX).min(sets),
         }
     }
 

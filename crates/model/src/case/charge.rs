@@ -8,8 +8,8 @@ use crate::assembly::{Situation, charge_limiter, charging_rise_k};
 use crate::result::{CaseResult, MarginKind, Notice, Status};
 use crate::schema::Problem;
 use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargeState, PackCondition};
-use std::sync::Arc;
 use solver::{ActiveCharge, Failure, Network, Solution, SteadyOptions, SteadySolver};
+use std::sync::Arc;
 
 /// Width within which the cells of a charge that stops and starts are brought to the end of the window, K.
 const EDGE_K: f64 = 1e-3;
@@ -197,7 +197,9 @@ impl Told {
         let (kind, message) = match self {
             Self::Done { state_of_charge } => (
                 "charge",
-                format!("the charge has ended at a state of charge of {state_of_charge:.2}: no current is taken"),
+                format!(
+                    "the charge has ended at a state of charge of {state_of_charge:.2}: no current is taken"
+                ),
             ),
             Self::Waits { state, cell_k } => (
                 "charge",

@@ -3,6 +3,8 @@
 use super::Named;
 use crate::aircraft::component::Bound;
 use crate::aircraft::powertrain::Bus;
+use crate::aircraft::project::Project;
+use crate::assembly::Situation;
 use crate::margin;
 use crate::result::Notice;
 
@@ -30,55 +32,57 @@ impl Named<'_> {
                 });
             }
         }
-        for motor in margin::unjudged_shorts(situation) {
-            notices.push(Notice {
-                kind: "not_judged",
-                place: motor.name.as_str().to_owned(),
-                message: "the current of its short is not known without machine parameters and an inductance: its temperatures are \
-                          not judged, and what the others give for it is not counted"
-                    .to_owned(),
-            });
-        }
     }
+}
 
-    /// Limits that are held against a mean temperature because nothing hotter is stated: one notice for all of them.
-    pub(super) fn stand_in_notices(&self, notices: &mut Vec<Notice>) {
-        let project = self.naming.situation.project;
-        let powertrain = project.powertrain.as_ref();
-        let pack = match powertrain.map(|powertrain| &powertrain.bus) {
-            Some(Bus::Pack(pack)) => Some(pack),
-            _ => None,
-        };
-        let mut parts = Vec::new();
-        let mut spots = Vec::new();
-        for component in &project.components {
-            let name = component.name.as_str();
-            let is_limited = component.limits.iter().any(|limit| limit.bound == Bound::Maximum);
-            if !is_limited || component.hot_spot.is_some() {
-                continue;
-            }
-            match pack.filter(|pack| pack.cells == name) {
-                Some(pack) if pack.hot_cell.is_some() => {}
-                Some(_) => parts.push(format!("the mean cell of {name} for the hottest (hot_cell)")),
-                // a place of an inverter with junctions is what its limit says it is
-                None => spots.push(name),
-            }
+/// What is not judged, and what stands in for something hotter: the same at every moment of a case.
+pub(crate) fn standing_notices(situation: &Situation<'_>) -> Vec<Notice> {
+    let unjudged = margin::unjudged_shorts(situation).map(|motor| Notice {
+        kind: "not_judged",
+        place: motor.name.as_str().to_owned(),
+        message: "the current of its short is not known without machine parameters and an inductance: its temperatures are not judged, \
+                  and what the others give for it is not counted"
+            .to_owned(),
+    });
+    unjudged.chain(stand_ins(situation.project)).collect()
+}
+
+/// Limits that are held against a mean temperature because nothing hotter is stated: one notice for all of them.
+fn stand_ins(project: &Project) -> Option<Notice> {
+    let powertrain = project.powertrain.as_ref();
+    let pack = match powertrain.map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => Some(pack),
+        _ => None,
+    };
+    let mut parts = Vec::new();
+    let mut spots = Vec::new();
+    for component in &project.components {
+        let name = component.name.as_str();
+        let is_limited = component.limits.iter().any(|limit| limit.bound == Bound::Maximum);
+        if !is_limited || component.hot_spot.is_some() {
+            continue;
         }
-        if !spots.is_empty() {
-            parts.push(format!("the mean temperature of {} for the hottest spot (hot_spot)", spots.join(", ")));
-        }
-        let motors = powertrain.iter().flat_map(|powertrain| &powertrain.motors);
-        let bases: Vec<&str> =
-            motors.filter(|motor| motor.junction.is_none()).map(|motor| motor.name.as_str()).collect();
-        if !bases.is_empty() {
-            parts.push(format!("the baseplate of the inverter of {} for its junctions (junction)", bases.join(", ")));
-        }
-        if !parts.is_empty() {
-            notices.push(Notice {
-                kind: "mean_for_hottest",
-                place: "limits".to_owned(),
-                message: format!("not stated, so one stands in for the other: {}", parts.join("; ")),
-            });
+        match pack.filter(|pack| pack.cells == name) {
+            Some(pack) if pack.hot_cell.is_some() => {}
+            Some(_) => parts.push(format!("the mean cell of {name} for the hottest (hot_cell)")),
+            None => spots.push(name),
         }
     }
+    if !spots.is_empty() {
+        parts.push(format!("the mean temperature of {} for the hottest spot (hot_spot)", spots.join(", ")));
+    }
+    let motors = powertrain.iter().flat_map(|powertrain| &powertrain.motors);
+    let bases: Vec<&str> =
+        motors.filter(|motor| motor.junction.is_none()).map(|motor| motor.name.as_str()).collect();
+    if !bases.is_empty() {
+        parts.push(format!(
+            "the baseplate of the inverter of {} for its junctions (junction)",
+            bases.join(", ")
+        ));
+    }
+    (!parts.is_empty()).then(|| Notice {
+        kind: "mean_for_hottest",
+        place: "limits".to_owned(),
+        message: format!("not stated, so one stands in for the other: {}", parts.join("; ")),
+    })
 }

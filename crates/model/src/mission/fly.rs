@@ -125,15 +125,12 @@ impl Flier {
         let start_s = self.run.time_s();
         self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
         let switchings = self.run.switchings().len();
-        let mut charge = step
-            .charge
-            .as_ref()
-            .map(|limiter| Charging {
-                active: step.active_charge(limiter),
-                is_begun: false,
-                rests_until_s: f64::NEG_INFINITY,
-                stops: 0,
-            });
+        let mut charge = step.charge.as_ref().map(|limiter| Charging {
+            active: step.active_charge(limiter),
+            is_begun: false,
+            rests_until_s: f64::NEG_INFINITY,
+            stops: 0,
+        });
         let mut stabilising = match &step.ending {
             Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
                 rate_k_s: *rate_k_s,
@@ -367,6 +364,7 @@ impl Flier {
                 ..notice
             }));
         }
+        self.notices.extend(case::standing_notices(&schedule.steps[0].pieces[0].from.situation(project)));
         self.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
         let network = &schedule.steps[0].pieces[0].from.assembled.network;
         let end = EndState {

@@ -71,7 +71,8 @@ impl<'a> Check<'a> {
                 "charge with the shaft at rest",
             ),
             Some(pack) => {
-                let law = pack.charging.as_ref().map(|charging| limiter(pack, charging, charge, pack.parallel));
+                let law =
+                    pack.charging.as_ref().map(|charging| limiter(pack, charging, charge, pack.parallel));
                 if let (Some(Err(problem)), false) = (law, told) {
                     self.once(Problem { path, ..problem });
                 }

@@ -2,8 +2,8 @@
 
 use super::Check;
 use crate::aircraft::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
-use crate::assembly::junction_law;
 use crate::aircraft::study::Point;
+use crate::assembly::junction_law;
 use crate::rating;
 use crate::schema::{Input, InputKind, Problem};
 use std::collections::BTreeMap;

@@ -1,7 +1,7 @@
 use super::*;
 use crate::error::InputError;
-use numerics::Interpolation;
 use num_dual::first_derivative;
+use numerics::Interpolation;
 use proptest::prelude::*;
 use testkit::{Worst, assert_close, assert_within, table};
 
@@ -29,8 +29,11 @@ fn every_row_of_the_battery_table() {
         let slope = row.number("entropic_coefficient_V_K");
         worst.check(row, heat_from_voltages(i, u, v, t, slope));
         // the same through a cell whose resistance gives that voltage drop at that temperature
-        let law =
-            TemperatureLaw { reference_k: CELL_REFERENCE_K, cold_b_k: DEFAULT_COLD_B_K, hot_b_k: DEFAULT_COLD_B_K };
+        let law = TemperatureLaw {
+            reference_k: CELL_REFERENCE_K,
+            cold_b_k: DEFAULT_COLD_B_K,
+            hot_b_k: DEFAULT_COLD_B_K,
+        };
         let ohm = (u - v) / i / law.factor(t);
         worst.check(row, cell(ohm, DEFAULT_COLD_B_K, slope).heat(i, t, 0.5));
     }
@@ -95,7 +98,10 @@ fn the_corner_is_smooth_falls_and_keeps_the_sheet_value() {
     for hot_b_k in [0.0, 1200.0, 2500.0] {
         let law = TemperatureLaw { reference_k: 298.15, cold_b_k: 2500.0, hot_b_k };
         for edge in [298.15 - CORNER_K, 298.15] {
-            let (low, high) = (first_derivative(|t| law.factor(t), edge - 1e-9), first_derivative(|t| law.factor(t), edge + 1e-9));
+            let (low, high) = (
+                first_derivative(|t| law.factor(t), edge - 1e-9),
+                first_derivative(|t| law.factor(t), edge + 1e-9),
+            );
             assert_within("value", low.0, high.0, 1e-9);
             assert_within("slope", low.1, high.1, 1e-7);
         }
@@ -105,7 +111,10 @@ fn the_corner_is_smooth_falls_and_keeps_the_sheet_value() {
         for t in [296.4, 296.9, 297.5, 298.0] {
             let exponential = (2500.0 * (1.0 / t - 1.0 / 298.15_f64)).exp();
             let most = 0.15 * 2500.0 * 2.0 / (298.15 * 298.15);
-            assert!(law.factor(t) <= exponential * (1.0 + 1e-7) && law.factor(t) >= exponential * (1.0 - most), "{t}");
+            assert!(
+                law.factor(t) <= exponential * (1.0 + 1e-7) && law.factor(t) >= exponential * (1.0 - most),
+                "{t}"
+            );
         }
     }
 }

@@ -1,7 +1,5 @@
 use super::*;
-use crate::cell::{
-    Cell, CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw, TemperatureLaw,
-};
+use crate::cell::{Cell, CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw, TemperatureLaw};
 use crate::error::InputError;
 use num_dual::{Dual64, first_derivative};
 use numerics::Curve;

@@ -30,7 +30,9 @@ impl JunctionResistance {
     /// [`InputError::Value`] names the first one that is not physical.
     pub fn check(&self, losses: &InverterLosses) -> Result<(), InputError> {
         match self {
-            Self::Whole(k_w) => error::not_negative("resistance from the junctions to the baseplate (K/W)", *k_w),
+            Self::Whole(k_w) => {
+                error::not_negative("resistance from the junctions to the baseplate (K/W)", *k_w)
+            }
             Self::PerSwitch { switch_k_w, diode_k_w } => {
                 error::not_negative("resistance from a switch to the baseplate (K/W)", *switch_k_w)?;
                 error::not_negative("resistance from a diode to the baseplate (K/W)", *diode_k_w)?;
@@ -104,9 +106,7 @@ impl Inverter {
                 let [cold, warm] = [at(0.0), at(1.0)].map(|state| devices.position(&state));
                 (rise(cold[0], warm[0], *switch_k_w), rise(cold[1], warm[1], *diode_k_w))
             }
-            (JunctionResistance::PerSwitch { .. }, _) => {
-                ((constant(0.0), 0.0), (constant(0.0), 0.0))
-            }
+            (JunctionResistance::PerSwitch { .. }, _) => ((constant(0.0), 0.0), (constant(0.0), 0.0)),
             (JunctionResistance::Whole(k_w), _) => {
                 let [cold, warm] = [at(0.0), at(1.0)].map(|state| in_module(&self.heat(&state)));
                 let whole = rise(cold, warm, *k_w);
@@ -132,7 +132,10 @@ impl DeviceParameters {
     fn position<S: Scalar>(&self, state: &InverterState<S>) -> [S; 2] {
         let peak = state.phase_current_rms_a * (2.0_f64.sqrt() / f64::from(self.parallel_devices));
         let one = self.position_loss(peak, state);
-        [one.transistor_conduction_w + one.transistor_switching_w, one.diode_conduction_w + one.diode_recovery_w]
+        [
+            one.transistor_conduction_w + one.transistor_switching_w,
+            one.diode_conduction_w + one.diode_recovery_w,
+        ]
     }
 }
 

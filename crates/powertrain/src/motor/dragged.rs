@@ -86,11 +86,10 @@ impl Motor {
         let MotorLosses::Machine(machine) = &self.losses else { return None };
         let inductance_h = machine.inductance_h?;
         let back_emf_v = machine.torque_constant.at(state.magnet_k) * state.speed_rad_s / 3.0;
-        let resistance_ohm =
-            super::machine::warm(machine, state.winding_k) * machine.phase_resistance_ohm;
+        let resistance_ohm = super::machine::warm(machine, state.winding_k) * machine.phase_resistance_ohm;
         let reactance_ohm = state.speed_rad_s * (f64::from(machine.pole_pairs) * inductance_h);
-        let square = back_emf_v * back_emf_v
-            / (resistance_ohm * resistance_ohm + reactance_ohm * reactance_ohm);
+        let square =
+            back_emf_v * back_emf_v / (resistance_ohm * resistance_ohm + reactance_ohm * reactance_ohm);
         let copper_w = square * resistance_ohm * 3.0;
         let current_a = if square.value() > 0.0 { square.sqrt() } else { constant(0.0) };
         Some(ShortCircuit { current_a, copper_w })
@@ -107,8 +106,8 @@ mod tests {
     use super::*;
     use crate::loss::LossSurface;
     use crate::motor::{
-        BearingFriction, EfficiencyLosses, FixedLosses, LossSplit, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss,
-        Terminals, TorqueConstant, Windage,
+        BearingFriction, EfficiencyLosses, FixedLosses, LossSplit, MachineParameters, MotorMap, PhaseCurrent,
+        SpeedLoss, Terminals, TorqueConstant, Windage,
     };
     use testkit::assert_close;
 
@@ -137,7 +136,8 @@ mod tests {
         };
         machine.iron = law(800.0, 0.5);
         machine.magnet = law(90.0, 0.0);
-        machine.windage = Windage::SpeedLaw { reference_w: 45.0, reference_speed_rad_s: 600.0, exponent: 3.0 };
+        machine.windage =
+            Windage::SpeedLaw { reference_w: 45.0, reference_speed_rad_s: 600.0, exponent: 3.0 };
         machine.bearing = Some(BearingFriction { torque_nm: 0.05, viscous_nm_s: 1e-4 });
         Motor::new(MotorLosses::Machine(Box::new(machine))).unwrap()
     }
@@ -159,7 +159,13 @@ mod tests {
 
     #[test]
     fn the_other_laws_by_hand() {
-        let fixed = FixedLosses { copper_w: 900.0, iron_w: 400.0, magnet_w: 50.0, windage_w: 30.0, terminals: terminals() };
+        let fixed = FixedLosses {
+            copper_w: 900.0,
+            iron_w: 400.0,
+            magnet_w: 50.0,
+            windage_w: 30.0,
+            terminals: terminals(),
+        };
         let fixed = Motor::new(MotorLosses::Fixed(fixed)).unwrap();
         assert_close("fixed", fixed.dragged(&state(300.0), &AIR, 0.0).total(), 480.0, 1e-9);
         assert_eq!(fixed.dragged(&state(0.0), &AIR, 0.0).total(), 0.0);
@@ -168,7 +174,8 @@ mod tests {
         let efficiency = Motor::new(MotorLosses::Efficiency(law)).unwrap();
         assert_close("efficiency", efficiency.dragged(&state(300.0), &AIR, 47e3).total(), 1200.0, 1e-6);
         // map at no torque and 300 rad/s: half-way between 100 and 500 W; iron takes 0.3 + 0.6
-        let surface = LossSurface::new(&[0.0, 100.0], &[200.0, 400.0], &[100.0, 500.0, 900.0, 1800.0]).unwrap();
+        let surface =
+            LossSurface::new(&[0.0, 100.0], &[200.0, 400.0], &[100.0, 500.0, 900.0, 1800.0]).unwrap();
         let map = MotorMap::new(vec![(1.0, surface)], SPLIT, 353.15, 333.15, terminals()).unwrap();
         let drag = Motor::new(MotorLosses::Map(map)).unwrap().dragged(&state(300.0), &AIR, 0.0);
         assert_close("map", drag.total(), 300.0, 1e-9);

@@ -37,14 +37,25 @@ fn without_a_word_nothing_is_gained_above_25_degc_and_a_short_pulse_is_low_by_30
     // 0 degC: x exp(2500 (1/273.15 - 1/298.15)) = exp(0.767431) = 2.154226
     assert_close("cold", cell.resistance(273.15, 0.5), 0.013 * 2.154_226, 1e-5);
     // a pulse of 5 min stands for itself; 134.164 s, half-way in the logarithm, for 1.15
-    assert_close("long", self::cell("resistance: \"10 mOhm\", basis: \"300 s\"").resistance(300.0, 0.5), 0.010, 1e-12);
-    assert_close("middle", self::cell("resistance: \"10 mOhm\", basis: \"134.164 s\"").resistance(300.0, 0.5), 0.0115, 1e-6);
+    assert_close(
+        "long",
+        self::cell("resistance: \"10 mOhm\", basis: \"300 s\"").resistance(300.0, 0.5),
+        0.010,
+        1e-12,
+    );
+    assert_close(
+        "middle",
+        self::cell("resistance: \"10 mOhm\", basis: \"134.164 s\"").resistance(300.0, 0.5),
+        0.0115,
+        1e-6,
+    );
 }
 
 #[test]
 fn a_table_is_a_shape_moved_by_one_number() {
     for (way, middle) in [("Linear", 30.0 / 20.0), ("Monotone", f64::NAN)] {
-        let cell = cell(&format!("resistance: \"10 mOhm\", duration_factor: 1, {TABLE}, interpolation: {way})"));
+        let cell =
+            cell(&format!("resistance: \"10 mOhm\", duration_factor: 1, {TABLE}, interpolation: {way})"));
         // 20 mOhm at 25 degC and half charge stand for 10 mOhm
         assert_close("point", cell.resistance(298.15, 0.5), 0.010, 1e-12);
         assert_close("corner", cell.resistance(273.15, 0.1), 0.030, 1e-12);
@@ -65,11 +76,15 @@ fn a_table_is_a_shape_moved_by_one_number() {
 
 #[test]
 fn what_a_table_makes_idle_is_refused() {
-    for (field, value) in [("cold_growth", "\"2000 K\""), ("hot_growth", "\"500 K\""), ("charge_factor", "[(0, 2), (1, 1)]")] {
-        let told = read(&bench(&format!("resistance: \"10 mOhm\", {field}: {value}, {TABLE})"))).expect_err(field);
+    for (field, value) in
+        [("cold_growth", "\"2000 K\""), ("hot_growth", "\"500 K\""), ("charge_factor", "[(0, 2), (1, 1)]")]
+    {
+        let told =
+            read(&bench(&format!("resistance: \"10 mOhm\", {field}: {value}, {TABLE})"))).expect_err(field);
         assert!(told.contains("has no effect beside a resistance_table"), "{told}");
     }
-    let far = read(&bench(&format!("resistance: \"10 mOhm\", resistance_at: \"60 degC\", {TABLE})"))).expect_err("outside");
+    let far = read(&bench(&format!("resistance: \"10 mOhm\", resistance_at: \"60 degC\", {TABLE})")))
+        .expect_err("outside");
     assert!(far.contains("inside the table"), "{far}");
 }
 

@@ -20,7 +20,9 @@ fn bench(losses: &str, extra: &str) -> String {
 }
 
 fn junction(resistance: &str) -> String {
-    format!("junction: Junction(resistance: {resistance}, limits: [Limit(value: \"150 degC\", required: \"20 K\")]),")
+    format!(
+        "junction: Junction(resistance: {resistance}, limits: [Limit(value: \"150 degC\", required: \"20 K\")]),"
+    )
 }
 
 #[test]
@@ -43,7 +45,9 @@ fn the_hotter_junction_is_judged() {
 #[test]
 fn a_junction_that_outgrows_its_way_out_is_no_equilibrium() {
     // 0.25 W/K x 4 K/W = 1
-    for (k_w, status) in [("3 K/W", Status::Solved), ("4 K/W", Status::NoEquilibrium), ("5 K/W", Status::NoEquilibrium)] {
+    for (k_w, status) in
+        [("3 K/W", Status::Solved), ("4 K/W", Status::NoEquilibrium), ("5 K/W", Status::NoEquilibrium)]
+    {
         let extra = junction(&format!("PerSwitch(switch: \"{k_w}\", diode: \"0.1 K/W\")"));
         let result = solve(&sound(&bench(CHANNELS, &extra)));
         assert_eq!(result.status, status, "{k_w}: {:?}", result.notices);
@@ -74,9 +78,15 @@ fn what_stands_in_for_something_hotter_is_told_once() {
         notices.into_iter().map(|n| n.message).collect::<String>()
     };
     let without = told("");
-    assert!(without.contains("baseplate of the inverter of left") && without.contains("mean temperature of baseplate"), "{without}");
+    assert!(
+        without.contains("baseplate of the inverter of left")
+            && without.contains("mean temperature of baseplate"),
+        "{without}"
+    );
     let with = told(&junction("Whole(\"0.05 K/W\")"));
     assert!(!with.contains("junctions") && with.contains("mean temperature of baseplate"), "{with}");
-    let refused = read(&bench("Fixed(\"100 W\")", &junction("PerSwitch(switch: \"0.4 K/W\", diode: \"0.8 K/W\")"))).expect_err("no devices");
+    let refused =
+        read(&bench("Fixed(\"100 W\")", &junction("PerSwitch(switch: \"0.4 K/W\", diode: \"0.8 K/W\")")))
+            .expect_err("no devices");
     assert!(refused.contains("given with the power devices"), "{refused}");
 }

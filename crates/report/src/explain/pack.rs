@@ -137,8 +137,18 @@ fn resistance(cell: &Cell, group: &GroupReading, life_used: f64) -> Evaluated {
         ResistanceLaw::Table { resistance_ohm, shape, shape_at_reference_ohm } => law
             .inputs(&[("resistance_ohm", *resistance_ohm)])
             .step("table", shape.at(charge, kelvin), "ohm", "measured table at this charge and temperature")
-            .step("table_at_reference", *shape_at_reference_ohm, "ohm", "the same at half charge and reference temperature")
-            .step("table_factor", shape.at(charge, kelvin) / shape_at_reference_ohm, "-", "table over table at reference")
+            .step(
+                "table_at_reference",
+                *shape_at_reference_ohm,
+                "ohm",
+                "the same at half charge and reference temperature",
+            )
+            .step(
+                "table_factor",
+                shape.at(charge, kelvin) / shape_at_reference_ohm,
+                "-",
+                "table over table at reference",
+            )
             .within("cell_K", kelvin, shape.second_range())
             .within("state_of_charge", charge, shape.first_range()),
     };

@@ -52,10 +52,7 @@ impl DrivePiece<'_> {
     }
 
     /// Current of a shorted winding set, A rms.
-    pub(super) fn short_current_a(
-        &self,
-        [_, bus_v, winding_k, magnet_k, ..]: [f64; 7],
-    ) -> Option<f64> {
+    pub(super) fn short_current_a(&self, [_, bus_v, winding_k, magnet_k, ..]: [f64; 7]) -> Option<f64> {
         if !self.shorts() {
             return None;
         }
@@ -69,18 +66,21 @@ impl Electric {
         let drives = self.spec.drives.iter().zip(&self.drives);
         drives
             .filter(|(drive, _)| DrivePiece(drive).is_dragged())
-            .map(|(drive, stencil)| DrivePiece(drive).evaluate(stencil.gather::<7>(state))[drive_output::DRAG])
+            .map(|(drive, stencil)| {
+                DrivePiece(drive).evaluate(stencil.gather::<7>(state))[drive_output::DRAG]
+            })
             .sum()
     }
 
     /// Place, temperature (K) and gain of a junction whose loss grows by more than what leaves it.
     fn runaway_junction(&self, state: &[f64]) -> Option<(Node, f64, f64)> {
         let drives = self.spec.drives.iter().zip(&self.drives).filter(|(drive, _)| drive.junction.is_some());
-        drives.filter_map(|(drive, stencil)| {
-            let point = DrivePiece(drive).point(stencil.gather::<7>(state))?.junction?;
-            (point.gain >= 1.0).then_some((drive.heats.inverter, point.hottest_k(), point.gain))
-        })
-        .next()
+        drives
+            .filter_map(|(drive, stencil)| {
+                let point = DrivePiece(drive).point(stencil.gather::<7>(state))?.junction?;
+                (point.gain >= 1.0).then_some((drive.heats.inverter, point.hottest_k(), point.gain))
+            })
+            .next()
     }
 }
 

@@ -38,8 +38,13 @@ fn cell() -> powertrain::cell::Cell {
     powertrain::cell::Cell::new(CellData {
         capacity_ah: 50.0,
         open_circuit_v: Curve::new(&[(0.0, 3.0), (1.0, 4.2)]).unwrap(),
-        resistance: CellResistance::new(law, ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 }, Some(1.2), 1.0)
-            .unwrap(),
+        resistance: CellResistance::new(
+            law,
+            ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 },
+            Some(1.2),
+            1.0,
+        )
+        .unwrap(),
         entropic: Entropic::Fixed(-1e-4),
         mass_kg: 0.07,
         specific_heat_j_kgk: 950.0,

@@ -576,7 +576,9 @@ impl Transient {
     }
 
     fn out_of_bounds(&self, network: &Network, options: &TransientOptions) -> Option<Failure> {
-        if let Err(Failure::NoEquilibrium { hottest, temperature_k, .. }) = network.check_junctions(&self.state) {
+        if let Err(Failure::NoEquilibrium { hottest, temperature_k, .. }) =
+            network.check_junctions(&self.state)
+        {
             return Some(Failure::LeftBounds { place: hottest, temperature_k, time_s: self.time_s });
         }
         let unknown = (0..network.temperatures)

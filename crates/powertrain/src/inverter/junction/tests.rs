@@ -104,14 +104,17 @@ fn a_gain_of_one_is_told_and_stays_finite() {
     };
     let inverter = inverter(channel);
     let resistance = JunctionResistance::PerSwitch { switch_k_w: 5.0, diode_k_w: 0.1 };
-    let (_, point) = inverter.at_junction(InverterState { phase_current_rms_a: 100.0, ..base(348.15) }, &resistance);
+    let (_, point) =
+        inverter.at_junction(InverterState { phase_current_rms_a: 100.0, ..base(348.15) }, &resistance);
     assert!(point.gain >= 1.0 && point.switch_k.is_finite(), "{point:?}");
 }
 
 #[test]
 fn slopes_equal_differences_and_devices_are_needed() {
     let inverter = inverter(devices());
-    for resistance in [JunctionResistance::PerSwitch { switch_k_w: 0.12, diode_k_w: 0.2 }, JunctionResistance::Whole(0.02)] {
+    for resistance in
+        [JunctionResistance::PerSwitch { switch_k_w: 0.12, diode_k_w: 0.2 }, JunctionResistance::Whole(0.02)]
+    {
         let of = |kelvin: f64| inverter.heat(&inverter.at_junction(base(kelvin), &resistance).0).total();
         let dual = InverterState {
             phase_current_rms_a: Dual64::from_re(200.0),
