@@ -4,8 +4,6 @@
 mod bench;
 #[path = "main/book.rs"]
 mod book;
-#[path = "main/cell_tables.rs"]
-mod cell_tables;
 #[path = "main/demos.rs"]
 mod demos;
 #[path = "main/documentation.rs"]

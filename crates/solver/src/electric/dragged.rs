@@ -11,7 +11,7 @@ use powertrain::motor::{GapAir, MotorState};
 impl DrivePiece<'_> {
     /// Whether anything turns it against losses of its own.
     fn is_dragged(&self) -> bool {
-        !self.0.freewheels && self.0.share <= 0.0 || self.shorts()
+        (!self.0.freewheels && self.0.share <= 0.0) || self.shorts()
     }
 
     /// Whether a shorted winding set turns; behind a freewheel it stands.

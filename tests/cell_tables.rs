@@ -1,25 +1,35 @@
 //! The resistance of a cell as a law and as a table, and its open-circuit voltage between the points.
 
-use crate::bench::{read, sound, text};
 use model::aircraft::powertrain::Bus;
 use model::assembly::aged_cell;
+use model::variant::{self, Varied};
 use powertrain::cell::Cell;
 use testkit::assert_close;
 
+/// A project, or its problems as text.
+fn read(text: &str) -> Result<Varied, String> {
+    let (node, problems) = project::parse(text.as_bytes());
+    if problems.has_errors() {
+        return Err(problems.to_string());
+    }
+    variant::apply(&node.ok_or("no tree")?, None).map_err(|problems| problems.to_string())
+}
+
 fn bench(cell: &str) -> String {
-    text(&format!(
-        "conditions: [Condition(name: \"room\", day: Fixed(\"20 degC\"))],
+    format!(
+        "Project(format: \"heatledger\", version: 1, name: \"bench\",
+        conditions: [Condition(name: \"room\", day: Fixed(\"20 degC\"))],
         components: [Component(name: \"cells\")],
         links: [Link(from: \"cells\", to: \"outside air\", law: Conductance(\"100 W/K\"))],
         powertrain: Powertrain(bus: Pack(cells: \"cells\", series: 10, parallel: 2, cell: Cell(capacity: \"5 Ah\",
             open_circuit: [(0, \"3.0 V\"), (0.5, \"3.7 V\"), (1, \"4.1 V\")], {cell}))),
         points: [Point(name: \"rest\")],
-        cases: [CaseGroup(conditions: [\"room\"], points: [\"rest\"])],"
-    ))
+        cases: [CaseGroup(conditions: [\"room\"], points: [\"rest\"])])"
+    )
 }
 
 fn cell(fields: &str) -> Cell {
-    let varied = sound(&bench(fields));
+    let varied = read(&bench(fields)).unwrap_or_else(|problems| panic!("{problems}"));
     let Bus::Pack(pack) = &varied.project.powertrain.as_ref().expect("a drive").bus else { panic!("a pack") };
     aged_cell(pack, 0.0, "powertrain.bus").unwrap_or_else(|problem| panic!("{problem}"))
 }
