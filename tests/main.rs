@@ -1,4 +1,6 @@
 //! Checks of the whole project against the outside.
 
 mod architecture;
+mod cell_tables;
+mod charging_points;
 mod validation;

@@ -5,7 +5,7 @@ use super::relations::{by_relation, whole_table};
 use numerics::Curve;
 use powertrain::cell::{
     CELL_REFERENCE_K, Cell, CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw,
-    heat_from_voltages, temperature_factor,
+    TemperatureLaw, heat_from_voltages,
 };
 use powertrain::conductor::{ALUMINIUM, COPPER, Conductor, HANDBOOK_TEMPERATURE_K, Resistor};
 use powertrain::gearbox::{
@@ -97,13 +97,13 @@ fn conductors_by_hand(record: &mut Record) {
 
 /// A cell of 70 g with the resistance at 25 degC, its exponent and its entropic coefficient.
 pub(crate) fn cell(resistance_ohm: f64, b_k: f64, entropic_v_k: f64) -> Cell {
-    let law =
-        ResistanceLaw::Reference { resistance_ohm, reference_k: CELL_REFERENCE_K, b_k, soc_factor: None };
+    let temperature = TemperatureLaw { reference_k: CELL_REFERENCE_K, cold_b_k: b_k, hot_b_k: b_k };
+    let law = ResistanceLaw::Reference { resistance_ohm, temperature, soc_factor: None };
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 };
     Cell::new(CellData {
         capacity_ah: 5.0,
         open_circuit_v: Curve::new(&[(0.0, 3.0), (0.5, 3.7), (1.0, 4.2)]).expect("rising"),
-        resistance: CellResistance::new(law, basis, 1.0, 1.0).expect("a direct-current resistance"),
+        resistance: CellResistance::new(law, basis, Some(1.0), 1.0).expect("a direct-current resistance"),
         entropic: Entropic::Fixed(entropic_v_k),
         mass_kg: 0.070,
         specific_heat_j_kgk: 950.0,
@@ -146,7 +146,8 @@ fn cell_factors(record: &mut Record) {
         (60.0, [0.49, 0.41, 0.29], [0.005; 3]),
     ] {
         for ((b_k, factor), accepted) in [2000.0, 2500.0, 3500.0].into_iter().zip(printed).zip(accepted) {
-            let found = temperature_factor(celsius + ZERO_C_K, CELL_REFERENCE_K, b_k);
+            let law = TemperatureLaw { reference_k: CELL_REFERENCE_K, cold_b_k: b_k, hot_b_k: b_k };
+            let found: f64 = law.factor(celsius + ZERO_C_K);
             record.value(&cited, found, factor, Allowed::Digits(1.01 * accepted));
         }
     }
@@ -176,6 +177,7 @@ fn inverters(record: &mut Record) {
             modulation_index: row.maybe("modulation_index").unwrap_or(0.8),
             power_factor: row.maybe("power_factor").unwrap_or(0.9),
             junction_k: devices.reference_junction_k,
+            diode_k: devices.reference_junction_k,
         };
         let one = devices.position_loss(peak, &state);
         let bridge = Inverter::new(InverterLosses::Devices(devices), 0.0).expect("plain data").heat(&state);

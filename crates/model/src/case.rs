@@ -2,6 +2,7 @@
 
 use crate::aircraft::component::Component;
 use crate::aircraft::device::Loop;
+use crate::aircraft::powertrain::Bus;
 use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
     Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble, assemble_like,
@@ -16,16 +17,19 @@ use crate::result::{
 use crate::schema::Problem;
 use solver::{
     Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Network, Place, Reading,
-    Statistics, SteadyOptions, SteadySolver,
+    Solution, Statistics,
 };
 use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
+mod charge;
 mod near;
+mod notices;
 mod transition;
 mod unrest;
 
 pub use near::Ground;
+pub(crate) use notices::standing_notices;
 pub use transition::{COLD_WALL, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};
 
 /// Solves a case from a cold start.
@@ -34,7 +38,7 @@ pub use transition::{COLD_WALL, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};
 /// A [`Problem`] if the case cannot be assembled; a case without a steady state is a result, not an error.
 pub fn solve(situation: &Situation<'_>) -> Result<CaseResult, Problem> {
     let assembled = assemble(*situation)?;
-    Ok(solve_assembled(situation, assembled))
+    solve_assembled(situation, assembled)
 }
 
 /// The network of the first of many cases of one design: putting together the others beside it is faster, and gives the same.
@@ -49,28 +53,48 @@ impl Beside {
     pub fn solve(&self, situation: &Situation<'_>) -> Result<CaseResult, Problem> {
         let assembled = assemble_like(*situation, self.0.get().map(|network| &**network))?;
         self.0.get_or_init(|| Arc::clone(&assembled.network));
-        Ok(solve_assembled(situation, assembled))
+        solve_assembled(situation, assembled)
     }
 }
 
 /// Solves an assembled case.
-pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> CaseResult {
+///
+/// # Errors
+/// A [`Problem`] if the data of a charge contradict each other.
+pub fn solve_assembled(situation: &Situation<'_>, assembled: Assembled) -> Result<CaseResult, Problem> {
     let Assembled { network, parts, outside } = assembled;
-    let mut steady = SteadySolver::new(Arc::unwrap_or_clone(network));
+    let solved = charge::solved(situation, Arc::unwrap_or_clone(network), None)?;
     let naming = Naming::new(situation, &parts);
-    match steady.solve(&SteadyOptions::default()) {
-        Ok(solution) => {
-            let reading = solution.read(steady.network());
-            let named = Named { naming, reading, outside, rises_k: &[] };
-            let result = named.result(solution.ledger, solution.statistics);
-            let switches = steady.network().hunting_switches(solution.state());
-            if solution.growth_1_s().is_none() && switches.is_empty() {
-                return result;
-            }
-            unrest::followed(result, &named, steady.network(), &solution, &switches)
-        }
-        Err(failure) => naming.failed(&failure),
+    Ok(match &solved.outcome {
+        Ok(solution) => full(solution, &solved, naming, outside).0,
+        Err(failure) => naming.failed(failure),
+    })
+}
+
+/// Everything about a steady state, and whether the network keeps it. One that it does not keep is followed over time.
+fn full(
+    solution: &Solution,
+    solved: &charge::Solved,
+    naming: Naming<'_>,
+    outside: Outside,
+) -> (CaseResult, bool) {
+    let network = solved.steady.network();
+    let project = naming.situation.project;
+    let named = Named { naming, reading: solution.read(network), outside, rises_k: &[] };
+    let mut result = named.result(solution.ledger, solution.statistics);
+    let switches = network.hunting_switches(solution.state());
+    let is_kept = solution.growth_1_s().is_none() && switches.is_empty();
+    if !is_kept {
+        result = unrest::followed(result, &named, network, solution, &switches);
     }
+    if let Some(told) = solved.told {
+        let cells = match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+            Some(Bus::Pack(pack)) => pack.cells.as_str(),
+            _ => "",
+        };
+        told.tell(cells, &mut result);
+    }
+    (result, is_kept && solved.told.is_none())
 }
 
 /// An instant of a run over time.
@@ -354,6 +378,8 @@ impl Named<'_> {
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
         self.shut_path_notices(&mut notices);
+        self.outage_notices(&mut notices);
+        notices.extend(standing_notices(self.naming.situation));
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {

@@ -2,7 +2,7 @@
 
 use crate::aircraft::component::{Bound, Credibility};
 use crate::aircraft::device::Side;
-use crate::aircraft::powertrain::{Bus, Rating};
+use crate::aircraft::powertrain::{Bus, Motor, MotorLosses, Rating};
 use crate::aircraft::project::Policy;
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::rating;
@@ -32,6 +32,8 @@ pub fn margins(
     liquid_margins(situation, result, outside, loops, &mut margins);
     rating_margins(situation, result, &mut margins);
     converter_margins(situation, result, &mut margins);
+    junction_margins(situation, result, &mut margins);
+    leave_out_unjudged(situation, &mut margins);
     margins.sort_by(|a, b| a.reserve().total_cmp(&b.reserve()));
     margins
 }
@@ -255,6 +257,64 @@ pub(crate) fn rated(
         source,
         owner: None,
     }
+}
+
+/// The hotter of switch and diode of each inverter against the limits of its junctions.
+fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut Vec<Margin>) {
+    let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
+        return;
+    };
+    let used = rating::of_case(situation);
+    for (motor, state) in powertrain.motors.iter().zip(&electric.reading.drives) {
+        let Some(junction) = &motor.junction else { continue };
+        let base = result.components.iter().find(|component| component.name == motor.inverter);
+        // a bridge without current is as warm as what it sits on
+        let hottest_k = state.point.and_then(|point| point.junction).map(|point| point.hottest_k());
+        let coldest_k = base.map_or(f64::NAN, ComponentResult::coldest_k);
+        let Some(hottest_k) = hottest_k.or(base.map(ComponentResult::temperature_k)) else { continue };
+        for limit in rating::in_force(&junction.limits, used) {
+            let value = if limit.bound == Bound::Maximum { hottest_k } else { coldest_k };
+            let (kind, margin) = signed(&limit.bound, value, limit.value.si());
+            margins.push(Margin {
+                place: junction_of(motor),
+                limit: limit.name.as_str().to_owned(),
+                kind,
+                value,
+                limit_value: limit.value.si(),
+                nominal_limit: None,
+                margin,
+                required: limit
+                    .required
+                    .as_ref()
+                    .map_or_else(|| required_k(&situation.project.policy), |r| r.si()),
+                source: limit.source.clone(),
+                owner: limit.owner.clone(),
+            });
+        }
+    }
+}
+
+/// What the junctions of a motor's inverter are called.
+pub fn junction_of(motor: &Motor) -> String {
+    format!("{} inverter junction", motor.name.as_str())
+}
+
+/// Nothing is said about a motor whose short carries a current that nobody knows.
+fn leave_out_unjudged(situation: &Situation<'_>, margins: &mut Vec<Margin>) {
+    for motor in unjudged_shorts(situation) {
+        let parts = [&motor.winding, &motor.iron, &motor.rotor, &motor.inverter];
+        margins.retain(|margin| !parts.contains(&&margin.place) && margin.place != junction_of(motor));
+    }
+}
+
+/// Motors with a short of a winding or inverter whose inductance is not stated.
+pub fn unjudged_shorts<'a>(situation: &Situation<'a>) -> impl Iterator<Item = &'a Motor> {
+    let motors = situation.project.powertrain.iter().flat_map(|powertrain| &powertrain.motors);
+    let situation = *situation;
+    motors.filter(move |motor| {
+        let knows = matches!(&motor.losses, MotorLosses::Machine(machine) if machine.inductance.is_some());
+        !knows && situation.shorted_sets(motor, u8::MAX) > 0
+    })
 }
 
 /// Output of each converter against its rating.

@@ -390,8 +390,8 @@ pub struct LedgerLine {
 /// Something to know about a result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `transition`, `cold_wall`, or the status of a case
-    /// without state.
+    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `transition`, `cold_wall`, `charge`, `dragged_motor`,
+    /// `not_judged`, `mean_for_hottest`, or the status of a case without state.
     pub kind: &'static str,
     /// Where.
     pub place: String,

@@ -32,24 +32,43 @@ pub enum CurveError {
     },
 }
 
-/// A smooth curve through points: piecewise cubic, monotone wherever the points are (Fritsch & Carlson 1980,
-/// SIAM J. Numer. Anal. 17, 238; slopes by the weighted harmonic mean of Fritsch & Butland 1984).
+/// How a table is read between its points.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Interpolation {
+    /// Straight lines: above a truth that sags between the points, below one that bulges. The slope jumps at the points.
+    Linear,
+    /// Piecewise cubic, monotone wherever the points are; value and slope are continuous.
+    #[default]
+    Monotone,
+}
+
+/// A curve through points. Unless lines are asked for it is piecewise cubic, monotone wherever the points are (Fritsch & Carlson
+/// 1980, SIAM J. Numer. Anal. 17, 238; slopes by the weighted harmonic mean of Fritsch & Butland 1984), with value and slope
+/// continuous.
 ///
-/// Value and slope are continuous. Outside the points the value is held and the slope is zero:
-/// callers ask [`Curve::contains`] and flag the result.
+/// Outside the points the value is held and the slope is zero: callers ask [`Curve::contains`] and flag the result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
     x: Vec<f64>,
     y: Vec<f64>,
+    /// Slopes at the points; none where lines join them.
     slope: Vec<f64>,
 }
 
 impl Curve {
-    /// A curve through `(x, y)` points with strictly rising `x`.
+    /// A smooth curve through `(x, y)` points with strictly rising `x`.
     ///
     /// # Errors
     /// [`CurveError`] names the first point that breaks a rule.
     pub fn new(points: &[(f64, f64)]) -> Result<Self, CurveError> {
+        Self::through(points, Interpolation::Monotone)
+    }
+
+    /// A curve through `(x, y)` points with strictly rising `x`, lines or cubics between them.
+    ///
+    /// # Errors
+    /// As [`Curve::new`].
+    pub fn through(points: &[(f64, f64)], interpolation: Interpolation) -> Result<Self, CurveError> {
         if points.len() < 2 {
             return Err(CurveError::TooFewPoints(points.len()));
         }
@@ -63,7 +82,10 @@ impl Curve {
         }
         let x: Vec<f64> = points.iter().map(|p| p.0).collect();
         let y: Vec<f64> = points.iter().map(|p| p.1).collect();
-        let slope = monotone_slopes(&x, &y);
+        let slope = match interpolation {
+            Interpolation::Linear => Vec::new(),
+            Interpolation::Monotone => monotone_slopes(&x, &y),
+        };
         Ok(Self { x, y, slope })
     }
 
@@ -80,7 +102,14 @@ impl Curve {
 
     /// Slopes at the first and the last point.
     pub fn end_slopes(&self) -> (f64, f64) {
-        (self.slope[0], self.slope[self.slope.len() - 1])
+        match (self.slope.first(), self.slope.last()) {
+            (Some(first), Some(last)) => (*first, *last),
+            _ => {
+                let last = self.x.len() - 2;
+                let secant = |i: usize| (self.y[i + 1] - self.y[i]) / (self.x[i + 1] - self.x[i]);
+                (secant(0), secant(last))
+            }
+        }
     }
 
     /// Values at the first and the last point.
@@ -122,6 +151,9 @@ impl Curve {
         let width = self.x[i + 1] - self.x[i];
         let t = (x - self.x[i]) / width;
         let rise = self.y[i + 1] - self.y[i];
+        if self.slope.is_empty() {
+            return t * rise + self.y[i];
+        }
         let (a, b) = (self.slope[i] * width, self.slope[i + 1] * width);
         // Hermite form in powers of t
         let cubic = t * (a + b - 2.0 * rise) + (3.0 * rise - 2.0 * a - b);

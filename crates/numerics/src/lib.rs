@@ -5,10 +5,12 @@
 
 mod blend;
 mod curve;
+mod grid;
 mod root;
 mod scalar;
 
 pub use blend::{blend, clamp_smooth, hold, ramp, smoothstep, soft_positive};
-pub use curve::{Curve, CurveError, Surface};
+pub use curve::{Curve, CurveError, Interpolation, Surface};
+pub use grid::Grid;
 pub use root::{Bracketed, NoBracket, root_rising};
 pub use scalar::{Scalar, constant};

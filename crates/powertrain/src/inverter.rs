@@ -1,5 +1,9 @@
 //! Inverter losses at three levels.
 
+mod junction;
+
+pub use junction::{JunctionPoint, JunctionResistance};
+
 use numerics::{Scalar, constant, hold};
 
 use crate::error::{self, InputError};
@@ -124,8 +128,10 @@ pub struct InverterState<S> {
     pub modulation_index: S,
     /// Active over apparent power, negative when braking.
     pub power_factor: S,
-    /// Junction temperature, or that of the nearest modelled component (K).
+    /// Junction temperature of the switches, or that of the nearest modelled component (K).
     pub junction_k: S,
+    /// The same of the diodes (K).
+    pub diode_k: S,
 }
 
 impl<S: Scalar> InverterState<S> {
@@ -137,6 +143,7 @@ impl<S: Scalar> InverterState<S> {
             modulation_index: motor.modulation_index,
             power_factor: motor.power_factor,
             junction_k,
+            diode_k: junction_k,
         }
     }
 }
@@ -309,7 +316,9 @@ impl DeviceParameters {
     pub fn position_loss<S: Scalar>(&self, peak_current_a: S, state: &InverterState<S>) -> PositionLoss<S> {
         let pi = std::f64::consts::PI;
         let rise = state.junction_k - self.reference_junction_k;
+        let diode_rise = state.diode_k - self.reference_junction_k;
         let slope_factor = rise * self.slope_coefficient_per_k + 1.0;
+        let diode_slope_factor = diode_rise * self.slope_coefficient_per_k + 1.0;
         let i2 = peak_current_a * peak_current_a;
         let (transistor, diode) = match &self.switch {
             Switch::Channel { resistance_ohm } => {
@@ -321,20 +330,21 @@ impl DeviceParameters {
                 let shift = rise * self.threshold_coefficient_v_k;
                 let transistor = (shift + *threshold_v) * peak_current_a * (drive / 8.0 + 0.5 / pi)
                     + slope_factor * i2 * (drive / (3.0 * pi) + 0.125) * *slope_ohm;
-                let diode = (shift + *diode_threshold_v) * peak_current_a * (-drive / 8.0 + 0.5 / pi)
-                    + slope_factor * i2 * (-drive / (3.0 * pi) + 0.125) * *diode_slope_ohm;
+                let diode_shift = diode_rise * self.threshold_coefficient_v_k;
+                let diode = (diode_shift + *diode_threshold_v) * peak_current_a * (-drive / 8.0 + 0.5 / pi)
+                    + diode_slope_factor * i2 * (-drive / (3.0 * pi) + 0.125) * *diode_slope_ohm;
                 (transistor, diode)
             }
         };
         let per_joule = power(peak_current_a / self.reference_current_a, self.current_exponent)
             * power(state.bus_voltage_v / self.reference_voltage_v, self.voltage_exponent)
-            * (rise * self.energy_coefficient_per_k + 1.0)
             * (self.carrier_frequency_hz / pi);
+        let energy_factor = |rise: S| rise * self.energy_coefficient_per_k + 1.0;
         PositionLoss {
             transistor_conduction_w: transistor,
             diode_conduction_w: diode,
-            transistor_switching_w: per_joule * self.switching_energy_j,
-            diode_recovery_w: per_joule * self.recovery_energy_j,
+            transistor_switching_w: per_joule * energy_factor(rise) * self.switching_energy_j,
+            diode_recovery_w: per_joule * energy_factor(diode_rise) * self.recovery_energy_j,
         }
     }
 

@@ -24,12 +24,16 @@ mod freezing;
 mod ground;
 #[path = "main/hot_spots.rs"]
 mod hot_spots;
+#[path = "main/junctions.rs"]
+mod junctions;
 #[path = "main/missions.rs"]
 mod missions;
 #[path = "main/mistakes.rs"]
 mod mistakes;
 #[path = "main/motor_maps.rs"]
 mod motor_maps;
+#[path = "main/outages.rs"]
+mod outages;
 #[path = "main/power_path.rs"]
 mod power_path;
 #[path = "main/ratings.rs"]

@@ -4,7 +4,7 @@ use crate::electric::{Electric, PackCells};
 use crate::ids::Node;
 use crate::network::Network;
 use crate::stencil::Piece;
-use numerics::Scalar;
+use numerics::{Scalar, constant};
 use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargePoint, ChargeState, PackCondition};
 
 /// A charge that runs.
@@ -16,6 +16,19 @@ pub struct ActiveCharge {
     pub hottest_above_k: f64,
     /// Whether it runs, waits or has ended.
     pub state: ChargeState,
+    /// Whether it has been stopped a moment ago and may not begin again yet.
+    pub is_resting: bool,
+    /// Greatest current into the pack, A, whatever else allows; infinite for none. A steady state that a step of the window does not
+    /// have is found with it.
+    pub most_current_a: f64,
+}
+
+impl ActiveCharge {
+    /// A charge that runs; the hottest cell lies `hottest_above_k` above the mean one.
+    pub fn running(limiter: ChargeLimiter, hottest_above_k: f64) -> Self {
+        let state = ChargeState::Charging;
+        Self { limiter, hottest_above_k, state, is_resting: false, most_current_a: f64::INFINITY }
+    }
 }
 
 /// Weight of the row that sets the current, A over W: far above every power on the bus, which the charger supplies.
@@ -42,12 +55,17 @@ impl ChargerPiece<'_> {
             open_circuit_v: self.pack.open_circuit_v(charge),
             cell_resistance_ohm: self.pack.cell.resistance_at(mean_k, charge)
                 * (self.pack.series / self.pack.strings),
-            lead_resistance_ohm: numerics::constant(0.0),
+            lead_resistance_ohm: constant(0.0),
         }
     }
 
     pub(crate) fn point<S: Scalar>(&self, charge: S, first_k: S, last_k: S) -> ChargePoint<S> {
-        self.charge.limiter.current(self.charge.state, &self.condition(true, charge, first_k, last_k))
+        let point =
+            self.charge.limiter.current(self.charge.state, &self.condition(true, charge, first_k, last_k));
+        if point.current_a.value() > self.charge.most_current_a {
+            return ChargePoint { current_a: constant(self.charge.most_current_a), ..point };
+        }
+        point
     }
 }
 
@@ -101,6 +119,13 @@ impl Network {
         Some(piece.condition(false, charge, first_k, last_k))
     }
 
+    /// What a charge that runs sees of the pack at a state.
+    pub fn fed_pack_condition(&self, state: &[f64]) -> Option<PackCondition<f64>> {
+        let (piece, stencil) = self.electric.as_ref()?.charger_piece()?;
+        let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
+        Some(piece.condition(true, charge, first_k, last_k))
+    }
+
     /// The current of the charge at a state, and what bounds it.
     pub fn charge_point(&self, state: &[f64]) -> Option<ChargePoint<f64>> {
         let (piece, stencil) = self.electric.as_ref()?.charger_piece()?;
@@ -117,7 +142,9 @@ impl Network {
         // one that waits begins again only where it would not be stopped at once
         let condition = piece.condition(true, charge, first_k, last_k);
         let event = ChargeEvent::ALL.into_iter().find(|&event| {
-            active.limiter.event_value(active.state, event, &condition).is_some_and(|value| value >= 0.0)
+            let may_happen = !(active.is_resting && event == ChargeEvent::Rearmed);
+            let value = active.limiter.event_value(active.state, event, &condition);
+            may_happen && value.is_some_and(|value| value >= 0.0)
         })?;
         Some(active.state.after(event))
     }

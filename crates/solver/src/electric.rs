@@ -4,6 +4,7 @@
 //! adds its output power. The loss of a machine, the sag of the bus and the temperature of the cells are circular, so they
 //! are solved together. In a steady state the state of charge is held; over time the bus current empties or fills the pack.
 
+mod dragged;
 mod points;
 
 pub use points::{DrivePoint, GearReading, GroupReading};
@@ -26,7 +27,7 @@ use numerics::{Scalar, constant};
 use powertrain::cell::Cell;
 use powertrain::conductor::Resistor;
 use powertrain::gearbox::{GearPoint, Gearbox};
-use powertrain::inverter::{Inverter, InverterState};
+use powertrain::inverter::{Inverter, InverterState, JunctionPoint, JunctionResistance};
 use powertrain::motor::{GapAir, Motor, MotorHeat, MotorState};
 
 /// A motor with its inverter.
@@ -48,6 +49,14 @@ pub struct Drive {
     pub air_density_ratio: f64,
     /// Power that is left at the temperature of a sensor, as a share.
     pub derate: Signal,
+    /// Share that it takes while nothing has failed: what it would give, where it gives nothing.
+    pub usual_share: f64,
+    /// Whether a freewheel lets it stand while it gives no power; without one it turns on with the gearbox.
+    pub freewheels: bool,
+    /// Winding sets whose terminals are joined, by a short in the winding or in the inverter.
+    pub shorted_sets: u8,
+    /// Thermal resistance from the junctions to the place of the inverter loss; without one, that place stands in for them.
+    pub junction: Option<JunctionResistance>,
     /// Greatest shaft power that the control of the motor lets it give, W; infinite without one. What is asked beyond is lost.
     pub most_power_w: f64,
     /// Where its heat goes.
@@ -211,6 +220,7 @@ mod drive_output {
     pub(super) const INVERTER: usize = 4;
     pub(super) const CABLE: usize = 5;
     pub(super) const DEMAND: usize = 6;
+    pub(super) const DRAG: usize = 7;
 }
 
 impl DrivePiece<'_> {
@@ -245,27 +255,48 @@ impl DrivePiece<'_> {
     fn sets(&self) -> u8 {
         self.0.active_sets.min(self.0.motor.winding_sets())
     }
+
+    /// The bridge of one winding set, at its junctions where their resistance is known.
+    #[inline]
+    fn bridge<S: Scalar>(
+        &self,
+        motor: &MotorHeat<S>,
+        bus_v: S,
+        base_k: S,
+    ) -> (InverterState<S>, Option<JunctionPoint<S>>) {
+        let base = InverterState::from_motor(motor, bus_v, base_k);
+        match &self.0.junction {
+            None => (base, None),
+            Some(resistance) => {
+                let (state, point) = self.0.inverter.at_junction(base, resistance);
+                (state, Some(point))
+            }
+        }
+    }
 }
 
-impl Piece<7, 7> for DrivePiece<'_> {
+impl Piece<7, 8> for DrivePiece<'_> {
     const GENERATES: bool = true;
 
     #[inline]
     fn evaluate<S: Scalar>(
         &self,
         [gear_power_w, bus_v, winding_k, magnet_k, device_k, sensed_k, cable_k]: [S; 7],
-    ) -> [S; 7] {
+    ) -> [S; 8] {
+        let short_w = self.short_w(winding_k, magnet_k);
         if self.0.share <= 0.0 {
-            return [constant(0.0); 7];
+            return self.dragged(gear_power_w, [bus_v, winding_k, magnet_k], short_w);
         }
         let shaft = self.shaft_power(gear_power_w, sensed_k);
         let motor = self.motor(&self.motor_state(shaft, bus_v, winding_k, magnet_k));
-        let inverter = self.0.inverter.heat(&InverterState::from_motor(&motor, bus_v, device_k)).total()
-            * f64::from(self.sets());
+        let (bridge, _) = self.bridge(&motor, bus_v, device_k);
+        let inverter = self.0.inverter.heat(&bridge).total() * f64::from(self.sets());
         let before_cable = motor.electrical_power_w + inverter;
         let cable_current = before_cable / bus_v;
         let cable = self.0.cable.heat_w(cable_current, cable_k);
-        [motor.copper_w, motor.iron_w, motor.magnet_w, motor.windage_w, inverter, cable, before_cable + cable]
+        let copper = motor.copper_w + short_w;
+        let demand = before_cable + cable;
+        [copper, motor.iron_w, motor.magnet_w, motor.windage_w, inverter, cable, demand, short_w]
     }
 }
 
@@ -382,7 +413,7 @@ pub struct ElectricReading {
 /// State of one drive.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DriveReading {
-    /// Power at the motor shaft, W.
+    /// Power at the motor shaft, W; below zero for a motor that the others turn.
     pub shaft_power_w: f64,
     /// Torque, N m.
     pub torque_nm: f64,
@@ -394,6 +425,10 @@ pub struct DriveReading {
     pub heats_w: [f64; 6],
     /// Power drawn from the bus, W.
     pub demand_w: f64,
+    /// Power that turns it, or its shorted winding, against its own losses, W: the others give it.
+    pub drag_w: f64,
+    /// Current of each shorted winding set, A rms; none without a short.
+    pub short_current_a: Option<f64>,
     /// Whether a measured motor map is used inside its measurements.
     pub motor_covered: bool,
     /// Whether a measured inverter map is used inside its measurements.
@@ -436,6 +471,7 @@ impl Electric {
                     (drive_output::INVERTER, node(at.inverter)),
                     (drive_output::CABLE, node(at.cable)),
                     (drive_output::DEMAND, start + CURRENT),
+                    (drive_output::DRAG, start + POWER),
                 ];
                 Stencil::new(
                     columns,
@@ -678,7 +714,8 @@ impl Electric {
         for _ in 0..20 {
             let [input_w, oil_k] = self.gear.gather::<2>(state);
             let [balance, _] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
-            let change = (balance.re + pumps_w) / -balance.eps;
+            // what motors without power take hardly depends on what the others give
+            let change = (balance.re + pumps_w + self.drag_w(state)) / -balance.eps;
             state[self.start + POWER] += change;
             if change.abs() <= 1e-10 * self.spec.shaft_power_w.abs() + 1e-9 {
                 break;
@@ -760,7 +797,8 @@ impl Electric {
             .fold(cells, |sum, (piece, stencil)| sum + piece.0.resistor.at(stencil.gather::<2>(state)[1]))
     }
 
-    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, conductors, converters.
+    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, conductors, converters, and a charger
+    /// on board.
     pub(crate) fn heats(&self, state: &[f64], mut book: impl FnMut(usize, f64)) {
         let mut outlet = 0;
         let mut next = |heat| {
@@ -781,6 +819,12 @@ impl Electric {
             next(piece.evaluate(stencil.gather::<2>(state))[0]);
         }
         self.converter_readings(state).for_each(|reading| next(reading.heat_w));
+        if self.spec.charger.is_some() {
+            let heat = self
+                .charger_heat_piece()
+                .map(|(piece, stencil)| piece.evaluate(stencil.gather::<2>(state))[0]);
+            next(heat.unwrap_or(0.0));
+        }
     }
 
     pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut LossSlopes) {
@@ -807,8 +851,11 @@ impl Electric {
                 let lanes = stencil.gather::<7>(state);
                 let outputs = DrivePiece(drive).evaluate(lanes);
                 let [gear_power_w, bus_v, .., sensed_k, _] = lanes;
-                let shaft_power_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
-                lost_power_w += gear_power_w * drive.share - shaft_power_w;
+                let given_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
+                lost_power_w += gear_power_w * drive.share - given_w;
+                let drag_w = outputs[drive_output::DRAG];
+                let shaft_power_w = if drive.share <= 0.0 { -drag_w } else { given_w };
+                let short_current_a = DrivePiece(drive).short_current_a(lanes);
                 let point = DrivePiece(drive).point(lanes);
                 let mut heats_w = [0.0; 6];
                 heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
@@ -818,9 +865,12 @@ impl Electric {
                     shaft_power_w,
                     torque_nm,
                     speed_rad_s: drive.speed_rad_s,
-                    phase_current_a: point.map_or(0.0, |point| point.motor.phase_current_rms_a),
+                    phase_current_a: point
+                        .map_or(short_current_a.unwrap_or(0.0), |point| point.motor.phase_current_rms_a),
                     heats_w,
                     demand_w: outputs[drive_output::DEMAND],
+                    drag_w,
+                    short_current_a,
                     motor_covered: rests || drive.motor.is_in_range(torque_nm, drive.speed_rad_s, bus_v),
                     inverter_covered: point.is_none_or(|point| {
                         drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)

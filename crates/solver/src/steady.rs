@@ -217,6 +217,7 @@ impl SteadySolver {
                 temperature_k: self.state[n],
             });
         }
+        self.network.check_junctions(&self.state)?;
         self.network.check_pumps(&self.state)?;
         self.warm = true;
         let ledger = self.network.ledger(&self.state);

@@ -1,6 +1,7 @@
 //! Motors, inverters, gearbox and pack.
 
 use super::charging::{Ageing, Charging, HotCell};
+use super::component::Limit;
 use super::power_path::{Conductor, ConductorResistance, Converter};
 use crate::schema::prelude::*;
 
@@ -40,6 +41,13 @@ record! {
         pub losses: MotorLosses,
         /// Loss law of one inverter.
         pub inverter_losses: InverterLosses,
+        /// Junctions of the inverter above the component that takes its loss; without it, that component stands in for them.
+        pub junction: Option<Junction>,
+        /// Whether a freewheel lets it stand while it gives no power. Without one a motor that is out turns on with the gearbox: iron,
+        /// magnets, bearings and windage brake it, and the others give the power.
+        pub freewheel: Flag = false,
+        /// What an outage of it, or of one of its winding sets, leaves behind.
+        pub failure: MotorFailure = Open,
         /// Share of the power that this motor takes, in proportion to the others.
         pub share: Input<Ratio> = 1 where at_least_zero,
         /// Ratings.
@@ -53,6 +61,48 @@ record! {
         /// Greatest shaft power that its control lets it give, as after the other motor fails; what is asked beyond is lost, and
         /// told. Without it the motor gives what is asked, whatever its ratings.
         pub most_power: Option<Input<Power>> where positive,
+    }
+}
+
+choice! {
+    /// What an outage leaves behind.
+    pub enum MotorFailure {
+        /// No current flows.
+        Open,
+        /// Winding or inverter are shorted: while the rotor turns it drives a current through the winding. Needs losses by machine
+        /// parameters with an inductance; otherwise the motor is not judged.
+        Shorted,
+    }
+}
+
+record! {
+    /// Junctions of the power devices above the component that takes the loss of the inverter: `T = T_component + R P`, with the
+    /// loss taken at that temperature.
+    pub struct Junction {
+        /// Thermal resistance to that component.
+        pub resistance: JunctionResistance,
+        /// Limits of the hotter of switch and diode.
+        pub limits: List<Limit>,
+    }
+}
+
+choice! {
+    /// Thermal resistance from the junctions to the component.
+    pub enum JunctionResistance {
+        /// Of one switch and one diode, each above its own loss: needs losses by power devices.
+        PerSwitch(SwitchResistance),
+        /// Of the whole bridge of one winding set as one module.
+        Whole(Input<ThermalResistance>),
+    }
+}
+
+record! {
+    /// Thermal resistances of one of the power devices.
+    pub struct SwitchResistance {
+        /// From the junction of a switch.
+        pub switch: Input<ThermalResistance> where at_least_zero,
+        /// From the junction of a diode.
+        pub diode: Input<ThermalResistance> where at_least_zero,
     }
 }
 
@@ -209,6 +259,8 @@ record! {
         pub magnet_coefficient: Input<PerTemperature> = "-0.11 %/K",
         /// Pole pairs.
         pub pole_pairs: Count,
+        /// Synchronous inductance of one phase: field weakening at high speed, and the current of a short.
+        pub inductance: Option<Input<Inductance>> where positive,
         /// Winding sets.
         pub winding_sets: Count = 1,
         /// Iron loss at the reference speed, no load.
@@ -233,6 +285,8 @@ choice! {
         Map(InverterMap),
         /// Power devices.
         Devices(InverterDevices),
+        /// Power devices of bipolar switches with diodes.
+        Bipolar(BipolarDevices),
     }
 }
 
@@ -269,6 +323,43 @@ record! {
         pub junction_at: Input<Temperature> = "25 degC",
         /// Relative growth of the resistance with temperature.
         pub resistance_growth: Input<PerTemperature> = "0.5 %/K",
+        /// Relative growth of the energies with temperature.
+        pub energy_growth: Input<PerTemperature> = "0 %/K",
+    }
+}
+
+record! {
+    /// A bridge of bipolar switches with diodes beside them. Values of one device at the junction temperature of the data; the on-state
+    /// voltage is a threshold and a slope.
+    pub struct BipolarDevices {
+        /// Threshold voltage of a switch.
+        pub threshold: Input<Voltage> where at_least_zero,
+        /// Slope of a switch above it.
+        pub slope: Input<Resistance> where at_least_zero,
+        /// Threshold voltage of a diode.
+        pub diode_threshold: Input<Voltage> where at_least_zero,
+        /// Slope of a diode above it.
+        pub diode_slope: Input<Resistance> where at_least_zero,
+        /// Turn-on and turn-off energy together at the reference point.
+        pub switching_energy: Input<Energy> where at_least_zero,
+        /// Recovery energy of a diode at the reference point.
+        pub recovery_energy: Input<Energy> where at_least_zero,
+        /// Current of the energies.
+        pub reference_current: Input<Current> where positive,
+        /// Voltage of the energies.
+        pub reference_voltage: Input<Voltage> where positive,
+        /// Carrier frequency.
+        pub carrier: Input<Frequency> = "10 kHz" where positive,
+        /// Devices in parallel in each switch.
+        pub parallel: Count = 1,
+        /// Junction temperature of the data.
+        pub junction_at: Input<Temperature> = "125 degC",
+        /// Change of the thresholds with temperature; below zero for most devices.
+        pub threshold_growth: Input<EntropicCoefficient> = "0 mV/K",
+        /// Relative growth of the slopes with temperature.
+        pub slope_growth: Input<PerTemperature> = "0 %/K",
+        /// Relative growth of the energies with temperature.
+        pub energy_growth: Input<PerTemperature> = "0 %/K",
     }
 }
 
@@ -414,25 +505,62 @@ choice! {
     }
 }
 
+choice! {
+    /// How a table is read between its points.
+    pub enum Interpolation {
+        /// Straight lines; where the points sag, as a resistance over temperature does, they lie above it.
+        Linear,
+        /// Smooth, and monotone wherever the points are.
+        Monotone,
+    }
+}
+
+record! {
+    /// Measured resistance of a cell: one row for each state of charge, one column for each temperature, all at the pulse length of
+    /// `basis`. It is a shape: scaled so that it gives `resistance` at `resistance_at` and half charge, both of which it must hold.
+    /// Outside it is held at the edge, and the case says so.
+    pub struct ResistanceTable {
+        /// States of charge, rising.
+        pub state_of_charge: List<Input<Ratio>>,
+        /// Temperatures, rising.
+        pub temperature: List<Input<Temperature>>,
+        /// Resistances, row after row.
+        pub ohm: List<Input<Resistance>>,
+        /// How it is read between its points.
+        pub interpolation: Interpolation = Linear,
+    }
+}
+
 record! {
     /// A cell.
+    ///
+    /// `resistance` is always the value at `resistance_at` and half charge, so that one number moves all of it. What temperature and
+    /// charge do to it is said by `cold_growth`, `hot_growth` and `charge_factor`, or by a measured `resistance_table` instead.
     pub struct Cell {
         /// Capacity.
         pub capacity: Input<Charge> where positive,
         /// Open-circuit voltage over state of charge.
         pub open_circuit: Curve<Ratio, Voltage>,
+        /// How it is read between its points.
+        pub open_circuit_interpolation: Interpolation = Monotone,
         /// Direct-current resistance, new, at the reference temperature and half charge.
         pub resistance: Input<Resistance> where positive,
-        /// How it was measured.
+        /// How it was measured: all of it at one pulse length.
         pub basis: ResistanceBasis = "10 s",
         /// Temperature of the resistance.
         pub resistance_at: Input<Temperature> = "25 degC",
-        /// Growth of the resistance towards cold: `exp(B (1/T - 1/Tref))`.
+        /// Growth of the resistance towards cold, below `resistance_at`: `exp(B (1/T - 1/Tref))`; 2000 to 3500 K is common practice,
+        /// no source. A cubic rounds the corner over the 2 K below `resistance_at`.
         pub cold_growth: Input<TemperatureDifference> = "2500 K" where at_least_zero,
+        /// The same above `resistance_at`: what a warm cell gains. Without a measurement nothing is gained, the side of more heat.
+        pub hot_growth: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Factor over state of charge.
         pub charge_factor: Option<Curve<Ratio, Ratio>>,
-        /// Rise from the pulse of the measurement to minutes of current.
-        pub duration_factor: Input<Ratio> = 1.2 where positive,
+        /// Measured resistance over state of charge and temperature, instead of `cold_growth`, `hot_growth` and `charge_factor`.
+        pub resistance_table: Option<ResistanceTable>,
+        /// Rise from the pulse of the measurement to minutes of current. Without it, 1.3 for pulses up to 60 s (a short pulse is low
+        /// by 10 to 30 %: common practice, no source), 1 from 5 min, linear in the logarithm of the time between.
+        pub duration_factor: Option<Input<Ratio>> where positive,
         /// Rise with age, on top of what the pack's ageing adds; end of life is commonly 1.3 to 2.
         pub age_factor: Input<Ratio> = 1 where positive,
         /// Entropic coefficient.

@@ -1,15 +1,14 @@
 //! Motors, inverters, gearbox and pack at the point of the case.
 
 use super::{Assembler, OutletPart, laws, power_path};
-use crate::aircraft::failure::Failed;
 use crate::aircraft::powertrain::{
-    Bus, Cell, GearLosses, Gearbox, InverterLosses, LossSplit, Motor, MotorLosses, MotorTable, Pack,
-    Powertrain, ResistanceBasis,
+    BipolarDevices, Bus, Cell, GearLosses, Gearbox, Interpolation, InverterLosses, JunctionResistance,
+    LossSplit, Motor, MotorLosses, MotorTable, Pack, Powertrain, ResistanceBasis,
 };
 use crate::schema::{Input, InputKind, Problem};
-use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw};
+use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw, TemperatureLaw};
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
-use powertrain::inverter::{DeviceParameters, Switch};
+use powertrain::inverter::{self as law, DeviceParameters, Switch};
 use powertrain::loss::{Loss, LossSurface};
 use powertrain::motor::{
     EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
@@ -27,6 +26,15 @@ const MAP_MAGNET_K: f64 = 333.15;
 
 /// Line of the ledger for the resistance that stands for all busbars and contactors together.
 pub const INTERCONNECT: &str = "busbars and contactors";
+
+/// Line of the ledger for a charger on board.
+const CHARGER: &str = "charger";
+
+/// The component that takes the heat of a charger on board.
+fn charger_place(powertrain: &Powertrain) -> Option<&str> {
+    let Bus::Pack(pack) = &powertrain.bus else { return None };
+    pack.charging.as_ref()?.charger.into.as_deref()
+}
 
 /// Density of the air that a stated windage holds at, kg/m3.
 const WINDAGE_DENSITY_KG_M3: f64 = 1.2;
@@ -68,9 +76,11 @@ impl Assembler<'_> {
             ));
         }
         let mut drives = Vec::new();
+        let usual: f64 = powertrain.motors.iter().map(|motor| motor.share.si()).sum();
         for (motor, weight) in powertrain.motors.iter().zip(&weights) {
-            let share = if total > 0.0 { weight / total } else { 0.0 };
-            drives.push(self.drive(motor, share, speed_rad_s)?);
+            let part = |weight: f64, total: f64| if total > 0.0 { weight / total } else { 0.0 };
+            let shares = (part(*weight, total), part(motor.share.si(), usual));
+            drives.push(self.drive(motor, shares, speed_rad_s)?);
             let name = motor.name.as_str();
             self.parts.motors.push(name.to_owned());
             let windage = motor.windage_into.as_ref().unwrap_or(&motor.rotor);
@@ -98,6 +108,9 @@ impl Assembler<'_> {
             self.outlet(converter.name.as_str().to_owned(), &converter.into);
         }
         let charger = self.charger_on_board()?;
+        if let Some(into) = charger_place(powertrain) {
+            self.outlet(CHARGER.to_owned(), into);
+        }
         let shaft_machines = self.parts.machines.iter().filter(|m| m.on_shaft).map(|m| m.element).collect();
         self.builder.electric(ElectricSpec {
             drives,
@@ -118,20 +131,20 @@ impl Assembler<'_> {
     }
 
     fn charger_on_board(&self) -> Result<Option<ChargerOnBoard>, Problem> {
-        let bus = self.situation.project.powertrain.as_ref().map(|powertrain| &powertrain.bus);
-        let Some(Bus::Pack(pack)) = bus else { return Ok(None) };
-        let Some(charger) = pack.charging.as_ref().map(|charging| &charging.charger) else { return Ok(None) };
-        let Some(into) = &charger.into else { return Ok(None) };
+        let Some(powertrain) = &self.situation.project.powertrain else { return Ok(None) };
+        let Bus::Pack(pack) = &powertrain.bus else { return Ok(None) };
+        let (Some(charging), Some(into)) = (&pack.charging, charger_place(powertrain)) else {
+            return Ok(None);
+        };
         let node = self.place(into, "powertrain.bus.charging.charger.into")?;
-        Ok(Some(ChargerOnBoard { node, efficiency: charger.efficiency.si() }))
+        Ok(Some(ChargerOnBoard { node, efficiency: charging.charger.efficiency.si() }))
     }
 
     /// Share of a motor, which is none if it is out or none of its winding sets is left.
     fn weight(&self, motor: &Motor, sets: u8) -> f64 {
         let name = motor.name.as_str();
-        let is_out = self.situation.failed().any(|f| matches!(f, Failed::MotorOut(out) if out == name));
         let sets_left = usize::from(sets).saturating_sub(self.situation.winding_sets_out(name));
-        if is_out || sets_left == 0 { 0.0 } else { motor.share.si() }
+        if self.situation.is_motor_out(name) || sets_left == 0 { 0.0 } else { motor.share.si() }
     }
 
     /// The first segment of a component: machines are not cut along the flow.
@@ -139,7 +152,13 @@ impl Assembler<'_> {
         self.segments(component, path).map(|ids| Node::Component(ids[0]))
     }
 
-    fn drive(&self, motor: &Motor, share: f64, speed_rad_s: f64) -> Result<Drive, Problem> {
+    /// A motor with its share of the power, now and while nothing has failed.
+    fn drive(
+        &self,
+        motor: &Motor,
+        (share, usual_share): (f64, f64),
+        speed_rad_s: f64,
+    ) -> Result<Drive, Problem> {
         let path = format!("powertrain.motors.{}", motor.name.as_str());
         let made = motor_law(motor, &path)?;
         let inverter = inverter_law(motor, &path)?;
@@ -169,6 +188,10 @@ impl Assembler<'_> {
             air_density_ratio: self.outside.density_kg_m3 / WINDAGE_DENSITY_KG_M3,
             derate,
             most_power_w: motor.most_power.as_ref().map_or(f64::INFINITY, |most| most.si()),
+            usual_share,
+            freewheels: motor.freewheel,
+            shorted_sets: self.situation.shorted_sets(motor, sets),
+            junction: junction_law(motor, &path)?,
             heats: DriveNodes {
                 winding: at(&motor.winding, "winding")?,
                 iron: at(&motor.iron, "iron")?,
@@ -373,6 +396,7 @@ pub fn motor_law(motor: &Motor, path: &str) -> Result<powertrain::motor::Motor, 
             );
             parameters.pole_pairs = count(machine.pole_pairs);
             parameters.winding_sets = machine.winding_sets.clamp(1, 255) as u8;
+            parameters.inductance_h = machine.inductance.as_ref().map(Input::si);
             parameters.iron = speed_law(machine.iron_loss.si(), 0.5);
             parameters.magnet = speed_law(machine.magnet_loss.si(), 0.0);
             parameters.windage = Windage::SpeedLaw {
@@ -406,6 +430,49 @@ fn surface(load: &[f64], second: &[f64], values: &[f64], path: &str) -> Result<L
     LossSurface::new(load, second, values).map_err(|error| refused(path.to_owned(), &error))
 }
 
+fn bipolar(devices: &BipolarDevices) -> DeviceParameters {
+    DeviceParameters {
+        switch: Switch::TransistorDiode {
+            threshold_v: devices.threshold.si(),
+            slope_ohm: devices.slope.si(),
+            diode_threshold_v: devices.diode_threshold.si(),
+            diode_slope_ohm: devices.diode_slope.si(),
+        },
+        switching_energy_j: devices.switching_energy.si(),
+        recovery_energy_j: devices.recovery_energy.si(),
+        reference_current_a: devices.reference_current.si(),
+        reference_voltage_v: devices.reference_voltage.si(),
+        current_exponent: 1.0,
+        voltage_exponent: 1.0,
+        carrier_frequency_hz: devices.carrier.si(),
+        parallel_devices: count(devices.parallel),
+        reference_junction_k: devices.junction_at.si(),
+        slope_coefficient_per_k: devices.slope_growth.si(),
+        threshold_coefficient_v_k: devices.threshold_growth.si(),
+        energy_coefficient_per_k: devices.energy_growth.si(),
+        capacitor_resistance_ohm: 0.0,
+    }
+}
+
+/// Thermal resistance of the junctions of a motor's inverter; none where it is not stated.
+///
+/// # Errors
+/// A [`Problem`] at `path` for a resistance by device without devices, or a number that is not physical.
+pub fn junction_law(motor: &Motor, path: &str) -> Result<Option<law::JunctionResistance>, Problem> {
+    let Some(junction) = &motor.junction else { return Ok(None) };
+    let resistance = match &junction.resistance {
+        JunctionResistance::Whole(whole) => law::JunctionResistance::Whole(whole.si()),
+        JunctionResistance::PerSwitch(one) => {
+            law::JunctionResistance::PerSwitch { switch_k_w: one.switch.si(), diode_k_w: one.diode.si() }
+        }
+    };
+    let inverter = inverter_law(motor, path)?;
+    resistance
+        .check(inverter.losses())
+        .map_err(|error| refused(format!("{path}.junction.resistance"), &error))?;
+    Ok(Some(resistance))
+}
+
 /// The loss law of one inverter.
 ///
 /// # Errors
@@ -436,9 +503,10 @@ pub fn inverter_law(motor: &Motor, path: &str) -> Result<powertrain::inverter::I
             reference_junction_k: devices.junction_at.si(),
             slope_coefficient_per_k: devices.resistance_growth.si(),
             threshold_coefficient_v_k: 0.0,
-            energy_coefficient_per_k: 0.0,
+            energy_coefficient_per_k: devices.energy_growth.si(),
             capacitor_resistance_ohm: 0.0,
         }),
+        InverterLosses::Bipolar(devices) => powertrain::inverter::InverterLosses::Devices(bipolar(devices)),
     };
     powertrain::inverter::Inverter::new(losses, 0.0).map_err(|error| refused(at, &error))
 }
@@ -457,6 +525,30 @@ pub fn aged_cell(pack: &Pack, life_used: f64, path: &str) -> Result<powertrain::
     aged.map_err(|error| refused(format!("{path}.ageing"), &error))
 }
 
+fn interpolation(way: &Interpolation) -> numerics::Interpolation {
+    match way {
+        Interpolation::Linear => numerics::Interpolation::Linear,
+        Interpolation::Monotone => numerics::Interpolation::Monotone,
+    }
+}
+
+fn resistance_law(cell: &Cell, at: &str) -> Result<ResistanceLaw, Problem> {
+    let (resistance_ohm, reference_k) = (cell.resistance.si(), cell.resistance_at.si());
+    if let Some(table) = &cell.resistance_table {
+        let (soc, kelvin) = (si(&table.state_of_charge), si(&table.temperature));
+        let way = interpolation(&table.interpolation);
+        return ResistanceLaw::table(resistance_ohm, reference_k, (&soc, &kelvin), &si(&table.ohm), way)
+            .map_err(|error| refused(format!("{at}.resistance_table"), &error));
+    }
+    let soc_factor = match &cell.charge_factor {
+        Some(points) => Some(laws::curve(&points.si(), &format!("{at}.charge_factor"))?),
+        None => None,
+    };
+    let temperature =
+        TemperatureLaw { reference_k, cold_b_k: cell.cold_growth.si(), hot_b_k: cell.hot_growth.si() };
+    Ok(ResistanceLaw::Reference { resistance_ohm, temperature, soc_factor })
+}
+
 fn cell_law(cell: &Cell, path: &str) -> Result<powertrain::cell::Cell, Problem> {
     let at = format!("{path}.cell");
     let basis = match &cell.basis {
@@ -465,25 +557,19 @@ fn cell_law(cell: &Cell, path: &str) -> Result<powertrain::cell::Cell, Problem> 
         }
         ResistanceBasis::Ac1kHz => powertrain::cell::ResistanceBasis::AlternatingCurrent1kHz,
     };
-    let soc_factor = match &cell.charge_factor {
-        Some(points) => Some(laws::curve(&points.si(), &format!("{at}.charge_factor"))?),
-        None => None,
-    };
     let resistance = CellResistance::new(
-        ResistanceLaw::Reference {
-            resistance_ohm: cell.resistance.si(),
-            reference_k: cell.resistance_at.si(),
-            b_k: cell.cold_growth.si(),
-            soc_factor,
-        },
+        resistance_law(cell, &at)?,
         basis,
-        cell.duration_factor.si(),
+        cell.duration_factor.as_ref().map(Input::si),
         cell.age_factor.si(),
     )
     .map_err(|error| refused(format!("{at}.resistance"), &error))?;
+    let open_circuit_v =
+        numerics::Curve::through(&cell.open_circuit.si(), interpolation(&cell.open_circuit_interpolation))
+            .map_err(|error| refused(format!("{at}.open_circuit"), &error))?;
     powertrain::cell::Cell::new(CellData {
         capacity_ah: cell.capacity.si() / 3600.0,
-        open_circuit_v: laws::curve(&cell.open_circuit.si(), &format!("{at}.open_circuit"))?,
+        open_circuit_v,
         resistance,
         entropic: Entropic::Fixed(cell.entropic.si()),
         mass_kg: 0.07,

@@ -3,7 +3,7 @@
 use super::Situation;
 use crate::aircraft::device::{Device, Loop};
 use crate::aircraft::failure::Failed;
-use crate::aircraft::powertrain::Pack;
+use crate::aircraft::powertrain::{Motor, MotorFailure, Pack};
 use crate::validate::devices;
 
 /// Contact that an empty passage still has with its walls, as a share of that with liquid: air and vapour. Common practice, no source.
@@ -27,6 +27,21 @@ impl<'a> Situation<'a> {
     /// How many winding sets of a motor are out.
     pub(super) fn winding_sets_out(&self, motor: &str) -> usize {
         self.failed().filter(|f| matches!(f, Failed::WindingSetOut(name) if name == motor)).count()
+    }
+
+    /// Whether a motor is out.
+    pub(super) fn is_motor_out(&self, motor: &str) -> bool {
+        self.failed().any(|failed| matches!(failed, Failed::MotorOut(out) if out == motor))
+    }
+
+    /// How many winding sets of a motor are shorted: those that are out, where an outage leaves a short behind.
+    pub(crate) fn shorted_sets(&self, motor: &Motor, sets: u8) -> u8 {
+        let name = motor.name.as_str();
+        match motor.failure {
+            MotorFailure::Open => 0,
+            MotorFailure::Shorted if self.is_motor_out(name) => sets,
+            MotorFailure::Shorted => u8::try_from(self.winding_sets_out(name)).unwrap_or(u8::MAX).min(sets),
+        }
     }
 
     /// Share of its speed that is left to a pump or fan in a circuit.

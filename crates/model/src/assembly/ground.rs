@@ -127,9 +127,33 @@ pub fn charge_limiter(situation: &Situation<'_>) -> Result<Option<ChargeLimiter>
         ));
     };
     let strings = pack.parallel.saturating_sub(situation.strings_out(pack));
+    limiter(pack, charging, charge, strings).map(Some)
+}
+
+/// The law of a charge with some strings in service.
+///
+/// # Errors
+/// A [`Problem`] for data that contradict each other.
+pub fn limiter(
+    pack: &Pack,
+    charging: &Charging,
+    charge: &Charge,
+    strings: usize,
+) -> Result<ChargeLimiter, Problem> {
     let capacity_ah = aged_cell(pack, 0.0, "powertrain.bus")?.data().capacity_ah;
     let data = charge_data(pack, charging, charge, capacity_ah * strings as f64)?;
-    ChargeLimiter::new(data).map(Some).map_err(|error| refused(path.to_owned(), &error))
+    ChargeLimiter::new(data).map_err(|error| refused("powertrain.bus.charging".to_owned(), &error))
+}
+
+/// Rise of the hottest cell in a charge, K. It is taken at the constant current and 25 degC, where a warm cell makes no more heat,
+/// and counts from the beginning.
+///
+/// # Errors
+/// As [`hot_cell_rise_k`].
+pub fn charging_rise_k(situation: &Situation<'_>, limiter: &ChargeLimiter) -> Result<f64, Problem> {
+    let data = limiter.data();
+    let current_a = data.c_rate * data.rated_capacity_ah;
+    Ok(hot_cell_rise_k(situation, current_a, 298.15)?.unwrap_or(0.0))
 }
 
 fn charge_data(

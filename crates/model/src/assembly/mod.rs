@@ -22,8 +22,8 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 pub use cores::{CoreBuild, build as build_core};
-pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, motor_law};
-pub use ground::{charge_limiter, charge_window, hot_cell_rise_k};
+pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, junction_law, motor_law};
+pub use ground::{charge_limiter, charge_window, charging_rise_k, hot_cell_rise_k, limiter};
 pub use laws::liquid;
 pub use power_path::{conductor_law, converter_law};
 pub use surroundings::Outside;

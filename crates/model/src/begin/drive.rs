@@ -238,6 +238,8 @@ fn pack(first: &First) -> Node {
                     "a 21700 high-power cell, 10 to 18 mOhm over a 10 s pulse",
                 ),
             ),
+            ("cold_growth", assumed(2500.0, "K", "2000 to 3500 K")),
+            ("hot_growth", assumed(0.0, "K", "nothing gained by warmth until the cell is measured")),
         ],
     );
     let charging = record(

@@ -120,7 +120,7 @@ impl First {
     fn pack_heat_w(&self) -> f64 {
         let cells = (self.series * self.parallel) as f64;
         let current_a = CLIMB * self.bus_power_w / (cells * 3.7);
-        cells * current_a * current_a * CELL_OHM * 1.2
+        cells * current_a * current_a * CELL_OHM * 1.3
     }
 
     /// Heat of a part at full power, W; of the pack in a climb.

@@ -60,6 +60,12 @@ fn every_combination_of_answers_checks_clean_and_every_case_of_it_is_solved() {
                     failure: None,
                 };
                 let result = case::solve(&situation).unwrap();
+                // a pack that nothing cools may have no steady state at full power, now that warm cells gain nothing: it is judged
+                // over time
+                if answers.pack_cooling == Cooling::NotCooled && result.status == Status::NoEquilibrium {
+                    assert_eq!(result.notices[0].place, "cells", "{answers:?}");
+                    continue;
+                }
                 assert_eq!(
                     result.status,
                     Status::Solved,

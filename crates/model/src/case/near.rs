@@ -1,10 +1,10 @@
 //! The same case again with other numbers: to first order near a solved one, or solved from it.
 
-use super::{Named, Naming, unrest};
+use super::{Named, Naming, charge, full};
 use crate::assembly::{Assembled, Situation, assemble, assemble_like};
 use crate::result::{CaseResult, Margin};
 use crate::schema::Problem;
-use solver::{Nearby, Network, Reading, Solution, SteadyOptions, SteadySolver};
+use solver::{Nearby, Network, Reading, Solution};
 use std::sync::Arc;
 
 /// A solved case, from which cases of the same structure with other numbers are found fast. What depends on a history of solves is
@@ -23,21 +23,21 @@ impl Ground {
     /// A [`Problem`] if the case cannot be assembled.
     pub fn of(situation: &Situation<'_>) -> Result<(CaseResult, Option<Self>), Problem> {
         let Assembled { network, parts, outside } = assemble(*situation)?;
-        let mut steady = SteadySolver::new(Arc::unwrap_or_clone(Arc::clone(&network)));
+        let solved = charge::solved(situation, Network::clone(&network), None)?;
         let naming = Naming::new(situation, &parts);
-        let solution = match steady.solve(&SteadyOptions::default()) {
+        let solution = match &solved.outcome {
             Ok(solution) => solution,
-            Err(failure) => return Ok((naming.failed(&failure), None)),
+            Err(failure) => return Ok((naming.failed(failure), None)),
         };
-        let reading = solution.read(steady.network());
-        let named = Named { naming, reading, outside, rises_k: &[] };
-        let result = named.result(solution.ledger, solution.statistics);
-        let switches = steady.network().hunting_switches(solution.state());
-        if solution.growth_1_s().is_some() || !switches.is_empty() {
-            return Ok((unrest::followed(result, &named, steady.network(), &solution, &switches), None));
-        }
-        let ground = Nearby::new(&network, &solution).map(|nearby| Self { network, solution, nearby });
-        Ok((result, ground))
+        let (result, is_kept) = full(solution, &solved, naming, outside);
+        Ok((result, if is_kept { Self::near(&solved, solution) } else { None }))
+    }
+
+    /// The ground of a solved case, with the charge that was running.
+    fn near(solved: &charge::Solved, solution: &Solution) -> Option<Self> {
+        let network = Arc::new(solved.steady.network().clone());
+        let nearby = Nearby::new(&network, solution)?;
+        Some(Self { network, solution: solution.clone(), nearby })
     }
 
     /// The case with other numbers, solved from the state of this one, as a ground of its own: components, loops, drive and margins only,
@@ -47,23 +47,18 @@ impl Ground {
     /// A [`Problem`] if the case cannot be assembled with these numbers.
     pub fn moved(&self, situation: &Situation<'_>) -> Result<(CaseResult, Option<Self>), Problem> {
         let Assembled { network, parts, outside } = assemble_like(*situation, Some(&self.network))?;
-        let mut steady = SteadySolver::new(Arc::unwrap_or_clone(Arc::clone(&network)));
-        steady.start_from(&self.solution);
+        let solved = charge::solved(situation, Arc::unwrap_or_clone(network), Some(&self.solution))?;
         let naming = Naming::new(situation, &parts);
-        let solution = match steady.solve(&SteadyOptions::default()) {
+        let solution = match &solved.outcome {
             Ok(solution) => solution,
-            Err(failure) => return Ok((naming.failed(&failure), None)),
+            Err(failure) => return Ok((naming.failed(failure), None)),
         };
-        let reading = solution.read(steady.network());
-        let named = Named { naming, reading, outside, rises_k: &[] };
-        let switches = steady.network().hunting_switches(solution.state());
-        if solution.growth_1_s().is_some() || !switches.is_empty() {
-            let result = named.result(solution.ledger, solution.statistics);
-            return Ok((unrest::followed(result, &named, steady.network(), &solution, &switches), None));
+        if !is_kept(&solved, solution) {
+            return Ok((full(solution, &solved, naming, outside).0, None));
         }
-        let judged = named.judged();
-        let ground = Nearby::new(&network, &solution).map(|nearby| Self { network, solution, nearby });
-        Ok((judged, ground))
+        let reading = solution.read(solved.steady.network());
+        let judged = Named { naming, reading, outside, rises_k: &[] }.judged();
+        Ok((judged, Self::near(&solved, solution)))
     }
 
     /// Margins of the case with slightly other numbers, to first order in their change. None where the change is one of structure.
@@ -72,6 +67,7 @@ impl Ground {
     /// A [`Problem`] if the case cannot be assembled with these numbers.
     pub fn margins_near(&mut self, situation: &Situation<'_>) -> Result<Option<Vec<Margin>>, Problem> {
         let Assembled { network, parts, outside } = assemble_like(*situation, Some(&self.network))?;
+        let network = charge::begun(situation, network)?;
         let Some(state) = self.nearby.state_of(&network) else { return Ok(None) };
         let reading = Reading::of(&network, state);
         let named = Named { naming: Naming::new(situation, &parts), reading, outside, rises_k: &[] };
@@ -97,26 +93,24 @@ impl Ground {
 
     fn solved(&self, situation: &Situation<'_>, extent: Extent) -> Result<CaseResult, Problem> {
         let Assembled { network, parts, outside } = assemble_like(*situation, Some(&self.network))?;
-        let mut steady = SteadySolver::new(Arc::unwrap_or_clone(network));
-        steady.start_from(&self.solution);
+        let solved = charge::solved(situation, Arc::unwrap_or_clone(network), Some(&self.solution))?;
         let naming = Naming::new(situation, &parts);
-        let solution = match steady.solve(&SteadyOptions::default()) {
+        let solution = match &solved.outcome {
             Ok(solution) => solution,
-            Err(failure) => return Ok(naming.failed(&failure)),
+            Err(failure) => return Ok(naming.failed(failure)),
         };
-        let reading = solution.read(steady.network());
-        let named = Named { naming, reading, outside, rises_k: &[] };
-        let switches = steady.network().hunting_switches(solution.state());
-        let is_kept = solution.growth_1_s().is_none() && switches.is_empty();
-        if is_kept && extent == Extent::Judged {
-            return Ok(named.judged());
+        if extent == Extent::Judged && is_kept(&solved, solution) {
+            let reading = solution.read(solved.steady.network());
+            return Ok(Named { naming, reading, outside, rises_k: &[] }.judged());
         }
-        let result = named.result(solution.ledger, solution.statistics);
-        if is_kept {
-            return Ok(result);
-        }
-        Ok(unrest::followed(result, &named, steady.network(), &solution, &switches))
+        Ok(full(solution, &solved, naming, outside).0)
     }
+}
+
+/// Whether the network stays at a state, and its charge, if there is one, simply runs.
+fn is_kept(solved: &charge::Solved, solution: &Solution) -> bool {
+    let switches = solved.steady.network().hunting_switches(solution.state());
+    solution.growth_1_s().is_none() && switches.is_empty() && solved.told.is_none()
 }
 
 /// How much of a case is worked out.

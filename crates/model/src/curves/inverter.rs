@@ -128,7 +128,7 @@ impl Bench<'_> {
             others.push(curve(&format!("bus at {volts:.0} V"), &|s| s.bus_voltage_v = volts, all));
         }
         for (kelvin, name) in DEVICES_K {
-            others.push(curve(name, &|s| s.junction_k = kelvin, all));
+            others.push(curve(name, &|s| (s.junction_k, s.diode_k) = (kelvin, kelvin), all));
         }
         let others = different(&first, others);
         let measured = |current: f64| self.heat(self.inverter, |s| s.phase_current_rms_a = current).total();

@@ -4,7 +4,7 @@ use super::{Axis, Figure, Line, Machine, Sort, conductors, different, line, valu
 use crate::aircraft::powertrain::{Bus, Pack, Powertrain};
 use crate::assembly::{aged_cell, charge_window};
 use crate::result::{ElectricReading, GroupReading};
-use crate::schema::Problem;
+use crate::schema::{Input, Problem};
 use powertrain::cell::Cell;
 use units::Kind;
 
@@ -143,14 +143,16 @@ impl Bench<'_> {
         let curve = |cell: &Cell| line("as in the case", range, at, |kelvin| cell.resistance(kelvin, charge));
         let first = curve(&self.now);
         let others = self.aged(&first, curve);
+        let table = self.pack.cell.resistance_table.as_ref();
+        let points: Vec<f64> = table.map_or_else(Vec::new, |t| t.temperature.iter().map(Input::si).collect());
         Figure {
             title: "Cell resistance over temperature",
             x: TEMPERATURE,
             y: RESISTANCE,
             held: self.held(&[self.charge()]),
             lines: std::iter::once(first).chain(others).collect(),
-            measured: Vec::new(),
-            span: None,
+            span: points.first().copied().zip(points.last().copied()),
+            measured: points.iter().map(|&kelvin| (kelvin, self.now.resistance(kelvin, charge))).collect(),
             at: Some((at, self.now.resistance(at, charge))),
         }
     }
@@ -164,18 +166,20 @@ impl Bench<'_> {
         let ages = self.aged(&first, |cell| at_k(cell, kelvin, ""));
         let others = OTHERS_K.map(|(kelvin, name)| at_k(&self.now, kelvin, name));
         let others = different(&first, others.into());
-        let points = self.pack.cell.charge_factor.as_ref().map(|curve| curve.si()).unwrap_or_default();
+        // points of the law that was measured, at the temperature of the case
+        let points: Vec<f64> = match (&self.pack.cell.resistance_table, &self.pack.cell.charge_factor) {
+            (Some(table), _) => table.state_of_charge.iter().map(Input::si).collect(),
+            (None, Some(curve)) => curve.si().iter().map(|point| point.0).collect(),
+            (None, None) => Vec::new(),
+        };
         Figure {
             title: "Cell resistance over state of charge",
             x: CHARGE,
             y: RESISTANCE,
             held: self.held(&[value("cell temperature", Kind::Temperature, kelvin)]),
             lines: std::iter::once(first).chain(ages).chain(others).collect(),
-            span: points.first().map(|first| first.0).zip(points.last().map(|last| last.0)),
-            measured: points
-                .iter()
-                .map(|(charge, _)| (*charge, self.now.resistance(kelvin, *charge)))
-                .collect(),
+            span: points.first().copied().zip(points.last().copied()),
+            measured: points.iter().map(|&charge| (charge, self.now.resistance(kelvin, charge))).collect(),
             at: Some((at, self.now.resistance(kelvin, at))),
         }
     }

@@ -32,6 +32,8 @@ impl Default for FlyOptions {
 const WATCHFUL_STEP_S: f64 = 5.0;
 /// Longest step while a charge runs, s: its limits meet in corners, which a long step would round.
 const CHARGE_STEP_S: f64 = 60.0;
+/// A charge that was stopped does not begin again before this, s: cells of little heat capacity would stop and start it without end.
+const CHARGE_REST_S: f64 = 10.0;
 /// A switch that changes more often than this in one step, at less than this mean interval, hunts.
 const HUNTING: (usize, f64) = (8, 60.0);
 
@@ -102,6 +104,10 @@ fn begin(network: &Network, schedule: &Schedule, from: Option<&EndState>) -> Res
 struct Charging {
     active: ActiveCharge,
     is_begun: bool,
+    /// Time before which a stopped charge does not begin again, s.
+    rests_until_s: f64,
+    /// How often it was stopped at an end of its window.
+    stops: usize,
 }
 
 struct Flier {
@@ -119,10 +125,12 @@ impl Flier {
         let start_s = self.run.time_s();
         self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
         let switchings = self.run.switchings().len();
-        let mut charge = step
-            .charge
-            .as_ref()
-            .map(|limiter| Charging { active: step.active_charge(limiter), is_begun: false });
+        let mut charge = step.charge.as_ref().map(|limiter| Charging {
+            active: step.active_charge(limiter),
+            is_begun: false,
+            rests_until_s: f64::NEG_INFINITY,
+            stops: 0,
+        });
         let mut stabilising = match &step.ending {
             Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
                 rate_k_s: *rate_k_s,
@@ -146,6 +154,9 @@ impl Flier {
             self.swap(schedule, step, swap);
         }
         self.look_for_hunting(schedule.parts(), step, start_s, switchings);
+        if let Some(charging) = &charge {
+            self.look_at_stops(step, charging.stops, start_s);
+        }
         let ended = ended.unwrap_or(match step.ending {
             Ending::Time => StepEnd::TimeUp,
             _ => StepEnd::NotReached,
@@ -171,6 +182,15 @@ impl Flier {
                 return Ok(None);
             }
             let mut stretch = whole.rest(since_s);
+            if let Some(charging) = charge.as_mut() {
+                let rest_s = charging.rests_until_s - self.run.time_s();
+                // what is shorter than the clock tells is no rest
+                charging.active.is_resting = rest_s > 1e-6;
+                if charging.active.is_resting {
+                    stretch = stretch.until(rest_s);
+                }
+            }
+            let is_cut = stretch.duration_s < (whole.duration_s - since_s) * (1.0 - 1e-12);
             let entered = charge.as_mut().map(|charging| self.enter_charge(&mut stretch, charging, step));
             if let Some(Some(end)) = entered {
                 return Ok(Some(end));
@@ -205,6 +225,7 @@ impl Flier {
                 last.positions = positions;
             }
             match ended {
+                Ended::Duration if is_cut => {}
                 Ended::Duration => return Ok(None),
                 Ended::Watch(_) if self.is_reached(step) => return Ok(Some(StepEnd::Reached)),
                 Ended::Watch(_) => {}
@@ -212,6 +233,10 @@ impl Flier {
                 Ended::Charge(state) => {
                     if let Some(charging) = charge.as_mut() {
                         charging.active.state = state;
+                        if matches!(state, ChargeState::TooHot | ChargeState::TooCold) {
+                            charging.rests_until_s = self.run.time_s() + CHARGE_REST_S;
+                            charging.stops += 1;
+                        }
                         self.tell_charge(state);
                     }
                 }
@@ -277,6 +302,22 @@ impl Flier {
         self.events.push(Event { time_s: self.run.time_s(), what: "pack swapped".to_owned() });
     }
 
+    /// A charge that stops and starts again and again is no charge that was planned.
+    fn look_at_stops(&mut self, step: &ScheduleStep, stops: usize, start_s: f64) {
+        let lasted_s = self.run.time_s() - start_s;
+        if stops > HUNTING.0 && lasted_s / (stops as f64) < HUNTING.1 {
+            self.notices.push(Notice {
+                kind: Status::Hunting.word(),
+                place: "pack".to_owned(),
+                message: format!(
+                    "the charge stops at an end of its window {stops} times in {lasted_s:.0} s of {}; cool the cells better, charge \
+                     more slowly, or set the limits for a start further inside",
+                    step.label
+                ),
+            });
+        }
+    }
+
     fn look_for_hunting(&mut self, parts: &Parts, step: &ScheduleStep, start_s: f64, before: usize) {
         let changes = &self.run.switchings()[before..];
         for change in changes {
@@ -323,6 +364,7 @@ impl Flier {
                 ..notice
             }));
         }
+        self.notices.extend(case::standing_notices(&schedule.steps[0].pieces[0].from.situation(project)));
         self.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
         let network = &schedule.steps[0].pieces[0].from.assembled.network;
         let end = EndState {

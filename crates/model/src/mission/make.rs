@@ -10,10 +10,9 @@ use crate::aircraft::powertrain::{Bus, Pack};
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
 use crate::aircraft::surroundings::Condition;
-use crate::assembly::{Outside, Parts, Situation, assemble_like, charge_limiter, hot_cell_rise_k};
+use crate::assembly::{Outside, Parts, Situation, assemble_like, charge_limiter, charging_rise_k};
 use crate::schema::kinds::Ratio;
 use crate::schema::{Input, Name, Problem};
-use powertrain::charge::ChargeLimiter;
 use powertrain::pack::HotCell;
 use solver::{ComponentId, Network};
 use std::cell::OnceCell;
@@ -87,7 +86,7 @@ impl<'a> Maker<'a> {
         let charge = charge_limiter(&first.situation(self.project))
             .map_err(|problem| Problem { path: format!("{}.charge", planned.path), ..problem })?;
         let hottest_above_k = match &charge {
-            Some(limiter) => self.hottest_above_k(first, limiter)?,
+            Some(limiter) => charging_rise_k(&first.situation(self.project), limiter)?,
             None => 0.0,
         };
         let ending = self.ending(planned, &first.assembled.parts);
@@ -105,14 +104,6 @@ impl<'a> Maker<'a> {
             rating: planned.rating.clone(),
             ground: planned.ground,
         })
-    }
-
-    /// Rise of the hottest cell in a charge. It is taken at the constant current and 25 degC, where a warm cell makes less heat, and
-    /// counts from the beginning.
-    fn hottest_above_k(&self, first: &Instant, limiter: &ChargeLimiter) -> Result<f64, Problem> {
-        let data = limiter.data();
-        let current_a = data.c_rate * data.rated_capacity_ah;
-        Ok(hot_cell_rise_k(&first.situation(self.project), current_a, 298.15)?.unwrap_or(0.0))
     }
 
     /// Estimates of the power at both ends of a step; none where it is given.

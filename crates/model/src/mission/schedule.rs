@@ -8,7 +8,7 @@ use crate::aircraft::project::Project;
 use crate::aircraft::study::Point;
 use crate::aircraft::surroundings::Condition;
 use crate::assembly::{Assembled, Parts, Situation};
-use powertrain::charge::{ChargeLimiter, ChargePoint, ChargeState};
+use powertrain::charge::{ChargeLimiter, ChargePoint};
 use powertrain::pack::HotCell;
 use solver::{ActiveCharge, ComponentId, Network};
 
@@ -161,8 +161,7 @@ impl Piece {
 
 impl ScheduleStep {
     pub(super) fn active_charge(&self, limiter: &ChargeLimiter) -> ActiveCharge {
-        let state = ChargeState::Charging;
-        ActiveCharge { limiter: limiter.clone(), hottest_above_k: self.hottest_above_k, state }
+        ActiveCharge::running(limiter.clone(), self.hottest_above_k)
     }
 
     /// Current with which the charge of this step would begin at a state, into the pack, A, and what bounds it; none without a

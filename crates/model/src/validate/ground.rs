@@ -1,12 +1,13 @@
 //! Mistakes on the ground: charging, carts, turnarounds, chains.
 
 use super::Check;
-use crate::aircraft::charging::Charging;
+use crate::aircraft::charging::{Charge, Charging};
 use crate::aircraft::ground::{GroundCooling, Leg, Turnaround, TurnaroundOption};
 use crate::aircraft::powertrain::{Bus, Pack};
-use crate::assembly::{Outside, charge_window};
+use crate::assembly::{Outside, charge_window, limiter};
 use crate::mission::{cart, connections, plan_turnaround};
 use crate::schema::Problem;
+use powertrain::charge::CORNER_C_RATE;
 
 impl<'a> Check<'a> {
     pub(super) fn ground(&mut self) {
@@ -27,8 +28,8 @@ impl<'a> Check<'a> {
         for point in &project.points {
             let path = format!("points.{}", point.name.as_str());
             self.connected(&point.carts, &path);
-            if point.charge.is_some() {
-                self.charged(point.shaft_power.si() > 0.0, &path);
+            if let Some(charge) = &point.charge {
+                self.charged(charge, point.shaft_power.si() > 0.0, &path);
             }
         }
         for turnaround in &project.turnarounds {
@@ -52,9 +53,11 @@ impl<'a> Check<'a> {
         }
     }
 
-    /// A charge needs a pack that says how, and a shaft at rest.
-    pub(super) fn charged(&mut self, is_powered: bool, path: &str) {
+    /// A charge needs a pack that says how, a shaft at rest, and a law that holds for its own rate.
+    pub(super) fn charged(&mut self, charge: &Charge, is_powered: bool, path: &str) {
         let path = format!("{path}.charge");
+        // what is wrong with the charging of the pack itself is told once, there
+        let told = self.problems.iter().any(|known| known.path.starts_with("powertrain.bus"));
         match self.pack() {
             None => self.error(path, "there is no pack to charge", "add a pack, or leave out the charge"),
             Some(pack) if pack.charging.is_none() => self.error(
@@ -67,7 +70,13 @@ impl<'a> Check<'a> {
                 "the pack is charged while the shaft takes power",
                 "charge with the shaft at rest",
             ),
-            Some(_) => {}
+            Some(pack) => {
+                let law =
+                    pack.charging.as_ref().map(|charging| limiter(pack, charging, charge, pack.parallel));
+                if let (Some(Err(problem)), false) = (law, told) {
+                    self.once(Problem { path, ..problem });
+                }
+            }
         }
     }
 
@@ -102,6 +111,16 @@ impl<'a> Check<'a> {
                     charging.taper.text()
                 ),
                 "lower the taper below the charge rate and every rate of the window",
+            );
+        } else if 3600.0 * charging.taper.si() < CORNER_C_RATE {
+            self.error(
+                format!("{path}.taper"),
+                format!(
+                    "the taper of {:?} lies below {CORNER_C_RATE} C, the width over which the limits of a charge pass into each other: \
+                     the charge would never end",
+                    charging.taper.text()
+                ),
+                format!("give {CORNER_C_RATE} C or more; a twentieth of the capacity per hour is common practice"),
             );
         }
         if charging.window[0].0.si() < 273.15 {

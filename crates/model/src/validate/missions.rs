@@ -155,8 +155,8 @@ impl<'a> Check<'a> {
     pub(super) fn on_ground_only(&mut self, step: &Planned) {
         self.connected(&step.carts, &step.path);
         let is_powered = step.from.shaft_power_w.max(step.to.shaft_power_w) > 0.0;
-        if step.charge.is_some() {
-            self.charged(is_powered, &step.path);
+        if let Some(charge) = &step.charge {
+            self.charged(charge, is_powered, &step.path);
         }
         for (field, is_used) in [("charge", step.charge.is_some()), ("carts", !step.carts.is_empty())] {
             if is_used && !step.ground {

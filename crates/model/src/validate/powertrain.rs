@@ -1,8 +1,9 @@
 //! Checks of motors, gearbox, pack and converters.
 
 use super::Check;
-use crate::aircraft::powertrain::{Bus, InverterLosses, Motor, MotorLosses, Powertrain};
+use crate::aircraft::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
 use crate::aircraft::study::Point;
+use crate::assembly::junction_law;
 use crate::rating;
 use crate::schema::{Input, InputKind, Problem};
 use std::collections::BTreeMap;
@@ -31,11 +32,12 @@ impl<'a> Check<'a> {
                 }
             }
             self.motor_tables(motor, &path);
+            if let Err(problem) = junction_law(motor, &path) {
+                self.once(problem);
+            }
+            self.short(motor, &path);
         }
         self.converters(powertrain, &components);
-        if powertrain.motors.is_empty() {
-            self.error("powertrain.motors", "the powertrain has no motor", "add at least one motor");
-        }
         if let Some(gearbox) = &powertrain.gearbox {
             self.refers("powertrain.gearbox.sump".to_owned(), &gearbox.sump, "component", &components);
         }
@@ -55,6 +57,38 @@ impl<'a> Check<'a> {
                     "give series and parallel of 1 or more",
                 );
             }
+            self.cell_table(&pack.cell);
+        }
+    }
+
+    /// A short that nothing can be said about is worth a word before anything fails.
+    fn short(&mut self, motor: &Motor, path: &str) {
+        let knows = matches!(&motor.losses, MotorLosses::Machine(machine) if machine.inductance.is_some());
+        if motor.failure == MotorFailure::Shorted && !knows {
+            self.problems.push(Problem::warning(
+                format!("{path}.failure"),
+                "the current of a short is not known without machine parameters and an inductance: an outage of this motor is not judged",
+                "give losses as Machine(.., inductance: ..), or state failure: Open",
+            ));
+        }
+    }
+
+    /// What is stated beside a measured table of resistance would have no effect.
+    fn cell_table(&mut self, cell: &Cell) {
+        if cell.resistance_table.is_none() {
+            return;
+        }
+        let stated = [
+            ("cold_growth", cell.cold_growth.stated()),
+            ("hot_growth", cell.hot_growth.stated()),
+            ("charge_factor", cell.charge_factor.is_some()),
+        ];
+        for (field, _) in stated.into_iter().filter(|(_, is_stated)| *is_stated) {
+            self.error(
+                format!("powertrain.bus.cell.{field}"),
+                format!("{field} has no effect beside a resistance_table, which says what temperature and charge do"),
+                format!("leave out {field}, or the table"),
+            );
         }
     }
 

@@ -1,6 +1,6 @@
 //! Ageing: more resistance, less capacity.
 
-use super::{Cell, CellData, CellResistance};
+use super::{Cell, CellData};
 use crate::error::{self, InputError};
 
 /// What age does to a cell, against the new one.
@@ -47,10 +47,7 @@ impl Cell {
         }
         error::efficiency("capacity of the aged cell over the new one", capacity_factor)?;
         let old = &self.data;
-        let resistance = CellResistance {
-            age_factor: old.resistance.age_factor * resistance_factor,
-            ..old.resistance.clone()
-        };
+        let resistance = old.resistance.aged(old.resistance.age_factor() * resistance_factor)?;
         Self::new(CellData { capacity_ah: old.capacity_ah * capacity_factor, resistance, ..old.clone() })
     }
 }

@@ -1,16 +1,18 @@
 use super::*;
+use crate::error::InputError;
 use num_dual::first_derivative;
+use numerics::Interpolation;
 use proptest::prelude::*;
 use testkit::{Worst, assert_close, assert_within, table};
 
 pub(crate) fn cell(resistance_ohm: f64, b_k: f64, entropic_v_k: f64) -> Cell {
-    let law =
-        ResistanceLaw::Reference { resistance_ohm, reference_k: CELL_REFERENCE_K, b_k, soc_factor: None };
+    let temperature = TemperatureLaw { reference_k: CELL_REFERENCE_K, cold_b_k: b_k, hot_b_k: b_k };
+    let law = ResistanceLaw::Reference { resistance_ohm, temperature, soc_factor: None };
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 };
     Cell::new(CellData {
         capacity_ah: 3.0,
         open_circuit_v: Curve::new(&[(0.0, 3.0), (0.2, 3.5), (0.5, 3.7), (1.0, 4.2)]).unwrap(),
-        resistance: CellResistance::new(law, basis, 1.0, 1.0).unwrap(),
+        resistance: CellResistance::new(law, basis, Some(1.0), 1.0).unwrap(),
         entropic: Entropic::Fixed(entropic_v_k),
         mass_kg: 0.070,
         specific_heat_j_kgk: 950.0,
@@ -27,8 +29,13 @@ fn every_row_of_the_battery_table() {
         let slope = row.number("entropic_coefficient_V_K");
         worst.check(row, heat_from_voltages(i, u, v, t, slope));
         // the same through a cell whose resistance gives that voltage drop at that temperature
-        let ohm = (u - v) / i / temperature_factor(t, CELL_REFERENCE_K, DEFAULT_RESISTANCE_B_K);
-        worst.check(row, cell(ohm, DEFAULT_RESISTANCE_B_K, slope).heat(i, t, 0.5));
+        let law = TemperatureLaw {
+            reference_k: CELL_REFERENCE_K,
+            cold_b_k: DEFAULT_COLD_B_K,
+            hot_b_k: DEFAULT_COLD_B_K,
+        };
+        let ohm = (u - v) / i / law.factor(t);
+        worst.check(row, cell(ohm, DEFAULT_COLD_B_K, slope).heat(i, t, 0.5));
     }
     worst.finish(8);
 }
@@ -56,7 +63,7 @@ fn the_entropic_example() {
 
 #[test]
 fn the_table_of_temperature_factors() {
-    // own calculation of the collection, printed digits: B 2000 / 2500 / 3500 K
+    // own calculation of the collection, printed digits: B 2000 / 2500 / 3500 K, the same on both sides
     let printed = [
         (-20.0, [3.3, 4.4, 8.1], 0.05),
         (-10.0, [2.4, 3.1, 4.8], 0.05),
@@ -66,43 +73,101 @@ fn the_table_of_temperature_factors() {
     ];
     for (celsius, factors, digit) in printed {
         for (b, expected) in [2000.0, 2500.0, 3500.0].into_iter().zip(factors) {
-            let factor = temperature_factor(celsius + 273.15, 298.15, b);
+            let law = TemperatureLaw { reference_k: 298.15, cold_b_k: b, hot_b_k: b };
+            let factor: f64 = law.factor(celsius + 273.15);
             assert_within(&format!("{celsius} degC, B {b}"), factor, expected, 1.01 * digit);
         }
     }
 }
 
 #[test]
+fn nothing_is_gained_above_the_reference_unless_stated() {
+    let law = TemperatureLaw { reference_k: 298.15, cold_b_k: 2500.0, hot_b_k: 0.0 };
+    // 57 degC: the value of the sheet; with 2500 K on both sides it was exp(2500 (1/330.15 - 1/298.15)) = exp(-0.81274) = 0.44364
+    assert_eq!(law.factor(330.15), 1.0);
+    assert_eq!(law.factor(298.15), 1.0);
+    assert_close("both", TemperatureLaw { hot_b_k: 2500.0, ..law }.factor(330.15), 0.443_64, 1e-4);
+    // 0 degC: exp(2500 (1/273.15 - 1/298.15)) = exp(0.76745) = 2.15427
+    assert_close("cold", law.factor(273.15), 2.154_27, 1e-5);
+    // a stated gain: exp(1200 (1/318.15 - 1/298.15)) = exp(-0.25302) = 0.77646 at 45 degC
+    assert_close("hot", TemperatureLaw { hot_b_k: 1200.0, ..law }.factor(318.15), 0.776_46, 1e-5);
+}
+
+#[test]
+fn the_corner_is_smooth_falls_and_keeps_the_sheet_value() {
+    for hot_b_k in [0.0, 1200.0, 2500.0] {
+        let law = TemperatureLaw { reference_k: 298.15, cold_b_k: 2500.0, hot_b_k };
+        for edge in [298.15 - CORNER_K, 298.15] {
+            let (low, high) = (
+                first_derivative(|t| law.factor(t), edge - 1e-9),
+                first_derivative(|t| law.factor(t), edge + 1e-9),
+            );
+            assert_within("value", low.0, high.0, 1e-9);
+            assert_within("slope", low.1, high.1, 1e-7);
+        }
+        let values: Vec<f64> = (0..=40).map(|k| law.factor(295.15 + 0.1 * f64::from(k))).collect();
+        assert!(values.windows(2).all(|pair| pair[1] <= pair[0]), "{hot_b_k}");
+        // own derivation: with a straight line for the exponential the cubic is t + t^2 - t^3 of the way, at most 4/27 below it
+        for t in [296.4, 296.9, 297.5, 298.0] {
+            let exponential = (2500.0 * (1.0 / t - 1.0 / 298.15_f64)).exp();
+            let most = 0.15 * 2500.0 * 2.0 / (298.15 * 298.15);
+            assert!(
+                law.factor(t) <= exponential * (1.0 + 1e-7) && law.factor(t) >= exponential * (1.0 - most),
+                "{t}"
+            );
+        }
+    }
+}
+
+#[test]
+fn the_default_of_the_duration_follows_the_pulse() {
+    assert_eq!(default_duration_factor(10.0), 1.3);
+    assert_eq!(default_duration_factor(60.0), 1.3);
+    assert_eq!(default_duration_factor(300.0), 1.0);
+    assert_eq!(default_duration_factor(1800.0), 1.0);
+    // half-way in the logarithm: sqrt(60 x 300) = 134.164 s gives 1.15; 120 s: 1.3 - 0.3 ln 2/ln 5 = 1.3 - 0.3 x 0.43068 = 1.17080
+    assert_close("middle", default_duration_factor(134.164_08), 1.15, 1e-6);
+    assert_close("2 min", default_duration_factor(120.0), 1.170_80, 1e-5);
+}
+
+#[test]
 fn duration_and_age_multiply_and_1_khz_is_refused() {
     let law = ResistanceLaw::Reference {
         resistance_ohm: 0.020,
-        reference_k: CELL_REFERENCE_K,
-        b_k: 2500.0,
+        temperature: TemperatureLaw { reference_k: CELL_REFERENCE_K, cold_b_k: 2500.0, hot_b_k: 0.0 },
         soc_factor: Some(Curve::new(&[(0.0, 2.0), (0.3, 1.0), (1.0, 1.0)]).unwrap()),
     };
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 };
-    let resistance = CellResistance::new(law.clone(), basis, DEFAULT_DURATION_FACTOR, 1.5).unwrap();
-    // 20 mOhm x 1.2 x 1.5 = 36 mOhm at 25 degC and 50 % SOC, twice that when empty
-    assert_close("ohm", resistance.at(298.15, 0.5), 0.036, 1e-12);
-    assert_close("ohm", resistance.at(298.15, 0.0), 0.072, 1e-12);
-    assert_close("new", resistance.aged(1.0).unwrap().at(298.15, 0.5), 0.024, 1e-12);
+    let resistance = CellResistance::new(law.clone(), basis, None, 1.5).unwrap();
+    // 20 mOhm x 1.3 x 1.5 = 39 mOhm at 25 degC and 50 % SOC, twice that when empty
+    assert_close("ohm", resistance.at(298.15, 0.5), 0.039, 1e-12);
+    assert_close("ohm", resistance.at(298.15, 0.0), 0.078, 1e-12);
+    assert_close("new", resistance.aged(1.0).unwrap().at(298.15, 0.5), 0.026, 1e-12);
     assert!(resistance.contains(298.15, 0.5) && !resistance.contains(150.0, 0.5));
     assert_eq!(
-        CellResistance::new(law, ResistanceBasis::AlternatingCurrent1kHz, 1.0, 1.0),
+        CellResistance::new(law, ResistanceBasis::AlternatingCurrent1kHz, None, 1.0),
         Err(InputError::AlternatingCurrentResistance)
     );
 }
 
 #[test]
-fn a_resistance_surface_is_read_by_charge_and_temperature() {
+fn a_resistance_table_is_a_shape_that_gives_the_resistance_at_its_point() {
     let (soc, kelvin) = ([0.0, 1.0], [273.15, 313.15]);
-    let law = ResistanceLaw::surface(&soc, &kelvin, &[0.060, 0.030, 0.040, 0.020]).unwrap();
-    assert!(ResistanceLaw::surface(&soc, &kelvin, &[0.060, 0.0, 0.040, 0.020]).is_err());
-    assert!(ResistanceLaw::surface(&soc, &kelvin, &[0.060]).is_err());
+    let table = |ohm: &[f64], reference_k| {
+        ResistanceLaw::table(0.010, reference_k, (&soc, &kelvin), ohm, Interpolation::Linear)
+    };
+    let shape = [0.060, 0.030, 0.040, 0.020];
+    assert!(table(&[0.060, 0.0, 0.040, 0.020], 293.15).is_err());
+    assert!(table(&[0.060], 293.15).is_err());
+    // the table must hold its point
+    assert!(table(&shape, 320.0).is_err());
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 30.0 };
-    let resistance = CellResistance::new(law, basis, 1.0, 1.0).unwrap();
-    // middle of four corners: (60 + 30 + 40 + 20) / 4 = 37.5 mOhm
-    assert_close("ohm", resistance.at(293.15, 0.5), 0.0375, 1e-12);
+    let resistance = CellResistance::new(table(&shape, 293.15).unwrap(), basis, Some(1.0), 1.0).unwrap();
+    // the shape gives (60 + 30 + 40 + 20)/4 = 37.5 mOhm at its point, which stands for 10 mOhm: 60 mOhm stand for 16 mOhm
+    assert_close("point", resistance.at(293.15, 0.5), 0.010, 1e-12);
+    assert_close("corner", resistance.at(273.15, 0.0), 0.016, 1e-12);
+    assert_close("held", resistance.at(253.15, 0.0), 0.016, 1e-12);
+    assert!(!resistance.contains(253.15, 0.0) && resistance.contains(300.0, 0.9));
 }
 
 #[test]

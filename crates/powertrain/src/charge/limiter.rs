@@ -10,8 +10,8 @@ use std::fmt;
 /// Usual end of a charge at constant voltage: a twentieth of the rated capacity per hour (common practice, no source).
 pub const DEFAULT_TAPER_C_RATE: f64 = 0.05;
 
-/// Rounding of the corner between two limits, in rates (1/h).
-const CORNER_C_RATE: f64 = 0.01;
+/// Rounding of the corner between two limits, in rates (1/h); no taper may lie below it.
+pub const CORNER_C_RATE: f64 = 0.01;
 
 /// What the charger can do.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -21,8 +21,8 @@ mod window;
 mod tests;
 
 pub use limiter::{
-    BoundBy, ChargeData, ChargeEvent, ChargeLimiter, ChargePoint, ChargeState, Charger, DEFAULT_TAPER_C_RATE,
-    PackCondition,
+    BoundBy, CORNER_C_RATE, ChargeData, ChargeEvent, ChargeLimiter, ChargePoint, ChargeState, Charger,
+    DEFAULT_TAPER_C_RATE, PackCondition,
 };
 pub use time::{constant_current_time_s, constant_voltage_time_s, mean_current_of_taper_a};
 pub use window::{ChargeWindow, Stage};

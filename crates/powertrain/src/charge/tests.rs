@@ -1,7 +1,5 @@
 use super::*;
-use crate::cell::{
-    Cell, CellData, CellResistance, DEFAULT_DURATION_FACTOR, Entropic, ResistanceBasis, ResistanceLaw,
-};
+use crate::cell::{Cell, CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw, TemperatureLaw};
 use crate::error::InputError;
 use num_dual::{Dual64, first_derivative};
 use numerics::Curve;
@@ -226,8 +224,7 @@ fn a_whole_charge_takes_the_time_of_the_closed_form() {
 fn energy_cell() -> Cell {
     let law = ResistanceLaw::Reference {
         resistance_ohm: 0.025,
-        reference_k: 298.15,
-        b_k: 2500.0,
+        temperature: TemperatureLaw { reference_k: 298.15, cold_b_k: 2500.0, hot_b_k: 2500.0 },
         soc_factor: None,
     };
     let basis = ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 };
@@ -242,7 +239,7 @@ fn energy_cell() -> Cell {
             (1.0, 4.2),
         ])
         .unwrap(),
-        resistance: CellResistance::new(law, basis, DEFAULT_DURATION_FACTOR, 1.0).unwrap(),
+        resistance: CellResistance::new(law, basis, Some(1.2), 1.0).unwrap(),
         entropic: Entropic::Fixed(0.0),
         mass_kg: 0.070,
         specific_heat_j_kgk: 950.0,

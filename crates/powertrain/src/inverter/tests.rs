@@ -49,6 +49,7 @@ fn state(current: f64, voltage: f64, m: f64, cosine: f64) -> InverterState<f64> 
         modulation_index: m,
         power_factor: cosine,
         junction_k: 398.15,
+        diode_k: 398.15,
     }
 }
 
@@ -102,7 +103,8 @@ fn junction_temperature_by_hand() {
     let hot = DeviceParameters { slope_coefficient_per_k: 0.005, energy_coefficient_per_k: 0.002, ..plain() };
     let hot = Inverter::new(InverterLosses::Devices(hot), 0.0).unwrap();
     let base = hot.heat(&state(150.0, 600.0, 0.9, 0.9));
-    let heat = hot.heat(&InverterState { junction_k: 448.15, ..state(150.0, 600.0, 0.9, 0.9) });
+    let heat =
+        hot.heat(&InverterState { junction_k: 448.15, diode_k: 448.15, ..state(150.0, 600.0, 0.9, 0.9) });
     assert_close("conduction", heat.conduction_w, 337.5, 1e-12);
     assert_close("switching", heat.switching_w, 1.1 * base.switching_w, 1e-12);
 }

@@ -317,8 +317,7 @@ impl MachineParameters {
     fn phasors<S: Scalar>(&self, state: &MotorState<S>, active_sets: u8) -> Phasors<S> {
         let constant_nm_a = self.torque_constant.at(state.magnet_k);
         let speed = state.speed_rad_s;
-        let resistance_ratio =
-            above_floor(COPPER.factor(state.winding_k, self.reference_winding_k), RESISTANCE_FLOOR);
+        let resistance_ratio = warm(self, state.winding_k);
         let mut phasors = Phasors {
             torque_current: constant(0.0),
             weakening_current: constant(0.0),
@@ -398,6 +397,12 @@ impl MachineParameters {
             power_factor: power_factor(electrical_power_w, reactive),
         }
     }
+}
+
+/// Winding resistance over its reference value.
+#[inline]
+pub(super) fn warm<S: Scalar>(machine: &MachineParameters, winding_k: S) -> S {
+    above_floor(COPPER.factor(winding_k, machine.reference_winding_k), RESISTANCE_FLOOR)
 }
 
 /// One set's phase values; back-EMF, reactance and frequency carry the sign of the rotation.

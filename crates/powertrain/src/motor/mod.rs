@@ -3,10 +3,12 @@
 //! [`Motor::heat`] turns a working point into heat by place (copper, iron, magnet, windage) and into what
 //! the inverter sees (phase current, modulation index, power factor).
 
+mod dragged;
 mod machine;
 mod map;
 mod terminals;
 
+pub use dragged::{DragHeat, ShortCircuit};
 pub use machine::{
     AlternatingCopper, BearingFriction, MachineParameters, Saturation, SpeedLoss, TorqueConstant, Windage,
 };

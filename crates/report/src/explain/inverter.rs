@@ -51,6 +51,18 @@ fn words(losses: &InverterLosses) -> (Level, &'static str, Option<String>) {
                 ("recovery energy", devices.recovery_energy.source()),
             ]),
         ),
+        InverterLosses::Bipolar(devices) => (
+            Level::Geometry,
+            "conduction and switching of its bipolar switches and diodes at the bus voltage",
+            sources(&[
+                ("threshold", devices.threshold.source()),
+                ("slope", devices.slope.source()),
+                ("diode threshold", devices.diode_threshold.source()),
+                ("diode slope", devices.diode_slope.source()),
+                ("switching energy", devices.switching_energy.source()),
+                ("recovery energy", devices.recovery_energy.source()),
+            ]),
+        ),
     }
 }
 
@@ -127,6 +139,7 @@ fn bridge(
     on_state
         .inputs(&[
             ("junction_K", state.junction_k),
+            ("diode_K", state.diode_k),
             ("junction_at_K", devices.reference_junction_k),
             ("modulation_index", state.modulation_index),
             ("power_factor", state.power_factor),
@@ -139,8 +152,8 @@ fn bridge(
         ])
         .step("device_peak_current", peak, "A", "sqrt 2 I over parallel devices")
         .step("resistance_factor", 1.0 + rise * devices.slope_coefficient_per_k, "-", "1 + growth (Tj - T0)")
-        .step("switch_conduction", one.transistor_conduction_w, "W", "channel: R I^2/4 with I the peak current")
-        .step_if(one.diode_conduction_w > 0.0, "diode_conduction", one.diode_conduction_w, "W", "average of its on-state")
+        .step("switch_conduction", one.transistor_conduction_w, "W", "channel: R I^2/4; bipolar: V0 I (1/(2 pi) + m cos(phi)/8) + r I^2 (1/8 + m cos(phi)/(3 pi)), I the peak current")
+        .step_if(one.diode_conduction_w > 0.0, "diode_conduction", one.diode_conduction_w, "W", "the same with minus signs")
         .step("switching_rate", scale, "1/s", "f/pi times current and voltage over their references")
         .step("switch_switching", one.transistor_switching_w, "W", "rate times turn-on and turn-off energy")
         .step("diode_recovery", one.diode_recovery_w, "W", "rate times recovery energy")
@@ -149,7 +162,7 @@ fn bridge(
         .step_if(heat.capacitor_w > 0.0, "capacitor", heat.capacitor_w, "W", "series resistance of the bus capacitor")
         .step_if(heat.auxiliary_w > 0.0, "gate_drive", heat.auxiliary_w, "W", "while the bus is alive")
         .within("modulation_index", state.modulation_index, (0.0, GREATEST_MODULATION_INDEX + 1e-9))
-        .range("modulation index to 1.155, held above; output frequency high against the chip; the junction is taken at the temperature of its component")
+        .range("modulation index to 1.155, held above; output frequency high against the chip; without a resistance the junctions are taken at the temperature of their component")
         .scatter("no published figure; dead time neglected")
         .source("averages of the two-level bridge over an output period (textbook)")
         .giving(heat.total())

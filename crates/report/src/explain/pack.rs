@@ -8,7 +8,7 @@ use correlations::Evaluated;
 use model::aircraft::power_path::ConductorResistance;
 use model::aircraft::powertrain::{Bus, Pack};
 use model::result::{ElectricReading, GroupReading};
-use powertrain::cell::{Cell, RESISTANCE_RANGE_K, ResistanceLaw, temperature_factor};
+use powertrain::cell::{Cell, RESISTANCE_RANGE_K, ResistanceLaw};
 
 /// Explanations of the bus.
 ///
@@ -112,19 +112,20 @@ fn resistance(cell: &Cell, group: &GroupReading, life_used: f64) -> Evaluated {
         ("life_used", life_used),
     ]);
     let law = match data.law() {
-        ResistanceLaw::Reference { resistance_ohm, reference_k, b_k, soc_factor } => {
+        ResistanceLaw::Reference { resistance_ohm, temperature, soc_factor } => {
             let factor = soc_factor.as_ref().map_or(1.0, |curve| curve.at(charge));
             let law = law
                 .inputs(&[
                     ("resistance_ohm", *resistance_ohm),
-                    ("resistance_at_K", *reference_k),
-                    ("cold_growth_K", *b_k),
+                    ("resistance_at_K", temperature.reference_k),
+                    ("cold_growth_K", temperature.cold_b_k),
+                    ("hot_growth_K", temperature.hot_b_k),
                 ])
                 .step(
                     "temperature_factor",
-                    temperature_factor(kelvin, *reference_k, *b_k),
+                    temperature.factor(kelvin),
                     "-",
-                    "exp(B (1/T - 1/T0))",
+                    "exp(B (1/T - 1/T0)), B cold or hot; a cubic over the 2 K below T0",
                 )
                 .step("charge_factor", factor, "-", "curve over state of charge; 1 without one")
                 .within("cell_K", kelvin, RESISTANCE_RANGE_K);
@@ -133,8 +134,23 @@ fn resistance(cell: &Cell, group: &GroupReading, life_used: f64) -> Evaluated {
                 None => law,
             }
         }
-        ResistanceLaw::Temperature(curve) => law.within("cell_K", kelvin, curve.range()),
-        ResistanceLaw::Surface(_) => law,
+        ResistanceLaw::Table { resistance_ohm, shape, shape_at_reference_ohm } => law
+            .inputs(&[("resistance_ohm", *resistance_ohm)])
+            .step("table", shape.at(charge, kelvin), "ohm", "measured table at this charge and temperature")
+            .step(
+                "table_at_reference",
+                *shape_at_reference_ohm,
+                "ohm",
+                "the same at half charge and reference temperature",
+            )
+            .step(
+                "table_factor",
+                shape.at(charge, kelvin) / shape_at_reference_ohm,
+                "-",
+                "table over table at reference",
+            )
+            .within("cell_K", kelvin, shape.second_range())
+            .within("state_of_charge", charge, shape.first_range()),
     };
     law.step("duration_factor", data.duration_factor(), "-", "rise from the measured pulse to minutes")
         .step("age_factor", data.age_factor(), "-", "rise with age and the life used, over a new cell")

@@ -274,7 +274,7 @@ fn the_rotor_gap_and_a_cylinder_in_free_air_by_hand() {
 fn a_pack_by_hand() {
     let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, interconnect: "4 mOhm", cell: Cell(capacity: "5 Ah",
         open_circuit: [(0.0, "3 V"), (1.0, "4 V")], resistance: Input(value: "5 mOhm", source: "cell sheet", evidence: vendor),
-        entropic: "-0.1 mV/K"))"#;
+        hot_growth: "2500 K", duration_factor: 1.2, entropic: "-0.1 mV/K"))"#;
     let drive = Drive {
         bus,
         losses: r#"Fixed(copper: "0 W", iron: "0 W")"#,

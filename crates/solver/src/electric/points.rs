@@ -4,7 +4,7 @@ use super::{DrivePiece, Gear, GroupPiece};
 use crate::power_path::ConductorReading;
 use crate::stencil::Piece as _;
 use powertrain::gearbox::{GearHeat, GearPoint};
-use powertrain::inverter::{InverterHeat, InverterState};
+use powertrain::inverter::{InverterHeat, InverterState, JunctionPoint};
 use powertrain::motor::{MotorHeat, MotorState};
 
 /// Working point of a motor that runs, and of each of its bridges.
@@ -18,6 +18,8 @@ pub struct DrivePoint {
     pub air_density_ratio: f64,
     /// Winding sets that carry current, each with its bridge.
     pub active_sets: u8,
+    /// Temperatures of its junctions, where their resistance to the baseplate is known.
+    pub junction: Option<JunctionPoint<f64>>,
     /// Current, voltage and temperature of one bridge.
     pub bridge_state: InverterState<f64>,
     /// Heat of one bridge by cause.
@@ -72,7 +74,7 @@ impl DrivePiece<'_> {
         let shaft_w = self.shaft_power(gear_power_w, sensed_k);
         let motor_state = self.motor_state(shaft_w, bus_v, winding_k, magnet_k);
         let motor = self.motor(&motor_state);
-        let bridge_state = InverterState::from_motor(&motor, bus_v, device_k);
+        let (bridge_state, junction) = self.bridge(&motor, bus_v, device_k);
         let bridge = self.0.inverter.heat(&bridge_state);
         let current_a = (motor.electrical_power_w + bridge.total() * f64::from(self.sets())) / bus_v;
         Some(DrivePoint {
@@ -80,6 +82,7 @@ impl DrivePiece<'_> {
             motor,
             air_density_ratio: self.0.air_density_ratio,
             active_sets: self.sets(),
+            junction,
             bridge_state,
             bridge,
             cable: ConductorReading {

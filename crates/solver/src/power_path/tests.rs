@@ -10,7 +10,7 @@ use crate::sparse::SparseLu;
 use crate::steady::{SteadyOptions, SteadySolver};
 use media::Liquid;
 use numerics::Curve;
-use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw};
+use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw, TemperatureLaw};
 use powertrain::conductor::COPPER;
 use powertrain::converter::ConverterLosses;
 use powertrain::inverter::{Inverter, InverterLosses};
@@ -32,15 +32,19 @@ fn pump(builder: &mut Builder, power_w: f64) -> ElementId {
 fn cell() -> powertrain::cell::Cell {
     let law = ResistanceLaw::Reference {
         resistance_ohm: 0.004,
-        reference_k: 298.15,
-        b_k: 2500.0,
+        temperature: TemperatureLaw { reference_k: 298.15, cold_b_k: 2500.0, hot_b_k: 2500.0 },
         soc_factor: None,
     };
     powertrain::cell::Cell::new(CellData {
         capacity_ah: 50.0,
         open_circuit_v: Curve::new(&[(0.0, 3.0), (1.0, 4.2)]).unwrap(),
-        resistance: CellResistance::new(law, ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 }, 1.2, 1.0)
-            .unwrap(),
+        resistance: CellResistance::new(
+            law,
+            ResistanceBasis::DirectCurrentPulse { pulse_s: 10.0 },
+            Some(1.2),
+            1.0,
+        )
+        .unwrap(),
         entropic: Entropic::Fixed(-1e-4),
         mass_kg: 0.07,
         specific_heat_j_kgk: 950.0,
@@ -67,6 +71,10 @@ fn drive(place: Node) -> Drive {
         air_density_ratio: 1.0,
         derate: Signal::Fixed(1.0),
         most_power_w: f64::INFINITY,
+        usual_share: 1.0,
+        freewheels: false,
+        shorted_sets: 0,
+        junction: None,
         heats: DriveNodes {
             winding: place,
             iron: place,

@@ -608,6 +608,11 @@ impl Transient {
     }
 
     fn out_of_bounds(&self, network: &Network, options: &TransientOptions) -> Option<Failure> {
+        if let Err(Failure::NoEquilibrium { hottest, temperature_k, .. }) =
+            network.check_junctions(&self.state)
+        {
+            return Some(Failure::LeftBounds { place: hottest, temperature_k, time_s: self.time_s });
+        }
         let unknown = (0..network.temperatures)
             .find(|&u| !(options.lowest_k <= self.state[u] && self.state[u] <= options.highest_k))?;
         Some(Failure::LeftBounds {
@@ -711,6 +716,16 @@ impl Network {
 }
 
 impl Stretch {
+    /// The stretch up to a time since its start, s.
+    #[must_use]
+    pub fn until(&self, since_s: f64) -> Self {
+        if since_s >= self.duration_s {
+            return self.clone();
+        }
+        let to = self.to.as_ref().map(|_| Arc::new(self.at(since_s / self.duration_s)));
+        Self { duration_s: since_s, from: Arc::clone(&self.from), to }
+    }
+
     /// What is left of the stretch after a time since its start, s.
     #[must_use]
     pub fn rest(&self, since_s: f64) -> Self {

@@ -1,0 +1,88 @@
+//! Notices about motors that are out, and about temperatures that stand in for hotter ones.
+
+use super::Named;
+use crate::aircraft::component::Bound;
+use crate::aircraft::powertrain::Bus;
+use crate::aircraft::project::Project;
+use crate::assembly::Situation;
+use crate::margin;
+use crate::result::Notice;
+
+impl Named<'_> {
+    /// Motors that turn without power, and shorts.
+    pub(super) fn outage_notices(&self, notices: &mut Vec<Notice>) {
+        let situation = self.naming.situation;
+        let Some(read) = self.reading.electric() else { return };
+        let motors = situation.project.powertrain.iter().flat_map(|powertrain| &powertrain.motors);
+        for (motor, drive) in motors.zip(&read.drives) {
+            let place = || motor.name.as_str().to_owned();
+            if drive.drag_w > 0.0 && drive.speed_rad_s > 0.0 {
+                let what = match drive.short_current_a {
+                    Some(current_a) => format!("with {current_a:.0} A in its shorted winding"),
+                    None => "without power".to_owned(),
+                };
+                notices.push(Notice {
+                    kind: "dragged_motor",
+                    place: place(),
+                    message: format!(
+                        "turns with the gearbox {what}: the others give {:.0} W, {:.2} N m, for its losses; freewheel: true where it stands",
+                        drive.drag_w,
+                        drive.drag_w / drive.speed_rad_s
+                    ),
+                });
+            }
+        }
+    }
+}
+
+/// What is not judged, and what stands in for something hotter: the same at every moment of a case.
+pub(crate) fn standing_notices(situation: &Situation<'_>) -> Vec<Notice> {
+    let unjudged = margin::unjudged_shorts(situation).map(|motor| Notice {
+        kind: "not_judged",
+        place: motor.name.as_str().to_owned(),
+        message: "the current of its short is not known without machine parameters and an inductance: its temperatures are not judged, \
+                  and what the others give for it is not counted"
+            .to_owned(),
+    });
+    unjudged.chain(stand_ins(situation.project)).collect()
+}
+
+/// Limits that are held against a mean temperature because nothing hotter is stated: one notice for all of them.
+fn stand_ins(project: &Project) -> Option<Notice> {
+    let powertrain = project.powertrain.as_ref();
+    let pack = match powertrain.map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => Some(pack),
+        _ => None,
+    };
+    let mut parts = Vec::new();
+    let mut spots = Vec::new();
+    for component in &project.components {
+        let name = component.name.as_str();
+        let is_limited = component.limits.iter().any(|limit| limit.bound == Bound::Maximum);
+        if !is_limited || component.hot_spot.is_some() {
+            continue;
+        }
+        match pack.filter(|pack| pack.cells == name) {
+            Some(pack) if pack.hot_cell.is_some() => {}
+            Some(_) => parts.push(format!("the mean cell of {name} for the hottest (hot_cell)")),
+            None => spots.push(name),
+        }
+    }
+    if !spots.is_empty() {
+        parts.push(format!("the mean temperature of {} for the hottest spot (hot_spot)", spots.join(", ")));
+    }
+    let motors = powertrain.iter().flat_map(|powertrain| &powertrain.motors);
+    let bases: Vec<&str> =
+        motors.filter(|motor| motor.junction.is_none()).map(|motor| motor.name.as_str()).collect();
+    if !bases.is_empty() {
+        parts.push(format!(
+            "the baseplate of the inverter of {} for its junctions (junction)",
+            bases.join(", ")
+        ));
+    }
+    (!parts.is_empty()).then(|| Notice {
+        kind: "mean_for_hottest",
+        place: "limits".to_owned(),
+        message: format!("not stated, so one stands in for the other: {}", parts.join("; ")),
+    })
+}
