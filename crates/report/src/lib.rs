@@ -3,6 +3,7 @@
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
+mod cell;
 pub mod burden;
 pub mod curves;
 pub mod explain;
@@ -26,6 +27,7 @@ pub mod uncooled;
 pub mod variants;
 pub mod whole;
 
+pub use cell::text_cell;
 pub use table::Table;
 
 /// Cautions that go with every result.

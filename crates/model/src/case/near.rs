@@ -1,8 +1,8 @@
 //! The same case again with other numbers: to first order near a solved one, or solved from it.
 
-use super::{Named, Naming, unrest};
+use super::{Named, Naming, finite, unrest};
 use crate::assembly::{Assembled, Situation, assemble, assemble_like};
-use crate::result::{CaseResult, Margin};
+use crate::result::{CaseResult, Margin, Status};
 use crate::schema::Problem;
 use solver::{Nearby, Network, Reading, Solution, SteadyOptions, SteadySolver};
 use std::sync::Arc;
@@ -34,7 +34,11 @@ impl Ground {
         let result = named.result(solution.ledger, solution.statistics);
         let switches = steady.network().hunting_switches(solution.state());
         if solution.growth_1_s().is_some() || !switches.is_empty() {
-            return Ok((unrest::followed(result, &named, steady.network(), &solution, &switches), None));
+            return Ok((finite(unrest::followed(result, &named, steady.network(), &solution, &switches)), None));
+        }
+        let result = finite(result);
+        if result.status == Status::NotConverged {
+            return Ok((result, None));
         }
         let ground = Nearby::new(&network, &solution).map(|nearby| Self { network, solution, nearby });
         Ok((result, ground))
@@ -59,9 +63,12 @@ impl Ground {
         let switches = steady.network().hunting_switches(solution.state());
         if solution.growth_1_s().is_some() || !switches.is_empty() {
             let result = named.result(solution.ledger, solution.statistics);
-            return Ok((unrest::followed(result, &named, steady.network(), &solution, &switches), None));
+            return Ok((finite(unrest::followed(result, &named, steady.network(), &solution, &switches)), None));
         }
-        let judged = named.judged();
+        let judged = finite(named.judged());
+        if judged.status == Status::NotConverged {
+            return Ok((judged, None));
+        }
         let ground = Nearby::new(&network, &solution).map(|nearby| Self { network, solution, nearby });
         Ok((judged, ground))
     }
@@ -109,13 +116,13 @@ impl Ground {
         let switches = steady.network().hunting_switches(solution.state());
         let is_kept = solution.growth_1_s().is_none() && switches.is_empty();
         if is_kept && extent == Extent::Judged {
-            return Ok(named.judged());
+            return Ok(finite(named.judged()));
         }
         let result = named.result(solution.ledger, solution.statistics);
         if is_kept {
-            return Ok(result);
+            return Ok(finite(result));
         }
-        Ok(unrest::followed(result, &named, steady.network(), &solution, &switches))
+        Ok(finite(unrest::followed(result, &named, steady.network(), &solution, &switches)))
     }
 }
 

@@ -22,6 +22,7 @@ pub mod path;
 mod problem;
 mod rule;
 mod shape;
+mod shown;
 #[cfg(test)]
 mod tests;
 mod trail;
@@ -45,6 +46,7 @@ pub use path::{Path, PathError};
 pub use problem::{Problem, Problems, Severity};
 pub use rule::Rule;
 pub use shape::{ChoiceSchema, FieldSchema, RecordSchema, Shape, ShapeOf, VariantSchema, reachable};
+pub use shown::{is_steering, shown};
 pub use tree::{Key, Node, Place, Tree};
 pub use values::{Count, Flag, List, Name};
 
