@@ -1,8 +1,8 @@
 //! Random edits of the demos: what `check` passes, no command refuses, and no result holds a number that is not finite.
 
 use model::schema::{Severity, list_inputs, set_input_text};
-use model::variant;
 use model::validity;
+use model::variant;
 use std::sync::atomic::AtomicBool;
 
 /// Edited projects tried in a run; larger ones are for a night.
@@ -78,7 +78,12 @@ fn what_check_passes_is_solved_or_has_a_named_outcome() {
         );
         for flight in flown.unwrap_or_else(|error| panic!("{done:?}: {error}")) {
             for timed in &flight.margins {
-                assert!(timed.margin.margin.is_finite(), "{done:?}: {} in {}", timed.margin.place, flight.case);
+                assert!(
+                    timed.margin.margin.is_finite(),
+                    "{done:?}: {} in {}",
+                    timed.margin.place,
+                    flight.case
+                );
             }
         }
     }

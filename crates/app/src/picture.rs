@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use project::{Existing, OutputError, Sort, may_write, write_output};
 use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
+use project::{Existing, OutputError, Sort, may_write, write_output};
 
 use crate::app::Window;
 use crate::start::{Start, WindowError, show, viewport};

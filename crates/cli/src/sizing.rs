@@ -1,7 +1,7 @@
 //! The commands about mass and size.
 
-use crate::begin::existing;
 use crate::arguments::{Burden, Size};
+use crate::begin::existing;
 use crate::commands::{json_text, origin};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};

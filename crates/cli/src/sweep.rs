@@ -1,9 +1,9 @@
 //! The command that runs inputs over a grid.
 
 use crate::arguments::Sweep;
+use crate::begin::existing;
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
-use crate::begin::existing;
 use project::Sort;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;

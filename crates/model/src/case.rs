@@ -84,7 +84,9 @@ fn finite(result: CaseResult) -> CaseResult {
 
 /// What is said of a number that is not finite.
 fn not_finite(what: &str) -> String {
-    format!("no result: the {what} here is not a finite number; look for an input here that is zero or far too small or large")
+    format!(
+        "no result: the {what} here is not a finite number; look for an input here that is zero or far too small or large"
+    )
 }
 
 /// An instant of a run over time.

@@ -26,16 +26,21 @@ pub fn ceiling_k(project: &Project, component: &Component) -> f64 {
 
 /// The first thing of a result one of whose numbers is not finite, and which number that is. A result that has one is none.
 pub fn not_finite(result: &CaseResult) -> Option<(String, &'static str)> {
-    component(result).or_else(|| circuit(result)).or_else(|| heat(result)).or_else(|| drive(result)).or_else(|| {
-        let bad = |m: &&crate::result::Margin| ![m.value, m.limit_value, m.margin, m.required].iter().all(|n| n.is_finite());
-        result.margins.iter().find(bad).map(|margin| (margin.place.clone(), "margin"))
-    })
+    component(result).or_else(|| circuit(result)).or_else(|| heat(result)).or_else(|| drive(result)).or_else(
+        || {
+            let bad = |m: &&crate::result::Margin| {
+                ![m.value, m.limit_value, m.margin, m.required].iter().all(|n| n.is_finite())
+            };
+            result.margins.iter().find(bad).map(|margin| (margin.place.clone(), "margin"))
+        },
+    )
 }
 
 fn component(result: &CaseResult) -> Option<(String, &'static str)> {
     result.components.iter().find_map(|part| {
         let is_temperature = part.hot_spot_k.is_finite() && part.segments_k.iter().all(|k| k.is_finite());
-        let what = if is_temperature { (!part.heat_w.is_finite()).then_some("heat") } else { Some("temperature") };
+        let what =
+            if is_temperature { (!part.heat_w.is_finite()).then_some("heat") } else { Some("temperature") };
         what.map(|what| (part.name.clone(), what))
     })
 }
@@ -55,13 +60,17 @@ fn circuit(result: &CaseResult) -> Option<(String, &'static str)> {
         });
         let whole = [circuit.power_w, circuit.rise_pa, circuit.mass_flow_kg_s, circuit.drag_n];
         station.or_else(|| {
-            whole.iter().any(|number| !number.is_finite()).then(|| (circuit.name.clone(), "power or pressure"))
+            whole
+                .iter()
+                .any(|number| !number.is_finite())
+                .then(|| (circuit.name.clone(), "power or pressure"))
         })
     })
 }
 
 fn heat(result: &CaseResult) -> Option<(String, &'static str)> {
-    let line = result.lines.iter().find(|line| !line.heat_w.is_finite()).map(|line| (line.what.clone(), "heat"));
+    let line =
+        result.lines.iter().find(|line| !line.heat_w.is_finite()).map(|line| (line.what.clone(), "heat"));
     let ledger = &result.ledger;
     let totals = [ledger.generated_w, ledger.stored_w, ledger.rejected_w, ledger.residual_w];
     line.or_else(|| totals.iter().any(|w| !w.is_finite()).then(|| ("heat balance".to_owned(), "heat")))
@@ -74,7 +83,9 @@ fn drive(result: &CaseResult) -> Option<(String, &'static str)> {
         [motor.shaft_power_w, motor.torque_nm, motor.speed_rad_s].iter().any(|number| !number.is_finite())
     });
     motor.map(|motor| (motor.name.clone(), "power")).or_else(|| {
-        bus.iter().any(|number| !number.is_finite()).then(|| ("electric drive".to_owned(), "current or voltage"))
+        bus.iter()
+            .any(|number| !number.is_finite())
+            .then(|| ("electric drive".to_owned(), "current or voltage"))
     })
 }
 

@@ -81,9 +81,13 @@ fn refusal(path: &Path, source: &io::Error) -> String {
             format!("{shown} is not written, its folder is not there: make it first, or name another place")
         }
         io::ErrorKind::IsADirectory => format!("{shown} is a folder: name a file in it"),
-        io::ErrorKind::NotADirectory => format!("{shown} is not written, its folder is a file: name another place"),
+        io::ErrorKind::NotADirectory => {
+            format!("{shown} is not written, its folder is a file: name another place")
+        }
         // the text of a temporary file names its own path as well
-        kind if source.raw_os_error().is_none() => format!("{shown} is not written, {kind}: name another place"),
+        kind if source.raw_os_error().is_none() => {
+            format!("{shown} is not written, {kind}: name another place")
+        }
         _ => format!("{shown} is not written, {source}: name another place"),
     }
 }

@@ -3,8 +3,8 @@
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
-mod cell;
 pub mod burden;
+mod cell;
 pub mod curves;
 pub mod explain;
 pub mod failures;

@@ -145,7 +145,9 @@ mod tests {
         let file = folder.path().join("a.ron");
         std::fs::write(&file, "old").expect("written");
         set(&file, 0o444);
-        assert!(write(&file, b"new", Sort::Project).expect_err("read-only").contains("a.ron is marked read-only"));
+        assert!(
+            write(&file, b"new", Sort::Project).expect_err("read-only").contains("a.ron is marked read-only")
+        );
         set(&file, 0o644);
         set(folder.path(), 0o555);
         let refused = write(&folder.path().join("b.ron"), b"new", Sort::Project).expect_err("read-only");
@@ -154,7 +156,8 @@ mod tests {
         assert_eq!(std::fs::read(&file).expect("still there"), b"old");
         assert_eq!(write(&file, b"new", Sort::Project), Ok(()));
         assert_eq!(std::fs::read(&file).expect("still there"), b"new");
-        let nowhere = write(&folder.path().join("none").join("b.ron"), b"new", Sort::Project).expect_err("no folder");
+        let nowhere =
+            write(&folder.path().join("none").join("b.ron"), b"new", Sort::Project).expect_err("no folder");
         assert!(nowhere.contains("there is no folder"), "{nowhere}");
     }
 }

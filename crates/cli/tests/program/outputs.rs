@@ -63,7 +63,10 @@ fn a_refused_write_ends_with_3_one_path_and_a_remedy_and_leaves_nothing() {
     for (command, name) in [
         ("begin -o new.ron", "new.ron"),
         ("edit demo:rig --set cores.radiator.blocked=0.1 -o edited.ron", "edited.ron"),
-        ("sweep demo:rig --set cores.radiator.blocked=0..0.1/2 --show 'temperature:lab/full heat:heater block' --csv rows.csv", "rows.csv"),
+        (
+            "sweep demo:rig --set cores.radiator.blocked=0..0.1/2 --show 'temperature:lab/full heat:heater block' --csv rows.csv",
+            "rows.csv",
+        ),
         ("curves demo --csv curves", "curves"),
     ] {
         let (code, told) = full(command);
@@ -71,7 +74,11 @@ fn a_refused_write_ends_with_3_one_path_and_a_remedy_and_leaves_nothing() {
         assert_eq!(told.matches(name).count(), 1, "{told}");
         assert!(told.contains("name another place"), "{told}");
         assert!(!told.contains(".tmp"), "{told}");
-        assert_eq!(std::fs::read_dir(folder.path()).expect("a folder").count(), 0, "{command} leaves something");
+        assert_eq!(
+            std::fs::read_dir(folder.path()).expect("a folder").count(),
+            0,
+            "{command} leaves something"
+        );
     }
     let nowhere = run(&["begin", "-o", text(&folder.path().join("none").join("a.ron"))]);
     assert_eq!(nowhere.code, 3, "{}", nowhere.err);

@@ -24,7 +24,12 @@ fn what_no_part_can_have_is_refused_with_place_and_remedy() {
         ("count-0", ":54:43", "0 makes no sense here", "at least 1"),
         ("segments-1e9", ":16:", "1000000000 makes no sense here", "at most 1000"),
         ("nons-segment_1000_h", ":103:", "\"1000 h\" makes no sense here", "at most"),
-        ("empty-branch", ":60:48", "the branch \"a\" of \"x\" in \"glycol\" has no device", "add a device to its path"),
+        (
+            "empty-branch",
+            ":60:48",
+            "the branch \"a\" of \"x\" in \"glycol\" has no device",
+            "add a device to its path",
+        ),
         ("variant-base", ":125:", "\"base\" names the design without a variant", "another name"),
     ] {
         let checked = check(name);

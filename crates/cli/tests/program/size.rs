@@ -58,7 +58,11 @@ fn nothing_that_holds_is_2_and_told() {
     let (_file, path) = file(RIG.replace("most: \"260 mm\"", "most: \"30 mm\"").as_bytes());
     let ended = run(&["size", &path, "--loop", "glycol"]);
     assert_eq!(ended.code, 2, "{}", ended.err);
-    assert!(ended.out.contains("no size holds") && ended.out.contains("block: outside the model"), "{}", ended.out);
+    assert!(
+        ended.out.contains("no size holds") && ended.out.contains("block: outside the model"),
+        "{}",
+        ended.out
+    );
     assert!(ended.out.lines().all(|line| line.chars().count() <= 110), "{}", ended.out);
     let json = run(&["size", &path, "--loop", "glycol", "--json"]).json();
     assert!(json["core"].is_null() && json["mass_kg"].is_null());

@@ -15,8 +15,8 @@ use crate::aircraft::study::{Failure, Point};
 use crate::aircraft::surroundings::Condition;
 use crate::schema::Problem;
 use solver::{
-    BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network, Node,
-    SourceId,
+    BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network,
+    Node, SourceId,
 };
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -209,9 +209,11 @@ pub fn assemble_like(situation: Situation<'_>, like: Option<&Network>) -> Result
 fn misplaced(parts: &Parts, error: BuildError) -> Problem {
     let mut circuits = parts.loops.iter().chain(&parts.ducts);
     let (name, message, remedy) = match error {
-        BuildError::EmptyBranch(id) => {
-            (circuits.find(|circuit| circuit.id == id).map(|circuit| &circuit.name), "has an empty branch", "give every branch at least one device")
-        }
+        BuildError::EmptyBranch(id) => (
+            circuits.find(|circuit| circuit.id == id).map(|circuit| &circuit.name),
+            "has an empty branch",
+            "give every branch at least one device",
+        ),
         BuildError::ElementPlace(id) | BuildError::NoCell(id) => {
             let mut devices = circuits.flat_map(CircuitPart::devices);
             let device = devices.find(|device| device.element == id).map(|device| &device.name);

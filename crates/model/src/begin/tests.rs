@@ -44,9 +44,7 @@ fn all() -> Vec<Answers> {
 
 /// Solved; a part that is left to itself, or to the air, may get so hot that the model ends.
 fn is_expected(status: Status, answers: &Answers) -> bool {
-    let is_bare = |part| {
-        matches!(answers.cooling(part), Some(Cooling::NotCooled | Cooling::Air))
-    };
+    let is_bare = |part| matches!(answers.cooling(part), Some(Cooling::NotCooled | Cooling::Air));
     status == Status::Solved || (status == Status::OutOfRange && Part::ALL.into_iter().any(is_bare))
 }
 

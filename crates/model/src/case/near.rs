@@ -34,7 +34,10 @@ impl Ground {
         let result = named.result(solution.ledger, solution.statistics);
         let switches = steady.network().hunting_switches(solution.state());
         if solution.growth_1_s().is_some() || !switches.is_empty() {
-            return Ok((finite(unrest::followed(result, &named, steady.network(), &solution, &switches)), None));
+            return Ok((
+                finite(unrest::followed(result, &named, steady.network(), &solution, &switches)),
+                None,
+            ));
         }
         let result = finite(result);
         if result.status == Status::NotConverged {
@@ -63,7 +66,10 @@ impl Ground {
         let switches = steady.network().hunting_switches(solution.state());
         if solution.growth_1_s().is_some() || !switches.is_empty() {
             let result = named.result(solution.ledger, solution.statistics);
-            return Ok((finite(unrest::followed(result, &named, steady.network(), &solution, &switches)), None));
+            return Ok((
+                finite(unrest::followed(result, &named, steady.network(), &solution, &switches)),
+                None,
+            ));
         }
         let judged = finite(named.judged());
         if judged.status == Status::NotConverged {

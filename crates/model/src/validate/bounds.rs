@@ -36,7 +36,9 @@ impl Check<'_> {
         }
         let cases = project.cases.iter().fold(0_usize, |sum, group| {
             let flown = group.points.len() + group.missions.len();
-            sum.saturating_add(group.conditions.len().saturating_mul(flown).saturating_mul(1 + group.failures.len()))
+            sum.saturating_add(
+                group.conditions.len().saturating_mul(flown).saturating_mul(1 + group.failures.len()),
+            )
         });
         self.at_most("cases", cases, MOST_CASES, "cases");
     }
@@ -112,8 +114,13 @@ impl Check<'_> {
         }
         for (index, link) in project.links.iter().enumerate() {
             if let LinkLaw::AirGap(gap) = &link.law {
-                let place = link.name.as_ref().map_or_else(|| (index + 1).to_string(), |n| n.as_str().to_owned());
-                self.below(format!("links.{place}.law.gap"), ("the gap", gap.gap.si()), ("the rotor radius", gap.radius.si()));
+                let place =
+                    link.name.as_ref().map_or_else(|| (index + 1).to_string(), |n| n.as_str().to_owned());
+                self.below(
+                    format!("links.{place}.law.gap"),
+                    ("the gap", gap.gap.si()),
+                    ("the rotor radius", gap.radius.si()),
+                );
             }
         }
         self.gear_wheels();
@@ -145,7 +152,11 @@ impl Check<'_> {
 
     fn louvered(&mut self, core: &LouveredCore, path: &str) {
         let thickness = ("the thickness of the tube", core.tube_thickness.si());
-        self.below(format!("{path}.tube_wall"), ("twice the tube wall", 2.0 * core.tube_wall.si()), thickness);
+        self.below(
+            format!("{path}.tube_wall"),
+            ("twice the tube wall", 2.0 * core.tube_wall.si()),
+            thickness,
+        );
         self.below(format!("{path}.tube_thickness"), thickness, ("the tube pitch", core.tube_pitch.si()));
         self.below(format!("{path}.tube_thickness"), thickness, ("the depth", core.depth.si()));
         let fin = ("the fin thickness", core.fin_thickness.si());
@@ -179,7 +190,11 @@ impl Check<'_> {
 
     /// The friction laws end at a relative roughness of 0.05 (Moody 1944).
     fn rough(&mut self, roughness: f64, width: f64, path: &str) {
-        self.not_above(path.to_owned(), ("the roughness", roughness), ("a twentieth of the passage", 0.05 * width));
+        self.not_above(
+            path.to_owned(),
+            ("the roughness", roughness),
+            ("a twentieth of the passage", 0.05 * width),
+        );
     }
 
     fn gear_wheels(&mut self) {
@@ -195,8 +210,12 @@ impl Check<'_> {
     /// A limit of the cells beyond the onset of self-heating could never be reached.
     fn onset_of_cells(&mut self) {
         let project = self.project;
-        let Some(Bus::Pack(pack)) = project.powertrain.as_ref().map(|powertrain| &powertrain.bus) else { return };
-        let Some(cells) = project.components.iter().find(|component| component.name == pack.cells) else { return };
+        let Some(Bus::Pack(pack)) = project.powertrain.as_ref().map(|powertrain| &powertrain.bus) else {
+            return;
+        };
+        let Some(cells) = project.components.iter().find(|component| component.name == pack.cells) else {
+            return;
+        };
         let onset_k = validity::ceiling_k(project, cells);
         for (index, limit) in cells.limits.iter().enumerate() {
             if matches!(limit.bound, Bound::Maximum) && limit.value.si() >= onset_k {
@@ -215,13 +234,21 @@ impl Check<'_> {
 
     fn below(&mut self, path: String, small: (&str, f64), large: (&str, f64)) {
         if !(small.1 < large.1) {
-            self.error(path, format!("{} is not below {}", small.0, large.0), format!("make it less than {}", mm(large.1)));
+            self.error(
+                path,
+                format!("{} is not below {}", small.0, large.0),
+                format!("make it less than {}", mm(large.1)),
+            );
         }
     }
 
     fn not_above(&mut self, path: String, small: (&str, f64), large: (&str, f64)) {
         if !(small.1 <= large.1) {
-            self.error(path, format!("{} is above {}", small.0, large.0), format!("give {} at most", mm(large.1)));
+            self.error(
+                path,
+                format!("{} is above {}", small.0, large.0),
+                format!("give {} at most", mm(large.1)),
+            );
         }
     }
 }

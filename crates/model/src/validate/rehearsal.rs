@@ -13,7 +13,8 @@ pub fn rehearse(project: &Project) -> Problems {
         let conditions = project.conditions.iter().filter(|c| group.conditions.iter().any(|n| c.name == *n));
         for condition in conditions {
             for point in project.points.iter().filter(|p| group.points.iter().any(|n| p.name == *n)) {
-                let failures = project.failures.iter().filter(|f| group.failures.iter().any(|n| f.name == *n));
+                let failures =
+                    project.failures.iter().filter(|f| group.failures.iter().any(|n| f.name == *n));
                 for failure in std::iter::once(None).chain(failures.map(Some)) {
                     found.keep(try_out(Situation { project, condition, point, failure }));
                 }
@@ -35,7 +36,8 @@ pub fn rehearse(project: &Project) -> Problems {
         }
     }
     for turnaround in &project.turnarounds {
-        let conditions = project.conditions.iter().filter(|c| turnaround.conditions.iter().any(|n| c.name == *n));
+        let conditions =
+            project.conditions.iter().filter(|c| turnaround.conditions.iter().any(|n| c.name == *n));
         for condition in conditions {
             for option in &turnaround.options {
                 let case = TurnaroundCase { project, condition, turnaround, option };

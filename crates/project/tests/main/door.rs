@@ -31,7 +31,10 @@ fn names(folder: &Path) -> Vec<String> {
 }
 
 /// Runs with ever later failures; returns how many runs failed.
-fn until_none_fails(mut run: impl FnMut(&Countdown) -> Result<(), OutputError>, mut after: impl FnMut(bool)) -> u32 {
+fn until_none_fails(
+    mut run: impl FnMut(&Countdown) -> Result<(), OutputError>,
+    mut after: impl FnMut(bool),
+) -> u32 {
     for calls in 0..200 {
         let watch = Countdown { left: Cell::new(calls) };
         let done = run(&watch);
@@ -84,7 +87,8 @@ fn several_files_are_all_there_or_none() {
     let folder = above.path().join("made").join("here");
     let failures = until_none_fails(
         |watch| {
-            let outputs = ["a.csv", "b.csv"].map(|name| Output { path: folder.join(name), bytes: vec![b'x'; 9] });
+            let outputs =
+                ["a.csv", "b.csv"].map(|name| Output { path: folder.join(name), bytes: vec![b'x'; 9] });
             write_watched(Some(&folder), outputs.to_vec(), Sort::Other, Existing::Keep, watch)
         },
         |is_done| {

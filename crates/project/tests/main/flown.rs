@@ -67,7 +67,8 @@ fn held_off_k(
     // the solver is looked at, not whether cells stand so much
     let mut project = project.clone();
     if let Some(Bus::Pack(pack)) = project.powertrain.as_mut().map(|powertrain| &mut powertrain.bus) {
-        pack.cell.self_heating = schema::decode(&schema::Node::text("280 degC")).value.expect("a temperature");
+        pack.cell.self_heating =
+            schema::decode(&schema::Node::text("280 degC")).value.expect("a temperature");
     }
     let project = &project;
     let failure = failure.map(|name| project.failures.iter().find(|f| f.name.as_str() == name).unwrap());

@@ -114,5 +114,8 @@ fn endless_heat_is_no_state() {
     builder.source(Source { into: plate, heat_w: f64::INFINITY, slope_1_k: 0.0, reference_k: 300.0 });
     let network = builder.build().expect("it is whole");
     let failure = SteadySolver::new(network).solve(&SteadyOptions::default()).expect_err("no state");
-    assert!(matches!(failure, Failure::NotFinite { place: Place::Component(id) } if id == plate), "{failure:?}");
+    assert!(
+        matches!(failure, Failure::NotFinite { place: Place::Component(id) } if id == plate),
+        "{failure:?}"
+    );
 }

@@ -17,7 +17,8 @@ pub fn csv(table: &HistoryTable) -> Result<Vec<u8>, HistoryError> {
 pub(crate) fn csv_rows(columns: &[Column], text: Option<(&str, &[&str])>) -> Result<Vec<u8>, HistoryError> {
     let failed = |reason: String| HistoryError::Write { format: "CSV", reason };
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let heads = columns.iter().map(|column| text_cell(&column.head())).chain(text.map(|(head, _)| head.to_owned()));
+    let heads =
+        columns.iter().map(|column| text_cell(&column.head())).chain(text.map(|(head, _)| head.to_owned()));
     writer.write_record(heads).map_err(|e| failed(e.to_string()))?;
     for row in 0..columns.first().map_or(0, |column| column.values.len()) {
         let cells = columns.iter().map(|column| cell(column.values[row]));

@@ -182,7 +182,8 @@ pub(crate) fn first_crossing(
     let by_ceiling = network.components.iter().enumerate().filter_map(|(unknown, component)| {
         // a cheap look first: few steps end near there
         let is_beyond = scene.value(unknown, 1.0) >= component.ceiling_k;
-        let share = if is_beyond { scene.crossing(unknown, component.ceiling_k, Direction::Rising) } else { None };
+        let share =
+            if is_beyond { scene.crossing(unknown, component.ceiling_k, Direction::Rising) } else { None };
         share.map(|share| (share, Found::Ceiling(unknown)))
     });
     by_switch.chain(by_watch).chain(scene.charge_event()).chain(by_ceiling).min_by(|a, b| a.0.total_cmp(&b.0))
