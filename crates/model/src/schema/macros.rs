@@ -287,9 +287,7 @@ macro_rules! __variant {
         let _nothing_to_check = (&$node, &$decoder, $rules);
     }};
     (own $value:ident $rules:ident $node:ident $decoder:ident, $content:ty) => {
-        if !$rules.is_empty() {
-            $crate::schema::Decode::check($value, $rules, $node.unwrapped(), $decoder);
-        }
+        $crate::schema::check_content($value, $rules, $node, $decoder)
     };
     (check $value:ident $rules:ident $node:ident $decoder:ident) => {{
         let _nothing_to_check = (&$node, &$decoder);

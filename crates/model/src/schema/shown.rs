@@ -1,6 +1,7 @@
 //! Text of a file as it may be shown: nothing in it can steer a terminal or turn the order of letters around.
 
 use std::borrow::Cow;
+use std::fmt::Write as _;
 
 /// Whether a character is a control character other than line break and tab, or turns the direction of writing
 /// (U+0000-001F, 007F-009F, 200E-200F, 202A-202E, 2066-2069).
@@ -25,7 +26,7 @@ pub fn shown(text: &str) -> Cow<'_, str> {
     let mut safe = String::with_capacity(text.len() + 10);
     for character in text.chars() {
         if is_steering(character) {
-            safe.push_str(&format!("\\u{:04x}", u32::from(character)));
+            let _infallible = write!(safe, "\\u{:04x}", u32::from(character));
         } else {
             safe.push(character);
         }
