@@ -59,6 +59,6 @@ fn write(folder: &Path, existing: Existing, cases: &[CaseCurves<'_>]) -> anyhow:
         outputs.push(Output { path, bytes });
         used.push(name);
     }
-    project::write_outputs(Some(folder), outputs, Sort::Other, existing)?;
+    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
     Ok(text)
 }

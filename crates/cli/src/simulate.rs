@@ -127,7 +127,7 @@ fn write(
         let _infallible = writeln!(text, "{}: {case}, {}{verdict}", path.display(), story.status.word());
         used.push(name);
     }
-    project::write_outputs(Some(folder), outputs, Sort::Other, existing)?;
+    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
     Ok(text)
 }
 

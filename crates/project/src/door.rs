@@ -117,7 +117,7 @@ impl Watch for Unwatched {
 /// [`OutputError`]; then the old file, if any, is as it was.
 pub fn write_output(path: &Path, bytes: &[u8], sort: Sort, existing: Existing) -> Result<(), OutputError> {
     let output = Output { path: path.to_owned(), bytes: bytes.to_vec() };
-    write_outputs(None, vec![output], sort, existing)
+    write_outputs(None, &[output], sort, existing)
 }
 
 /// Writes files that belong together; `folder` is made if it is not there.
@@ -126,7 +126,7 @@ pub fn write_output(path: &Path, bytes: &[u8], sort: Sort, existing: Existing) -
 /// [`OutputError`]; then every file is the old one or the new one, and a folder that was made for them is gone again.
 pub fn write_outputs(
     folder: Option<&Path>,
-    outputs: Vec<Output>,
+    outputs: &[Output],
     sort: Sort,
     existing: Existing,
 ) -> Result<(), OutputError> {
@@ -147,13 +147,13 @@ pub fn may_write(path: &Path, sort: Sort, existing: Existing) -> Result<(), Outp
 /// As [`write_outputs`].
 pub fn write_watched(
     folder: Option<&Path>,
-    outputs: Vec<Output>,
+    outputs: &[Output],
     sort: Sort,
     existing: Existing,
     watch: &dyn Watch,
 ) -> Result<(), OutputError> {
     let mut targets: Vec<PathBuf> = Vec::with_capacity(outputs.len());
-    for output in &outputs {
+    for output in outputs {
         let target = target(&output.path, sort, existing)?;
         if targets.contains(&target) {
             return Err(OutputError::Twice(output.path.clone()));
@@ -161,7 +161,7 @@ pub fn write_watched(
         targets.push(target);
     }
     let made = folder.map_or(Ok(Vec::new()), |folder| make_folder(folder, watch))?;
-    let written = prepare(&outputs, &targets, watch).and_then(|ready| name_all(ready, existing, watch));
+    let written = prepare(outputs, &targets, watch).and_then(|ready| name_all(ready, existing, watch));
     if written.is_err() {
         for folder in made.iter().rev() {
             // only what is empty goes; whatever else stands there is not ours

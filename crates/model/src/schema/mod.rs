@@ -32,8 +32,8 @@ mod values;
 pub use change::{Change, apply_changes};
 pub use curve::Curve;
 pub use decode::{
-    Choice, Decode, Decoded, Decoder, FieldWriter, Fields, Record, check_content, decode, decode_content, encode_content,
-    variant_of,
+    Choice, Decode, Decoded, Decoder, FieldWriter, Fields, Record, check_content, decode, decode_content,
+    encode_content, variant_of,
 };
 pub use input::{Evidence, Input, InputKind, Tolerance, difference_of};
 pub use inputs::{

@@ -61,7 +61,7 @@ fn one_file_is_the_old_one_or_the_new_one() {
         let failures = until_none_fails(
             |watch| {
                 let output = Output { path: path.clone(), bytes: b"new".to_vec() };
-                write_watched(None, vec![output], Sort::Other, Existing::Replace, watch)
+                write_watched(None, &[output], Sort::Other, Existing::Replace, watch)
             },
             |is_done| {
                 let there = std::fs::read_to_string(&path).ok();
@@ -89,7 +89,7 @@ fn several_files_are_all_there_or_none() {
         |watch| {
             let outputs =
                 ["a.csv", "b.csv"].map(|name| Output { path: folder.join(name), bytes: vec![b'x'; 9] });
-            write_watched(Some(&folder), outputs.to_vec(), Sort::Other, Existing::Keep, watch)
+            write_watched(Some(&folder), &outputs, Sort::Other, Existing::Keep, watch)
         },
         |is_done| {
             if is_done {

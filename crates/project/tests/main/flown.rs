@@ -68,7 +68,7 @@ fn held_off_k(
     let mut project = project.clone();
     if let Some(Bus::Pack(pack)) = project.powertrain.as_mut().map(|powertrain| &mut powertrain.bus) {
         pack.cell.self_heating =
-            schema::decode(&schema::Node::text("280 degC")).value.expect("a temperature");
+            schema::decode(&schema::Node::text("800 degC")).value.expect("a temperature");
     }
     let project = &project;
     let failure = failure.map(|name| project.failures.iter().find(|f| f.name.as_str() == name).unwrap());
