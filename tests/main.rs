@@ -3,4 +3,5 @@
 mod architecture;
 mod cell_tables;
 mod charging_points;
+mod gates;
 mod validation;

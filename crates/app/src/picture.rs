@@ -4,6 +4,7 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
+use project::{Existing, OutputError, Sort, may_write, write_output};
 
 use crate::app::Window;
 use crate::start::{Start, WindowError, show, viewport};
@@ -16,8 +17,10 @@ pub enum PictureError {
     Window(WindowError),
     /// The window was closed before the page was drawn.
     Closed,
+    /// The pixels could not be made a picture.
+    Picture(png::EncodingError),
     /// The picture could not be written.
-    Write(std::io::Error),
+    Write(OutputError),
 }
 
 impl std::fmt::Display for PictureError {
@@ -25,7 +28,8 @@ impl std::fmt::Display for PictureError {
         match self {
             Self::Window(error) => error.fmt(f),
             Self::Closed => write!(f, "the window was closed before the page was drawn"),
-            Self::Write(error) => write!(f, "the picture cannot be written: {error}"),
+            Self::Picture(error) => write!(f, "the picture cannot be made: {error}"),
+            Self::Write(error) => error.fmt(f),
         }
     }
 }
@@ -42,7 +46,13 @@ const FRAMES_TO_REST: u32 = 4;
 ///
 /// # Errors
 /// [`PictureError`].
-pub fn picture<S: Subject>(start: Start<S>, scale: f32, to: &Path) -> Result<(), PictureError> {
+pub fn picture<S: Subject>(
+    start: Start<S>,
+    scale: f32,
+    to: &Path,
+    existing: Existing,
+) -> Result<(), PictureError> {
+    may_write(to, Sort::Other, existing).map_err(PictureError::Write)?;
     let slot = Slot::default();
     let theirs = Arc::clone(&slot);
     let viewport = viewport(start.size).with_decorations(false).with_resizable(false);
@@ -52,8 +62,8 @@ pub fn picture<S: Subject>(start: Start<S>, scale: f32, to: &Path) -> Result<(),
     })
     .map_err(PictureError::Window)?;
     let image = slot.lock().unwrap_or_else(PoisonError::into_inner).take().ok_or(PictureError::Closed)?;
-    let bytes = encoded(&image).map_err(|error| PictureError::Write(error.into()))?;
-    project::replace_file(to, &bytes).map_err(PictureError::Write)
+    let bytes = encoded(&image).map_err(PictureError::Picture)?;
+    write_output(to, &bytes, Sort::Other, existing).map_err(PictureError::Write)
 }
 
 /// An image as the bytes of a PNG file.

@@ -60,9 +60,12 @@ pub(crate) enum Command {
 
 #[derive(Debug, Args)]
 pub(crate) struct Begin {
-    /// File to write; one that is already there is not replaced.
+    /// File to write; one that is already there is not replaced without --overwrite.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: std::path::PathBuf,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// Name of the project; without it, that of the file.
     #[arg(long)]
     pub(crate) name: Option<String>,
@@ -135,6 +138,9 @@ pub(crate) struct Curves {
     /// Write the curves of each case into this folder as comma-separated values.
     #[arg(long, value_name = "DIR")]
     pub(crate) csv: Option<std::path::PathBuf>,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
 }
 
 #[derive(Debug, Args)]
@@ -159,9 +165,12 @@ pub(crate) struct Levels {
 pub(crate) struct Edit {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// File to write; one that is already there is not replaced.
+    /// File to write; one that is already there is not replaced without --overwrite.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: std::path::PathBuf,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// Input by path and its new value with unit, such as "loops.stator.path.feed.length=2 m"; may be repeated.
     #[arg(long = "set", value_name = "PATH=VALUE")]
     pub(crate) inputs: Vec<String>,
@@ -200,6 +209,9 @@ pub(crate) struct Simulate {
     /// Write the time history of each case into this folder as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) parquet: Option<std::path::PathBuf>,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
 }
 
 #[derive(Debug, Args)]
@@ -337,6 +349,9 @@ pub(crate) struct Picture {
     /// File to write.
     #[arg(short, long, value_name = "OUT.png")]
     pub(crate) output: std::path::PathBuf,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// Size in pixels.
     #[arg(long, value_name = "WxH", default_value = "1440x900")]
     pub(crate) size: String,
@@ -414,6 +429,9 @@ pub(crate) struct Size {
     /// Write the project with the result as a variant into this file.
     #[arg(short, long, value_name = "FILE", requires = "name")]
     pub(crate) output: Option<std::path::PathBuf>,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// Name of that variant.
     #[arg(long, requires = "output")]
     pub(crate) name: Option<String>,
@@ -450,6 +468,9 @@ pub(crate) struct Sweep {
     /// Write the rows into this file as Parquet.
     #[arg(long, value_name = "FILE")]
     pub(crate) parquet: Option<std::path::PathBuf>,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
     /// Only part K of N parts of equal size.
     #[arg(long, value_name = "K/N")]
     pub(crate) shard: Option<String>,

@@ -2,17 +2,16 @@
 
 use crate::arguments::Begin;
 use crate::{Outcome, Page};
-use anyhow::{Context as _, anyhow};
+use anyhow::anyhow;
 use model::begin::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
+use project::Existing;
 use std::fmt::Write as _;
-use std::io::ErrorKind;
 
 /// Writes the project, and says what to do next.
 pub(crate) fn write(asked: &Begin) -> anyhow::Result<Page> {
     let answers = answers(asked)?;
     let node = begin(&answers)?;
-    create(&asked.output)?;
-    project::save(&asked.output, &node)?;
+    project::create(&asked.output, &node, existing(asked.overwrite))?;
     let file = asked.output.display();
     let mut text = format!("{} is written to {file}.\n", answers.name);
     for part in Part::ALL {
@@ -27,17 +26,9 @@ pub(crate) fn write(asked: &Begin) -> anyhow::Result<Page> {
     Ok(Page { text, outcome: Outcome::Fine })
 }
 
-/// Takes the name of the file; one that is already there is not replaced.
-pub(crate) fn create(path: &std::path::Path) -> anyhow::Result<()> {
-    match std::fs::File::create_new(path) {
-        Ok(_) => Ok(()),
-        Err(error) if error.kind() == ErrorKind::AlreadyExists => {
-            Err(anyhow!("{} is already there and is left as it is; name another file", path.display()))
-        }
-        Err(error) => {
-            Err(error).with_context(|| format!("the project cannot be written: {}", path.display()))
-        }
-    }
+/// What becomes of a file that is there already.
+pub(crate) fn existing(overwrite: bool) -> Existing {
+    if overwrite { Existing::Replace } else { Existing::Keep }
 }
 
 fn answers(asked: &Begin) -> anyhow::Result<Answers> {

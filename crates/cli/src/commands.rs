@@ -32,7 +32,7 @@ pub(crate) fn check(file: &str) -> anyhow::Result<Page> {
 
 pub(crate) fn solved(read: &Read, varied: &Varied, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
     for warning in read.warnings(varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let cases = studies::chosen(&varied.project, wanted)?;
     let bar = output::progress(cases.len());
@@ -135,7 +135,7 @@ pub(crate) fn failures(failures: &Failures) -> anyhow::Result<Page> {
     let read = input::read(&failures.file)?;
     let (varied, hash) = read.varied(failures.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let cases = studies::failures::hottest_cases(&varied.project, failures.mission.as_deref())
         .map_err(|error| read.failed(&varied, error))?;

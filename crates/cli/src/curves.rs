@@ -1,10 +1,12 @@
 //! `curves`: what the machines lose at other speeds, torques and currents than those of a case.
 
 use crate::arguments::Curves;
+use crate::begin::existing;
 use crate::commands::{json_text, origin, outcome, solved};
 use crate::{Page, input, output};
 use anyhow::Context as _;
 use model::curves::Machine;
+use project::{Existing, Output, Sort};
 use report::curves::CaseCurves;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -28,7 +30,7 @@ pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::curves::json(&origin(&varied, &hash), &cases))?
     } else if let Some(folder) = &asked.csv {
-        write(folder, &cases)?
+        write(folder, existing(asked.overwrite), &cases)?
     } else {
         let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
         let sheets: String = cases.iter().map(report::curves::sheet).collect();
@@ -38,9 +40,8 @@ pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
 }
 
 /// A file for each case; the page lists them.
-fn write(folder: &Path, cases: &[CaseCurves<'_>]) -> anyhow::Result<String> {
-    std::fs::create_dir_all(folder)
-        .with_context(|| format!("cannot make the folder {}", folder.display()))?;
+fn write(folder: &Path, existing: Existing, cases: &[CaseCurves<'_>]) -> anyhow::Result<String> {
+    let mut outputs = Vec::new();
     let mut text = String::new();
     let mut used: Vec<String> = Vec::new();
     for curves in cases {
@@ -54,9 +55,10 @@ fn write(folder: &Path, cases: &[CaseCurves<'_>]) -> anyhow::Result<String> {
         }
         let path = folder.join(&name);
         let bytes = report::curves::csv(curves).with_context(|| format!("case {}", curves.case))?;
-        std::fs::write(&path, bytes).with_context(|| format!("cannot write {}", path.display()))?;
         let _infallible = writeln!(text, "{}: {}", path.display(), curves.case);
+        outputs.push(Output { path, bytes });
         used.push(name);
     }
+    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
     Ok(text)
 }

@@ -1,7 +1,7 @@
 //! `edit`: inputs, tables and levels of a project are changed as in the window, and written to another file.
 
 use crate::arguments::Edit;
-use crate::begin::create;
+use crate::begin::existing;
 use crate::levels::laws;
 use crate::{Outcome, Page, input};
 use anyhow::{Context as _, anyhow};
@@ -38,8 +38,7 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         return Err(anyhow!("nothing is to be changed; give --set, --table or --level"));
     }
     checked(&node)?;
-    create(&asked.output)?;
-    project::save(&asked.output, &node)?;
+    project::create(&asked.output, &node, existing(asked.overwrite))?;
     let mut text = format!("{} is written.\n", asked.output.display());
     for line in done {
         writeln!(text, "  {line}")?;

@@ -107,10 +107,28 @@ fn model_problems(node: &Node) -> Problems {
     };
     let mut problems = model::validate::validate(&base.project);
     problems.locate(node);
+    append_new(&mut problems, rehearsed(&base));
     for variant in &base.project.variants {
-        if let Err(found) = variant::apply(node, Some(variant.name.as_str())) {
-            problems.append(found);
+        match variant::apply(node, Some(variant.name.as_str())) {
+            Ok(varied) => append_new(&mut problems, rehearsed(&varied)),
+            Err(found) => problems.append(found),
         }
     }
     problems
+}
+
+/// What shows when every case is put together.
+fn rehearsed(varied: &Varied) -> Problems {
+    let mut problems = model::validate::rehearse(&varied.project);
+    problems.locate(&varied.node);
+    problems
+}
+
+/// Adds what is not known yet.
+fn append_new(problems: &mut Problems, found: Problems) {
+    for problem in found {
+        if !problems.iter().any(|known| known.path == problem.path && known.message == problem.message) {
+            problems.push(problem);
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! The one binary of Heatledger: no command opens the window, a command runs headless.
 //!
 //! Results go to standard output, messages to standard error. Exit codes: 0 fine; 1 bad input; 2 a margin is short or a case has no
-//! solution; 3 internal failure.
+//! solution; 3 internal failure, or the system refused a write.
 #![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod arguments;
@@ -73,6 +73,18 @@ fn main() -> ExitCode {
     ExitCode::from(catch_unwind(AssertUnwindSafe(|| run(arguments))).unwrap_or(INTERNAL))
 }
 
+/// A write that the system refused is no mistake of what was given.
+fn failed(error: &anyhow::Error) -> Outcome {
+    let is_refusal = error.chain().any(|cause| {
+        let output = cause.downcast_ref::<project::OutputError>().or_else(|| match cause.downcast_ref() {
+            Some(project::ProjectError::Write(output)) => Some(output),
+            _ => None,
+        });
+        output.is_some_and(project::OutputError::is_refusal)
+    });
+    if is_refusal { Outcome::Failed } else { Outcome::BadInput }
+}
+
 fn run(arguments: Arguments) -> u8 {
     let page = match arguments.command {
         None => window::open(arguments.file.as_deref()),
@@ -107,8 +119,8 @@ fn run(arguments: Arguments) -> u8 {
             }
         },
         Err(error) => {
-            eprintln!("{error:#}");
-            Outcome::BadInput.code()
+            output::tell(&format!("{error:#}"));
+            failed(&error).code()
         }
     }
 }

@@ -1,12 +1,24 @@
 //! Standard output, colour and progress.
 
 use indicatif::{ProgressBar, ProgressStyle};
+use model::schema::shown;
 use std::io::{self, ErrorKind, IsTerminal as _, Write as _};
+
+/// Characters of private use that stand for colour on and off until a page is written.
+const MARK: char = '\u{e000}';
+const END_OF_MARK: char = '\u{e001}';
+
+/// Tells something on standard error. What a file or a name holds cannot steer the terminal.
+pub(crate) fn tell(text: &str) {
+    eprintln!("{}", shown(text));
+}
 
 /// Writes a page. A reader that has seen enough, such as `head`, is no failure.
 pub(crate) fn write(text: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    // what a file holds cannot steer the terminal; the marks of colour are our own
+    let safe = shown(text).replace(MARK, "\x1b[1;31m").replace(END_OF_MARK, "\x1b[0m");
+    match out.write_all(safe.as_bytes()).and_then(|()| out.flush()) {
         Err(error) if error.kind() == ErrorKind::BrokenPipe => Ok(()),
         other => other,
     }
@@ -16,7 +28,7 @@ pub(crate) fn write(text: &str) -> io::Result<()> {
 /// the environment asks for none (the NO_COLOR convention).
 pub(crate) fn coloured(text: String) -> String {
     let wanted = io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty());
-    if wanted { text.replace("SHORT", "\x1b[1;31mSHORT\x1b[0m") } else { text }
+    if wanted { text.replace("SHORT", &format!("{MARK}SHORT{END_OF_MARK}")) } else { text }
 }
 
 /// A bar over cases or other pieces of work; it hides itself where standard error is no terminal.

@@ -1,12 +1,14 @@
 //! `simulate`: missions over time.
 
 use crate::arguments::Simulate;
+use crate::begin::existing;
 use crate::commands::origin;
 use crate::input;
 use crate::{Outcome, Page, output};
 use anyhow::Context as _;
 use model::aircraft::project::Project;
 use model::mission::{FlyOptions, MissionCase};
+use project::{Existing, Output, Sort};
 use report::history::History;
 use report::json::Origin;
 use report::simulate::Story;
@@ -20,12 +22,12 @@ pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
     let read = input::read(&simulate.file)?;
     let (varied, hash) = read.varied(simulate.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let (cases, chain_cases) = chosen(&varied.project, &simulate.cases)?;
     let folder = simulate.csv.as_deref().or(simulate.parquet.as_deref());
-    if let Some(folder) = folder {
-        make_folder(folder)?;
+    if let Some(folder) = folder.filter(|folder| folder.exists() && !folder.is_dir()) {
+        anyhow::bail!("{} is a file: name a folder", folder.display());
     }
     let days = chain_cases.iter().map(|case| case.chain.most.max(1)).sum::<usize>();
     // histories are written of missions only
@@ -48,7 +50,7 @@ pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
         serde_json::to_string(&value).context("results cannot be written as JSON")? + "\n"
     } else if let Some(folder) = folder {
         let format = if simulate.csv.is_some() { Format::Csv } else { Format::Parquet };
-        write(folder, format, &origin(&varied, &hash), &stories)?
+        write(folder, existing(simulate.overwrite), format, &origin(&varied, &hash), &stories)?
     } else {
         let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
         output::coloured(head + &sheets(&stories, &chains) + report::CAUTIONS + "\n")
@@ -80,11 +82,6 @@ fn sheets(stories: &[Story], chains: &[ChainResult]) -> String {
     stories.chain(chains.iter().map(|chain| report::simulate::chain_sheet(chain) + "\n")).collect()
 }
 
-/// The folder is made before the flights, so that a mistyped one does not cost their time.
-fn make_folder(folder: &Path) -> anyhow::Result<()> {
-    std::fs::create_dir_all(folder).with_context(|| format!("cannot make the folder {}", folder.display()))
-}
-
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Format {
     Csv,
@@ -92,7 +89,14 @@ enum Format {
 }
 
 /// Writes a file for each case; the page lists them with the status of their cases.
-fn write(folder: &Path, format: Format, origin: &Origin<'_>, stories: &[Story]) -> anyhow::Result<String> {
+fn write(
+    folder: &Path,
+    existing: Existing,
+    format: Format,
+    origin: &Origin<'_>,
+    stories: &[Story],
+) -> anyhow::Result<String> {
+    let mut outputs = Vec::new();
     let mut text = String::new();
     let mut used: Vec<String> = Vec::new();
     let ending = if format == Format::Csv { "csv" } else { "parquet" };
@@ -111,22 +115,20 @@ fn write(folder: &Path, format: Format, origin: &Origin<'_>, stories: &[Story]) 
         let bytes = match format {
             Format::Csv => {
                 let described = report::history::csv_metadata(&history, &name);
-                save(&folder.join(format!("{name}-metadata.json")), format!("{described:#}\n").as_bytes())?;
+                let path = folder.join(format!("{name}-metadata.json"));
+                outputs.push(Output { path, bytes: format!("{described:#}\n").into_bytes() });
                 report::history::csv(&table)?
             }
             Format::Parquet => columnar(&history)?,
         };
         let path = folder.join(&name);
-        save(&path, &bytes)?;
+        outputs.push(Output { path: path.clone(), bytes });
         let verdict = if story.holds() { "" } else { " SHORT" };
         let _infallible = writeln!(text, "{}: {case}, {}{verdict}", path.display(), story.status.word());
         used.push(name);
     }
+    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
     Ok(text)
-}
-
-fn save(path: &Path, bytes: &[u8]) -> anyhow::Result<()> {
-    std::fs::write(path, bytes).with_context(|| format!("cannot write {}", path.display()))
 }
 
 #[cfg(feature = "parquet")]

@@ -1,10 +1,11 @@
 //! The commands about mass and size.
 
 use crate::arguments::{Burden, Size};
+use crate::begin::existing;
 use crate::commands::{json_text, origin};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};
-use anyhow::{Context as _, anyhow};
+use anyhow::anyhow;
 use model::mission::FlyOptions;
 use model::result::Status;
 use model::schema::Change;
@@ -49,6 +50,10 @@ pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
 /// The lightest core, pump and fan of a loop, or those of all loops.
 pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
+    if let Some(file) = &asked.output {
+        // a name that is taken must not cost the time of the search
+        project::may_write(file, project::Sort::Project, existing(asked.overwrite))?;
+    }
     match &asked.circuit {
         Some(circuit) => size_loop(&read, asked, circuit),
         None if !asked.compare.is_empty() => compare(&read, asked),
@@ -64,7 +69,7 @@ fn whole_options(asked: &Size) -> WholeOptions {
 fn size_all(read: &Read, asked: &Size) -> anyhow::Result<Page> {
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let bar = output::progress(1);
     let found = whole::size_all(&varied.project, &whole_options(asked), &AtomicBool::new(false), |how_far| {
@@ -147,7 +152,7 @@ fn push_changes(asked: &Size, changes: &[Change], sheet: &mut String) {
 fn size_loop(read: &Read, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let reach = if asked.height_only { Reach::Height } else { Reach::Free };
     let (relax, cases) = (!asked.no_relaxations, asked.cases.clone());
@@ -186,5 +191,5 @@ fn write_variant(
     let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
     let from = asked.variant.as_deref().unwrap_or(variant::BASE);
     let tree = variant::with_variant(node, from, name, note, changes)?;
-    project::save(file, &tree).with_context(|| format!("cannot write {}", file.display()))
+    Ok(project::create(file, &tree, existing(asked.overwrite))?)
 }

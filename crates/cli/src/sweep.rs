@@ -1,9 +1,10 @@
 //! The command that runs inputs over a grid.
 
 use crate::arguments::Sweep;
+use crate::begin::existing;
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
-use anyhow::Context as _;
+use project::Sort;
 use std::path::Path;
 use std::sync::atomic::AtomicBool;
 use studies::sweep::{Axis, Shard, Watch, points, sweep as run, watches};
@@ -13,7 +14,10 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
+    }
+    if let Some(file) = asked.csv.as_ref().or(asked.parquet.as_ref()) {
+        project::may_write(file, Sort::Other, existing(asked.overwrite))?;
     }
     let axes: Vec<Axis> =
         asked.axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
@@ -31,9 +35,9 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::sweep::json(&origin, &found))?
     } else if let Some(file) = &asked.csv {
-        save(file, &report::sweep::csv(&found)?, own)?
+        save(asked, file, &report::sweep::csv(&found)?, own)?
     } else if let Some(file) = &asked.parquet {
-        save(file, &columnar(&origin, &found)?, own)?
+        save(asked, file, &columnar(&origin, &found)?, own)?
     } else {
         let sheet = report::sweep::sheet(varied.project.name.as_str(), &varied.name, &found);
         format!("{sheet}\n{}\n", report::CAUTIONS)
@@ -41,8 +45,8 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     Ok(Page { text, outcome: Outcome::Fine })
 }
 
-fn save(file: &Path, bytes: &[u8], rows: usize) -> anyhow::Result<String> {
-    std::fs::write(file, bytes).with_context(|| format!("cannot write {}", file.display()))?;
+fn save(asked: &Sweep, file: &Path, bytes: &[u8], rows: usize) -> anyhow::Result<String> {
+    project::write_output(file, bytes, Sort::Other, existing(asked.overwrite))?;
     Ok(format!("{}: {rows} rows\n", file.display()))
 }
 

@@ -12,7 +12,7 @@ pub(crate) fn turnaround(wanted: &Turnaround) -> anyhow::Result<Page> {
     let read = input::read(&wanted.file)?;
     let (varied, hash) = read.varied(wanted.variant.as_deref())?;
     for warning in read.warnings(&varied) {
-        eprintln!("{warning}");
+        output::tell(&warning);
     }
     let outside_k = match &wanted.outside {
         Some(text) => Some(Quantity::parse(text.trim(), Kind::Temperature)?.si()),

@@ -1,7 +1,8 @@
 //! Opening the window, or saying in text what it would show.
 
 use crate::arguments::{Margins, Picture};
-use crate::{Outcome, Page, commands, input};
+use crate::begin::existing;
+use crate::{Outcome, Page, commands, input, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
 use app::{Aircraft, Choice, Choices, Compared, PictureError, Start, Subject as _, ThemeChoice, WindowError};
@@ -53,13 +54,11 @@ pub(crate) fn picture(asked: &Picture) -> anyhow::Result<Page> {
     start.size = size(&asked.size, asked.scale)?;
     start.theme = if asked.dark { ThemeChoice::Dark } else { ThemeChoice::Light };
     start.choice = choice(asked, start.subject.choices())?;
-    match app::picture(start, asked.scale, &asked.output) {
+    match app::picture(start, asked.scale, &asked.output, existing(asked.overwrite)) {
         Ok(()) => Ok(Page { text: String::new(), outcome: Outcome::Fine }),
-        Err(PictureError::Write(error)) => {
-            Err(anyhow!("the picture cannot be written: {error}: {}", asked.output.display()))
-        }
+        Err(PictureError::Write(error)) => Err(error.into()),
         Err(error) => {
-            eprintln!("{error}");
+            output::tell(&error.to_string());
             Ok(Page { text: String::new(), outcome: Outcome::Failed })
         }
     }

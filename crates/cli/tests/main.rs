@@ -18,6 +18,10 @@ mod limits;
 mod margins;
 #[path = "program/mistakes.rs"]
 mod mistakes;
+#[path = "program/outputs.rs"]
+mod outputs;
+#[path = "program/repro.rs"]
+mod repro;
 #[path = "program/run.rs"]
 mod run;
 #[path = "program/simulate.rs"]

@@ -15,6 +15,7 @@ use crate::result::{
     LedgerLine, LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
 };
 use crate::schema::Problem;
+use crate::validity;
 use solver::{
     Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Network, Place, Reading,
     Solution, Statistics,
@@ -94,7 +95,24 @@ fn full(
         };
         told.tell(cells, &mut result);
     }
-    (result, is_kept && solved.told.is_none())
+    let result = finite(result);
+    let is_kept = is_kept && solved.told.is_none() && result.status != Status::NotConverged;
+    (result, is_kept)
+}
+
+/// A result with a number that is not finite is none: it keeps its name and says where.
+fn finite(result: CaseResult) -> CaseResult {
+    let Some((place, what)) = validity::not_finite(&result) else { return result };
+    let status = Status::NotConverged;
+    let notice = Notice { kind: status.word(), place, message: not_finite(what) };
+    CaseResult { notices: vec![notice], ..CaseResult::empty(result.case, status) }
+}
+
+/// What is said of a number that is not finite.
+fn not_finite(what: &str) -> String {
+    format!(
+        "no result: the {what} here is not a finite number; look for an input here that is zero or far too small or large"
+    )
 }
 
 /// An instant of a run over time.
@@ -243,15 +261,29 @@ impl<'a> Naming<'a> {
                     worst.temperature_k - 273.15
                 ),
             ),
-            Failure::LeftBounds { place, temperature_k, time_s } => (
-                Status::NoEquilibrium,
+            Failure::LeftBounds { place, temperature_k: _, time_s } => (
+                Status::OutOfRange,
                 self.place(*place),
                 format!(
-                    "passes {:.0} degC at {time_s:.0} s: losses outgrow the cooling, and beyond this nothing can be \
-                     predicted; shorten the load or improve the cooling of this part",
-                    temperature_k - 273.15
+                    "outside the model from {time_s:.0} s: losses outgrow the cooling, and beyond this nothing can be \
+                     predicted; shorten the load or improve the cooling of this part"
                 ),
             ),
+            Failure::OutsideModel { place, ceiling_k, time_s } => {
+                let from = time_s.map_or_else(String::new, |time_s| format!(" from {time_s:.0} s"));
+                (
+                    Status::OutOfRange,
+                    self.place(*place),
+                    format!(
+                        "outside the model{from}: it says nothing about this part at {:.0} degC and above; improve its \
+                         cooling, lower its heat or its temperature at the start, or shorten the load",
+                        ceiling_k - 273.15
+                    ),
+                )
+            }
+            Failure::NotFinite { place } => {
+                (Status::NotConverged, self.place(*place), not_finite("heat, temperature or flow"))
+            }
             Failure::StepsTooShort { time_s, steps, worst } => (
                 Status::NotConverged,
                 self.place(*worst),
@@ -292,25 +324,7 @@ impl<'a> Naming<'a> {
             ),
         };
         let notices = vec![Notice { kind: status.word(), place, message }];
-        CaseResult { notices, ..self.empty(status) }
-    }
-
-    fn empty(&self, status: Status) -> CaseResult {
-        CaseResult {
-            case: self.case(),
-            status,
-            components: Vec::new(),
-            loops: Vec::new(),
-            ducts: Vec::new(),
-            exchangers: Vec::new(),
-            links: Vec::new(),
-            electric: None,
-            margins: Vec::new(),
-            ledger: Ledger::default(),
-            lines: Vec::new(),
-            notices: Vec::new(),
-            statistics: Statistics::default(),
-        }
+        CaseResult { notices, ..CaseResult::empty(self.case(), status) }
     }
 }
 
@@ -345,7 +359,7 @@ impl Named<'_> {
                 .map(|(spec, part)| self.circuit(part, &self.loop_pressures(spec, part, &mut Vec::new())))
                 .collect(),
             electric: self.electric(),
-            ..self.naming.empty(Status::Solved)
+            ..CaseResult::empty(self.naming.case(), Status::Solved)
         };
         result.margins = margin::margins(situation, &result, &self.outside, &parts.loops);
         result

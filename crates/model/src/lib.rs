@@ -24,4 +24,5 @@ pub mod revise;
 pub mod schema;
 pub mod tables;
 pub mod validate;
+pub mod validity;
 pub mod variant;

@@ -1,14 +1,16 @@
 //! What types cannot check: names that must exist, circuits that must close, values that contradict each other.
 
+mod bounds;
 mod failures;
 mod ground;
 mod missions;
 mod powertrain;
+mod rehearsal;
 mod sizing;
 
+pub use rehearsal::rehearse;
 pub use sizing::cores_of;
 
-use crate::aircraft::component::LinkLaw;
 use crate::aircraft::core::AirResistance;
 use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::aircraft::powertrain::Bus;
@@ -28,9 +30,15 @@ pub const VERSION: usize = 1;
 pub fn validate(project: &Project) -> Problems {
     let mut check = Check { project, problems: Problems::default() };
     check.header();
+    check.amounts();
+    if check.problems.has_errors() {
+        return check.problems;
+    }
+    check.variant_names();
     check.names();
     check.circuits();
     check.cores();
+    check.dimensions();
     check.links_and_heats();
     check.powertrain();
     check.ratings();
@@ -165,6 +173,7 @@ impl<'a> Check<'a> {
         }
         for duct in &self.project.ducts {
             let path = format!("ducts.{}.path", duct.name.as_str());
+            self.branches(duct.name.as_str(), &path, &duct.path);
             let inside = devices(&duct.path);
             for device in &inside {
                 self.device(device, &path, &components);
@@ -200,6 +209,7 @@ impl<'a> Check<'a> {
     fn one_loop(&mut self, circuit: &Loop, components: &[&str]) {
         let name = circuit.name.as_str();
         let path = format!("loops.{name}.path");
+        self.branches(name, &path, &circuit.path);
         let inside = devices(&circuit.path);
         for device in &inside {
             self.device(device, &path, components);
@@ -479,15 +489,6 @@ impl<'a> Check<'a> {
             };
             self.refers(format!("{path}.from"), &link.from, "component", &components);
             self.refers(format!("{path}.to"), &link.to, "component", &ends);
-            if let LinkLaw::Conductance(conductance) = &link.law
-                && conductance.si() < 0.0
-            {
-                self.error(
-                    format!("{path}.law"),
-                    format!("a conductance of {} would carry heat from cold to warm", conductance.text()),
-                    "give zero or more",
-                );
-            }
         }
         for heat in &self.project.heats {
             self.refers(format!("heats.{}.into", heat.name.as_str()), &heat.into, "component", &components);

@@ -8,6 +8,7 @@
 //! Deliberately absent: derived results in the file; any knowledge of the aircraft types.
 
 pub mod delimited;
+mod door;
 mod hash;
 mod place;
 mod reader;
@@ -16,8 +17,12 @@ mod show;
 mod store;
 mod writer;
 
+pub use door::{
+    Existing, Output, OutputError, Sort, Unwatched, Watch, may_write, write_output, write_outputs,
+    write_watched,
+};
 pub use hash::InputHash;
 pub use reader::{DEEPEST, decode_text, parse};
 pub use show::render_problem;
-pub use store::{FORMAT, Loaded, ProjectError, VERSION, has_broken, load, read, replace_file, save};
+pub use store::{FORMAT, Loaded, ProjectError, VERSION, create, has_broken, load, read, replace_file, save};
 pub use writer::{LINE_WIDTH, write};

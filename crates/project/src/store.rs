@@ -1,10 +1,11 @@
 //! Loading and saving of files.
 
-use std::io::{self, Write as _};
+use std::io;
 use std::path::{Path as FilePath, PathBuf};
 
 use model::schema::{Node, Problem, Problems, Tree};
 
+use crate::door::{Existing, OutputError, Sort, write_output};
 use crate::hash::InputHash;
 use crate::reader::{decode_text, parse};
 use crate::writer::write;
@@ -26,13 +27,8 @@ pub enum ProjectError {
         source: io::Error,
     },
     /// The file cannot be written. The old file, if any, is as it was.
-    #[error("the project cannot be saved: {source}: {}", path.display())]
-    Write {
-        /// Which file.
-        path: PathBuf,
-        /// What the system says.
-        source: io::Error,
-    },
+    #[error(transparent)]
+    Write(#[from] OutputError),
     /// The project was written by a later version of the program.
     #[error(
         "the project has format version {found}, this program knows versions up to {known}: use a later version"
@@ -84,17 +80,24 @@ pub fn load(path: &FilePath) -> Result<Loaded, ProjectError> {
     read(&bytes)
 }
 
-/// Saves a project: all of it or nothing. The text goes to a temporary file in the same folder, which then
-/// takes the name of the old one; the mode of the old file is kept, and links are followed.
+/// Saves a project: all of it or nothing, over a project of the same name. The text goes to a temporary file in the same folder, which
+/// then takes the name of the old one; the mode of the old file is kept, and links are followed.
 ///
 /// # Errors
 /// [`ProjectError::Write`], and [`ProjectError::Unreadable`] if the tree has broken values.
 pub fn save(path: &FilePath, node: &Node) -> Result<(), ProjectError> {
+    create(path, node, Existing::Replace)
+}
+
+/// Writes a project; `existing` says what becomes of a file of that name.
+///
+/// # Errors
+/// As [`save`].
+pub fn create(path: &FilePath, node: &Node, existing: Existing) -> Result<(), ProjectError> {
     if has_broken(node) {
         return Err(ProjectError::Unreadable);
     }
-    replace_file(path, write(node).as_bytes())
-        .map_err(|source| ProjectError::Write { path: path.to_owned(), source })
+    Ok(write_output(path, write(node).as_bytes(), Sort::Project, existing)?)
 }
 
 /// Replaces the content of a file as [`save`] does.
@@ -102,51 +105,10 @@ pub fn save(path: &FilePath, node: &Node) -> Result<(), ProjectError> {
 /// # Errors
 /// What the system says; the old file is then as it was.
 pub fn replace_file(path: &FilePath, bytes: &[u8]) -> io::Result<()> {
-    let target = match std::fs::canonicalize(path) {
-        Ok(target) => target,
-        Err(error) if error.kind() == io::ErrorKind::NotFound => path.to_owned(),
-        Err(error) => return Err(error),
-    };
-    let folder = match target.parent() {
-        Some(folder) if !folder.as_os_str().is_empty() => folder,
-        _ => FilePath::new("."),
-    };
-    if target.is_dir() {
-        return Err(io::Error::new(io::ErrorKind::IsADirectory, "this is a folder"));
-    }
-    let mut file = tempfile::Builder::new().prefix(".heatledger-").suffix(".tmp").tempfile_in(folder)?;
-    file.write_all(bytes)?;
-    keep_mode(&target, file.as_file())?;
-    file.as_file().sync_all()?;
-    file.persist(&target).map_err(|error| error.error)?;
-    sync_folder(folder)
-}
-
-/// Gives a new file the mode of the one it replaces; a file that replaces none is readable by all.
-#[cfg(unix)]
-fn keep_mode(target: &FilePath, file: &std::fs::File) -> io::Result<()> {
-    use std::os::unix::fs::PermissionsExt as _;
-    let permissions = match std::fs::metadata(target) {
-        Ok(metadata) => metadata.permissions(),
-        Err(_) => std::fs::Permissions::from_mode(0o644),
-    };
-    file.set_permissions(permissions)
-}
-
-#[cfg(not(unix))]
-fn keep_mode(_target: &FilePath, _file: &std::fs::File) -> io::Result<()> {
-    Ok(())
-}
-
-/// Makes the new name last through a loss of power.
-#[cfg(unix)]
-fn sync_folder(folder: &FilePath) -> io::Result<()> {
-    std::fs::File::open(folder)?.sync_all()
-}
-
-#[cfg(not(unix))]
-fn sync_folder(_folder: &FilePath) -> io::Result<()> {
-    Ok(())
+    write_output(path, bytes, Sort::Project, Existing::Replace).map_err(|error| match error {
+        OutputError::Refused { system, .. } => system,
+        other => io::Error::other(other),
+    })
 }
 
 fn check_header(node: &Node, problems: &mut Problems) -> Result<(), ProjectError> {

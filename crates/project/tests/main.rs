@@ -8,6 +8,8 @@ mod book;
 mod demos;
 #[path = "main/documentation.rs"]
 mod documentation;
+#[path = "main/door.rs"]
+mod door;
 #[path = "main/doors.rs"]
 mod doors;
 #[path = "main/estimates.rs"]
@@ -48,5 +50,7 @@ mod size;
 mod together;
 #[path = "main/unrest.rs"]
 mod unrest;
+#[path = "main/validity.rs"]
+mod validity;
 #[path = "main/variants.rs"]
 mod variants;

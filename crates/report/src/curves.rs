@@ -1,5 +1,6 @@
 //! Curves of machines and of the pack as a table, as JSON and as comma-separated values.
 
+use crate::cell::text_cell;
 use crate::json::{Origin, with};
 use crate::table::table;
 use model::curves::{Axis, Figure, Level, Line, Machine, Value as Number};
@@ -128,10 +129,10 @@ pub fn csv(curves: &CaseCurves<'_>) -> Result<Vec<u8>, csv::Error> {
             for line in figure.lines.iter().chain([&measured, &at]) {
                 for (x, y) in &line.points {
                     writer.write_record([
-                        machine.name.as_str(),
+                        &text_cell(&machine.name),
                         machine.sort.word(),
                         figure.title,
-                        line.name.as_str(),
+                        &text_cell(&line.name),
                         figure.x.name,
                         figure.x.kind.si_unit(),
                         &format!("{x:?}"),

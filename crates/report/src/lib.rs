@@ -4,6 +4,7 @@
 //! Solves nothing: it renders what it is given, with every flag.
 
 pub mod burden;
+mod cell;
 pub mod curves;
 pub mod explain;
 pub mod failures;
@@ -26,6 +27,7 @@ pub mod uncooled;
 pub mod variants;
 pub mod whole;
 
+pub use cell::text_cell;
 pub use table::Table;
 
 /// Cautions that go with every result.

@@ -70,6 +70,22 @@ pub enum Failure {
         /// Place that held the steps up.
         worst: Place,
     },
+    /// A number that is not finite came out: no state at all. A law divides by zero or grows beyond all bounds.
+    #[error("not finite: {place:?}")]
+    NotFinite {
+        /// Place.
+        place: Place,
+    },
+    /// A temperature passed the end of what the model says about its component.
+    #[error("{place:?} is outside the model above {ceiling_k:.1} K")]
+    OutsideModel {
+        /// Place.
+        place: Place,
+        /// Temperature at which the model ends, K.
+        ceiling_k: f64,
+        /// When, s; none in a steady state.
+        time_s: Option<f64>,
+    },
     /// Networks that follow each other in time do not have the same parts.
     #[error("networks that follow each other in time must have the same parts")]
     OtherLayout,

@@ -40,6 +40,7 @@ mod steady;
 mod stencil;
 mod transient;
 mod unrest;
+mod validity;
 
 pub use charging::{ActiveCharge, ChargerOnBoard};
 pub use circuit::{Casing, Cell, Circuit, Element, Ends, Entry, Series, Wall};

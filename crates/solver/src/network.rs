@@ -16,6 +16,8 @@ use thiserror::Error;
 pub struct Component {
     /// Heat capacity, J/K; zero for a massless one.
     pub capacity_j_k: f64,
+    /// Temperature from which the model says nothing about it, K; infinite for one without such an end.
+    pub ceiling_k: f64,
 }
 
 /// A core or a liquid-to-liquid exchanger.
@@ -81,8 +83,13 @@ impl Builder {
 
     /// Adds a component.
     pub fn component(&mut self, capacity_j_k: f64) -> ComponentId {
-        self.components.push(Component { capacity_j_k });
+        self.components.push(Component { capacity_j_k, ceiling_k: f64::INFINITY });
         ComponentId(self.components.len() - 1)
+    }
+
+    /// Sets the temperature from which the model says nothing about a component, K: a state there is no result.
+    pub fn set_ceiling(&mut self, component: ComponentId, ceiling_k: f64) {
+        self.components[component.0].ceiling_k = ceiling_k;
     }
 
     /// Adds a fixed temperature, K.

@@ -159,6 +159,18 @@ impl SparseLu {
         }
     }
 
+    /// The entry at a pair of the pattern, or zero.
+    #[cfg(test)]
+    pub(crate) fn entry(&self, row: usize, column: usize) -> f64 {
+        let pattern = &self.pattern;
+        let (r, c) = (pattern.place_of[row], pattern.place_of[column]);
+        let start = pattern.row_start[r];
+        match pattern.column[start..pattern.row_start[r + 1]].binary_search(&c) {
+            Ok(position) => self.entries[start + position],
+            Err(_absent) => 0.0,
+        }
+    }
+
     /// Whether every pivot of the last factorisation of `-A` would be positive, that is all pivots of `A` negative.
     pub(crate) fn all_pivots_negative(&self) -> bool {
         self.pivot_signs_positive

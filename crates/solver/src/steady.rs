@@ -5,7 +5,7 @@
 //! such as one below the ambient temperature. A root with a loop gain above one is therefore refused; one that disturbances leave
 //! for another reason, such as a film between laminar and turbulent, is marked.
 
-use crate::failure::{Failure, Worst};
+use crate::failure::{Failure, Place, Worst};
 use crate::hydraulics::{FlowCount, FlowWork};
 use crate::ledger::Ledger;
 use crate::network::Network;
@@ -184,6 +184,9 @@ impl SteadySolver {
         options: &SteadyOptions,
         statistics: Statistics,
     ) -> Result<Solution, Failure> {
+        if let Some(place) = self.not_finite() {
+            return Err(Failure::NotFinite { place });
+        }
         if !matches!(attempt, Attempt::Converged) {
             let loop_gain = self.network.loop_gain(&self.state);
             let hottest = self.hottest();
@@ -218,10 +221,26 @@ impl SteadySolver {
             });
         }
         self.network.check_junctions(&self.state)?;
+        if let Some(unknown) = self.network.outside_model(&self.state) {
+            return Err(Failure::OutsideModel {
+                place: self.network.name_of(unknown),
+                ceiling_k: self.network.components[unknown].ceiling_k,
+                time_s: None,
+            });
+        }
         self.network.check_pumps(&self.state)?;
         self.warm = true;
         let ledger = self.network.ledger(&self.state);
         Ok(Solution { state: self.state.clone(), ledger, growth_1_s, statistics })
+    }
+
+    /// Where the state, a residual or the heat booked is no finite number.
+    fn not_finite(&self) -> Option<Place> {
+        let bad = self.state[..self.network.unknowns]
+            .iter()
+            .zip(&self.residual)
+            .position(|(value, residual)| !value.is_finite() || !residual.is_finite());
+        bad.map(|unknown| self.network.name_of(unknown)).or_else(|| self.network.endless_booking(&self.state))
     }
 
     fn cold_start(&mut self) {
@@ -252,6 +271,10 @@ impl SteadySolver {
 
     fn newton(&mut self, options: &SteadyOptions, statistics: &mut Statistics) -> Result<Attempt, Failure> {
         let scale = self.network.heat_scale(&self.state);
+        if !scale.is_finite() {
+            // any residual is small beside no bound at all
+            return Ok(Attempt::Stuck);
+        }
         let mut before = f64::INFINITY;
         for _ in 0..options.most_newton_steps {
             let error = self.linearise(statistics);
@@ -347,6 +370,9 @@ impl SteadySolver {
         self.settle(statistics)?;
         self.network.capacities(&self.state, PSEUDO_CAPACITY_J_K, &mut self.capacity);
         let scale = self.network.heat_scale(&self.state);
+        if !scale.is_finite() {
+            return Ok(Attempt::Stuck);
+        }
         let mut time_step_s = 1.0;
         for _ in 0..options.most_continuation_steps {
             statistics.continuation_steps += 1;
@@ -409,8 +435,11 @@ impl SteadySolver {
                 Ok(_) => {}
                 Err(Failure::LeftBounds { .. }) => return Ok(Attempt::RanAway),
                 Err(Failure::StepsTooShort { .. }) if is_long => return Ok(Attempt::Moves),
-                Err(Failure::InsufficientPackPower { demand_w, greatest_w }) => {
-                    return Err(Failure::InsufficientPackPower { demand_w, greatest_w });
+                Err(Failure::OutsideModel { place, ceiling_k, .. }) => {
+                    return Err(Failure::OutsideModel { place, ceiling_k, time_s: None });
+                }
+                Err(failure @ (Failure::InsufficientPackPower { .. } | Failure::NotFinite { .. })) => {
+                    return Err(failure);
                 }
                 Err(_) => return Ok(Attempt::Stuck),
             }

@@ -276,6 +276,7 @@ fn outcome(
     let least_s = first_s.into_iter().chain(passed_s).min_by(f64::total_cmp);
     let action = landing.action(least_s, passed_s.is_none());
     let is_down = flown.touchdown_s.is_some();
+    let is_whole = is_down || is_flown(flown.after.status);
     let mut notices = flown.after.notices.clone();
     if limits.first().is_some_and(|limit| limit.kind.is_none()) {
         notices.extend(held.hold.notices.iter().cloned());
@@ -289,11 +290,13 @@ fn outcome(
         limits,
         held_s: held.hold.end_s(),
         peak_start_s: base.flight.times_s[flown.sample],
+        // of a flight that broke off only what was past its limit by then is known
         peak: flown
             .after
             .worst()
+            .filter(|worst| is_whole || !(worst.worst.margin >= 0.0))
             .map(|worst| PeakUntilTouchdown { margin: worst.worst.clone(), time_s: worst.worst_s }),
-        worsened: worsened(base, flown),
+        worsened: worsened(base, flown).filter(|worst| is_whole || !(worst.margin.margin >= 0.0)),
         passed_before_touchdown_s: passed_s,
         touchdown_s: flown.touchdown_s,
         action,
@@ -376,7 +379,7 @@ fn limit_times(held: &Struck) -> Vec<LimitTime> {
     });
     let no_way_on = held.no_way_on().map(|(status, time_s)| LimitTime {
         place: "command of the moment".to_owned(),
-        limit: status.word().to_owned(),
+        limit: if status == Status::OutOfRange { "outside the model" } else { status.word() }.to_owned(),
         kind: None,
         time_s: Some(time_s),
         healthy_s: held.healthy.as_ref().filter(|t| !is_flown(t.status)).map(Trace::end_s),

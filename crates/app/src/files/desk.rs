@@ -213,7 +213,7 @@ impl<S: Subject> Clerk<S> {
                 let result = if overwrite == Overwrite::OwnOnly && path.exists() {
                     Err("there is a file of this name already: choose another name".to_owned())
                 } else {
-                    disk::write(&path, &bytes)
+                    disk::write(&path, &bytes, project::Sort::Other)
                 };
                 (self.tell)(Done::Written { path, result });
             }
@@ -276,7 +276,7 @@ impl<S: Subject> Clerk<S> {
                 (Some(_), _) => {}
             }
         }
-        disk::write(path, &bytes).map_err(NotSaved::Failed)?;
+        disk::write(path, &bytes, project::Sort::Project).map_err(NotSaved::Failed)?;
         self.open = Some(OpenFile::new(path, bytes));
         Ok(())
     }

@@ -4,6 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::file_name;
+use project::{Existing, OutputError, Sort};
 
 /// The largest file that is read: a project is some ten kilobytes; this stops a film that was dropped by mistake.
 const LARGEST_FILE: u64 = 64 * 1024 * 1024;
@@ -39,7 +40,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>, String> {
 ///
 /// # Errors
 /// The reason and what to do, in one sentence; the old file is then as it was.
-pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
+pub(super) fn write(path: &Path, bytes: &[u8], sort: Sort) -> Result<(), String> {
     let name = file_name(path);
     // Replacing a file asks for rights on its folder only, so a file that is marked read-only must be looked at here.
     if std::fs::metadata(path).is_ok_and(|metadata| metadata.permissions().readonly()) {
@@ -62,7 +63,15 @@ pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
         }
         Err(error) => return Err(format!("the folder {shown} cannot be looked at: {error}")),
     }
-    project::replace_file(path, bytes).map_err(|error| match error.kind() {
+    let written = project::write_output(path, bytes, sort, Existing::Replace);
+    written.map_err(|error| match error {
+        OutputError::Refused { system, .. } => why(&system, &shown.to_string()),
+        other => other.to_string(),
+    })
+}
+
+fn why(error: &io::Error, shown: &str) -> String {
+    match error.kind() {
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
             format!("you are not allowed to write in the folder {shown}: save to another place")
         }
@@ -70,7 +79,7 @@ pub(super) fn write(path: &Path, bytes: &[u8]) -> Result<(), String> {
             format!("there is no room left in the folder {shown}: make room, or save to another place")
         }
         _ => format!("{error}; save to another place"),
-    })
+    }
 }
 
 /// The folder a file lies in.
@@ -136,16 +145,19 @@ mod tests {
         let file = folder.path().join("a.ron");
         std::fs::write(&file, "old").expect("written");
         set(&file, 0o444);
-        assert!(write(&file, b"new").expect_err("read-only").contains("a.ron is marked read-only"));
+        assert!(
+            write(&file, b"new", Sort::Project).expect_err("read-only").contains("a.ron is marked read-only")
+        );
         set(&file, 0o644);
         set(folder.path(), 0o555);
-        let refused = write(&folder.path().join("b.ron"), b"new").expect_err("read-only");
+        let refused = write(&folder.path().join("b.ron"), b"new", Sort::Project).expect_err("read-only");
         assert!(refused.contains("folder") && refused.contains("read-only"), "{refused}");
         set(folder.path(), 0o755);
         assert_eq!(std::fs::read(&file).expect("still there"), b"old");
-        assert_eq!(write(&file, b"new"), Ok(()));
+        assert_eq!(write(&file, b"new", Sort::Project), Ok(()));
         assert_eq!(std::fs::read(&file).expect("still there"), b"new");
-        let nowhere = write(&folder.path().join("none").join("b.ron"), b"new").expect_err("no folder");
+        let nowhere =
+            write(&folder.path().join("none").join("b.ron"), b"new", Sort::Project).expect_err("no folder");
         assert!(nowhere.contains("there is no folder"), "{nowhere}");
     }
 }

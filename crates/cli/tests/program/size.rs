@@ -48,7 +48,7 @@ fn the_written_variant_holds_its_margin_at_the_target() {
     let margin = margin["margin"].as_f64().expect("a number");
     assert!((10.0..10.05).contains(&margin), "{margin}");
     assert!((margin - binding).abs() < 1e-6, "{margin} and {binding}");
-    let again = run(&["size", out, "--loop", "glycol", "-o", out, "--name", "sized"]);
+    let again = run(&["size", out, "--loop", "glycol", "-o", out, "--name", "sized", "--overwrite"]);
     assert_eq!(again.code, 1, "{}", again.out);
     assert!(again.err.contains("there is a variant"), "{}", again.err);
 }
@@ -58,7 +58,11 @@ fn nothing_that_holds_is_2_and_told() {
     let (_file, path) = file(RIG.replace("most: \"260 mm\"", "most: \"30 mm\"").as_bytes());
     let ended = run(&["size", &path, "--loop", "glycol"]);
     assert_eq!(ended.code, 2, "{}", ended.err);
-    assert!(ended.out.contains("no size holds") && ended.out.contains("block, continuous"), "{}", ended.out);
+    assert!(
+        ended.out.contains("no size holds") && ended.out.contains("block: outside the model"),
+        "{}",
+        ended.out
+    );
     assert!(ended.out.lines().all(|line| line.chars().count() <= 110), "{}", ended.out);
     let json = run(&["size", &path, "--loop", "glycol", "--json"]).json();
     assert!(json["core"].is_null() && json["mass_kg"].is_null());

@@ -32,7 +32,19 @@ fn shards_one_after_the_other_are_the_whole() {
     let table = |shard: &str| {
         let place = folder.path().join("rows.csv");
         let to = place.to_str().expect("a plain path");
-        let ended = run(&["sweep", &path, "--set", HEAT, "--show", "worst", "--csv", to, "--shard", shard]);
+        let ended = run(&[
+            "sweep",
+            &path,
+            "--set",
+            HEAT,
+            "--show",
+            "worst",
+            "--csv",
+            to,
+            "--shard",
+            shard,
+            "--overwrite",
+        ]);
         assert_eq!(ended.code, 0, "{}", ended.err);
         std::fs::read_to_string(place).expect("the table")
     };

@@ -10,7 +10,7 @@ record! {
         /// Heat capacity of the whole component.
         pub capacity: Input<HeatCapacity> = "0 J/K" where at_least_zero,
         /// Number of equal parts along the coolant flow; each has its own temperature.
-        pub segments: Count = 1,
+        pub segments: Count = 1 where at_least(1.0) at_most(1000.0),
         /// Limits.
         pub limits: List<Limit>,
         /// Hottest spot above the average, in proportion to the heat generated in the component.
@@ -74,14 +74,14 @@ record! {
         /// Value.
         pub value: Input<Temperature>,
         /// How long the value may be used; without it, always.
-        pub duration: Option<Input<Time>>,
+        pub duration: Option<Input<Time>> where positive,
         /// Rating it belongs to: it holds where a point or failure names that rating, instead of a limit of the same side that
         /// names none.
         pub rating: Option<String> where refers("rating"),
         /// Whether the hot spot is judged instead of the average.
         pub on_hot_spot: Flag = false,
         /// Margin to keep, instead of the one the policy of the project asks for.
-        pub required: Option<Input<TemperatureDifference>>,
+        pub required: Option<Input<TemperatureDifference>> where at_least_zero,
         /// Document the limit is taken from.
         pub source: Option<String>,
         /// Who answers for the limit.
@@ -117,7 +117,7 @@ choice! {
     /// How heat passes along a link.
     pub enum LinkLaw {
         /// Known conductance.
-        Conductance(Input<ThermalConductance>),
+        Conductance(Input<ThermalConductance>) where at_least_zero,
         /// A joint: area and contact coefficient.
         Contact(Contact),
         /// Natural convection in still air.
@@ -187,7 +187,7 @@ record! {
         /// Area.
         pub area: Input<Area> where positive,
         /// Speed of the air; without it, the airspeed of the condition times `share`.
-        pub speed: Option<Input<Speed>>,
+        pub speed: Option<Input<Speed>> where at_least_zero,
         /// Share of the airspeed that reaches the surface.
         pub share: Input<Ratio> = 1.0 where at_least_zero,
     }
@@ -255,7 +255,7 @@ choice! {
     /// Law of a heat source.
     pub enum HeatLaw {
         /// Known heat.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
         /// Heat that grows with the temperature of its component, as copper loss does at constant current.
         Growing(Growing),
     }
@@ -267,7 +267,7 @@ record! {
         /// Heat at the reference temperature.
         pub heat: Input<Power> where at_least_zero,
         /// Relative growth; copper 0.393 %/K at 20 degC.
-        pub slope: Input<PerTemperature> = "0.393 %/K",
+        pub slope: Input<PerTemperature> = "0.393 %/K" where at_least(-0.1) at_most(0.1),
         /// Reference temperature.
         pub reference: Input<Temperature> = "20 degC",
     }

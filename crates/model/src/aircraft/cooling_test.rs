@@ -42,7 +42,7 @@ record! {
         /// Steady point whose heats and settings are flown.
         pub point: Option<String> where refers("point"),
         /// Longest time a part that ends when stabilised may take.
-        pub longest: Input<Time> = "2 h" where positive,
+        pub longest: Input<Time> = "2 h" where positive at_most(2678400.0),
     }
 }
 
@@ -56,7 +56,7 @@ record! {
         /// Steady point whose heats and settings are flown.
         pub point: Option<String> where refers("point"),
         /// Longest time it may take.
-        pub longest: Input<Time> = "2 h" where positive,
+        pub longest: Input<Time> = "2 h" where positive at_most(2678400.0),
     }
 }
 
@@ -80,7 +80,7 @@ record! {
         /// Steady point whose heats and settings are flown.
         pub point: Option<String> where refers("point"),
         /// Longest time a part that ends when stabilised may take.
-        pub longest: Input<Time> = "2 h" where positive,
+        pub longest: Input<Time> = "2 h" where positive at_most(2678400.0),
     }
 }
 
@@ -102,6 +102,6 @@ record! {
         /// Steady point whose heats and settings are flown.
         pub point: Option<String> where refers("point"),
         /// Longest time a part that ends when stabilised may take.
-        pub longest: Input<Time> = "2 h" where positive,
+        pub longest: Input<Time> = "2 h" where positive at_most(2678400.0),
     }
 }

@@ -17,11 +17,11 @@ record! {
         /// Liquid content.
         pub volume: Input<Volume> = "0.3 L" where at_least_zero,
         /// Dry mass, if known; a core given by its geometry has its mass computed.
-        pub mass: Option<Input<Mass>>,
+        pub mass: Option<Input<Mass>> where at_least_zero,
         /// Fouling resistance of both sides together, for the whole core.
         pub fouling: Input<ThermalResistance> = "0 K/W" where at_least_zero,
         /// Share of the air face that is blocked.
-        pub blocked: Input<Ratio> = 0 where fraction,
+        pub blocked: Input<Ratio> = 0 where at_least_zero below(1.0),
     }
 }
 
@@ -29,7 +29,7 @@ choice! {
     /// Conductance UA of a core.
     pub enum Transfer {
         /// Known value.
-        Fixed(Input<ThermalConductance>),
+        Fixed(Input<ThermalConductance>) where positive,
         /// Measured over both flows.
         Map(TransferMap),
         /// Films of both sides, each at its own level.
@@ -45,11 +45,11 @@ record! {
     /// Measured conductance: one row for each liquid flow, one column for each air flow.
     pub struct TransferMap {
         /// Liquid flows.
-        pub liquid: List<Input<VolumeFlow>>,
+        pub liquid: List<Input<VolumeFlow>> where not_empty at_least_zero,
         /// Air flows, at the density of the duct.
-        pub air: List<Input<VolumeFlow>>,
+        pub air: List<Input<VolumeFlow>> where not_empty at_least_zero,
         /// Conductances, row after row.
-        pub conductance: List<Input<ThermalConductance>>,
+        pub conductance: List<Input<ThermalConductance>> where not_empty at_least_zero,
     }
 }
 
@@ -85,7 +85,7 @@ record! {
         /// Air flow.
         pub at: Input<VolumeFlow> where positive,
         /// Exponent of the flow.
-        pub exponent: Input<Ratio> = 1.6,
+        pub exponent: Input<Ratio> = 1.6 where at_least(1.0) at_most(2.5),
         /// Air density during the measurement.
         pub density: Input<Density> = "1.2 kg/m3" where positive,
     }
@@ -123,7 +123,7 @@ record! {
         /// Distance from louver to louver.
         pub louver_pitch: Input<Length> = "1.1 mm" where positive,
         /// Louver angle.
-        pub louver_angle: Input<Angle> = "27 deg" where positive,
+        pub louver_angle: Input<Angle> = "27 deg" where positive below(1.57),
         /// Louver length.
         pub louver_length: Input<Length> = "6.5 mm" where positive,
         /// Thermal conductivity of the fins.
@@ -189,6 +189,6 @@ record! {
         /// Liquid content of one side.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
         /// Dry mass.
-        pub mass: Option<Input<Mass>>,
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }

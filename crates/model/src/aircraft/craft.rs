@@ -44,7 +44,7 @@ choice! {
     /// What a hover costs beyond ideal induced power.
     pub enum HoverLoss plain FigureOfMerit {
         /// Ideal over actual power of the hover: 0.65 to 0.75 for light helicopters, from memory (Leishman).
-        FigureOfMerit(Input<Ratio>),
+        FigureOfMerit(Input<Ratio>) where positive at_most(1.0),
         /// From the blades.
         Blades(Blades),
         /// A measured figure of merit for the hover, blades for forward flight.
@@ -56,7 +56,7 @@ record! {
     /// Blades of a rotor.
     pub struct Blades {
         /// Blade over disc area.
-        pub solidity: Input<Ratio> where positive,
+        pub solidity: Input<Ratio> where positive at_most(1.0),
         /// Mean profile drag coefficient; 0.010 to 0.012 from memory.
         pub drag_coefficient: Input<Ratio> = 0.011 where positive,
     }
@@ -66,9 +66,9 @@ record! {
     /// A measured hover.
     pub struct MeasuredHover {
         /// Ideal over actual power of the hover.
-        pub figure_of_merit: Input<Ratio> where positive,
+        pub figure_of_merit: Input<Ratio> where positive at_most(1.0),
         /// Blade over disc area.
-        pub solidity: Input<Ratio> where positive,
+        pub solidity: Input<Ratio> where positive at_most(1.0),
         /// Mean profile drag coefficient.
         pub drag_coefficient: Input<Ratio> = 0.011 where positive,
     }
@@ -128,7 +128,7 @@ choice! {
     /// How a propeller turns shaft power into thrust.
     pub enum Propeller plain Fixed {
         /// One efficiency: 0.75 to 0.88 in cruise, 0.55 to 0.75 in a slow climb (from memory). Not for the take-off run.
-        Fixed(Input<Ratio>),
+        Fixed(Input<Ratio>) where positive at_most(1.0),
         /// Actuator disc with losses, from rest to cruise.
         Disc(PropellerDisc),
     }
@@ -140,7 +140,7 @@ record! {
         /// Diameter.
         pub diameter: Input<Length> where positive,
         /// How many there are.
-        pub count: Count = 1,
+        pub count: Count = 1 where at_least(1.0) at_most(100.0),
         /// Static figure of merit; 0.6 to 0.75 from memory.
         pub static_merit: Input<Ratio> = 0.65 where positive at_most(1.0),
         /// Efficiency in cruise over that of the ideal disc. Common practice, no source.

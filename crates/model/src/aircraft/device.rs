@@ -32,7 +32,7 @@ record! {
         /// Devices in flow order.
         pub path: List<Device>,
         /// Share of the exhaust that is drawn in again.
-        pub recirculation: Input<Ratio> = 0 where fraction,
+        pub recirculation: Input<Ratio> = 0 where at_least_zero below(1.0),
         /// Remark.
         pub note: Option<String>,
         /// Mass of its walls, without cores and fans.
@@ -67,7 +67,7 @@ record! {
         /// names none.
         pub rating: Option<String> where refers("rating"),
         /// Margin to keep, instead of the one the policy of the project asks for.
-        pub required: Option<Input<TemperatureDifference>>,
+        pub required: Option<Input<TemperatureDifference>> where at_least_zero,
         /// Document the limit is taken from.
         pub source: Option<String>,
         /// Who answers for the limit.
@@ -147,13 +147,13 @@ record! {
         /// Name.
         pub name: Name,
         /// Pressure rise over flow at full speed; must fall.
-        pub curve: Curve<VolumeFlow, PressureDifference>,
+        pub curve: Curve<VolumeFlow, PressureDifference> where at_least_zero over_zero_up,
         /// Density of the fluid the curve was measured with.
-        pub curve_density: Option<Input<Density>>,
+        pub curve_density: Option<Input<Density>> where positive,
         /// Electrical power, or power at its own shaft with a `shaft_drive`.
         pub power: MachinePower,
         /// Speed over the speed of the curve.
-        pub speed: Input<Ratio> = 1 where at_least_zero,
+        pub speed: Input<Ratio> = 1 where at_least_zero at_most(10.0),
         /// Speed that follows a temperature, instead of `speed`.
         pub control: Option<Control>,
         /// Speed that switches at two temperatures, instead of `speed`.
@@ -172,7 +172,7 @@ record! {
         /// Assumed.
         pub casing: Input<ThermalConductance> = "2 W/K" where positive,
         /// Mass.
-        pub mass: Option<Input<Mass>>,
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -180,11 +180,11 @@ choice! {
     /// Power that a pump or fan takes.
     pub enum MachinePower {
         /// Hydraulic over electrical power, or over the power at its shaft.
-        Efficiency(Input<Ratio>),
+        Efficiency(Input<Ratio>) where positive at_most(1.0),
         /// Power over flow at full speed.
-        Table(Curve<VolumeFlow, Power>),
+        Table(Curve<VolumeFlow, Power>) where at_least_zero over_zero_up,
         /// Power at full speed.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
     }
 }
 
@@ -192,7 +192,7 @@ record! {
     /// Gears between the output shaft and a pump.
     pub struct ShaftDrive {
         /// Pump speed over the speed of the output shaft.
-        pub ratio: Input<Ratio> where positive,
+        pub ratio: Input<Ratio> where positive at_most(1000.0),
         /// Pump speed of the curve.
         pub curve_speed: Input<RotationalSpeed> where positive,
     }
@@ -208,9 +208,9 @@ record! {
         /// End of the ramp.
         pub to: Input<Temperature>,
         /// Setting at and below the start.
-        pub at_from: Input<Ratio> where at_least_zero,
+        pub at_from: Input<Ratio> where at_least_zero at_most(10.0),
         /// Setting at and above the end.
-        pub at_to: Input<Ratio> where at_least_zero,
+        pub at_to: Input<Ratio> where at_least_zero at_most(10.0),
     }
 }
 
@@ -224,9 +224,9 @@ record! {
         /// Switches off here, below the other.
         pub off_below: Input<Temperature>,
         /// Setting while on.
-        pub at_on: Input<Ratio> = 1 where at_least_zero,
+        pub at_on: Input<Ratio> = 1 where at_least_zero at_most(10.0),
         /// Setting while off.
-        pub at_off: Input<Ratio> = 0 where at_least_zero,
+        pub at_off: Input<Ratio> = 0 where at_least_zero at_most(10.0),
     }
 }
 
@@ -244,7 +244,7 @@ record! {
         /// Sum of minor loss coefficients: bends, fittings.
         pub losses: Input<Ratio> = 0 where at_least_zero,
         /// Rise of the outlet above the inlet.
-        pub climb: Input<Length> = "0 m",
+        pub climb: Input<Length> = "0 m" where at_least(-100.0) at_most(100.0),
         /// Heat to the surroundings.
         pub surroundings: Option<HoseSurroundings>,
         /// Mass, empty, with its clamps and fittings.
@@ -276,7 +276,7 @@ record! {
         /// Fluid content.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
         /// Dry mass.
-        pub mass: Option<Input<Mass>>,
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 
@@ -284,11 +284,11 @@ choice! {
     /// Conductance between a wall and the flow along it.
     pub enum Film {
         /// Known value.
-        Fixed(Input<ThermalConductance>),
+        Fixed(Input<ThermalConductance>) where at_least_zero,
         /// Measured value and exponent of the flow: `hA = a (V/V0)^n`.
         PowerLaw(PowerLaw),
         /// Measured over the flow.
-        Table(Curve<VolumeFlow, ThermalConductance>),
+        Table(Curve<VolumeFlow, ThermalConductance>) where at_least_zero over_zero_up,
         /// Rectangular channels in parallel, handbook relation.
         Channels(Channels),
         /// Round tubes in parallel, handbook relation.
@@ -304,7 +304,7 @@ record! {
         /// Measured flow.
         pub at: Input<VolumeFlow> where positive,
         /// Exponent.
-        pub exponent: Input<Ratio> = 0.8 where at_least_zero,
+        pub exponent: Input<Ratio> = 0.8 where at_least_zero at_most(1.5),
     }
 }
 
@@ -312,7 +312,7 @@ record! {
     /// Equal rectangular channels side by side.
     pub struct Channels {
         /// How many.
-        pub count: Count,
+        pub count: Count where at_least(1.0) at_most(1000000.0),
         /// Width of one.
         pub width: Input<Length> where positive,
         /// Height of one.
@@ -330,7 +330,7 @@ record! {
     /// Equal round tubes side by side.
     pub struct Tubes {
         /// How many.
-        pub count: Count,
+        pub count: Count where at_least(1.0) at_most(1000000.0),
         /// Inner diameter.
         pub diameter: Input<Length> where positive,
         /// Length along the flow.
@@ -368,7 +368,7 @@ record! {
         /// Flow.
         pub at: Input<VolumeFlow> where positive,
         /// Exponent of the flow: 1 laminar, 1.75 smooth turbulent, 2 rough.
-        pub exponent: Input<Ratio> = 1.8,
+        pub exponent: Input<Ratio> = 1.8 where at_least(1.0) at_most(2.5),
         /// Fluid of the measurement; without it, the fluid of the loop.
         pub fluid: Option<String>,
         /// Temperature of the measurement.
@@ -380,7 +380,7 @@ record! {
     /// Measured pressure loss over flow.
     pub struct DropTable {
         /// Points from zero flow up.
-        pub points: Curve<VolumeFlow, PressureDifference>,
+        pub points: Curve<VolumeFlow, PressureDifference> where at_least_zero over_zero_up rising,
         /// Fluid of the measurement; without it, the fluid of the loop.
         pub fluid: Option<String>,
         /// Temperature of the measurement.
@@ -422,7 +422,7 @@ record! {
         /// Volume of liquid and gas together.
         pub volume: Input<Volume> where positive,
         /// Share of the volume that is liquid when filled.
-        pub fill: Input<Ratio> = 0.6 where fraction,
+        pub fill: Input<Ratio> = 0.6 where positive below(1.0),
         /// Temperature when filled and closed.
         pub filled_at: Input<Temperature> = "20 degC",
         /// Absolute pressure of the gas when filled and closed.
@@ -482,7 +482,7 @@ record! {
         /// Bore.
         pub diameter: Input<Length> where positive,
         /// Opening that remains when shut.
-        pub leak: Input<Ratio> = 0.02 where positive,
+        pub leak: Input<Ratio> = 0.02 where positive at_most(1.0),
         /// Time constant with which its wax follows the sensed temperature; matters over time only.
         pub lag: Input<Time> = "0 s" where at_least_zero,
         /// Mass.
@@ -504,7 +504,7 @@ record! {
         /// Opening that follows a temperature, instead of `opening`.
         pub control: Option<Control>,
         /// Opening that remains when shut.
-        pub leak: Input<Ratio> = 0.02 where positive,
+        pub leak: Input<Ratio> = 0.02 where positive at_most(1.0),
         /// Mass.
         pub mass: Option<Input<Mass>> where at_least_zero,
     }
@@ -534,7 +534,7 @@ record! {
         /// Area.
         pub area: Input<Area> where positive,
         /// Share of the onset dynamic pressure that is recovered (inlet), or suction over it (outlet).
-        pub recovery: Input<Ratio> = 0,
+        pub recovery: Input<Ratio> = 0 where at_least(-2.0) at_most(2.0),
         /// Loss coefficient on the velocity in the area; an outlet loses at least 1.
         pub losses: Input<Ratio> = 0.5 where at_least_zero,
     }

@@ -48,7 +48,7 @@ choice! {
         /// A loop loses its liquid. Escaped coolant is toxic, its residue burns, and it may bridge high-voltage parts.
         Leak(Leak),
         /// Strings of the pack are out.
-        StringsOut(Count),
+        StringsOut(Count) where at_least(1.0),
         /// Failures that are there at the same time: a double failure, or one with what it leads to. A leak among them has lost
         /// its share at once, also over time.
         Together(Together),
@@ -79,7 +79,7 @@ record! {
         /// Core.
         pub core: String where refers("core"),
         /// Share of the face.
-        pub share: Input<Ratio> = 0.25 where fraction,
+        pub share: Input<Ratio> = 0.25 where at_least_zero below(1.0),
     }
 }
 
@@ -99,7 +99,7 @@ record! {
         /// Hose, filter, restrictor, screen, plate, jacket or surface.
         pub device: String,
         /// Its pressure loss over that of the clean device.
-        pub factor: Input<Ratio> = 4 where at_least(1.0),
+        pub factor: Input<Ratio> = 4 where at_least(1.0) at_most(1000000.0),
     }
 }
 

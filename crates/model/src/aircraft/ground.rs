@@ -78,7 +78,7 @@ record! {
         /// Indicated pack temperatures of the tables for the ground team.
         pub pack: List<Input<Temperature>>,
         /// Longest time anything may take.
-        pub longest: Input<Time> = "6 h" where positive,
+        pub longest: Input<Time> = "6 h" where positive at_most(2678400.0),
         /// Remark.
         pub note: Option<String>,
     }
@@ -120,7 +120,7 @@ record! {
     /// A pack that replaces the one flown.
     pub struct PackSwap {
         /// How long it takes. Five minutes for a practised team with quick locks, up to 15, is common practice, no source.
-        pub time: Input<Time> = "5 min" where positive,
+        pub time: Input<Time> = "5 min" where positive at_most(2678400.0),
         /// Temperature of its cells; without it, the outside air.
         pub temperature: Option<Input<Temperature>>,
         /// Its state of charge.
@@ -136,13 +136,13 @@ record! {
         /// What is done, in order.
         pub legs: List<Leg> where not_empty,
         /// How often the legs are done in a day.
-        pub times: Count = 1,
+        pub times: Count = 1 where at_least(1.0) at_most(1000.0),
         /// Stands this long after the last leg of a day with everything off; without it, one day follows on the other.
-        pub night: Option<Input<Time>> where positive,
+        pub night: Option<Input<Time>> where positive at_most(2678400.0),
         /// The day repeats itself when no temperature at its beginning differs more from the day before.
         pub tolerance: Input<TemperatureDifference> = "0.5 K" where positive,
         /// Most days flown.
-        pub most: Count = 10,
+        pub most: Count = 10 where at_least(1.0) at_most(1000.0),
         /// Remark.
         pub note: Option<String>,
     }
@@ -156,7 +156,7 @@ choice! {
         /// A turnaround by one of its options.
         Turn(LegTurn),
         /// Everything is switched off and stands.
-        Stand(Input<Time>),
+        Stand(Input<Time>) where positive at_most(2678400.0),
     }
 }
 

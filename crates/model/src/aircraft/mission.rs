@@ -28,7 +28,7 @@ record! {
         pub after_failure: List<Segment>,
         /// Soak after shutdown, which the cooling requirement covers (14 CFR 27.1041): no power, no pump, no fan, no airspeed.
         /// An hour is common practice, no source.
-        pub soak: SoakAfter = "60 min" where positive,
+        pub soak: SoakAfter = "60 min" where positive at_most(2678400.0),
         /// Remark.
         pub note: Option<String>,
     }
@@ -109,17 +109,17 @@ record! {
         /// Name.
         pub name: Name,
         /// How long; with `until`, the longest it may take.
-        pub duration: Option<Input<Time>> where positive,
+        pub duration: Option<Input<Time>> where positive at_most(2678400.0),
         /// What ends the segment before its time is up.
         pub until: Option<Until>,
         /// Steady point whose power, speed, airspeed, heats and settings are flown; its state of charge is not used.
         pub point: Option<String> where refers("point"),
         /// Power at the output shaft.
-        pub shaft_power: Option<ShaftPower> where at_least_zero,
+        pub shaft_power: Option<ShaftPower>,
         /// Speed of the output shaft.
-        pub shaft_speed: Option<ShaftSpeed> where at_least_zero,
+        pub shaft_speed: Option<ShaftSpeed>,
         /// True airspeed; without it, that of the point, else none on the ground and that of the condition in the air.
-        pub airspeed: Option<Airspeed> where at_least_zero,
+        pub airspeed: Option<Airspeed>,
         /// Height at the end, above the pressure altitude of the condition, reached evenly; without it, level.
         pub height: Option<Input<Length>>,
         /// Rate of climb or descent, which gives the duration.
@@ -149,9 +149,9 @@ choice! {
     /// Power at the output shaft over a segment.
     pub enum ShaftPower plain Fixed {
         /// The same throughout.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
         /// Changes evenly from the value at the end of the segment before to this one.
-        To(Input<Power>),
+        To(Input<Power>) where at_least_zero,
         /// Changes evenly.
         Ramp(PowerRamp),
         /// Follows from the craft record, the airspeed, the rate of climb and the air.
@@ -173,9 +173,9 @@ choice! {
     /// Speed of the output shaft over a segment.
     pub enum ShaftSpeed plain Fixed {
         /// The same throughout.
-        Fixed(Input<RotationalSpeed>),
+        Fixed(Input<RotationalSpeed>) where at_least_zero,
         /// Changes evenly from the value at the end of the segment before to this one.
-        To(Input<RotationalSpeed>),
+        To(Input<RotationalSpeed>) where at_least_zero,
         /// Changes evenly.
         Ramp(ShaftSpeedRamp),
     }
@@ -195,9 +195,9 @@ choice! {
     /// True airspeed over a segment.
     pub enum Airspeed plain Fixed {
         /// The same throughout.
-        Fixed(Input<Speed>),
+        Fixed(Input<Speed>) where at_least_zero,
         /// Changes evenly from the value at the end of the segment before to this one.
-        To(Input<Speed>),
+        To(Input<Speed>) where at_least_zero,
         /// Changes evenly.
         Ramp(AirspeedRamp),
     }
@@ -225,9 +225,9 @@ choice! {
         /// A part of a component is at or above a temperature.
         WarmedTo(PartReaches),
         /// The state of charge has risen to this.
-        ChargedTo(Input<Ratio>),
+        ChargedTo(Input<Ratio>) where fraction,
         /// The state of charge has fallen to this.
-        DischargedTo(Input<Ratio>),
+        DischargedTo(Input<Ratio>) where fraction,
         /// Every temperature is stabilised, and the last peak lies behind.
         Stabilised(Stabilised),
     }

@@ -84,11 +84,11 @@ choice! {
     /// Losses of a converter.
     pub enum ConverterLosses {
         /// One value at every output.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
         /// One efficiency, and what it takes at no load.
         Efficiency(ConverterEfficiency),
         /// Measured loss over output power.
-        Table(Curve<Power, Power>),
+        Table(Curve<Power, Power>) where at_least_zero over_zero_up,
     }
 }
 

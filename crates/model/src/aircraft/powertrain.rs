@@ -134,7 +134,7 @@ record! {
         /// How long in one go; without it, always.
         pub duration: Option<Input<Time>> where positive,
         /// How often in one flight; without it, any number of times.
-        pub uses: Option<Count>,
+        pub uses: Option<Count> where at_least(1.0),
         /// Whether a use calls for an inspection before the next flight.
         pub inspection: Flag = false,
     }
@@ -168,7 +168,7 @@ record! {
         /// Windage.
         pub windage: Input<Power> = "0 W" where at_least_zero,
         /// Winding sets.
-        pub winding_sets: Count = 1,
+        pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
     }
 }
 
@@ -190,11 +190,11 @@ record! {
     /// One efficiency.
     pub struct EfficientMotor {
         /// Shaft power over electrical power.
-        pub efficiency: Input<Ratio> where positive,
+        pub efficiency: Input<Ratio> where positive at_most(1.0),
         /// Where the loss goes.
         pub split: LossSplit = (),
         /// Winding sets.
-        pub winding_sets: Count = 1,
+        pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
     }
 }
 
@@ -202,17 +202,17 @@ record! {
     /// Measured loss: one row for each torque, one column for each speed.
     pub struct MotorMap {
         /// Torques, rising from zero.
-        pub torque: List<Input<Torque>>,
+        pub torque: List<Input<Torque>> where not_empty at_least_zero,
         /// Speeds, rising.
-        pub speed: List<Input<RotationalSpeed>>,
+        pub speed: List<Input<RotationalSpeed>> where not_empty at_least_zero,
         /// Losses, row after row.
-        pub loss: List<Input<Power>>,
+        pub loss: List<Input<Power>> where not_empty at_least_zero,
         /// Where the loss goes.
         pub split: LossSplit = (),
         /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
         pub winding_at: Input<Temperature> = "80 degC",
         /// Winding sets.
-        pub winding_sets: Count = 1,
+        pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
     }
 }
 
@@ -226,7 +226,7 @@ record! {
         /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
         pub winding_at: Input<Temperature> = "80 degC",
         /// Winding sets.
-        pub winding_sets: Count = 1,
+        pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
     }
 }
 
@@ -236,11 +236,11 @@ record! {
         /// Bus voltage.
         pub voltage: Input<Voltage> where positive,
         /// Torques, rising from zero.
-        pub torque: List<Input<Torque>>,
+        pub torque: List<Input<Torque>> where not_empty at_least_zero,
         /// Speeds, rising.
-        pub speed: List<Input<RotationalSpeed>>,
+        pub speed: List<Input<RotationalSpeed>> where not_empty at_least_zero,
         /// Losses, row after row.
-        pub loss: List<Input<Power>>,
+        pub loss: List<Input<Power>> where not_empty at_least_zero,
     }
 }
 
@@ -256,13 +256,13 @@ record! {
         /// Magnet temperature of that constant.
         pub magnet_at: Input<Temperature> = "20 degC",
         /// Relative change of the magnets with temperature.
-        pub magnet_coefficient: Input<PerTemperature> = "-0.11 %/K",
+        pub magnet_coefficient: Input<PerTemperature> = "-0.11 %/K" where at_least(-0.01) at_most(0.01),
         /// Pole pairs.
-        pub pole_pairs: Count,
+        pub pole_pairs: Count where at_least(1.0) at_most(1000.0),
         /// Synchronous inductance of one phase: field weakening at high speed, and the current of a short.
         pub inductance: Option<Input<Inductance>> where positive,
         /// Winding sets.
-        pub winding_sets: Count = 1,
+        pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
         /// Iron loss at the reference speed, no load.
         pub iron_loss: Input<Power> where at_least_zero,
         /// Magnet and rotor loss at the reference speed.
@@ -278,9 +278,9 @@ choice! {
     /// Losses of an inverter.
     pub enum InverterLosses {
         /// One value whenever it carries current.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
         /// One efficiency.
-        Efficiency(Input<Ratio>),
+        Efficiency(Input<Ratio>) where positive at_most(1.0),
         /// Measured loss over phase current and bus voltage.
         Map(InverterMap),
         /// Power devices.
@@ -294,11 +294,11 @@ record! {
     /// Measured loss: one row for each phase current, one column for each bus voltage.
     pub struct InverterMap {
         /// Phase currents, A rms, rising from zero.
-        pub current: List<Input<Current>>,
+        pub current: List<Input<Current>> where not_empty at_least_zero,
         /// Bus voltages, rising.
-        pub voltage: List<Input<Voltage>>,
+        pub voltage: List<Input<Voltage>> where not_empty at_least_zero,
         /// Losses, row after row.
-        pub loss: List<Input<Power>>,
+        pub loss: List<Input<Power>> where not_empty at_least_zero,
     }
 }
 
@@ -318,13 +318,13 @@ record! {
         /// Carrier frequency.
         pub carrier: Input<Frequency> = "16 kHz" where positive,
         /// Devices in parallel in each switch.
-        pub parallel: Count = 1,
+        pub parallel: Count = 1 where at_least(1.0) at_most(1000.0),
         /// Junction temperature of the data.
         pub junction_at: Input<Temperature> = "25 degC",
         /// Relative growth of the resistance with temperature.
-        pub resistance_growth: Input<PerTemperature> = "0.5 %/K",
+        pub resistance_growth: Input<PerTemperature> = "0.5 %/K" where at_least(-0.1) at_most(0.1),
         /// Relative growth of the energies with temperature.
-        pub energy_growth: Input<PerTemperature> = "0 %/K",
+        pub energy_growth: Input<PerTemperature> = "0 %/K" where at_least(-0.1) at_most(0.1),
     }
 }
 
@@ -351,15 +351,15 @@ record! {
         /// Carrier frequency.
         pub carrier: Input<Frequency> = "10 kHz" where positive,
         /// Devices in parallel in each switch.
-        pub parallel: Count = 1,
+        pub parallel: Count = 1 where at_least(1.0) at_most(1000.0),
         /// Junction temperature of the data.
         pub junction_at: Input<Temperature> = "125 degC",
         /// Change of the thresholds with temperature; below zero for most devices.
         pub threshold_growth: Input<EntropicCoefficient> = "0 mV/K",
         /// Relative growth of the slopes with temperature.
-        pub slope_growth: Input<PerTemperature> = "0 %/K",
+        pub slope_growth: Input<PerTemperature> = "0 %/K" where at_least(-0.1) at_most(0.1),
         /// Relative growth of the energies with temperature.
-        pub energy_growth: Input<PerTemperature> = "0 %/K",
+        pub energy_growth: Input<PerTemperature> = "0 %/K" where at_least(-0.1) at_most(0.1),
     }
 }
 
@@ -367,7 +367,7 @@ record! {
     /// Gearbox between motors and shaft.
     pub struct Gearbox {
         /// Motor speed over shaft speed.
-        pub ratio: Input<Ratio> where positive,
+        pub ratio: Input<Ratio> where positive at_most(1000.0),
         /// Component that takes the heat: the oil sump.
         pub sump: String where refers("component"),
         /// Oil; its viscosity at the sump temperature sets the churning.
@@ -381,7 +381,7 @@ choice! {
     /// Losses of a gearbox.
     pub enum GearLosses {
         /// One value while it turns.
-        Fixed(Input<Power>),
+        Fixed(Input<Power>) where at_least_zero,
         /// Mesh efficiency and drag at the reference speed.
         Efficiency(GearEfficiency),
         /// Teeth and immersion.
@@ -393,13 +393,13 @@ record! {
     /// Efficiency of the meshes, and drag that grows with speed.
     pub struct GearEfficiency {
         /// Output over input power of the meshes.
-        pub efficiency: Input<Ratio> where positive,
+        pub efficiency: Input<Ratio> where positive at_most(1.0),
         /// Churning, windage and bearing loss at the reference speed.
         pub drag: Input<Power> = "0 W" where at_least_zero,
         /// Motor-side speed of the drag.
         pub reference_speed: Input<RotationalSpeed> where positive,
         /// Exponent of the speed.
-        pub exponent: Input<Ratio> = 2,
+        pub exponent: Input<Ratio> = 2 where at_least_zero at_most(4.0),
     }
 }
 
@@ -421,17 +421,17 @@ record! {
         /// Share of the power that passes here.
         pub power_share: Input<Ratio> = 1 where fraction,
         /// Teeth of the pinion.
-        pub pinion_teeth: Count,
+        pub pinion_teeth: Count where at_least(1.0) at_most(10000.0),
         /// Tooth ratio, 1 or more.
-        pub ratio: Input<Ratio> where positive,
+        pub ratio: Input<Ratio> where at_least(1.0) at_most(1000.0),
         /// Base helix angle.
-        pub helix: Input<Angle> = "0 deg",
+        pub helix: Input<Angle> = "0 deg" where at_least_zero below(1.57),
         /// Tip contact ratio of the pinion.
-        pub tip_contact_1: Input<Ratio> = 0.8,
+        pub tip_contact_1: Input<Ratio> = 0.8 where at_least_zero at_most(10.0),
         /// Tip contact ratio of the wheel.
-        pub tip_contact_2: Input<Ratio> = 0.8,
+        pub tip_contact_2: Input<Ratio> = 0.8 where at_least_zero at_most(10.0),
         /// Mean friction coefficient.
-        pub friction: Input<Ratio> = 0.05 where positive,
+        pub friction: Input<Ratio> = 0.05 where positive at_most(1.0),
     }
 }
 
@@ -459,7 +459,7 @@ choice! {
     /// What feeds the bus.
     pub enum Bus {
         /// A supply that holds its voltage.
-        Supply(Input<Voltage>),
+        Supply(Input<Voltage>) where positive,
         /// A battery pack.
         Pack(Pack),
     }
@@ -471,9 +471,9 @@ record! {
         /// Component that takes the heat of the cells; its segments are groups of cells along the coolant.
         pub cells: String where refers("component"),
         /// Cells in series.
-        pub series: Count,
+        pub series: Count where at_least(1.0) at_most(100000.0),
         /// Strings in parallel.
-        pub parallel: Count,
+        pub parallel: Count where at_least(1.0) at_most(100000.0),
         /// Cell.
         pub cell: Cell,
         /// Resistance of busbars and contactors together, the same at every temperature.
@@ -499,7 +499,7 @@ choice! {
     /// How a cell resistance was measured.
     pub enum ResistanceBasis plain Pulse {
         /// Direct-current pulse.
-        Pulse(Input<Time>),
+        Pulse(Input<Time>) where positive,
         /// Alternating current at 1 kHz: refused, it is 50 to 80 % of the direct-current value.
         Ac1kHz,
     }
@@ -540,7 +540,7 @@ record! {
         /// Capacity.
         pub capacity: Input<Charge> where positive,
         /// Open-circuit voltage over state of charge.
-        pub open_circuit: Curve<Ratio, Voltage>,
+        pub open_circuit: Curve<Ratio, Voltage> where positive over_fraction,
         /// How it is read between its points.
         pub open_circuit_interpolation: Interpolation = Monotone,
         /// Direct-current resistance, new, at the reference temperature and half charge.
@@ -555,15 +555,18 @@ record! {
         /// The same above `resistance_at`: what a warm cell gains. Without a measurement nothing is gained, the side of more heat.
         pub hot_growth: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Factor over state of charge.
-        pub charge_factor: Option<Curve<Ratio, Ratio>>,
+        pub charge_factor: Option<Curve<Ratio, Ratio>> where positive over_fraction,
         /// Measured resistance over state of charge and temperature, instead of `cold_growth`, `hot_growth` and `charge_factor`.
         pub resistance_table: Option<ResistanceTable>,
         /// Rise from the pulse of the measurement to minutes of current. Without it, 1.3 for pulses up to 60 s (a short pulse is low
         /// by 10 to 30 %: common practice, no source), 1 from 5 min, linear in the logarithm of the time between.
-        pub duration_factor: Option<Input<Ratio>> where positive,
+        pub duration_factor: Option<Input<Ratio>> where positive at_most(10.0),
         /// Rise with age, on top of what the pack's ageing adds; end of life is commonly 1.3 to 2.
-        pub age_factor: Input<Ratio> = 1 where positive,
+        pub age_factor: Input<Ratio> = 1 where positive at_most(100.0),
         /// Entropic coefficient.
-        pub entropic: Input<EntropicCoefficient> = "0 mV/K",
+        pub entropic: Input<EntropicCoefficient> = "0 mV/K" where at_least(-0.01) at_most(0.01),
+        /// Onset of self-heating: from this temperature on the model says nothing about the cells, and there is no result. 80 degC is
+        /// common practice, no source; take it from a calorimeter test of the cell.
+        pub self_heating: Input<Temperature> = "80 degC" where above(273.15) at_most(573.15),
     }
 }

@@ -10,21 +10,21 @@ record! {
     /// no tolerance is stated.
     pub struct RelationFactors {
         /// On the air-side conductance of cores given by their fins.
-        pub core_air: Input<Ratio> = 1 where positive,
+        pub core_air: Input<Ratio> = 1 where positive at_most(100.0),
         /// On the conductance from tubes or plates of such cores to the liquid.
-        pub core_liquid: Input<Ratio> = 1 where positive,
+        pub core_liquid: Input<Ratio> = 1 where positive at_most(100.0),
         /// On the film of plates, jackets and surfaces given by channels or tubes.
-        pub wetted_walls: Input<Ratio> = 1 where positive,
+        pub wetted_walls: Input<Ratio> = 1 where positive at_most(100.0),
         /// On the air-side pressure loss of cores given by their fins.
-        pub fin_friction: Input<Ratio> = 1 where positive,
+        pub fin_friction: Input<Ratio> = 1 where positive at_most(100.0),
         /// On the pressure loss of hoses, channels and tubes.
-        pub channel_friction: Input<Ratio> = 1 where positive,
+        pub channel_friction: Input<Ratio> = 1 where positive at_most(100.0),
         /// On natural convection in still air.
-        pub still_air: Input<Ratio> = 1 where positive,
+        pub still_air: Input<Ratio> = 1 where positive at_most(100.0),
         /// On convection in moving air.
-        pub moving_air: Input<Ratio> = 1 where positive,
+        pub moving_air: Input<Ratio> = 1 where positive at_most(100.0),
         /// On convection at rotors: air gap and turning cylinder.
-        pub rotor_air: Input<Ratio> = 1 where positive,
+        pub rotor_air: Input<Ratio> = 1 where positive at_most(100.0),
         /// Not a factor: where all tubes and channels stand between what is published. 0 is Gnielinski 2013, 1 the worst end (the lesser
         /// of it and the line of the Heat Atlas, times the factor of a wall colder than its liquid), -1 the best end.
         pub tube_law: Input<Ratio> = 0 where at_least(-2.0) at_most(2.0),

@@ -38,7 +38,7 @@ record! {
         /// Depth that the place on board allows.
         pub depth: Option<LengthRange>,
         /// Fins to choose from: distances from fin to fin of a louvered core, clear spacings of an offset strip core.
-        pub fins: List<Input<Length>>,
+        pub fins: List<Input<Length>> where positive,
         /// Cores to choose from, with their measured maps and masses, instead of a core of free dimensions.
         pub cores: List<Core>,
         /// Pumps to choose from. The one chosen stands for every pump of the loop, with the supply, the drive and the control of

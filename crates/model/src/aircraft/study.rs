@@ -20,7 +20,7 @@ record! {
         /// only a rating without a time limit carries it.
         pub rating: Option<String> where refers("rating"),
         /// Airspeed, instead of the one of the condition.
-        pub airspeed: Option<Input<Speed>>,
+        pub airspeed: Option<Input<Speed>> where at_least_zero,
         /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
         pub life_used: Option<Input<Ratio>> where fraction,
         /// The pack is charged.
@@ -46,7 +46,7 @@ record! {
         /// Heat source.
         pub name: Name,
         /// Heat at this point.
-        pub heat: Input<Power>,
+        pub heat: Input<Power> where at_least_zero,
     }
 }
 
@@ -56,7 +56,7 @@ record! {
         /// Pump, fan or shutter.
         pub name: Name,
         /// Speed over the speed of its curve; opening of a shutter.
-        pub speed: Input<Ratio> where at_least_zero,
+        pub speed: Input<Ratio> where at_least_zero at_most(10.0),
     }
 }
 

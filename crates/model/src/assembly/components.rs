@@ -3,6 +3,7 @@
 use super::{Assembler, SourcePart};
 use crate::aircraft::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
 use crate::schema::Problem;
+use crate::validity;
 use solver::{Node, Source, StillSurface, WashedSurface};
 
 impl Assembler<'_> {
@@ -13,6 +14,10 @@ impl Assembler<'_> {
             let segments = component.segments.max(1);
             let capacity = component.capacity.si() / segments as f64;
             let ids: Vec<_> = (0..segments).map(|_| self.builder.component(capacity)).collect();
+            let ceiling_k = validity::ceiling_k(self.situation.project, component);
+            for &id in &ids {
+                self.builder.set_ceiling(id, ceiling_k);
+            }
             if let (Some(sunlit), true) = (&component.sunlit, sun > 0.0) {
                 let heat_w = sun * sunlit.area.si() * sunlit.absorptance.si() / segments as f64;
                 for &into in &ids {
@@ -37,7 +42,10 @@ impl Assembler<'_> {
 
     pub(super) fn add_links(&mut self) -> Result<(), Problem> {
         for (index, link) in self.situation.project.links.iter().enumerate() {
-            let path = format!("links.{index}");
+            let path = match &link.name {
+                Some(name) => format!("links.{}", name.as_str()),
+                None => format!("links.{}", index + 1),
+            };
             let from = self.segments(&link.from, &format!("{path}.from"))?;
             let law = self.link_law(link, &path)?;
             let to: Vec<Node> = match self.segments(&link.to, &path) {

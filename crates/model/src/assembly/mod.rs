@@ -15,8 +15,8 @@ use crate::aircraft::study::{Failure, Point};
 use crate::aircraft::surroundings::Condition;
 use crate::schema::Problem;
 use solver::{
-    BoundaryId, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network, Node,
-    SourceId,
+    BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network,
+    Node, SourceId,
 };
 use std::collections::HashMap;
 use std::sync::Arc;
@@ -201,10 +201,27 @@ pub fn assemble(situation: Situation<'_>) -> Result<Assembled, Problem> {
 /// As [`assemble`].
 pub fn assemble_like(situation: Situation<'_>, like: Option<&Network>) -> Result<Assembled, Problem> {
     let Assembler { builder, parts, outside, .. } = Assembler::put_together(situation)?;
-    let network = builder.build_like(like).map_err(|error| {
-        Problem::error("loops", error.to_string(), "give every branch at least one device")
-    })?;
+    let network = builder.build_like(like).map_err(|error| misplaced(&parts, error))?;
     Ok(Assembled { network: Arc::new(network), parts, outside })
+}
+
+/// What is wrong with the order of the devices, by the names of their owners.
+fn misplaced(parts: &Parts, error: BuildError) -> Problem {
+    let mut circuits = parts.loops.iter().chain(&parts.ducts);
+    let (name, message, remedy) = match error {
+        BuildError::EmptyBranch(id) => (
+            circuits.find(|circuit| circuit.id == id).map(|circuit| &circuit.name),
+            "has an empty branch",
+            "give every branch at least one device",
+        ),
+        BuildError::ElementPlace(id) | BuildError::NoCell(id) => {
+            let mut devices = circuits.flat_map(CircuitPart::devices);
+            let device = devices.find(|device| device.element == id).map(|device| &device.name);
+            (device, "does not stand in exactly one place", "let it stand once in one loop or duct")
+        }
+    };
+    let name = name.map_or("a loop or duct", String::as_str);
+    Problem::error("loops", format!("{name:?} {message}"), remedy)
 }
 
 /// Puts a situation together without making a network of it: what differs between the situations of one project shows

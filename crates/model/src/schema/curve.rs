@@ -87,6 +87,11 @@ impl<X: InputKind, Y: InputKind> Decode for Curve<X, Y> {
         for (n, ((_, y), item)) in self.points.iter().zip(items).enumerate() {
             decoder.in_item(item, n, |decoder| y.check(rules, item, decoder));
         }
+        for over in rules.iter().filter_map(|rule| rule.over()) {
+            for (n, ((x, _), item)) in self.points.iter().zip(items).enumerate() {
+                decoder.in_item(item, n, |decoder| x.check(&[over], item, decoder));
+            }
+        }
         let second: Vec<f64> = self.points.iter().map(|(_, y)| y.si()).collect();
         for (n, direction) in rules.iter().filter_map(|rule| rule.check_order(&second)) {
             let message = format!(

@@ -412,6 +412,14 @@ pub fn decode_content<T: Decode>(node: &Node, variant: &str, decoder: &mut Decod
     if node.tag() == Some(variant) { T::decode_variant(node, decoder) } else { T::decode(node, decoder) }
 }
 
+/// Tells if the content of a variant breaks a rule of that variant.
+#[doc(hidden)]
+pub fn check_content<T: Decode>(content: &T, rules: &[Rule], node: &Node, decoder: &mut Decoder) {
+    if !rules.is_empty() {
+        content.check(rules, node.unwrapped(), decoder);
+    }
+}
+
 /// Writes the content of a variant; without its tag if that is the plain one.
 #[doc(hidden)]
 pub fn encode_content<T: Decode>(content: &T, variant: &str, schema: &ChoiceSchema) -> Node {

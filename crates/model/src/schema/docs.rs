@@ -128,7 +128,7 @@ fn record_section(text: &mut String, record: &RecordSchema) {
             (None, true) => "required".to_owned(),
             (None, false) => "nothing".to_owned(),
         };
-        let rules = field.rules.iter().copied().map(Rule::words).collect::<Vec<_>>().join(", ");
+        let rules = words(field.rules);
         let cells = [field.name, &called((field.shape)()), &left_out, &rules, &one_line(field.doc)];
         row(text, &cells.map(escape));
     }
@@ -139,14 +139,19 @@ fn choice_section(text: &mut String, choice: &ChoiceSchema) {
     if let Some(plain) = choice.plain {
         write_in(text, format_args!("A value without a word before it stands for `{plain}`.\n\n"));
     }
-    text.push_str("| Written | Holds | Meaning |\n| --- | --- | --- |\n");
+    text.push_str("| Written | Holds | Must be | Meaning |\n| --- | --- | --- | --- |\n");
     for variant in choice.variants {
         let (written, holds) = match variant.content {
             None => (variant.name.to_owned(), String::new()),
             Some(content) => (variant_example(variant.name, content()), called(content())),
         };
-        row(text, &[format!("`{written}`"), holds, one_line(variant.doc)].map(|cell| escape(&cell)));
+        let rules = words(variant.rules);
+        row(text, &[format!("`{written}`"), holds, rules, one_line(variant.doc)].map(|cell| escape(&cell)));
     }
+}
+
+fn words(rules: &[Rule]) -> String {
+    rules.iter().copied().map(Rule::words).collect::<Vec<_>>().join(", ")
 }
 
 fn heading(text: &mut String, name: &str, doc: &str) {
@@ -202,7 +207,10 @@ fn fits(node: &super::Node, shape: Shape, rules: &[Rule]) -> bool {
         Shape::Optional(inner) => node.tag() == Some("None") || fits(node, inner(), rules),
         Shape::Choice(choice) => super::variant_of(node, choice, &mut silent).is_some_and(|name| {
             let variant = choice.variants.iter().find(|variant| variant.name == name);
-            variant.and_then(|variant| variant.content).is_none_or(|content| fits(node, content(), rules))
+            variant.is_some_and(|variant| {
+                let keeps = |rules| variant.content.is_none_or(|content| fits(node, content(), rules));
+                keeps(rules) && keeps(variant.rules)
+            })
         }),
         Shape::Count | Shape::Number => matches!(&node.tree, super::Tree::Number { value, .. }
             if rules.iter().all(|rule| rule.check_number(*value).is_none())

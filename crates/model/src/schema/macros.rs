@@ -129,7 +129,8 @@ macro_rules! __first {
 /// Declares a choice type: one of several variants, each alone or with one value.
 ///
 /// A variant that holds a record has the fields of the record directly in its brackets.
-/// `pub enum Film plain Fixed { .. }` lets a value without tag stand for `Fixed(value)`.
+/// `pub enum Film plain Fixed { .. }` lets a value without tag stand for `Fixed(value)`. Behind its content a variant may have `where` and
+/// rules as a field of [`record!`] has; they come on top of those of the field that the choice stands in.
 ///
 /// ```
 /// use model::schema::prelude::*;
@@ -154,7 +155,7 @@ macro_rules! choice {
         pub enum $Name:ident $(plain $plain:ident)? {
             $(
                 $(#[doc = $variant_doc:literal])*
-                $Variant:ident $(($content:ty))?
+                $Variant:ident $(($content:ty))? $(where $($rule:ident $(($argument:literal))?)+)?
             ),* $(,)?
         }
     ) => {
@@ -178,6 +179,7 @@ macro_rules! choice {
                             content: $crate::__first!(
                                 $(Some(<$content as $crate::schema::Decode>::shape),)? None,
                             ),
+                            rules: &[$($($crate::__rule!($rule $($argument)?)),+)?],
                         },)*
                     ],
                 };
@@ -199,12 +201,22 @@ macro_rules! choice {
             fn decode(node: &$crate::schema::Node, decoder: &mut $crate::schema::Decoder) -> Option<Self> {
                 let schema = <Self as $crate::schema::Choice>::schema();
                 let variant = $crate::schema::variant_of(node, schema, decoder)?;
-                $(
-                    if variant == stringify!($Variant) {
-                        return $crate::__variant!(decode $Name $Variant node decoder $(, $content)?);
-                    }
-                )*
-                None
+                let read: Option<Self> = 'read: {
+                    $(
+                        if variant == stringify!($Variant) {
+                            break 'read $crate::__variant!(decode $Name $Variant node decoder $(, $content)?);
+                        }
+                    )*
+                    None
+                };
+                let read = read?;
+                match &read {
+                    $( $crate::__variant!(pattern $Name $Variant content $(, $content)?) => {
+                        const RULES: &[$crate::schema::Rule] = &[$($($crate::__rule!($rule $($argument)?)),+)?];
+                        $crate::__variant!(own content RULES node decoder $(, $content)?);
+                    } )*
+                }
+                Some(read)
             }
 
             fn encode(&self) -> $crate::schema::Node {
@@ -270,6 +282,12 @@ macro_rules! __variant {
     }};
     (visit $value:ident $visit:ident, $content:ty) => {
         $crate::schema::Decode::visit_numbers($value, $visit)
+    };
+    (own $value:ident $rules:ident $node:ident $decoder:ident) => {{
+        let _nothing_to_check = (&$node, &$decoder, $rules);
+    }};
+    (own $value:ident $rules:ident $node:ident $decoder:ident, $content:ty) => {
+        $crate::schema::check_content($value, $rules, $node, $decoder)
     };
     (check $value:ident $rules:ident $node:ident $decoder:ident) => {{
         let _nothing_to_check = (&$node, &$decoder);

@@ -22,6 +22,7 @@ pub mod path;
 mod problem;
 mod rule;
 mod shape;
+mod shown;
 #[cfg(test)]
 mod tests;
 mod trail;
@@ -31,8 +32,8 @@ mod values;
 pub use change::{Change, apply_changes};
 pub use curve::Curve;
 pub use decode::{
-    Choice, Decode, Decoded, Decoder, FieldWriter, Fields, Record, decode, decode_content, encode_content,
-    variant_of,
+    Choice, Decode, Decoded, Decoder, FieldWriter, Fields, Record, check_content, decode, decode_content,
+    encode_content, variant_of,
 };
 pub use input::{Evidence, Input, InputKind, Tolerance, difference_of};
 pub use inputs::{
@@ -45,6 +46,7 @@ pub use path::{Path, PathError};
 pub use problem::{Problem, Problems, Severity};
 pub use rule::Rule;
 pub use shape::{ChoiceSchema, FieldSchema, RecordSchema, Shape, ShapeOf, VariantSchema, reachable};
+pub use shown::{is_steering, shown};
 pub use tree::{Key, Node, Place, Tree};
 pub use values::{Count, Flag, List, Name};
 

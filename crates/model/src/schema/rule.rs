@@ -19,6 +19,10 @@ pub enum Rule {
     Above(f64),
     /// Below this, in the SI unit of the field.
     Below(f64),
+    /// First values of a curve are zero or more.
+    OverZeroUp,
+    /// First values of a curve lie between 0 and 1.
+    OverFraction,
     /// Values of a list, or second values of a curve, rise from point to point.
     Rising,
     /// Values of a list, or second values of a curve, fall from point to point.
@@ -54,6 +58,12 @@ macro_rules! __rule {
     (below $value:literal) => {
         $crate::schema::Rule::Below($value)
     };
+    (over_zero_up) => {
+        $crate::schema::Rule::OverZeroUp
+    };
+    (over_fraction) => {
+        $crate::schema::Rule::OverFraction
+    };
     (rising) => {
         $crate::schema::Rule::Rising
     };
@@ -79,7 +89,12 @@ impl Rule {
             Self::AtMost(bound) => (value <= bound, format!("at most {}", show(bound))),
             Self::Above(bound) => (value > bound, format!("above {}", show(bound))),
             Self::Below(bound) => (value < bound, format!("below {}", show(bound))),
-            Self::Rising | Self::Falling | Self::NotEmpty | Self::Refers(_) => return None,
+            Self::OverZeroUp
+            | Self::OverFraction
+            | Self::Rising
+            | Self::Falling
+            | Self::NotEmpty
+            | Self::Refers(_) => return None,
         };
         (!kept).then_some(need)
     }
@@ -96,6 +111,15 @@ impl Rule {
     pub(crate) fn check_number(self, value: f64) -> Option<(String, String)> {
         let need = self.broken_by(value, |bound| bound.to_string())?;
         Some((format!("{value} makes no sense here"), format!("give a number {need}")))
+    }
+
+    /// The rule that the first values of a curve must keep, if this is one for them.
+    pub(crate) fn over(self) -> Option<Self> {
+        match self {
+            Self::OverZeroUp => Some(Self::AtLeastZero),
+            Self::OverFraction => Some(Self::Fraction),
+            _ => None,
+        }
     }
 
     /// Number of the first of `values` that does not rise or fall, with the direction asked for.
@@ -119,6 +143,8 @@ impl Rule {
             Self::AtMost(bound) => format!("at most {bound} in SI"),
             Self::Above(bound) => format!("above {bound} in SI"),
             Self::Below(bound) => format!("below {bound} in SI"),
+            Self::OverZeroUp => "over zero and more".to_owned(),
+            Self::OverFraction => "over 0 to 1".to_owned(),
             Self::Rising => "rising".to_owned(),
             Self::Falling => "falling".to_owned(),
             Self::NotEmpty => "not empty".to_owned(),

@@ -108,6 +108,8 @@ pub struct VariantSchema {
     pub doc: &'static str,
     /// What it holds.
     pub content: Option<ShapeOf>,
+    /// What its content must keep to, beside the rules of the field it stands in.
+    pub rules: &'static [Rule],
 }
 
 /// The node of a default: a quoted text, number, flag, word, `[]` or `()`, as they stand in a declaration.

@@ -9,6 +9,7 @@ use super::movable::Movable;
 use super::path::{Path, RESERVED};
 use super::rule::Rule;
 use super::shape::Shape;
+use super::shown::{is_steering, shown};
 use super::tree::{Node, Tree};
 
 /// A whole number, zero or more.
@@ -35,7 +36,7 @@ impl Name {
         if text.trim() != text {
             return Err(format!("the name {text:?} begins or ends with a space"));
         }
-        match text.chars().find(|c| RESERVED.contains(c) || c.is_control()) {
+        match text.chars().find(|c| RESERVED.contains(c) || c.is_control() || is_steering(*c)) {
             Some(found) => Err(format!("the name {text:?} holds {found:?}, which cannot be part of a name")),
             None => Ok(Self(text)),
         }
@@ -140,7 +141,8 @@ impl Decode for String {
             decoder.expected(node, "text", "text in quotes");
             return None;
         };
-        Some(text.to_owned())
+        // the tree keeps what was typed; what is read from it is for showing
+        Some(shown(text).into_owned())
     }
 
     fn encode(&self) -> Node {

@@ -1,6 +1,7 @@
 //! Mistakes in missions: names, times, and ends that can never come.
 
 use super::Check;
+use super::bounds::LONGEST_FLIGHT_S;
 use crate::aircraft::mission::{Mission, Segment, SoakAfter, Start, Until};
 use crate::aircraft::powertrain::Bus;
 use crate::aircraft::surroundings::Condition;
@@ -129,6 +130,14 @@ impl<'a> Check<'a> {
         let (planned, problems) = plan(self.project, condition, mission);
         for problem in problems {
             self.once(problem);
+        }
+        let lasts_s: f64 = planned.iter().map(|step| step.duration_s).sum();
+        if !(lasts_s <= LONGEST_FLIGHT_S) {
+            self.once(Problem::error(
+                path,
+                format!("the mission lasts {:.1} days with its soak", lasts_s / 86_400.0),
+                "keep to 31 days: shorten its segments, or repeat a shorter mission in `chains`",
+            ));
         }
         for step in planned.iter().filter(|step| is_first && step.segment.is_some()) {
             self.on_ground_only(step);

@@ -36,6 +36,9 @@ impl<'a> Check<'a> {
                 self.once(problem);
             }
             self.short(motor, &path);
+            if let Some(derate) = &motor.derate {
+                self.ramp(&format!("{path}.derate"), derate.from.si(), derate.to.si());
+            }
         }
         self.converters(powertrain, &components);
         if let Some(gearbox) = &powertrain.gearbox {
@@ -49,13 +52,6 @@ impl<'a> Check<'a> {
             for conductor in &pack.conductors {
                 let path = format!("powertrain.bus.conductors.{}.into", conductor.name.as_str());
                 self.refers(path, &conductor.into, "component", &components);
-            }
-            if pack.series == 0 || pack.parallel == 0 {
-                self.error(
-                    "powertrain.bus",
-                    "a pack needs at least one cell",
-                    "give series and parallel of 1 or more",
-                );
             }
             self.cell_table(&pack.cell);
         }

@@ -1,6 +1,7 @@
 //! Comma-separated values (RFC 4180) with a description beside them (W3C "Metadata Vocabulary for Tabular Data", 2015).
 
 use super::{Column, History, HistoryError, HistoryTable};
+use crate::cell::text_cell;
 use serde_json::{Map, Value, json};
 
 /// The table as UTF-8 text: one row of heads, then numbers that read back to the same bits; a number that is not finite is an
@@ -16,11 +17,12 @@ pub fn csv(table: &HistoryTable) -> Result<Vec<u8>, HistoryError> {
 pub(crate) fn csv_rows(columns: &[Column], text: Option<(&str, &[&str])>) -> Result<Vec<u8>, HistoryError> {
     let failed = |reason: String| HistoryError::Write { format: "CSV", reason };
     let mut writer = csv::Writer::from_writer(Vec::new());
-    let heads = columns.iter().map(Column::head).chain(text.map(|(head, _)| head.to_owned()));
+    let heads =
+        columns.iter().map(|column| text_cell(&column.head())).chain(text.map(|(head, _)| head.to_owned()));
     writer.write_record(heads).map_err(|e| failed(e.to_string()))?;
     for row in 0..columns.first().map_or(0, |column| column.values.len()) {
         let cells = columns.iter().map(|column| cell(column.values[row]));
-        let last = text.map(|(_, texts)| texts[row].to_owned());
+        let last = text.map(|(_, texts)| text_cell(texts[row]));
         writer.write_record(cells.chain(last)).map_err(|e| failed(e.to_string()))?;
     }
     writer.into_inner().map_err(|e| failed(e.to_string()))

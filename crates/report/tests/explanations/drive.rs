@@ -272,7 +272,7 @@ fn the_rotor_gap_and_a_cylinder_in_free_air_by_hand() {
 
 #[test]
 fn a_pack_by_hand() {
-    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, interconnect: "4 mOhm", cell: Cell(capacity: "5 Ah",
+    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, interconnect: "4 mOhm", cell: Cell(self_heating: "300 degC", capacity: "5 Ah",
         open_circuit: [(0.0, "3 V"), (1.0, "4 V")], resistance: Input(value: "5 mOhm", source: "cell sheet", evidence: vendor),
         hot_growth: "2500 K", duration_factor: 1.2, entropic: "-0.1 mV/K"))"#;
     let drive = Drive {
@@ -311,7 +311,7 @@ fn a_pack_by_hand() {
 
 #[test]
 fn an_aged_pack_is_explained_with_its_age() {
-    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, life_used: 0.5, ageing: Ageing(resistance: 1.5), cell: Cell(
+    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, life_used: 0.5, ageing: Ageing(resistance: 1.5), cell: Cell(self_heating: "300 degC", 
         capacity: "5 Ah", open_circuit: [(0.0, "3 V"), (1.0, "4 V")], resistance: "5 mOhm", age_factor: 1.2))"#;
     let (result, found) = Drive { bus, ..Drive::default() }.solved(None);
     let cell = relation(of(&found, "cells", "pack loss"), "cell_resistance");
@@ -324,7 +324,7 @@ fn an_aged_pack_is_explained_with_its_age() {
 
 #[test]
 fn a_bar_by_its_dimensions_and_a_converter() {
-    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, cell: Cell(capacity: "5 Ah", open_circuit: [(0.0, "3 V"), (1.0, "4 V")],
+    let bus = r#"Pack(cells: "cells", series: 100, parallel: 10, cell: Cell(self_heating: "300 degC", capacity: "5 Ah", open_circuit: [(0.0, "3 V"), (1.0, "4 V")],
         resistance: "5 mOhm"), conductors: [Conductor(name: "bar", into: "inverter",
         resistance: Dimensions(length: "6 m", area: "50 mm2", joints: "0.1 mOhm"))])"#;
     let converters = r#"Converter(name: "28 V", into: "inverter", load: "1 kW", supplies: ["low"],

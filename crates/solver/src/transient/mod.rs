@@ -19,7 +19,7 @@ mod tests;
 
 use crate::blend::Changes;
 use crate::electric::Electric;
-use crate::failure::Failure;
+use crate::failure::{Failure, Place};
 use crate::ids::ElementId;
 use crate::network::Network;
 use crate::reading::Reading;
@@ -469,6 +469,9 @@ impl Transient {
                 return Err(failure);
             }
             match found {
+                Some((_, watch::Found::Ceiling(unknown))) => {
+                    return Err(self.outside_model(course.network, unknown));
+                }
                 Some((_, watch::Found::Watch(number))) => return Ok(Ended::Watch(number)),
                 Some((_, watch::Found::Charge(state))) => return Ok(Ended::Charge(state)),
                 Some((_, watch::Found::Switch(number))) => {
@@ -578,7 +581,10 @@ impl Transient {
         course.set_time(since_s, &mut self.state);
         self.settle.settle(course.network, course.energy, &mut self.state, &mut self.statistics.flows)?;
         course.energy.content(course.network, &self.state, &mut self.content);
-        Ok(())
+        match course.network.outside_model(&self.state) {
+            Some(unknown) => Err(self.outside_model(course.network, unknown)),
+            None => Ok(()),
+        }
     }
 
     /// A first step that changes the fastest temperature by a small multiple of the tolerance.
@@ -607,7 +613,23 @@ impl Transient {
         if last.iter().any(|error| !error.is_finite()) { f64::INFINITY } else { worst.max(1e-10) }
     }
 
+    fn outside_model(&self, network: &Network, unknown: usize) -> Failure {
+        Failure::OutsideModel {
+            place: network.name_of(unknown),
+            ceiling_k: network.components[unknown].ceiling_k,
+            time_s: Some(self.time_s),
+        }
+    }
+
     fn out_of_bounds(&self, network: &Network, options: &TransientOptions) -> Option<Failure> {
+        if !self.heat.turnover_j.is_finite() {
+            return Some(Failure::NotFinite {
+                place: network.endless_booking(&self.state).unwrap_or(Place::Electric),
+            });
+        }
+        if let Some(unknown) = (0..network.unknowns).find(|&u| !self.state[u].is_finite()) {
+            return Some(Failure::NotFinite { place: network.name_of(unknown) });
+        }
         if let Err(Failure::NoEquilibrium { hottest, temperature_k, .. }) =
             network.check_junctions(&self.state)
         {
@@ -626,6 +648,9 @@ impl Transient {
     fn stuck(&mut self, course: &mut Course<'_>, steps: u32) -> Failure {
         if let Err(failure) = course.network.settle_electric(&mut self.state) {
             return failure;
+        }
+        if let Some(place) = course.network.endless_booking(&self.state) {
+            return Failure::NotFinite { place };
         }
         let last = &self.work.stages[step_stages() - 1];
         let worst = self.statistics.last_broken.unwrap_or_else(|| {

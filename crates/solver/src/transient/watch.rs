@@ -91,6 +91,8 @@ pub(crate) enum Found {
     Switch(usize),
     Watch(usize),
     Charge(ChargeState),
+    /// The component of this unknown passes the end of its model.
+    Ceiling(usize),
 }
 
 /// Interior points at which a step is looked at, so that a peak inside it is not missed.
@@ -177,5 +179,12 @@ pub(crate) fn first_crossing(
         };
         scene.crossing(unknown, watch.threshold, watch.direction).map(|share| (share, Found::Watch(number)))
     });
-    by_switch.chain(by_watch).chain(scene.charge_event()).min_by(|a, b| a.0.total_cmp(&b.0))
+    let by_ceiling = network.components.iter().enumerate().filter_map(|(unknown, component)| {
+        // a cheap look first: few steps end near there
+        let is_beyond = scene.value(unknown, 1.0) >= component.ceiling_k;
+        let share =
+            if is_beyond { scene.crossing(unknown, component.ceiling_k, Direction::Rising) } else { None };
+        share.map(|share| (share, Found::Ceiling(unknown)))
+    });
+    by_switch.chain(by_watch).chain(scene.charge_event()).chain(by_ceiling).min_by(|a, b| a.0.total_cmp(&b.0))
 }

@@ -66,6 +66,10 @@ fn plain() -> SizeOptions {
 fn least_reserve(project: &Project) -> f64 {
     let reserve = |one: &Case<'_>| {
         let result = case::solve(&one.situation).expect("the case can be put together");
+        if result.status == model::result::Status::OutOfRange {
+            // so small a core that the model ends: it holds nothing
+            return f64::NEG_INFINITY;
+        }
         assert!(result.status.can_be_judged(), "{:?}", result.notices);
         result.margins.iter().map(model::result::Margin::reserve).fold(f64::INFINITY, f64::min)
     };

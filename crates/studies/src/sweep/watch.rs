@@ -239,7 +239,11 @@ pub(super) fn read(
     let mut values = Vec::with_capacity(study.watched.len());
     for watch in study.watched {
         match read.value(watch) {
-            Ok(value) => values.push(Some(value)),
+            Ok(value) if value.is_finite() => values.push(Some(value)),
+            Ok(_) => {
+                values.push(None);
+                remark("no result: it is not a finite number".to_owned());
+            }
             Err(Missing::Because(reason)) => {
                 values.push(None);
                 remark(reason);

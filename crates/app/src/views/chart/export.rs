@@ -148,7 +148,7 @@ pub(crate) fn csv(wanted: &WantedChart) -> String {
         head.extend(beneath.iter().map(|series| format!("{}, {} ({})", series.name, other.name, chart.unit)));
     }
     head.extend(chart.limits.iter().map(|limit| format!("limit {} ({})", limit.name, chart.unit)));
-    row(&mut text, head.iter().map(|name| quoted(name)));
+    row(&mut text, head.iter().map(|name| quoted(&report::text_cell(name))));
     for (x, occurrence) in abscissas(chart) {
         let value = |series: &Series| at(series, x, occurrence);
         let values = chart.series.iter().chain(beneath.iter().copied()).map(value);
