@@ -22,6 +22,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, OnceLock};
 
 mod near;
+mod rerated;
 mod unrest;
 
 pub use near::Ground;
@@ -339,6 +340,7 @@ impl Named<'_> {
             })
             .collect();
         self.range_notices(&mut notices);
+        rerated::notices(project, &self.naming.parts, &self.reading, &mut notices);
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
         let electric = self.electric();

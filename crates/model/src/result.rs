@@ -390,7 +390,8 @@ pub struct LedgerLine {
 /// Something to know about a result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Kind: `out_of_range`, `derate`, `timed_rating`, `reversed_flow`, `no_air_space`, or the status of a case without state.
+    /// Kind: `out_of_range`, `derate`, `timed_rating`, `reversed_flow`, `no_air_space`, `rerated` and
+    /// `not_rerated` (a measurement with another liquid), or the status of a case without state.
     pub kind: &'static str,
     /// Where.
     pub place: String,

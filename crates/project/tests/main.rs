@@ -22,6 +22,8 @@ mod freezing;
 mod ground;
 #[path = "main/hot_spots.rs"]
 mod hot_spots;
+#[path = "main/measured.rs"]
+mod measured;
 #[path = "main/missions.rs"]
 mod missions;
 #[path = "main/mistakes.rs"]
