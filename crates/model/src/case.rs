@@ -340,7 +340,7 @@ impl Named<'_> {
             })
             .collect();
         self.range_notices(&mut notices);
-        rerated::notices(project, &self.naming.parts, &self.reading, &mut notices);
+        rerated::notices(project, self.naming.parts, &self.reading, &mut notices);
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
         let electric = self.electric();

@@ -225,9 +225,8 @@ impl<'a> Statement<'a> {
                 "give the pressure altitude of the measurement, or its density",
             ));
         }
-        let temperature_k = self.air_temperature.map(Input::si).unwrap_or_else(|| {
-            altitude_m.map_or(SEA_LEVEL_TEMPERATURE_K, atmosphere::standard_temperature_k)
-        });
+        let standard_k = altitude_m.map_or(SEA_LEVEL_TEMPERATURE_K, atmosphere::standard_temperature_k);
+        let temperature_k = self.air_temperature.map_or(standard_k, Input::si);
         let pressure_pa = altitude_m.map_or(SEA_LEVEL_PRESSURE_PA, standard_pressure_pa);
         if !(air::RANGE_K.0 <= temperature_k && temperature_k <= air::RANGE_K.1) {
             return Err(Problem::error(

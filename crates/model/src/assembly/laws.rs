@@ -149,19 +149,19 @@ pub(crate) fn resistance(
         None => Ok(Reference::of(fluid, REFERENCE_K)),
     };
     Ok(match law {
-        FlowResistance::Point(point) => match measured_loss(&[(point.at.si(), point.drop.si())])? {
-            Some(rerated) => rerated,
-            None => {
-                let measured = reference()?;
-                FlowLaw::Measured {
-                    drop_pa: point.drop.si(),
-                    at_m3_s: point.at.si(),
-                    exponent: point.exponent.si(),
-                    density_kg_m3: measured.density_kg_m3,
-                    viscosity_pa_s: measured.viscosity_pa_s,
-                }
+        FlowResistance::Point(point) => {
+            if let Some(rerated) = measured_loss(&[(point.at.si(), point.drop.si())])? {
+                return Ok(rerated);
             }
-        },
+            let measured = reference()?;
+            FlowLaw::Measured {
+                drop_pa: point.drop.si(),
+                at_m3_s: point.at.si(),
+                exponent: point.exponent.si(),
+                density_kg_m3: measured.density_kg_m3,
+                viscosity_pa_s: measured.viscosity_pa_s,
+            }
+        }
         FlowResistance::Table(table) => match measured_loss(&table.points.si())? {
             Some(rerated) => rerated,
             None => FlowLaw::Curve {
