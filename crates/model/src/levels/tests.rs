@@ -160,9 +160,19 @@ fn core_w_k(
     law.conductance(&first, &second)
 }
 
+struct Bench {
+    root: Node,
+    fins: Node,
+    map: Node,
+    /// Name, volume flow, m3/s, and mean temperature, K.
+    liquid: (String, f64, f64),
+    /// Volume flow, m3/s, and mean temperature, K.
+    air: (f64, f64),
+}
+
 /// The radiator of [`root`] by its fins and by the map that is filled from it, with liquid, volume flow and mean temperature, air volume
 /// flow and mean temperature of the case at sea level.
-fn fins_and_map() -> (Node, Node, Node, (String, f64, f64), (f64, f64)) {
+fn fins_and_map() -> Bench {
     let root = root();
     let laws = all_laws(&root);
     let law = laws.iter().find(|law| law.path == "cores.extra radiator.transfer").unwrap();
@@ -179,13 +189,14 @@ fn fins_and_map() -> (Node, Node, Node, (String, f64, f64), (f64, f64)) {
         let (flow, mean_k) = of(&result.loops);
         ((fluid, flow, mean_k), of(&result.ducts))
     });
-    (root, level("Louvered"), level("Map"), liquid, air)
+    Bench { fins: level("Louvered"), map: level("Map"), root, liquid, air }
 }
 
 #[test]
 fn a_core_by_fins_and_by_the_map_filled_from_it_agree_from_sea_level_to_15_000_ft() {
     use media::atmosphere::{SEA_LEVEL_PRESSURE_PA, standard_pressure_pa, standard_temperature_k};
-    let (root, fins, map, (fluid, liquid_m3_s, liquid_k), (air_m3_s, air_k)) = fins_and_map();
+    let Bench { root, fins, map, liquid: (fluid, liquid_m3_s, liquid_k), air: (air_m3_s, air_k) } =
+        fins_and_map();
     let liquid = (fluid.as_str(), liquid_m3_s, liquid_k);
     let density = |pressure_pa: f64, kelvin: f64| pressure_pa / (287.05287 * kelvin);
     // the air warms by as much as at the case, above a day: standard, hot (15 degC at sea level, 37.8 degC and colder with height)
@@ -219,7 +230,8 @@ fn a_core_by_fins_and_by_the_map_filled_from_it_agree_from_sea_level_to_15_000_f
 
 #[test]
 fn a_map_filled_from_fins_is_rerated_to_another_liquid_as_the_fins_are() {
-    let (root, fins, map, (fluid, liquid_m3_s, liquid_k), (air_m3_s, air_k)) = fins_and_map();
+    let Bench { root, fins, map, liquid: (fluid, liquid_m3_s, liquid_k), air: (air_m3_s, air_k) } =
+        fins_and_map();
     assert_ne!(fluid, "water");
     let air_kg_s = air_m3_s * 101_325.0 / (287.05287 * air_k);
     for (name, kelvin) in [("water", liquid_k), ("water", 300.0), ("propylene-glycol:0.6", 320.0)] {
