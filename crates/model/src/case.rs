@@ -26,6 +26,7 @@ use std::sync::{Arc, OnceLock};
 mod charge;
 mod near;
 mod notices;
+mod rerated;
 mod transition;
 mod unrest;
 
@@ -389,6 +390,7 @@ impl Named<'_> {
             })
             .collect();
         self.range_notices(&mut notices);
+        rerated::notices(project, self.naming.parts, &self.reading, &mut notices);
         self.drive_notices(&mut notices);
         self.rating_notices(&mut notices);
         self.shut_path_notices(&mut notices);

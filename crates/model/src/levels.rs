@@ -173,6 +173,8 @@ struct At<'a> {
     project: &'a Project,
     case: &'a str,
     fluid: Fluid,
+    /// Name of the liquid; none for air.
+    liquid: Option<&'a str>,
     station: &'a StationResult,
     mass_flow_kg_s: f64,
     flow_m3_s: f64,
@@ -191,7 +193,10 @@ fn side<'a>(
         let mean_k = 0.5 * (station.temperature_in_k + station.temperature_out_k);
         let mass_flow_kg_s = station.mass_flow_kg_s.abs();
         let flow_m3_s = mass_flow_kg_s / part.fluid.density(mean_k);
-        Some(At { project, case, fluid: part.fluid.clone(), station, mass_flow_kg_s, flow_m3_s, mean_k })
+        let circuit = project.loops.iter().find(|circuit| circuit.name.as_str() == part.name);
+        let liquid = circuit.filter(|_| matches!(part.fluid, Fluid::Liquid(_))).map(|it| it.fluid.as_str());
+        let fluid = part.fluid.clone();
+        Some(At { project, case, fluid, liquid, station, mass_flow_kg_s, flow_m3_s, mean_k })
     })
 }
 
@@ -221,6 +226,23 @@ impl At<'_> {
 
     fn flow_node(&self, flow_m3_s: f64) -> Option<Node> {
         self.told(flow_m3_s, Kind::VolumeFlow, self.flow_unit())
+    }
+
+    /// What a law that is filled here was measured with: the air of the case by density and temperature, or the liquid of the case with
+    /// the passages it goes through where these are known.
+    fn measured_with(&self, passages: Option<Node>) -> Option<Vec<(&'static str, Node)>> {
+        let temperature = ("temperature", self.told(self.mean_k, Kind::Temperature, "degC")?);
+        Some(match self.liquid {
+            None => vec![temperature, ("density", self.density_node()?)],
+            Some(name) => {
+                let passages = passages.map(|passages| ("passages", passages));
+                [("fluid", Node::text(name)), temperature].into_iter().chain(passages).collect()
+            }
+        })
+    }
+
+    fn density_node(&self) -> Option<Node> {
+        self.told(self.fluid.density(self.mean_k), Kind::Density, "kg/m3")
     }
 
     /// Flows from zero to beyond the case, that of the case among them.

@@ -410,7 +410,8 @@ pub struct LedgerLine {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
     /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `transition`, `cold_wall`, `charge`, `dragged_motor`,
-    /// `not_judged`, `mean_for_hottest`, or the status of a case without state.
+    /// `not_judged`, `mean_for_hottest`, `rerated` and `not_rerated` (a measurement with another liquid), or the status of a case
+    /// without state.
     pub kind: &'static str,
     /// Where.
     pub place: String,

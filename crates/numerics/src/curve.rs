@@ -159,6 +159,32 @@ impl Curve {
         let cubic = t * (a + b - 2.0 * rise) + (3.0 * rise - 2.0 * a - b);
         t * (t * cubic + a) + self.y[i]
     }
+
+    /// The local exponent `d ln y / d ln x` at `x`, held at the ends; 1 where the value is not above zero.
+    #[inline]
+    pub fn exponent<S: Scalar>(&self, x: S) -> S {
+        let last = self.x.len() - 1;
+        let position = x.value();
+        let at_point = |i: usize| {
+            let exponent = self.x[i] * self.slope[i] / self.y[i];
+            constant(if self.y[i] > 0.0 { exponent } else { 1.0 })
+        };
+        if !(position > self.x[0]) {
+            return at_point(0);
+        }
+        if position >= self.x[last] {
+            return at_point(last);
+        }
+        let i = self.x.partition_point(|&known| known <= position) - 1;
+        let width = self.x[i + 1] - self.x[i];
+        let t = (x - self.x[i]) / width;
+        let rise = self.y[i + 1] - self.y[i];
+        let (a, b) = (self.slope[i] * width, self.slope[i + 1] * width);
+        let (third, second) = (a + b - 2.0 * rise, 3.0 * rise - 2.0 * a - b);
+        let value = t * (t * (t * third + second) + a) + self.y[i];
+        let slope = (t * (t * (3.0 * third) + 2.0 * second) + a) / width;
+        if value.value() > 0.0 { x * slope / value } else { constant(1.0) }
+    }
 }
 
 fn monotone_slopes(x: &[f64], y: &[f64]) -> Vec<f64> {
@@ -286,6 +312,24 @@ mod tests {
             let approximate = (curve.at(x + 1e-6) - curve.at(x - 1e-6)) / 2e-6;
             assert!((exact - approximate).abs() < 1e-7, "{exact} {approximate}");
         }
+    }
+
+    #[test]
+    fn the_local_exponent_is_that_of_a_power_and_continuous_between_points() {
+        let points: Vec<(f64, f64)> =
+            (1..=12).map(|k| (f64::from(k), 3.0 * f64::from(k).powf(0.6))).collect();
+        let power = Curve::new(&points).unwrap();
+        for k in 15..115 {
+            let x = 0.1 * f64::from(k);
+            let exponent = power.exponent(x);
+            assert!((exponent - 0.6).abs() < 0.02, "{x}: {exponent}");
+            let by_difference =
+                ((power.at(x + 1e-5) / power.at(x - 1e-5)).ln()) / ((x + 1e-5) / (x - 1e-5)).ln();
+            assert!((exponent - by_difference).abs() < 1e-4, "{x}: {exponent} {by_difference}");
+        }
+        assert!((power.exponent(0.5_f64) - power.exponent(1.0 + 1e-9)).abs() < 1e-6);
+        assert!((power.exponent(99.0_f64) - power.exponent(12.0 - 1e-9)).abs() < 1e-6);
+        assert_eq!(Curve::new(&[(0.0, 0.0), (1.0, 2.0)]).unwrap().exponent(0.0), 1.0);
     }
 
     #[test]

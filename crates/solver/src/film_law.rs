@@ -2,8 +2,9 @@
 
 use crate::compact::CompactSide;
 use crate::fluid::Fluid;
+use crate::measured::{MeasuredFilmLaw, MeasuredMap};
 use crate::passage::{Passage, TubeState};
-use numerics::{Curve, Scalar, Surface, constant};
+use numerics::{Scalar, constant};
 
 /// Conductance between a wall and the flow along it, W/K, as a function of that flow.
 #[derive(Clone, Debug, PartialEq)]
@@ -13,17 +14,8 @@ pub enum FilmLaw {
         /// W/K.
         conductance_w_k: f64,
     },
-    /// One measured value and an exponent of the volume flow.
-    Power {
-        /// Conductance at the measured flow, W/K.
-        conductance_w_k: f64,
-        /// Measured flow, m3/s.
-        at_m3_s: f64,
-        /// Exponent of the flow.
-        exponent: f64,
-    },
-    /// Measured over volume flow, W/K over m3/s.
-    Curve(Curve),
+    /// Measured over the flow.
+    Measured(MeasuredFilmLaw),
     /// Channels with a handbook relation.
     Passage(Passage),
     /// The same at a place between what is published: 1 is the worst end, -1 the best, 0 the relation itself.
@@ -83,7 +75,7 @@ impl FilmLaw {
         match self {
             Self::Passage(passage) | Self::Published { passage, .. } => Some(passage),
             Self::Layered { film, .. } | Self::Scaled { film, .. } => film.passage(),
-            Self::Fixed { .. } | Self::Power { .. } | Self::Curve(_) | Self::Compact(_) => None,
+            Self::Fixed { .. } | Self::Measured(_) | Self::Compact(_) => None,
         }
     }
 
@@ -112,11 +104,7 @@ impl FilmLaw {
     pub fn conductance<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
         match self {
             Self::Fixed { conductance_w_k } => constant(*conductance_w_k),
-            Self::Power { conductance_w_k, at_m3_s, exponent } => {
-                let flow = mass_flow_kg_s / (fluid.density(temperature_k) * *at_m3_s);
-                (flow * flow + 1e-6).powf(0.5 * exponent) * *conductance_w_k
-            }
-            Self::Curve(curve) => curve.at(mass_flow_kg_s.abs() / fluid.density(temperature_k)),
+            Self::Measured(law) => law.conductance(fluid, mass_flow_kg_s, temperature_k),
             Self::Passage(passage) => passage.film_conductance(fluid, mass_flow_kg_s, temperature_k),
             Self::Published { place, passage } => {
                 passage.published_conductance(fluid, mass_flow_kg_s, (temperature_k, temperature_k), *place)
@@ -133,10 +121,8 @@ impl FilmLaw {
     /// Conductance that is left when the fluid rests, W/K.
     pub fn at_rest(&self, fluid: &Fluid, temperature_k: f64) -> f64 {
         match self {
-            Self::Fixed { conductance_w_k } | Self::Power { conductance_w_k, .. } => {
-                STAGNANT_SHARE * conductance_w_k
-            }
-            Self::Curve(curve) => STAGNANT_SHARE * curve.end_values().1,
+            Self::Fixed { conductance_w_k } => STAGNANT_SHARE * conductance_w_k,
+            Self::Measured(law) => law.at_rest(fluid, temperature_k),
             Self::Passage(passage) | Self::Published { passage, .. } => {
                 passage.film_conductance(fluid, 0.0, temperature_k)
             }
@@ -152,15 +138,22 @@ impl FilmLaw {
     /// Whether a measured law is used inside its measurements at this flow.
     pub fn covers(&self, fluid: &Fluid, mass_flow_kg_s: f64, temperature_k: f64) -> bool {
         match self {
-            Self::Curve(curve) => curve.contains(mass_flow_kg_s.abs() / fluid.density(temperature_k)),
+            Self::Measured(law) => law.covers(fluid, mass_flow_kg_s, temperature_k),
             Self::Layered { film, .. } | Self::Scaled { film, .. } => {
                 film.covers(fluid, mass_flow_kg_s, temperature_k)
             }
-            Self::Fixed { .. }
-            | Self::Power { .. }
-            | Self::Passage(_)
-            | Self::Published { .. }
-            | Self::Compact(_) => true,
+            Self::Fixed { .. } | Self::Passage(_) | Self::Published { .. } | Self::Compact(_) => true,
+        }
+    }
+
+    /// Film over the measured one at equal volume flow, where the measurement of another liquid or temperature is re-rated.
+    pub fn rerating(&self, fluid: &Fluid, mass_flow_kg_s: f64, temperature_k: f64) -> Option<f64> {
+        match self {
+            Self::Measured(law) => law.rerating(fluid, mass_flow_kg_s, temperature_k),
+            Self::Layered { film, .. } | Self::Scaled { film, .. } => {
+                film.rerating(fluid, mass_flow_kg_s, temperature_k)
+            }
+            Self::Fixed { .. } | Self::Passage(_) | Self::Published { .. } | Self::Compact(_) => None,
         }
     }
 }
@@ -177,8 +170,8 @@ pub enum TransferLaw {
         /// W/K.
         conductance_w_k: f64,
     },
-    /// Measured over the volume flows of the first and the second side, W/K over m3/s.
-    Map(Surface),
+    /// Measured over the flows of a liquid (first side) and an air (second side).
+    Map(Box<MeasuredMap>),
     /// Two films and the wall between them.
     Sides {
         /// Film of the first side.
@@ -214,10 +207,9 @@ impl TransferLaw {
     pub fn conductance<S: Scalar>(&self, first: &Side<'_, S>, second: &Side<'_, S>) -> S {
         match self {
             Self::Fixed { conductance_w_k } => constant(*conductance_w_k),
-            Self::Map(surface) => surface.at(
-                first.mass_flow_kg_s.abs() / first.fluid.density(first.temperature_k),
-                second.mass_flow_kg_s.abs() / second.fluid.density(second.temperature_k),
-            ),
+            Self::Map(map) => {
+                map.conductance(first.fluid, first.mass_flow_kg_s, first.temperature_k, second.mass_flow_kg_s)
+            }
             Self::Sides { first: film_1, second: film_2, wall_k_w } => {
                 let g1 = film_1.conductance(first.fluid, first.mass_flow_kg_s, first.temperature_k);
                 let g2 = film_2.conductance(second.fluid, second.mass_flow_kg_s, second.temperature_k);
@@ -257,16 +249,33 @@ impl TransferLaw {
     /// Whether a measured map is used inside its measurements.
     pub fn covers(&self, first: &Side<'_, f64>, second: &Side<'_, f64>) -> bool {
         match self {
-            Self::Map(surface) => surface.contains(
-                first.mass_flow_kg_s.abs() / first.fluid.density(first.temperature_k),
-                second.mass_flow_kg_s.abs() / second.fluid.density(second.temperature_k),
-            ),
+            Self::Map(map) => {
+                map.covers(first.fluid, first.mass_flow_kg_s, first.temperature_k, second.mass_flow_kg_s)
+            }
             Self::Sides { first: film_1, second: film_2, .. } => {
                 film_1.covers(first.fluid, first.mass_flow_kg_s, first.temperature_k)
                     && film_2.covers(second.fluid, second.mass_flow_kg_s, second.temperature_k)
             }
             Self::Scaled { law, .. } => law.covers(first, second),
             Self::Fixed { .. } => true,
+        }
+    }
+
+    /// UA over the measured one at equal volume flow of the liquid, where a map of another liquid or temperature is re-rated.
+    pub fn rerating(&self, first: &Side<'_, f64>, second: &Side<'_, f64>) -> Option<f64> {
+        match self {
+            Self::Map(map) => {
+                map.rerating(first.fluid, first.mass_flow_kg_s, first.temperature_k, second.mass_flow_kg_s)
+            }
+            Self::Scaled { law, .. } => law.rerating(first, second),
+            Self::Sides { first: film, .. } => {
+                let (flow, temperature_k) = (first.mass_flow_kg_s, first.temperature_k);
+                let ratio = film.rerating(first.fluid, flow, temperature_k)?;
+                let film_w_k = film.conductance(first.fluid, flow, temperature_k);
+                let share = self.conductance(first, second) / film_w_k;
+                Some(1.0 + share * (ratio - 1.0))
+            }
+            Self::Fixed { .. } => None,
         }
     }
 }

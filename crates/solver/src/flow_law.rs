@@ -2,6 +2,7 @@
 
 use crate::compact::CompactSide;
 use crate::fluid::Fluid;
+use crate::measured::ReratedLoss;
 use crate::passage::Passage;
 use numerics::{Curve, Scalar, constant};
 
@@ -41,6 +42,8 @@ pub enum FlowLaw {
         /// Density during the measurement, kg/m3.
         density_kg_m3: f64,
     },
+    /// Measured in known passages with another liquid, or at another temperature.
+    Rerated(Box<ReratedLoss>),
     /// The finned side of a compact core.
     Compact(CompactSide),
     /// Opens in one direction only.
@@ -105,6 +108,7 @@ impl FlowLaw {
             Self::Curve { curve, density_kg_m3 } => {
                 measured_curve(curve, *density_kg_m3, fluid.density(temperature_k), mass_flow_kg_s)
             }
+            Self::Rerated(loss) => loss.pressure_loss(fluid, mass_flow_kg_s, temperature_k),
             Self::Compact(side) => side.drop(fluid, mass_flow_kg_s, temperature_k),
             Self::CheckValve { opening_pa, coefficient, area_m2 } => {
                 let loss = minor_loss(fluid, mass_flow_kg_s, temperature_k, *area_m2) * *coefficient;
@@ -143,6 +147,19 @@ impl FlowLaw {
             Self::Passage(passage) => Some(passage),
             Self::Scaled { law, .. } => law.passage(),
             Self::Series(laws) => laws.iter().find_map(Self::passage),
+            _ => None,
+        }
+    }
+
+    /// Loss over the measured one at equal volume flow, where the measurement of another liquid or temperature is re-rated by the
+    /// friction of passages.
+    pub fn rerating(&self, fluid: &Fluid, mass_flow_kg_s: f64, temperature_k: f64) -> Option<f64> {
+        match self {
+            Self::Rerated(loss) => Some(loss.rerating(fluid, mass_flow_kg_s, temperature_k)),
+            Self::Series(laws) => {
+                laws.iter().find_map(|law| law.rerating(fluid, mass_flow_kg_s, temperature_k))
+            }
+            Self::Scaled { law, .. } => law.rerating(fluid, mass_flow_kg_s, temperature_k),
             _ => None,
         }
     }

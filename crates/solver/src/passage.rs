@@ -85,14 +85,44 @@ impl Passage {
         viscous + density * velocity * velocity.abs() * (0.5 * self.loss_coefficient)
     }
 
+    /// Pressure loss over the mean velocity, Pa/(m/s), of a fluid of known density, kg/m3, and viscosity, Pa s: above zero at rest too.
+    #[inline]
+    pub(crate) fn drag<S: Scalar>(&self, mass_flow_kg_s: S, density_kg_m3: S, viscosity_pa_s: S) -> S {
+        let friction_times_reynolds = friction::darcy_times_reynolds(
+            self.reynolds_at(mass_flow_kg_s, viscosity_pa_s),
+            self.roughness_m / self.hydraulic_diameter_m,
+            self.laminar_friction,
+        );
+        let viscous = friction_times_reynolds
+            * viscosity_pa_s
+            * (self.length_m / (2.0 * self.hydraulic_diameter_m * self.hydraulic_diameter_m));
+        let speed = mass_flow_kg_s.abs() / (density_kg_m3 * self.flow_area_m2);
+        viscous + density_kg_m3 * speed * (0.5 * self.loss_coefficient)
+    }
+
     /// Film conductance `h A`, W/K.
     #[inline]
     pub fn film_conductance<S: Scalar>(&self, fluid: &Fluid, mass_flow_kg_s: S, temperature_k: S) -> S {
-        let viscosity = fluid.viscosity(temperature_k);
-        let conductivity = fluid.conductivity(temperature_k);
+        self.film_conductance_of(
+            mass_flow_kg_s,
+            fluid.viscosity(temperature_k),
+            fluid.specific_heat(temperature_k),
+            fluid.conductivity(temperature_k),
+        )
+    }
+
+    /// The same of a fluid of known viscosity, Pa s, specific heat, J/(kg K), and conductivity, W/(m K).
+    #[inline]
+    pub(crate) fn film_conductance_of<S: Scalar>(
+        &self,
+        mass_flow_kg_s: S,
+        viscosity: S,
+        specific_heat: S,
+        conductivity: S,
+    ) -> S {
         let nusselt = internal::nusselt_developing_laminar_turbulent(
             self.reynolds_at(mass_flow_kg_s, viscosity),
-            viscosity * fluid.specific_heat(temperature_k) / conductivity,
+            viscosity * specific_heat / conductivity,
             self.length_m / self.hydraulic_diameter_m,
             self.roughness_m / self.hydraulic_diameter_m,
             self.laminar_nusselt,

@@ -32,6 +32,8 @@ pub struct ElementReading {
     pub power_w: f64,
     /// Speed of a machine or opening of a valve.
     pub setting: f64,
+    /// Pressure loss over the measured one at equal flow, where it is re-rated to another liquid or temperature.
+    pub rerating: Option<f64>,
 }
 
 /// What a core or exchanger passes.
@@ -49,6 +51,8 @@ pub struct ExchangerReading {
     pub effectiveness: f64,
     /// Whether measured laws are used inside their measurements.
     pub covered: bool,
+    /// Conductance over the measured one at equal flow, where it is re-rated to another liquid or temperature.
+    pub rerating: Option<f64>,
 }
 
 /// What passes between a wall and the fluid of a cell.
@@ -68,6 +72,8 @@ pub struct WallReading {
     pub mass_flow_kg_s: f64,
     /// Whether a measured law is used inside its measurements.
     pub covered: bool,
+    /// Conductance over the measured one at equal flow, where it is re-rated to another liquid or temperature.
+    pub rerating: Option<f64>,
 }
 
 /// What passes along a link.
@@ -167,6 +173,7 @@ impl<'a> Reading<'a> {
             heat_w: flow.abs() * (fluid.enthalpy(outlet_k) - fluid.enthalpy(inlet_k)),
             power_w: outputs[element_output::POWER],
             setting: spec.signal.at(state[placed.sensed]),
+            rerating: spec.law.rerating(fluid, flow, 0.5 * (inlet_k + outlet_k)),
         }
     }
 
@@ -208,6 +215,7 @@ impl<'a> Reading<'a> {
             capacity_ratio: least / capacity[0].max(capacity[1]),
             effectiveness: heat_w / (least * (in_1 - in_2)),
             covered: spec.law.covers(&side_1, &side_2),
+            rerating: spec.law.rerating(&side_1, &side_2),
         }
     }
 
@@ -231,6 +239,7 @@ impl<'a> Reading<'a> {
             outlet_k,
             mass_flow_kg_s,
             covered: wall.film.covers(fluid, mass_flow_kg_s, mean_k),
+            rerating: wall.film.rerating(fluid, mass_flow_kg_s, mean_k),
         })
     }
 

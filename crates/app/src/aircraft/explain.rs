@@ -95,10 +95,14 @@ fn explain(project: &Project, spec: &Device, station: &StationResult, result: &C
 fn film_words(film: &Film) -> (&'static str, &'static str) {
     match film {
         Film::Fixed(_) => ("q = C (1 - exp(-UA/C)) (Tw - Tin), fixed conductance", "value of the project"),
-        Film::PowerLaw(_) => {
-            ("q = C (1 - exp(-UA/C)) (Tw - Tin), UA = a (V/V0)^n", "measured value of the project")
-        }
-        Film::Table(_) => ("q = C (1 - exp(-UA/C)) (Tw - Tin), measured UA", "table of the project"),
+        Film::PowerLaw(_) => (
+            "q = C (1 - exp(-UA/C)) (Tw - Tin), UA = a (V/V0)^n; of air V = m/rho of the measurement",
+            "measured value of the project",
+        ),
+        Film::Table(_) | Film::Measured(_) => (
+            "q = C (1 - exp(-UA/C)) (Tw - Tin), measured UA; of air at V = m/rho of the measurement",
+            "table of the project",
+        ),
         Film::Channels(_) | Film::Tubes(_) => (
             "q = C (1 - exp(-UA/C)) (Tw - Tin), UA = Nu k A / d_h",
             "laminar with thermal entry (VDI Heat Atlas G1), transition and turbulent (Gnielinski 2013)",
@@ -112,7 +116,7 @@ fn transfer_words(transfer: &Transfer) -> (&'static str, &'static str) {
             ("effectiveness of crossflow, both unmixed (exact series), fixed UA", "Mason 1955")
         }
         Transfer::Map(_) => (
-            "effectiveness of crossflow, both unmixed (exact series), measured UA",
+            "effectiveness of crossflow, both unmixed (exact series), measured UA, its air by mass flow",
             "Mason 1955; map of the project",
         ),
         Transfer::Sides(_) => (

@@ -1,6 +1,7 @@
 //! Cores (radiators, oil coolers) and liquid-to-liquid exchangers.
 
 use super::device::{Film, FlowResistance};
+use super::measured::TransferMap;
 use crate::schema::prelude::*;
 
 record! {
@@ -42,18 +43,6 @@ choice! {
 }
 
 record! {
-    /// Measured conductance: one row for each liquid flow, one column for each air flow.
-    pub struct TransferMap {
-        /// Liquid flows.
-        pub liquid: List<Input<VolumeFlow>> where not_empty at_least_zero,
-        /// Air flows, at the density of the duct.
-        pub air: List<Input<VolumeFlow>> where not_empty at_least_zero,
-        /// Conductances, row after row.
-        pub conductance: List<Input<ThermalConductance>> where not_empty at_least_zero,
-    }
-}
-
-record! {
     /// Films of both sides.
     pub struct TransferSides {
         /// Liquid side.
@@ -86,7 +75,7 @@ record! {
         pub at: Input<VolumeFlow> where positive,
         /// Exponent of the flow.
         pub exponent: Input<Ratio> = 1.6 where at_least(1.0) at_most(2.5),
-        /// Air density during the measurement.
+        /// Air density during the measurement: the loss goes with `rho^(exponent - 1)` at equal volume flow.
         pub density: Input<Density> = "1.2 kg/m3" where positive,
     }
 }

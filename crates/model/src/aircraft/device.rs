@@ -1,5 +1,6 @@
 //! Devices in loops and ducts, in the order of flow.
 
+use super::measured::{MeasuredFilm, Passages, PowerLaw};
 use crate::schema::prelude::*;
 
 record! {
@@ -148,7 +149,8 @@ record! {
         pub name: Name,
         /// Pressure rise over flow at full speed; must fall.
         pub curve: Curve<VolumeFlow, PressureDifference> where at_least_zero over_zero_up,
-        /// Density of the fluid the curve was measured with.
+        /// Density of the fluid the curve was measured with. Without it, a fan curve is assumed to be measured in air of 1.2 kg/m3 (the
+        /// standard density of fan tests), a pump curve with the liquid of its loop at 60 degC.
         pub curve_density: Option<Input<Density>> where positive,
         /// Electrical power, or power at its own shaft with a `shaft_drive`.
         pub power: MachinePower,
@@ -287,24 +289,14 @@ choice! {
         Fixed(Input<ThermalConductance>) where at_least_zero,
         /// Measured value and exponent of the flow: `hA = a (V/V0)^n`.
         PowerLaw(PowerLaw),
-        /// Measured over the flow.
+        /// Measured over the flow; air at standard sea level is assumed.
         Table(Curve<VolumeFlow, ThermalConductance>) where at_least_zero over_zero_up,
+        /// Measured over the flow, with what it was measured with.
+        Measured(MeasuredFilm),
         /// Rectangular channels in parallel, handbook relation.
         Channels(Channels),
         /// Round tubes in parallel, handbook relation.
         Tubes(Tubes),
-    }
-}
-
-record! {
-    /// `hA = a (V/V0)^n`.
-    pub struct PowerLaw {
-        /// Conductance at the measured flow.
-        pub conductance: Input<ThermalConductance> where positive,
-        /// Measured flow.
-        pub at: Input<VolumeFlow> where positive,
-        /// Exponent.
-        pub exponent: Input<Ratio> = 0.8 where at_least_zero at_most(1.5),
     }
 }
 
@@ -373,6 +365,14 @@ record! {
         pub fluid: Option<String>,
         /// Temperature of the measurement.
         pub temperature: Input<Temperature> = "60 degC",
+        /// Density of the air of the measurement, in a duct; without it and `altitude`, air of this temperature at the pressure of
+        /// standard sea level is assumed.
+        pub density: Option<Input<Density>> where positive,
+        /// Pressure altitude of the measurement, in a duct, instead of `density`.
+        pub altitude: Option<Input<Length>>,
+        /// Ways of the liquid through the device: another liquid is re-rated by their friction at equal flow, which then also gives
+        /// how the loss rises with the flow. Without them it goes with the density and the viscosity that `exponent` implies.
+        pub passages: Option<Passages>,
     }
 }
 
@@ -385,6 +385,14 @@ record! {
         pub fluid: Option<String>,
         /// Temperature of the measurement.
         pub temperature: Input<Temperature> = "60 degC",
+        /// Density of the air of the measurement, in a duct; without it and `altitude`, air of this temperature at the pressure of
+        /// standard sea level is assumed.
+        pub density: Option<Input<Density>> where positive,
+        /// Pressure altitude of the measurement, in a duct, instead of `density`.
+        pub altitude: Option<Input<Length>>,
+        /// Ways of the liquid through the device: another liquid is re-rated by their friction at equal flow, at every point. Without
+        /// them it goes with the density alone.
+        pub passages: Option<Passages>,
     }
 }
 

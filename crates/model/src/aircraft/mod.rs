@@ -12,6 +12,7 @@ pub mod craft;
 pub mod device;
 pub mod failure;
 pub mod ground;
+pub mod measured;
 pub mod mission;
 pub mod power_path;
 pub mod powertrain;

@@ -396,8 +396,8 @@ impl<'a> Laying<'a, '_> {
     }
 
     fn plate(&self, plate: &Plate, path: &str) -> Result<Element, Problem> {
-        let film = laws::film(&plate.film, &format!("{path}.film"))?;
         let project = self.assembler.situation.project;
+        let film = laws::film(project, &plate.film, &self.fluid, &format!("{path}.film"))?;
         let law = laws::resistance(project, &plate.flow, &self.fluid, Some(&film), &format!("{path}.flow"))?;
         let film = laws::between_published(project, film);
         let mut walls = Vec::new();

@@ -1,6 +1,6 @@
 //! Cores and exchangers: from geometry or measurements to conductance and pressure loss.
 
-use super::{Assembler, DevicePart, laws};
+use super::{Assembler, DevicePart, laws, measured};
 use crate::aircraft::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Passing, Transfer};
 use crate::aircraft::device::FlowResistance;
 use crate::aircraft::project::Project;
@@ -8,13 +8,14 @@ use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use correlations::compact::{self, GeometryError};
 use correlations::duct_laminar;
-use numerics::Surface;
 use solver::{
     Arrangement, CompactSide, ElementId, Exchanger, FilmLaw, FinForm, FlowLaw, Fluid, Passage, TransferLaw,
 };
 
 /// Conductance left in a resting core, W/K: natural convection on its face. Common practice, no source.
 const RESTING_CORE_W_K: f64 = 2.0;
+/// The medium of an air side; laws of films ask only whether it is one.
+const AIR: Fluid = Fluid::Air { pressure_pa: media::atmosphere::SEA_LEVEL_PRESSURE_PA };
 /// Density of aluminium, kg/m3 (handbook value).
 const ALUMINIUM_KG_M3: f64 = 2700.0;
 /// Tanks and frame over the dry core (common practice, no source: 20 to 30 %).
@@ -27,6 +28,8 @@ pub struct CoreBuild {
     pub air: CompactSide,
     /// Liquid channels.
     pub liquid: Passage,
+    /// Width and height of one of them, m.
+    pub channel_m: (f64, f64),
     /// Conduction through the tube walls, K/W.
     pub wall_k_w: f64,
     /// Dry mass with tanks, kg.
@@ -92,6 +95,7 @@ fn build_louvered(core: &LouveredCore) -> Result<CoreBuild, GeometryError> {
     Ok(CoreBuild {
         air,
         liquid,
+        channel_m: (channel_width, channel_height),
         wall_k_w: wall / (core.fin_conductivity.si() * wetted),
         dry_mass_kg: ALUMINIUM_KG_M3 * (tube_metal + fin_metal) * (1.0 + TANK_SHARE),
         liquid_volume_m3: liquid_area * height,
@@ -137,6 +141,7 @@ fn build_offset_strip(core: &OffsetStripCore) -> Result<CoreBuild, GeometryError
             laminar_nusselt: duct_laminar::nusselt_t(aspect),
             loss_coefficient: 1.5,
         },
+        channel_m: (depth, liquid_height),
         wall_k_w: plate / (core.fin_conductivity.si() * wetted),
         dry_mass_kg: ALUMINIUM_KG_M3
             * (fins * fin_height * depth * fin + liquid_layers * 2.0 * plate * height * depth)
@@ -172,7 +177,7 @@ pub(crate) fn liquid_law(project: &Project, core: &Core, fluid: &Fluid) -> Resul
         return Ok(laws::scaled_flow(FlowLaw::Passage(build.liquid), factor));
     }
     let film = match &core.transfer {
-        Transfer::Sides(sides) => Some(laws::film(&sides.liquid, &path)?),
+        Transfer::Sides(sides) => Some(laws::film(project, &sides.liquid, fluid, &path)?),
         _ => None,
     };
     laws::resistance(project, &core.liquid_flow, fluid, film.as_ref(), &path)
@@ -208,8 +213,13 @@ pub(crate) fn air_law(project: &Project, core: &Core, blocked: f64) -> Result<Fl
     Ok(if blocked > 0.0 { FlowLaw::Scaled { factor: 1.0 / (open * open), law: Box::new(law) } } else { law })
 }
 
-/// Conductance law of a core of which a share of the face is blocked.
-pub(crate) fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Result<TransferLaw, Problem> {
+/// Conductance law of a core in a loop with this liquid, of which a share of the face is blocked.
+pub(crate) fn transfer_law(
+    project: &Project,
+    core: &Core,
+    liquid: &Fluid,
+    blocked: f64,
+) -> Result<TransferLaw, Problem> {
     let path = format!("cores.{}.transfer", core.name.as_str());
     let fouling_k_w = core.fouling.si();
     let law = match &core.transfer {
@@ -217,21 +227,12 @@ pub(crate) fn transfer_law(project: &Project, core: &Core, blocked: f64) -> Resu
             TransferLaw::Fixed { conductance_w_k: 1.0 / (1.0 / conductance.si() + fouling_k_w) }
         }
         Transfer::Map(map) => {
-            let si = |list: &[f64]| list.iter().map(|g| g / (1.0 + g * fouling_k_w)).collect::<Vec<_>>();
-            let liquid: Vec<f64> = map.liquid.iter().map(|q| q.si()).collect();
-            let air: Vec<f64> = map.air.iter().map(|q| q.si()).collect();
-            let values: Vec<f64> = map.conductance.iter().map(|q| q.si()).collect();
-            TransferLaw::Map(Surface::new(&liquid, &air, &si(&values)).map_err(|error| {
-                Problem::error(
-                    &*path,
-                    error.to_string(),
-                    "give one conductance for each pair of flows, row after row",
-                )
-            })?)
+            let factor = project.policy.relations.core_liquid.si();
+            TransferLaw::Map(Box::new(measured::map(project, map, fouling_k_w, factor, &path)?))
         }
         Transfer::Sides(sides) => TransferLaw::Sides {
-            first: laws::corrected_film(project, &sides.liquid, &path)?,
-            second: laws::corrected_film(project, &sides.air, &path)?,
+            first: laws::corrected_film(project, &sides.liquid, liquid, &format!("{path}.liquid"))?,
+            second: laws::corrected_film(project, &sides.air, &AIR, &format!("{path}.air"))?,
             wall_k_w: sides.wall.si() + fouling_k_w,
         },
         Transfer::Louvered(_) | Transfer::OffsetStrip(_) => {
@@ -263,11 +264,12 @@ impl Assembler<'_> {
     pub(super) fn add_cores(&mut self) -> Result<(), Problem> {
         for core in &self.situation.project.cores {
             let name = core.name.as_str();
-            let find = |parts: &[super::CircuitPart]| find_element(parts, name);
-            let (Some(liquid), Some(air)) = (find(&self.parts.loops), find(&self.parts.ducts)) else {
+            let (Some((fluid, liquid)), Some((_, air))) =
+                (find_element(&self.parts.loops, name), find_element(&self.parts.ducts, name))
+            else {
                 continue;
             };
-            let law = transfer_law(self.situation.project, core, self.blocked_share(core))?;
+            let law = transfer_law(self.situation.project, core, fluid, self.blocked_share(core))?;
             let id = self.builder.exchanger(Exchanger {
                 first: (liquid, 0),
                 second: (air, 0),
@@ -281,7 +283,7 @@ impl Assembler<'_> {
             let name = exchanger.name.as_str();
             let in_loop = |wanted: &str| {
                 let part = self.parts.loops.iter().find(|l| l.name == wanted)?;
-                find_element(std::slice::from_ref(part), name)
+                find_element(std::slice::from_ref(part), name).map(|(_, element)| element)
             };
             let (Some(first), Some(second)) = (in_loop(&exchanger.first), in_loop(&exchanger.second)) else {
                 continue;
@@ -303,10 +305,10 @@ impl Assembler<'_> {
     }
 }
 
-fn find_element(parts: &[super::CircuitPart], name: &str) -> Option<ElementId> {
-    parts
-        .iter()
-        .flat_map(super::CircuitPart::devices)
-        .find(|device: &&DevicePart| device.name == name)
-        .map(|device| device.element)
+/// Where a device stands, with the medium of its circuit.
+fn find_element<'a>(parts: &'a [super::CircuitPart], name: &str) -> Option<(&'a Fluid, ElementId)> {
+    parts.iter().find_map(|part| {
+        let device = part.devices().into_iter().find(|device: &&DevicePart| device.name == name)?;
+        Some((&part.fluid, device.element))
+    })
 }

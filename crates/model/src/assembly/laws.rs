@@ -1,18 +1,20 @@
 //! Laws of devices: from typed inputs to the solver's laws.
 
+use super::measured;
 use crate::aircraft::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
+use crate::aircraft::measured::Statement;
 use crate::aircraft::project::Project;
 use crate::schema::Problem;
 use correlations::duct_laminar;
 use media::{Liquid, LiquidRow, TableOptions};
 use numerics::Curve;
-use solver::{FilmLaw, FlowLaw, Fluid, Passage};
+use solver::{Carried, FilmLaw, FlowLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Passage, Reference};
 use std::f64::consts::{FRAC_PI_4, PI};
 
-/// Density that fan curves are measured at unless stated, kg/m3.
+/// Density that fan curves are measured at unless stated, kg/m3: the standard air of fan tests (ISO 5801).
 const FAN_DENSITY_KG_M3: f64 = 1.2;
 /// Temperature that pump curves and unstated properties refer to, K.
-const REFERENCE_K: f64 = 333.15;
+pub(super) const REFERENCE_K: f64 = 333.15;
 
 /// A liquid of the library or of the project.
 ///
@@ -80,31 +82,44 @@ pub(super) fn curve(points: &[(f64, f64)], path: &str) -> Result<Curve, Problem>
         .map_err(|error| Problem::error(path, error.to_string(), "give points with rising flow"))
 }
 
-pub(crate) fn film(film: &Film, path: &str) -> Result<FilmLaw, Problem> {
-    Ok(match film {
-        Film::Fixed(conductance) => FilmLaw::Fixed { conductance_w_k: conductance.si() },
-        Film::PowerLaw(law) => FilmLaw::Power {
+/// The film of a device in a circuit with this fluid.
+pub(crate) fn film(project: &Project, film: &Film, fluid: &Fluid, path: &str) -> Result<FilmLaw, Problem> {
+    let measured = match film {
+        Film::Fixed(conductance) => return Ok(FilmLaw::Fixed { conductance_w_k: conductance.si() }),
+        Film::Channels(geometry) => return Ok(FilmLaw::Passage(channels(geometry))),
+        Film::Tubes(geometry) => return Ok(FilmLaw::Passage(tubes(geometry))),
+        Film::PowerLaw(law) => MeasuredFilm::Power {
             conductance_w_k: law.conductance.si(),
             at_m3_s: law.at.si(),
             exponent: law.exponent.si(),
         },
-        Film::Table(table) => FilmLaw::Curve(curve(&table.si(), path)?),
-        Film::Channels(geometry) => FilmLaw::Passage(channels(geometry)),
-        Film::Tubes(geometry) => FilmLaw::Passage(tubes(geometry)),
-    })
+        Film::Table(table) => MeasuredFilm::Curve(curve(&table.si(), path)?),
+        Film::Measured(table) => MeasuredFilm::Curve(curve(&table.points.si(), &format!("{path}.points"))?),
+    };
+    let carried = match Statement::of_film(film) {
+        Some(statement) => measured::carried(project, &statement, fluid, path)?,
+        None => Carried::Volume,
+    };
+    Ok(FilmLaw::Measured(MeasuredFilmLaw { film: measured, carried }))
 }
 
 /// Factor of the project on a film that is given by its dimensions; 1 for any other.
 pub(super) fn film_factor(project: &Project, film: &Film) -> f64 {
     match film {
         Film::Channels(_) | Film::Tubes(_) => project.policy.relations.wetted_walls.si(),
-        Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) => 1.0,
+        Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) | Film::Measured(_) => 1.0,
     }
 }
 
 /// A film with the factor of the project, at its place between what is published.
-pub(crate) fn corrected_film(project: &Project, given: &Film, path: &str) -> Result<FilmLaw, Problem> {
-    Ok(scaled_film(between_published(project, film(given, path)?), film_factor(project, given)))
+pub(crate) fn corrected_film(
+    project: &Project,
+    given: &Film,
+    fluid: &Fluid,
+    path: &str,
+) -> Result<FilmLaw, Problem> {
+    let film = between_published(project, film(project, given, fluid, path)?);
+    Ok(scaled_film(film, film_factor(project, given)))
 }
 
 /// A film of channels at the place between published laws that the project asks for; at 0, and any other film, as it is.
@@ -134,28 +149,35 @@ pub(crate) fn resistance(
     own_film: Option<&FilmLaw>,
     path: &str,
 ) -> Result<FlowLaw, Problem> {
-    let measured_with = |name: &Option<String>| -> Result<Fluid, Problem> {
-        match name {
-            Some(name) => Ok(Fluid::Liquid(liquid(project, name, &format!("{path}.fluid"))?)),
-            None => Ok(fluid.clone()),
-        }
-    };
     let friction = project.policy.relations.channel_friction.si();
+    let measured_loss = |points: &[(f64, f64)]| -> Result<Option<FlowLaw>, Problem> {
+        let Some(statement) = Statement::of_loss(law) else { return Ok(None) };
+        measured::rerated_loss(project, &statement, fluid, points, path)
+    };
+    let reference = || match Statement::of_loss(law) {
+        Some(statement) => measured::reference_of_loss(project, &statement, fluid, path),
+        None => Ok(Reference::of(fluid, REFERENCE_K)),
+    };
     Ok(match law {
         FlowResistance::Point(point) => {
-            let medium = measured_with(&point.fluid)?;
-            let temperature_k = point.temperature.si();
+            if let Some(rerated) = measured_loss(&[(point.at.si(), point.drop.si())])? {
+                return Ok(rerated);
+            }
+            let measured = reference()?;
             FlowLaw::Measured {
                 drop_pa: point.drop.si(),
                 at_m3_s: point.at.si(),
                 exponent: point.exponent.si(),
-                density_kg_m3: medium.density(temperature_k),
-                viscosity_pa_s: medium.viscosity(temperature_k),
+                density_kg_m3: measured.density_kg_m3,
+                viscosity_pa_s: measured.viscosity_pa_s,
             }
         }
-        FlowResistance::Table(table) => FlowLaw::Curve {
-            curve: curve(&table.points.si(), &format!("{path}.points"))?,
-            density_kg_m3: measured_with(&table.fluid)?.density(table.temperature.si()),
+        FlowResistance::Table(table) => match measured_loss(&table.points.si())? {
+            Some(rerated) => rerated,
+            None => FlowLaw::Curve {
+                curve: curve(&table.points.si(), &format!("{path}.points"))?,
+                density_kg_m3: reference()?.density_kg_m3,
+            },
         },
         FlowResistance::Loss(loss) => FlowLaw::Loss {
             coefficient: loss.coefficient.si(),

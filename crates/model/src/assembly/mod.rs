@@ -7,6 +7,7 @@ mod electric;
 mod failure;
 mod ground;
 mod laws;
+mod measured;
 mod power_path;
 mod surroundings;
 

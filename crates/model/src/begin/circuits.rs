@@ -451,6 +451,8 @@ fn air_duct(first: &First, part: Part, n: usize) -> Node {
             ("conductance", assumed(heat_w / over_k, "W/K", &rule)),
             ("at", assumed(flow_m3_s, "m3/s", &rule)),
             ("exponent", assumed(0.75, "", "turbulent air, judgement")),
+            ("temperature", assumed(HOT_DAY_C, "degC", "hot day")),
+            ("density", assumed(HOT_DAY_KG_M3, "kg/m3", "hot day")),
         ],
     );
     // Two velocity heads at 10 m/s: about 120 Pa.

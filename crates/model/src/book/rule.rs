@@ -218,7 +218,7 @@ fn plate_of(plate: &Plate) -> Ruled {
     let (metal_m3, how) = match &plate.film {
         Film::Channels(channels) => (around_channels_m3(channels), PLATE),
         Film::Tubes(tubes) => (around_tubes_m3(tubes), PLATE),
-        Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) => {
+        Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) | Film::Measured(_) => {
             (PLAIN_PLATE_SHARE * plate.volume.si(), PLAIN_PLATE)
         }
     };

@@ -66,7 +66,7 @@ impl Bench<'_> {
     fn clean(&self, transfer: &Transfer) -> Result<TransferLaw, Problem> {
         let fouling = crate::schema::Input::parse("0 K/W").unwrap_or_else(|_| self.core.fouling.clone());
         let core = Core { transfer: transfer.clone(), fouling, ..self.core.clone() };
-        transfer_law(self.liquid.project, &core, 0.0)
+        transfer_law(self.liquid.project, &core, &self.liquid.fluid, 0.0)
     }
 
     fn transfer(&self, path: String) -> Result<Law, Problem> {
@@ -74,7 +74,8 @@ impl Bench<'_> {
         let judged = |node: &Node| {
             let transfer = decode::<Transfer>(node).value?;
             let core = Core { transfer, ..self.core.clone() };
-            let law = transfer_law(self.liquid.project, &core, blocked(self.core)).ok()?;
+            let law =
+                transfer_law(self.liquid.project, &core, &self.liquid.fluid, blocked(self.core)).ok()?;
             Some(self.at_case(&law))
         };
         let levels = level::all(&self.core.transfer, |name| self.filled(name, &now), judged);
@@ -113,12 +114,32 @@ impl Bench<'_> {
                 })
             })
             .collect();
+        let mut fields = vec![
+            ("liquid", level::texts(&liquid, Kind::VolumeFlow, self.liquid.flow_unit())?),
+            ("air", level::texts(&air, Kind::VolumeFlow, self.air.flow_unit())?),
+            ("conductance", level::table(&values, Kind::ThermalConductance, "W/K", self.liquid.case)?),
+        ];
+        fields.extend(self.liquid.measured_with(self.channels())?);
+        fields.push(("density", self.air.density_node()?));
+        fields.push(("air_temperature", self.air.told(self.air.mean_k, Kind::Temperature, "degC")?));
+        Some(Node::record(name, fields))
+    }
+
+    /// The liquid channels of a core whose dimensions are known: another liquid is then re-rated by their relation.
+    fn channels(&self) -> Option<Node> {
+        let build = build_core(self.core).ok().flatten()?;
+        let passage = &build.liquid;
+        let (width_m, height_m) = build.channel_m;
+        let told = |si: f64, kind, unit| self.liquid.told(si, kind, unit);
         Some(Node::record(
-            name,
+            "Channels",
             vec![
-                ("liquid", level::texts(&liquid, Kind::VolumeFlow, self.liquid.flow_unit())?),
-                ("air", level::texts(&air, Kind::VolumeFlow, self.air.flow_unit())?),
-                ("conductance", level::table(&values, Kind::ThermalConductance, "W/K", self.liquid.case)?),
+                ("count", Node::count((passage.flow_area_m2 / (width_m * height_m)).round() as usize)),
+                ("width", told(width_m, Kind::Length, "mm")?),
+                ("height", told(height_m, Kind::Length, "mm")?),
+                ("length", told(passage.length_m, Kind::Length, "mm")?),
+                ("roughness", told(passage.roughness_m, Kind::Length, "um")?),
+                ("losses", told(passage.loss_coefficient, Kind::Ratio, "")?),
             ],
         ))
     }
@@ -141,8 +162,8 @@ impl Bench<'_> {
         Some(Node::record(
             name,
             vec![
-                ("liquid", film::filled("PowerLaw", self.liquid, &liquid, |_| None)?),
-                ("air", film::filled("PowerLaw", self.air, &air, |_| None)?),
+                ("liquid", film::filled("PowerLaw", self.liquid, &liquid, self.channels(), |_| None)?),
+                ("air", film::filled("PowerLaw", self.air, &air, None, |_| None)?),
                 ("wall", self.liquid.told(build.wall_k_w, Kind::ThermalResistance, "K/W")?),
             ],
         ))

@@ -17,7 +17,7 @@ pub(super) fn law(
     what: &'static str,
 ) -> Result<Law, Problem> {
     let own_film = match film {
-        Some(film) => Some(crate::assembly::device_laws::film(film, &path)?),
+        Some(film) => Some(crate::assembly::device_laws::film(at.project, film, &at.fluid, &path)?),
         None => None,
     };
     let of = |flow: &FlowResistance| resistance(at.project, flow, &at.fluid, own_film.as_ref(), &path);
@@ -45,24 +45,21 @@ pub(super) fn filled(
     let over = |flow_m3_s: f64| drop_pa(now, at, flow_m3_s);
     let value = over(at.flow_m3_s);
     let told = |si: f64| at.told(si, Kind::PressureDifference, "kPa");
-    let temperature = || at.told(at.mean_k, Kind::Temperature, "degC");
     match name {
-        "Point" => Some(Node::record(
-            name,
-            vec![
+        "Point" => {
+            let mut fields = vec![
                 ("drop", told(value)?),
                 ("at", at.flow_node(at.flow_m3_s)?),
                 ("exponent", at.told(at.exponent(over), Kind::Ratio, "")?),
-                ("temperature", temperature()?),
-            ],
-        )),
-        "Table" => Some(Node::record(
-            name,
-            vec![
-                ("points", at.sampled(Kind::PressureDifference, "kPa", over)?),
-                ("temperature", temperature()?),
-            ],
-        )),
+            ];
+            fields.extend(at.measured_with(None)?);
+            Some(Node::record(name, fields))
+        }
+        "Table" => {
+            let mut fields = vec![("points", at.sampled(Kind::PressureDifference, "kPa", over)?)];
+            fields.extend(at.measured_with(None)?);
+            Some(Node::record(name, fields))
+        }
         "Loss" => coefficient(name, at, value),
         "OfFilm" => {
             let node = Node::word(name);

@@ -139,3 +139,107 @@ fn a_pressure_loss_becomes_a_coefficient_on_a_bore() {
     let by_hand = field("coefficient") * 0.5 * density * velocity * velocity;
     assert!((by_hand - used.value.unwrap()).abs() < 0.01 * by_hand, "{by_hand} {:?}", used.value);
 }
+
+/// UA of the core `extra radiator`, W/K, with a transfer law, in a loop of the liquid at its temperature; air by pressure, temperature and
+/// mass flow.
+fn core_w_k(
+    node: &Node,
+    transfer: &Node,
+    (fluid, liquid_m3_s, liquid_k): (&str, f64, f64),
+    (pressure_pa, air_k, air_kg_s): (f64, f64, f64),
+) -> f64 {
+    let project = crate::variant::apply(node, None).unwrap().project;
+    let mut core = project.cores.iter().find(|core| core.name.as_str() == "extra radiator").unwrap().clone();
+    core.transfer = crate::schema::decode(transfer).value.unwrap();
+    let liquid = Fluid::Liquid(crate::assembly::liquid(&project, fluid, "").unwrap());
+    let law = crate::assembly::device_laws::transfer_law(&project, &core, &liquid, 0.0).unwrap();
+    let mass_flow_kg_s = liquid_m3_s * liquid.density(liquid_k);
+    let first = solver::Side { fluid: &liquid, mass_flow_kg_s, temperature_k: liquid_k };
+    let air = Fluid::Air { pressure_pa };
+    let second = solver::Side { fluid: &air, mass_flow_kg_s: air_kg_s, temperature_k: air_k };
+    assert!(law.covers(&first, &second), "{pressure_pa} {air_k} {air_kg_s}");
+    law.conductance(&first, &second)
+}
+
+struct Bench {
+    root: Node,
+    fins: Node,
+    map: Node,
+    /// Name, volume flow, m3/s, and mean temperature, K.
+    liquid: (String, f64, f64),
+    /// Volume flow, m3/s, and mean temperature, K.
+    air: (f64, f64),
+}
+
+/// The radiator of [`root`] by its fins and by the map that is filled from it, with liquid, volume flow and mean temperature, air volume
+/// flow and mean temperature of the case at sea level.
+fn fins_and_map() -> Bench {
+    let root = root();
+    let laws = all_laws(&root);
+    let law = laws.iter().find(|law| law.path == "cores.extra radiator.transfer").unwrap();
+    let level = |name: &str| law.levels.iter().find(|level| level.name == name).unwrap().law.clone().unwrap();
+    let (liquid, air) = solved(&root, |situation, result| {
+        let mean = |station: &StationResult| 0.5 * (station.temperature_in_k + station.temperature_out_k);
+        let of = |circuits: &[crate::result::CircuitResult]| {
+            let stations = circuits.iter().flat_map(|circuit| &circuit.stations);
+            let station = stations.into_iter().find(|station| station.name == "extra radiator").unwrap();
+            (station.volume_flow_m3_s, mean(station))
+        };
+        let fluid =
+            situation.project.loops.iter().find(|l| l.name.as_str() == "extra").unwrap().fluid.clone();
+        let (flow, mean_k) = of(&result.loops);
+        ((fluid, flow, mean_k), of(&result.ducts))
+    });
+    Bench { fins: level("Louvered"), map: level("Map"), root, liquid, air }
+}
+
+#[test]
+fn a_core_by_fins_and_by_the_map_filled_from_it_agree_from_sea_level_to_15_000_ft() {
+    use media::atmosphere::{SEA_LEVEL_PRESSURE_PA, standard_pressure_pa, standard_temperature_k};
+    let Bench { root, fins, map, liquid: (fluid, liquid_m3_s, liquid_k), air: (air_m3_s, air_k) } =
+        fins_and_map();
+    let liquid = (fluid.as_str(), liquid_m3_s, liquid_k);
+    let density = |pressure_pa: f64, kelvin: f64| pressure_pa / (287.05287 * kelvin);
+    // the air warms by as much as at the case, above a day: standard, hot (15 degC at sea level, 37.8 degC and colder with height)
+    // and -40 degC; outside air of the case at most 20 K below its mean
+    let mut worst = [0.0_f64; 3];
+    for feet in (0..=15).map(|k| 1000.0 * f64::from(k)) {
+        let height_m = 0.3048 * feet;
+        let pressure_pa = standard_pressure_pa(height_m);
+        let warm_k = standard_temperature_k(height_m);
+        for (which, kelvin) in
+            [(0, air_k), (1, warm_k + 12.0), (1, warm_k + 22.8 + 12.0), (2, 233.15 + 12.0), (2, 233.15)]
+        {
+            let air = (pressure_pa, kelvin, air_m3_s * density(pressure_pa, kelvin));
+            // no map is held against air that is denser than the largest flow it was measured to
+            let air = (air.0, air.1, air.2.min(1.59 * air_m3_s * density(SEA_LEVEL_PRESSURE_PA, air_k)));
+            let by_fins = core_w_k(&root, &fins, liquid, air);
+            let by_map = core_w_k(&root, &map, liquid, air);
+            worst[which] = worst[which].max((by_map / by_fins - 1.0).abs());
+        }
+    }
+    // at the temperature of the measurement, standard to hot day, -40 degC
+    assert!(worst[0] < 0.02 && worst[1] < 0.04 && worst[2] < 0.08, "{worst:?}");
+    // by volume flow the map was far too good at 15,000 ft
+    let pressure_pa = standard_pressure_pa(4572.0);
+    let thin = (pressure_pa, air_k, air_m3_s * density(pressure_pa, air_k));
+    let by_volume = (SEA_LEVEL_PRESSURE_PA, air_k, air_m3_s * density(SEA_LEVEL_PRESSURE_PA, air_k));
+    let too_good = core_w_k(&root, &map, liquid, by_volume) / core_w_k(&root, &fins, liquid, thin) - 1.0;
+    assert!(too_good > 0.08, "{too_good}");
+    println!("off by {worst:?}; by volume flow by {too_good:.3}");
+}
+
+#[test]
+fn a_map_filled_from_fins_is_rerated_to_another_liquid_as_the_fins_are() {
+    let Bench { root, fins, map, liquid: (fluid, liquid_m3_s, liquid_k), air: (air_m3_s, air_k) } =
+        fins_and_map();
+    assert_ne!(fluid, "water");
+    let air_kg_s = air_m3_s * 101_325.0 / (287.05287 * air_k);
+    for (name, kelvin) in [("water", liquid_k), ("water", 300.0), ("propylene-glycol:0.6", 320.0)] {
+        let at = |transfer: &Node| {
+            core_w_k(&root, transfer, (name, liquid_m3_s, kelvin), (101_325.0, air_k, air_kg_s))
+        };
+        let (by_fins, by_map) = (at(&fins), at(&map));
+        assert!((by_map / by_fins - 1.0).abs() < 0.01, "{name}: {by_fins} {by_map}");
+    }
+}

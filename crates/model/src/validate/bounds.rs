@@ -5,6 +5,7 @@ use super::devices;
 use crate::aircraft::component::{Bound, LinkLaw};
 use crate::aircraft::core::{LouveredCore, Transfer};
 use crate::aircraft::device::{Branch, Channels, Device, Film, FlowResistance, Tubes};
+use crate::aircraft::measured::Passages;
 use crate::aircraft::powertrain::{Bus, GearLosses};
 use crate::mission::segments_of;
 use crate::schema::Problem;
@@ -167,7 +168,17 @@ impl Check<'_> {
         match film {
             Film::Channels(channels) => self.channels(channels, path),
             Film::Tubes(tubes) => self.tubes(tubes, path),
-            Film::Fixed(_) | Film::PowerLaw(_) | Film::Table(_) => {}
+            Film::PowerLaw(law) => self.passages(law.passages.as_ref(), path),
+            Film::Measured(table) => self.passages(table.passages.as_ref(), path),
+            Film::Fixed(_) | Film::Table(_) => {}
+        }
+    }
+
+    fn passages(&mut self, passages: Option<&Passages>, path: &str) {
+        match passages {
+            Some(Passages::Channels(channels)) => self.channels(channels, &format!("{path}.passages")),
+            Some(Passages::Tubes(tubes)) => self.tubes(tubes, &format!("{path}.passages")),
+            None => {}
         }
     }
 

@@ -6,6 +6,7 @@ use crate::celsius;
 use correlations::Evaluated;
 use model::aircraft::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Transfer};
 use model::aircraft::device::{Device, Film, FlowResistance, Hose, Machine, MachinePower, Plate};
+use model::aircraft::measured::Statement;
 use model::aircraft::project::Project;
 use model::assembly::{CoreBuild, build_core, liquid};
 use model::result::{CaseResult, CircuitResult, ExchangerResult, StationResult};
@@ -118,10 +119,27 @@ fn circuit_lines(
         };
         found.extend(lines.into_iter().map(|mut line| {
             line.circuit.clone_from(&circuit.name);
-            line
+            told_of_liquid(result, line)
         }));
     }
     found
+}
+
+/// Adds by how much a measurement was re-rated to another liquid, or why it was not.
+fn told_of_liquid(result: &CaseResult, line: Explanation) -> Explanation {
+    let what = match line.what {
+        "liquid-side conductance" => "conductance UA",
+        what => what,
+    };
+    let notice = result.notices.iter().find(|notice| {
+        matches!(notice.kind, "rerated" | "not_rerated")
+            && notice.place == line.place
+            && notice.message.strip_prefix(what).is_some_and(|rest| rest.starts_with(' '))
+    });
+    match notice {
+        Some(notice) => line.giving(notice.message.clone()),
+        None => line,
+    }
 }
 
 /// A station with its medium.
@@ -159,17 +177,22 @@ impl Station<'_> {
             Film::PowerLaw(law) => line(
                 Level::Measured,
                 format!(
-                    "{} at {}, exponent {} of the flow ({})",
+                    "{} at {}, exponent {} of the flow ({}){}",
                     law.conductance.text(),
                     law.at.text(),
                     law.exponent.text(),
-                    law.conductance.evidence()
+                    law.conductance.evidence(),
+                    self.air_of(Statement::of_film(film), "mass flow")
                 ),
             )
             .sourced(law.conductance.source()),
-            Film::Table(_) => {
-                line(Level::Measured, "table over the flow, straight between its points".to_owned())
-            }
+            Film::Table(_) | Film::Measured(_) => line(
+                Level::Measured,
+                format!(
+                    "table over the flow, smooth between its points{}",
+                    self.air_of(Statement::of_film(film), "mass flow")
+                ),
+            ),
             Film::Channels(channels) => self.passage_film(
                 &Bores::channels(channels),
                 format!(
@@ -185,6 +208,12 @@ impl Station<'_> {
                 format!("{} tubes of {}, {} long", tubes.count, tubes.diameter.text(), tubes.length.text()),
             ),
         }
+    }
+
+    /// What a law on the air side was measured in, with what of it is assumed; nothing for a liquid.
+    fn air_of(&self, statement: Option<Statement<'_>>, carried: &str) -> String {
+        let air = statement.filter(|_| matches!(self.medium, Medium::Air)).and_then(|it| it.air("").ok());
+        air.map_or_else(String::new, |air| format!("; {}, carried by {carried}", air.words()))
     }
 
     fn passage_film(&self, bores: &Bores, law: String) -> Explanation {
@@ -208,18 +237,23 @@ impl Station<'_> {
                 .loss(
                     Level::Measured,
                     format!(
-                        "{} at {}, exponent {}, measured at {} ({})",
+                        "{} at {}, exponent {}, measured at {} ({}){}",
                         point.drop.text(),
                         point.at.text(),
                         point.exponent.text(),
                         point.temperature.text(),
-                        point.drop.evidence()
+                        point.drop.evidence(),
+                        self.air_of(Statement::of_loss(flow), "density")
                     ),
                 )
                 .sourced(point.drop.source()),
             FlowResistance::Table(table) => self.loss(
                 Level::Measured,
-                format!("table over the flow, measured at {}", table.temperature.text()),
+                format!(
+                    "table over the flow, measured at {}{}",
+                    table.temperature.text(),
+                    self.air_of(Statement::of_loss(flow), "density")
+                ),
             ),
             FlowResistance::Loss(loss) => self
                 .loss(
@@ -347,12 +381,11 @@ impl Station<'_> {
                 )
                 .sourced(value.source()),
             ),
-            Transfer::Map(_) => lines.push(Explanation::new(
-                &self.station.name,
-                "conductance UA",
-                Level::Measured,
-                "map over both flows",
-            )),
+            Transfer::Map(map) => {
+                let air = Statement::of_map(map).air("").map(|air| air.words()).unwrap_or_default();
+                let law = format!("map over both flows; {air}, its air carried by mass flow");
+                lines.push(Explanation::new(&self.station.name, "conductance UA", Level::Measured, law));
+            }
             Transfer::Sides(sides) => {
                 let mut line = self.film(&sides.liquid);
                 line.what = "liquid-side conductance";
@@ -415,11 +448,13 @@ impl Station<'_> {
                 .loss(
                     Level::Measured,
                     format!(
-                        "{} at {}, exponent {} ({})",
+                        "{} at {}, exponent {} ({}), measured in air of {}{}",
                         point.drop.text(),
                         point.at.text(),
                         point.exponent.text(),
-                        point.drop.evidence()
+                        point.drop.evidence(),
+                        point.density.text(),
+                        if point.density.stated() { "" } else { " (assumed)" }
                     ),
                 )
                 .sourced(point.drop.source()),

@@ -126,3 +126,41 @@ fn a_path_from_a_segmented_component_adds_up() {
     close(growing, "growth_factor", 1.052_632, 1e-6);
     close(growing, "heat", 84.210_5, 1e-5);
 }
+
+#[test]
+fn what_is_measured_in_air_tells_the_air_and_what_of_it_is_assumed() {
+    let rig = |face: &str, map: &str| {
+        format!(
+            r#"Project(format: "heatledger", version: 1, name: "air",
+            conditions: [Condition(name: "day", day: Fixed("20 degC"))],
+            components: [Component(name: "plate"), Component(name: "fin")],
+            heats: [Heat(name: "heater", into: "plate", law: Fixed("1 kW")), Heat(name: "warm", into: "fin", law: Fixed("50 W"))],
+            loops: [Loop(name: "loop", fluid: "water", path: [
+                Pump(name: "pump", curve: [("0 L/min", "90 kPa"), ("30 L/min", "1 kPa")], power: Fixed("20 W")),
+                ColdPlate(name: "cold", walls: ["plate"], film: PowerLaw(conductance: "300 W/K", at: "12 L/min"), flow: Point(drop: "10 kPa", at: "12 L/min")),
+                Core(name: "core"), Reservoir(name: "bottle", volume: "1 L")])],
+            cores: [Core(name: "core", transfer: Map(liquid: ["4 L/min", "30 L/min"], air: ["0.05 m3/s", "0.6 m3/s"],
+                conductance: ["150 W/K", "160 W/K", "170 W/K", "180 W/K"]{map}), liquid_flow: Point(drop: "5 kPa", at: "12 L/min"),
+                air_flow: Point(drop: "80 Pa", at: "0.2 m3/s"))],
+            ducts: [Duct(name: "duct", path: [Inlet(name: "in", area: "0.05 m2"),
+                Surface(name: "face", walls: ["fin"], film: PowerLaw(conductance: "9 W/K", at: "0.2 m3/s"{face}), flow: Loss(coefficient: 1, diameter: "0.2 m")),
+                Core(name: "core"), Fan(name: "fan", curve: [("0 m3/s", "400 Pa"), ("0.5 m3/s", "0 Pa")], power: Fixed("100 W")),
+                Outlet(name: "out", area: "0.05 m2")])],
+            points: [Point(name: "run")], cases: [CaseGroup(conditions: ["day"], points: ["run"])])"#
+        )
+    };
+    let told = |face: &str, map: &str| {
+        let (_, all) = explained(&rig(face, map), None);
+        ["conductance", "conductance UA"]
+            .map(|what| of(&all, if what == "conductance" { "face" } else { "core" }, what).law.clone())
+    };
+    for law in told("", "") {
+        assert!(law.contains("in air of standard sea level (assumed): 1.225 kg/m3 at 15.0 degC"), "{law}");
+    }
+    let [face, map] = told(
+        r#", density: "1.1 kg/m3""#,
+        r#", altitude: "5000 ft", air_temperature: "20 degC", temperature: "60 degC""#,
+    );
+    assert!(face.contains("in air of 1.100 kg/m3 at 15.0 degC (assumed)"), "{face}");
+    assert!(map.contains("in air of 1.002 kg/m3 at 20.0 degC") && !map.contains("assumed"), "{map}");
+}

@@ -7,6 +7,7 @@ use crate::flow_law::{FlowLaw, Machine, MachinePower};
 use crate::fluid::Fluid;
 use crate::ids::Node;
 use crate::link::LinkLaw;
+use crate::measured::{Carried, MeasuredFilm, MeasuredFilmLaw, Reference};
 use crate::network::{Builder, Network, Source};
 use crate::passage::Passage;
 use crate::signal::Signal;
@@ -58,7 +59,10 @@ fn surface(builder: &mut Builder, dice: &mut Dice, node: Node, area_m2: f64) -> 
     let film = match dice.pick(3) {
         0 => FilmLaw::Passage(passage),
         1 => FilmLaw::Fixed { conductance_w_k },
-        _ => FilmLaw::Power { conductance_w_k, at_m3_s, exponent: 0.75 },
+        _ => FilmLaw::Measured(MeasuredFilmLaw {
+            film: MeasuredFilm::Power { conductance_w_k, at_m3_s, exponent: 0.75 },
+            carried: Carried::Mass(Reference::air(1.1, 308.0)),
+        }),
     };
     let law = match dice.pick(3) {
         0 => FlowLaw::Passage(passage),

@@ -2,5 +2,6 @@
 #![expect(clippy::unwrap_used, reason = "a helper of a test may fail like the test itself")]
 
 mod closed_form;
+mod measured;
 mod outcomes;
 mod random;

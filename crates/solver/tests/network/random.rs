@@ -4,8 +4,8 @@ use media::Liquid;
 use numerics::Curve;
 use proptest::prelude::*;
 use solver::{
-    Builder, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine,
-    MachinePower, Node, Series, Source, SteadyOptions, SteadySolver, Wall,
+    Builder, Carried, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine,
+    MachinePower, MeasuredFilm, MeasuredFilmLaw, Node, Series, Source, SteadyOptions, SteadySolver, Wall,
 };
 
 #[derive(Clone, Debug)]
@@ -62,7 +62,10 @@ fn solve(sketch: &Sketch, order: &[usize]) -> (Vec<f64>, f64, f64) {
             Element::plain(FlowLaw::Loss { coefficient: 2.5, area_m2: 0.785 * bore * bore }, 1e-4);
         plate.cells[0].wall = Some(Wall {
             node: Node::Component(component),
-            film: FilmLaw::Power { conductance_w_k: sketch.films[i], at_m3_s: 2e-4, exponent: 0.7 },
+            film: FilmLaw::Measured(MeasuredFilmLaw {
+                film: MeasuredFilm::Power { conductance_w_k: sketch.films[i], at_m3_s: 2e-4, exponent: 0.7 },
+                carried: Carried::Volume,
+            }),
         });
         elements[i] = Some(builder.element(plate));
     }
