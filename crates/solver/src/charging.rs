@@ -31,8 +31,9 @@ impl ActiveCharge {
     }
 }
 
-/// Weight of the row that sets the current, A over W: far above every power on the bus, which the charger supplies.
-const SET_WEIGHT: f64 = 1e9;
+/// Weight of the row that sets the current, A over W: far above every power on the bus, which the charger supplies. What that power
+/// adds to the current, power over weight, is set by [`Electric::settle`] as well, or cells without heat capacity would not settle.
+pub(crate) const SET_WEIGHT: f64 = 1e12;
 
 /// Bus current of a charge: lanes are bus current, state of charge, first and last group.
 ///

@@ -11,7 +11,7 @@ pub use points::{DrivePoint, GearReading, GroupReading};
 
 use crate::assemble::Takes;
 use crate::blend::mix;
-use crate::charging::{ActiveCharge, ChargerHeatPiece, ChargerOnBoard, ChargerPiece};
+use crate::charging::{ActiveCharge, ChargerHeatPiece, ChargerOnBoard, ChargerPiece, SET_WEIGHT};
 use crate::failure::Failure;
 use crate::ids::{ElementId, Node};
 use crate::network::Network;
@@ -755,22 +755,18 @@ impl Electric {
         let resistance = self.resistance(state);
         if let Some((piece, stencil)) = self.charger_piece() {
             let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
-            let current = piece.point(charge, first_k, last_k).bus_current_a();
-            state[self.start + CURRENT] = current;
-            state[self.start + VOLTAGE] = open_circuit - resistance * current;
+            let set_a = piece.point(charge, first_k, last_k).bus_current_a();
+            let mut current = set_a;
+            for _ in 0..3 {
+                let voltage = open_circuit - resistance * current;
+                state[self.start + CURRENT] = current;
+                state[self.start + VOLTAGE] = voltage;
+                current = set_a + (self.demand_w(state) + machines - voltage * current) / SET_WEIGHT;
+            }
             return Ok(());
         }
         for _ in 0..60 {
-            let drives: f64 = self
-                .spec
-                .drives
-                .iter()
-                .zip(&self.drives)
-                .map(|(drive, stencil)| {
-                    DrivePiece(drive).evaluate(stencil.gather::<7>(state))[drive_output::DEMAND]
-                })
-                .sum();
-            let demand_w = drives + machines;
+            let demand_w = self.demand_w(state) + machines;
             let Some(current) = bus_current(demand_w, open_circuit, resistance) else {
                 return Err(Failure::InsufficientPackPower {
                     demand_w,
@@ -786,6 +782,16 @@ impl Electric {
             }
         }
         Ok(())
+    }
+
+    /// Power that the drives draw from the bus, W.
+    fn demand_w(&self, state: &[f64]) -> f64 {
+        let drives = self.spec.drives.iter().zip(&self.drives);
+        drives
+            .map(|(drive, stencil)| {
+                DrivePiece(drive).evaluate(stencil.gather::<7>(state))[drive_output::DEMAND]
+            })
+            .sum()
     }
 
     fn resistance(&self, state: &[f64]) -> f64 {

@@ -101,7 +101,9 @@ fn every_level_that_can_be_filled_gives_the_loss_of_the_case() {
     for level in &inverter.levels {
         match level.value {
             Some(loss) => assert!((loss - 1008.52).abs() < 0.5, "{}: {loss}", level.name),
-            None => assert_eq!(level.name, "Bipolar", "thresholds and slopes are not to be had from one point"),
+            None => {
+                assert_eq!(level.name, "Bipolar", "thresholds and slopes are not to be had from one point")
+            }
         }
     }
 }

@@ -5,9 +5,9 @@ use numerics::{Scalar, constant};
 use super::{DeviceParameters, Inverter, InverterHeat, InverterLosses, InverterState};
 use crate::error::{self, InputError};
 
-/// Share of a gain that is always left to a junction, so that a solver on its way does not divide by zero: what comes near it is
-/// told by [`JunctionPoint::gain`].
-const LEAST_ROOM: f64 = 0.02;
+/// Room below a gain of 1 that is always left to a junction, so that a solver on its way does not divide by zero: what comes so near
+/// counts as running away.
+const LEAST_ROOM: f64 = 1e-3;
 
 /// Thermal resistance from the junctions to the baseplate.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -66,6 +66,11 @@ impl<S: Scalar> JunctionPoint<S> {
     pub fn hottest_k(&self) -> S {
         if self.switch_k.value() >= self.diode_k.value() { self.switch_k } else { self.diode_k }
     }
+
+    /// Whether there is no equilibrium: a kelvin of the junction brings a kelvin, but for a thousandth, or more.
+    pub fn runs_away(&self) -> bool {
+        self.gain >= 1.0 - LEAST_ROOM
+    }
 }
 
 impl Inverter {
@@ -80,7 +85,8 @@ impl Inverter {
     /// bridge as one. Quasi-steady: a junction follows in 0.1 to 1 s. No heat of a neighbour, no ripple over the output period.
     ///
     /// # Range
-    /// `R dP/dT_j` below 1; from 1 on there is no equilibrium. Within 0.02 of it the room is held, which keeps numbers finite.
+    /// `R dP/dT_j` below 1; from 1 on there is no equilibrium. Within a thousandth of it the room is held, which keeps numbers finite, and the
+    /// point counts as running away.
     ///
     /// # Source
     /// One-dimensional heat conduction; the closed form by own derivation.

@@ -293,10 +293,11 @@ fn the_hottest_cell_counts_against_the_limit_of_the_pack() {
     let project = read(&limited);
     let result = solved(&project, "rolling");
     let margin = result.margins.iter().find(|m| m.place == "cells").expect("the pack has a limit");
-    // a fifth more joule heat of one cell, through 3 K/W: 0.2 I^2 R 3, R grown by 1.2 over minutes and by exp(2500 (1/T - 1/298.15))
+    // a fifth more joule heat of one cell, through 3 K/W: 0.2 I^2 R 3, R grown by 1.3 over minutes, nothing gained above 25 degC
     let current = result.electric.as_ref().expect("a drive").bus_current_a / 20.0;
     let cells = component_k(&result, "cells");
-    let ohm = 0.020 * 1.2 * (2500.0 * (1.0 / cells - 1.0 / 298.15)).exp();
+    assert!(cells > 298.15);
+    let ohm = 0.020 * 1.3;
     let rise = 0.2 * current * current * ohm * 3.0;
     assert!(rise > 0.1, "{rise}");
     assert!((margin.value - cells - rise).abs() < 1e-6 * rise, "{} {cells} {rise}", margin.value);

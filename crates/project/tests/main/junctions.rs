@@ -62,7 +62,10 @@ fn bipolar_switches_by_hand() {
     let point = result.electric.as_ref().expect("a drive").reading.drives[0].point.expect("it runs");
     let (m, cosine) = (point.bridge_state.modulation_index, point.bridge_state.power_factor);
     let pi = std::f64::consts::PI;
-    let (i, drive) = (100.0 * 2.0_f64.sqrt(), m * cosine);
+    // 100 A, rounded at zero current over 0.1 A
+    let amperes = point.bridge_state.phase_current_rms_a;
+    assert_close("current", amperes, 100.0, 1e-6);
+    let (i, drive) = (amperes * 2.0_f64.sqrt(), m * cosine);
     let switch = i * (0.5 / pi + drive / 8.0) + 0.004 * i * i * (0.125 + drive / (3.0 * pi));
     let diode = 1.1 * i * (0.5 / pi - drive / 8.0) + 0.003 * i * i * (0.125 - drive / (3.0 * pi));
     let switching = 8000.0 / pi * (i / 300.0) * (400.0 / 600.0) * (0.030 + 0.010);

@@ -154,7 +154,7 @@ fn resistance(cell: &Cell, group: &GroupReading, life_used: f64) -> Evaluated {
     };
     law.step("duration_factor", data.duration_factor(), "-", "rise from the measured pulse to minutes")
         .step("age_factor", data.age_factor(), "-", "rise with age and the life used, over a new cell")
-        .range("-60 to 120 degC, held outside; pulses of about 10 s carried to minutes")
+        .range("-60 to 120 degC, held outside; one pulse length, carried to minutes")
         .scatter("B 2000 to 3500 K, duration 10 to 30 % (common practice, no source)")
         .source("direct-current resistance of the project, exponential law over temperature")
         .giving(cell.resistance(kelvin, charge))

@@ -78,7 +78,7 @@ impl Electric {
         drives
             .filter_map(|(drive, stencil)| {
                 let point = DrivePiece(drive).point(stencil.gather::<7>(state))?.junction?;
-                (point.gain >= 1.0).then_some((drive.heats.inverter, point.hottest_k(), point.gain))
+                point.runs_away().then_some((drive.heats.inverter, point.hottest_k(), point.gain))
             })
             .next()
     }
