@@ -15,7 +15,7 @@ fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     if let Some(path) = arguments.first().filter(|a| a.ends_with(".ron")) {
         let text = std::fs::read_to_string(path).expect("a project");
-        match run::run_text(0, &text) {
+        match run::run_text(0, &text, usize::MAX) {
             Ok(ended) => {
                 for e in ended {
                     println!("{} {} {:.1e} {:.0} ms {}", e.case, e.status.word(), e.ledger, 1e3 * e.took.as_secs_f64(), e.says);
@@ -43,7 +43,7 @@ fn main() {
                     if seed > last {
                         break;
                     }
-                    match run::run(seed) {
+                    match run::run(seed, usize::MAX) {
                         Ok(mut ended) => all.lock().expect("no thread panics").append(&mut ended),
                         Err(message) => refused.lock().expect("no thread panics").push(message),
                     }

@@ -28,19 +28,19 @@ pub(crate) struct Ended {
     pub(crate) at_shut_paths: usize,
 }
 
-/// Checks, solves and flies the project of a seed.
+/// Checks the project of a seed, solves at most so many of its steady cases and flies at most so many of its missions, taken evenly.
 ///
 /// # Errors
 /// What `check` or the assembly says: a random project is valid, so this is a mistake of the generator or of the program.
-pub(crate) fn run(seed: u64) -> Result<Vec<Ended>, String> {
-    run_text(seed, &testkit::random_project(seed))
+pub(crate) fn run(seed: u64, most: usize) -> Result<Vec<Ended>, String> {
+    run_text(seed, &testkit::random_project(seed), most)
 }
 
 /// The same for a text that was kept.
 ///
 /// # Errors
 /// As [`run`].
-pub(crate) fn run_text(seed: u64, text: &str) -> Result<Vec<Ended>, String> {
+pub(crate) fn run_text(seed: u64, text: &str, most: usize) -> Result<Vec<Ended>, String> {
     let (node, problems) = project::parse(text.as_bytes());
     let node = node.filter(|_| !problems.has_errors()).ok_or_else(|| format!("seed {seed}: {problems:?}"))?;
     let project = model::variant::decode(&node).map_err(|problems| {
@@ -49,7 +49,7 @@ pub(crate) fn run_text(seed: u64, text: &str) -> Result<Vec<Ended>, String> {
         format!("seed {seed}: {}", errors.join(" | "))
     })?;
     let mut ended = Vec::new();
-    for case in studies::cases(&project) {
+    for case in evenly(studies::cases(&project), most) {
         let started = Instant::now();
         let result = model::case::solve(&case.situation).map_err(|p| format!("seed {seed}: {}: {p:?}", case.name()))?;
         let took = started.elapsed();
@@ -74,7 +74,7 @@ pub(crate) fn run_text(seed: u64, text: &str) -> Result<Vec<Ended>, String> {
             at_shut_paths: result.notices.iter().filter(|n| n.kind == "shut_path").count(),
         });
     }
-    for case in model::mission::cases(&project) {
+    for case in evenly(model::mission::cases(&project), most.div_ceil(4)) {
         let started = Instant::now();
         let flight = studies::missions::fly_case(&case, &FlyOptions::default())
             .map_err(|error| format!("seed {seed}: {}: {error}", case.name()))?;
@@ -95,6 +95,12 @@ pub(crate) fn run_text(seed: u64, text: &str) -> Result<Vec<Ended>, String> {
         });
     }
     Ok(ended)
+}
+
+/// At most so many, evenly spread.
+fn evenly<T>(all: Vec<T>, most: usize) -> impl Iterator<Item = T> {
+    let each = all.len().div_ceil(most.max(1)).max(1);
+    all.into_iter().step_by(each)
 }
 
 fn says(notices: &[Notice], status: Status) -> String {

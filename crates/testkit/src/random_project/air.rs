@@ -31,13 +31,14 @@ impl Growing {
                 let base = dice.spread(40.0, 400.0);
                 let at = |factor: f64| quantity(base * factor, "W/K");
                 format!(
-                    "Map(liquid: [{}, {}], air: [\"0.05 m3/s\", \"0.6 m3/s\"], conductance: [{}, {}, {}, {}])",
+                    "Map(liquid: [{}, {}], air: [\"0.05 m3/s\", \"0.6 m3/s\"], conductance: [{}, {}, {}, {}]{})",
                     quantity(flow * 0.3, "L/min"),
                     quantity(flow * 1.4, "L/min"),
                     at(1.0),
                     at(1.8),
                     at(1.4),
-                    at(2.7)
+                    at(2.7),
+                    if dice.chance(0.5) { ", altitude: \"2000 ft\"" } else { "" }
                 )
             }
         };

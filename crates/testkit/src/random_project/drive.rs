@@ -103,7 +103,7 @@ impl Growing {
                 )
             }
             _ => format!(
-                "Machine(phase_resistance: {}, torque_constant: {}, pole_pairs: 8, winding_sets: {sets}, iron_loss: {}, magnet_loss: {}, \
+                "Machine(inductance: \"0.12 mH\", phase_resistance: {}, torque_constant: {}, pole_pairs: 8, winding_sets: {sets}, iron_loss: {}, magnet_loss: {}, \
                  windage: \"40 W\", reference_speed: \"6000 rpm\")",
                 dice.even(5.0, 15.0, "mOhm"),
                 dice.even(0.4, 0.6, "N m/A"),
@@ -111,11 +111,16 @@ impl Growing {
                 quantity(power_kw * 0.002, "kW")
             ),
         };
-        let inverter = match dice.count(0, 3) {
+        let inverter = match dice.count(0, 4) {
             0 => format!("Fixed({})", quantity(power_kw * dice.between(0.005, 0.02), "kW")),
             1 => format!("Efficiency({:.3})", dice.between(0.95, 0.99)),
             2 => "Map(current: [\"0 A\", \"200 A\", \"400 A\"], voltage: [\"250 V\", \"450 V\"], loss: [\"0 W\", \"0 W\", \"700 W\", \"900 W\", \"2000 W\", \"2500 W\"])"
                 .to_owned(),
+            3 => format!(
+                "Bipolar(threshold: \"0.9 V\", slope: {}, diode_threshold: \"0.9 V\", diode_slope: \"1.5 mOhm\", switching_energy: \"30 mJ\", \
+                 recovery_energy: \"8 mJ\", reference_current: \"300 A\", reference_voltage: \"400 V\")",
+                dice.even(1.0, 4.0, "mOhm")
+            ),
             _ => format!(
                 "Devices(resistance: {}, switching_energy: \"9 mJ\", recovery_energy: \"1.2 mJ\", reference_current: \"300 A\", \
                  reference_voltage: \"400 V\", carrier: \"14 kHz\", parallel: 2)",
@@ -126,6 +131,19 @@ impl Growing {
             ", derate: Derate(sensor: \"winding\", from: \"110 degC\", to: \"150 degC\", least: 0.4)"
         } else {
             ""
+        };
+        let junction = if dice.chance(0.3) {
+            format!(
+                ", junction: Junction(resistance: Whole({}), limits: [Limit(value: \"150 degC\")])",
+                dice.log(0.005, 0.06, "K/W")
+            )
+        } else {
+            String::new()
+        };
+        let out = match dice.count(0, 5) {
+            0 => ", freewheel: true",
+            1 if losses.starts_with("Machine") => ", failure: Shorted",
+            _ => "",
         };
         let most =
             if dice.chance(0.3) { format!(", most_power: {}", quantity(power_kw * 1.3, "kW")) } else { String::new() };
@@ -140,7 +158,7 @@ impl Growing {
         }
         format!(
             "Motor(name: \"{name}\", winding: \"winding\", iron: \"iron\", rotor: \"rotor\", inverter: \"inverter\", losses: {losses}, \
-             inverter_losses: {inverter}, ratings: [Rating(name: \"continuous\", power: {})]{derate}{most}{cable})",
+             inverter_losses: {inverter}, ratings: [Rating(name: \"continuous\", power: {})]{derate}{most}{cable}{junction}{out})",
             quantity(power_kw * 1.1, "kW")
         )
     }
@@ -158,7 +176,15 @@ impl Growing {
             ""
         };
         let hot = if dice.chance(0.4) { ", hot_cell: HotCell(excess: 0.15, to_coolant: \"3 K/W\")" } else { "" };
-        let factor = if dice.chance(0.4) { ", charge_factor: [(0.0, 1.8), (0.3, 1.1), (0.5, 1.0), (1.0, 1.0)]" } else { "" };
+        let factor = match dice.count(0, 4) {
+            0 | 1 => ", charge_factor: [(0.0, 1.8), (0.3, 1.1), (0.5, 1.0), (1.0, 1.0)]",
+            2 => ", hot_growth: \"800 K\"",
+            3 => {
+                ", resistance_table: ResistanceTable(state_of_charge: [0.1, 0.5, 0.9], temperature: [\"-10 degC\", \"25 degC\", \"50 degC\"], \
+                 ohm: [\"60 mOhm\", \"20 mOhm\", \"16 mOhm\", \"45 mOhm\", \"15 mOhm\", \"13 mOhm\", \"44 mOhm\", \"15 mOhm\", \"13 mOhm\"])"
+            }
+            _ => "",
+        };
         format!(
             "Pack(cells: \"cells\", series: 108, parallel: {parallel}, cell: Cell(capacity: \"4.2 Ah\", open_circuit: [(0.0, \"3.05 V\"), (0.1, \"3.38 V\"), \
              (0.5, \"3.70 V\"), (1.0, \"4.18 V\")], resistance: {}, entropic: {}{factor}), interconnect: {}, life_used: {:.2}, charging: Charging(rate: \"1 C\", \

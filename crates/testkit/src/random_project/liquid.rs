@@ -331,7 +331,7 @@ fn hose(dice: &mut Dice, scale: &Scale, which: &str) -> String {
 
 /// A law of the film of a plate.
 fn film(dice: &mut Dice, scale: &Scale, with_geometry: bool) -> String {
-    match dice.count(0, if with_geometry { 4 } else { 2 }) {
+    match dice.count(0, if with_geometry { 5 } else { 3 }) {
         0 => format!("Fixed({})", dice.log(30.0, 2000.0, "W/K")),
         1 => format!(
             "PowerLaw(conductance: {}, at: {}, exponent: {:.2})",
@@ -347,6 +347,13 @@ fn film(dice: &mut Dice, scale: &Scale, with_geometry: bool) -> String {
             dice.log(300.0, 900.0, "W/K")
         ),
         3 => format!(
+            "Measured(points: [({}, {}), ({}, {})], fluid: \"water\", temperature: \"60 degC\", passages: Tubes(count: 12, diameter: \"6 mm\", length: \"0.4 m\"))",
+            quantity(scale.flow * 0.3, "L/min"),
+            dice.log(30.0, 300.0, "W/K"),
+            quantity(scale.flow * 1.5, "L/min"),
+            dice.log(300.0, 900.0, "W/K")
+        ),
+        4 => format!(
             "Channels(count: {}, width: {}, height: {}, length: {})",
             dice.count(4, 60),
             dice.even(1.5, 6.0, "mm"),

@@ -5,7 +5,7 @@
 pub const WORDS: &[&str] = &[
     "Pump(", "Fan(", "Hose(", "ColdPlate(", "Jacket(", "Surface(", "Core(", "Exchanger(", "Reservoir(", "Restrictor(", "Filter(", "Screen(",
     "CheckValve(", "Thermostat(", "GroundConnection(", "Shutter(", "Flap(", "Inlet(", "Outlet(", "Parallel(",
-    "film: Fixed(", "film: PowerLaw(", "film: Table(", "film: Channels(", "film: Tubes(",
+    "film: Fixed(", "film: PowerLaw(", "film: Measured(", "film: Table(", "film: Channels(", "film: Tubes(",
     "flow: Point(", "flow: Table(", "flow: Loss(", "flow: Tubes(", "flow: OfFilm",
     "transfer: Louvered(", "transfer: OffsetStrip(", "transfer: Fixed(", "transfer: Sides(", "transfer: Map(",
     "air_flow: OfFins", "air_flow: Point(", "air_flow: Face(",
@@ -14,7 +14,7 @@ pub const WORDS: &[&str] = &[
     "law: Conductance(", "law: Contact(", "law: StillAir(", "law: MovingAir(", "law: Radiation(", "law: AirGap(", "law: TurningCylinder(", "law: Vent(",
     "law: Fixed(", "law: Growing(", "sunlit:", "hot_spot:", "recirculation:", "fouling:", "blocked:",
     "passing: Counterflow", "passing: ParallelFlow", "passing: Crossflow",
-    "losses: Machine(", "losses: Map(", "losses: Efficiency(", "losses: Geometry(", "inverter_losses: Devices(", "Pack(", "Supply(\"", "converters:", "Derate(",
+    "losses: Machine(", "losses: Map(", "losses: Efficiency(", "losses: Geometry(", "inverter_losses: Devices(", "inverter_losses: Bipolar(", "resistance_table:", "hot_growth:", "junction:", "freewheel:", "Pack(", "Supply(\"", "converters:", "Derate(",
     "day: Standard", "day: HotDay", "day: Hot,", "day: Tropical", "day: Cold", "day: Polar", "day: Offset(", "day: Fixed(", "start: Settled", "start: Soaked(", "until:", "charge: Charge(",
     "Stopped(", "Slowed(", "SupplyLost(", "CoreBlocked(", "InletBlocked(", "Clogged(", "CapOpen(", "Leak(", "Together(",
 ];
