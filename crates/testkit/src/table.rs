@@ -138,7 +138,7 @@ mod tests {
             ("friction_factor.csv", 38),
             ("minor_losses.csv", 18),
             ("pipe_pressure_drop.csv", 10),
-            ("nusselt_internal.csv", 53),
+            ("nusselt_internal.csv", 60),
             ("duct_laminar.csv", 66),
             ("external_forced.csv", 25),
             ("natural_convection.csv", 23),
