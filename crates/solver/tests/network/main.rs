@@ -5,3 +5,4 @@ mod closed_form;
 mod measured;
 mod outcomes;
 mod random;
+mod shut_path;

@@ -6,6 +6,7 @@ use model::schema::Severity;
 use std::time::{Duration, Instant};
 
 /// How one case of one project ended.
+#[allow(dead_code, reason = "the program that shares this file tells more than the test")]
 #[derive(Clone, Debug)]
 pub(crate) struct Ended {
     /// Seed of the project.
