@@ -53,11 +53,6 @@ fn a_film_is_given_by_a_value_instead_of_its_channels_and_back() {
     harness.run_steps(8);
     harness.get_by_role_and_label(Role::Button, "Use Fixed for plate, film").click();
     harness.run_steps(3);
-    eprintln!(
-        "{:?} {:?}",
-        harness.state().screen().levels.as_ref().map(|l| (&l.problem, l.laws.len())),
-        text(&harness) == before
-    );
     until(&mut harness, "the new level", |harness| {
         levels(harness).is_some_and(|found| {
             found.laws[0].levels.iter().any(|level| level.is_used && level.name == "Fixed")

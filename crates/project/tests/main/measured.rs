@@ -42,7 +42,8 @@ fn washed(film: &str) -> String {
 }
 
 fn face(result: &CaseResult) -> (f64, f64, f64) {
-    let station = result.ducts[0].stations.iter().find(|station| station.name == "face").unwrap();
+    let found = result.ducts[0].stations.iter().find(|station| station.name == "face");
+    let station = found.expect("the surface stands in the duct");
     (
         station.conductance_w_k,
         station.mass_flow_kg_s,
@@ -92,7 +93,8 @@ fn a_screen_loses_with_the_density_of_the_air_it_was_measured_in() {
             r#"Screen(name: "net", flow: Point(drop: "100 Pa", at: "0.2 m3/s", exponent: 2{stated})), {WASHED}"#
         );
         let result = solve(&sound(&rig("water", FILM, FIXED, &path, altitude)));
-        let station = result.ducts[0].stations.iter().find(|station| station.name == "net").unwrap();
+        let station =
+            result.ducts[0].stations.iter().find(|station| station.name == "net").expect("the screen");
         let loss = station.pressure_in_pa - station.pressure_out_pa;
         (loss, station.volume_flow_m3_s, station.mass_flow_kg_s / station.volume_flow_m3_s)
     };
@@ -146,8 +148,7 @@ fn a_core_and_a_plate_tested_on_water_tell_what_glycol_leaves_of_them() {
 #[test]
 fn what_contradicts_itself_is_refused_with_its_place() {
     let refused = |film: &str, transfer: &str, face: &str, wanted: &str| {
-        let problems =
-            read(&rig("water", film, transfer, &washed(face), "0 ft")).err().expect("it is refused");
+        let problems = read(&rig("water", film, transfer, &washed(face), "0 ft")).expect_err("it is refused");
         assert!(problems.contains(wanted) && problems.contains(':'), "{wanted:?} is not in {problems}");
     };
     let fixed = r#"Fixed("9 W/K")"#;
