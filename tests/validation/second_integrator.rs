@@ -6,8 +6,8 @@ use media::Liquid;
 use numerics::Curve;
 use solver::{
     Builder, Cell, Circuit, ComponentId, Direction, Element, ElementId, Ended, Ends, Entry, FilmLaw, FlowLaw,
-    Fluid, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Source, Stretch,
-    Transient, TransientOptions, Wall, Watch, Watched, Wish,
+    Fluid, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Source, Stretch, Transient,
+    TransientOptions, Wall, Watch, Watched, Wish,
 };
 
 /// Chip, plate and liquid: J/K.

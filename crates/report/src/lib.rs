@@ -13,6 +13,7 @@ pub mod json;
 pub mod levels;
 pub mod levers;
 pub mod margins;
+mod notice;
 pub mod oat_limit;
 pub mod properties;
 pub mod relations;

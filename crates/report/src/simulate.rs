@@ -13,7 +13,6 @@ use model::aircraft::project::Project;
 use model::mission::HeatOverTime;
 use model::mission::{Event, Flight, StepEnd, TimedMargin};
 use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
-use std::fmt::Write as _;
 
 /// A mission case as it was flown, in what is reported of it.
 #[derive(Clone, Debug)]
@@ -158,7 +157,7 @@ pub fn sheet(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
     for notice in &story.notices {
-        let _infallible = writeln!(text, "  notice ({}) {}: {}", notice.kind, notice.place, notice.message);
+        text.push_str(&crate::notice::told(notice));
     }
     text.push('\n');
     if story.samples.is_empty() {

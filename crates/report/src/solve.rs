@@ -2,13 +2,12 @@
 
 use crate::{celsius, table::table};
 use model::result::{CaseResult, CircuitResult, Status};
-use std::fmt::Write as _;
 
 /// Everything about one case.
 pub fn sheet(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
     for notice in &result.notices {
-        let _infallible = writeln!(text, "  notice ({}) {}: {}", notice.kind, notice.place, notice.message);
+        text.push_str(&crate::notice::told(notice));
     }
     if result.components.is_empty() && result.status != Status::Solved {
         return text;

@@ -110,8 +110,8 @@ pub(crate) struct CasingPiece<'a> {
 impl Piece<3, 1> for CasingPiece<'_> {
     #[inline]
     fn evaluate<S: Scalar>(&self, [fluid_k, place_k, mass_flow_kg_s]: [S; 3]) -> [S; 1] {
-        let ratio = mass_flow_kg_s * self.fluid.specific_heat(fluid_k)
-            / self.conductance_w_k.max(f64::MIN_POSITIVE);
+        let ratio =
+            mass_flow_kg_s * self.fluid.specific_heat(fluid_k) / self.conductance_w_k.max(f64::MIN_POSITIVE);
         [(ratio * ratio + 1.0).recip() * (fluid_k - place_k) * self.conductance_w_k]
     }
 }

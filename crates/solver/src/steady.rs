@@ -444,7 +444,8 @@ impl SteadySolver {
                 Err(_) => return Ok(Attempt::Stuck),
             }
             let before = &self.trial[..self.network.temperatures];
-            let moved_k = before.iter().zip(run.state()).fold(0.0_f64, |most, (a, b)| most.max((a - b).abs()));
+            let moved_k =
+                before.iter().zip(run.state()).fold(0.0_f64, |most, (a, b)| most.max((a - b).abs()));
             if moved_k < AT_REST_K {
                 self.network.fix_switches(run.positions());
                 self.settle(statistics)?;

@@ -18,14 +18,22 @@ fn main() {
         match run::run_text(0, &text, usize::MAX) {
             Ok(ended) => {
                 for e in ended {
-                    println!("{} {} {:.1e} {:.0} ms {}", e.case, e.status.word(), e.ledger, 1e3 * e.took.as_secs_f64(), e.says);
+                    println!(
+                        "{} {} {:.1e} {:.0} ms {}",
+                        e.case,
+                        e.status.word(),
+                        e.ledger,
+                        1e3 * e.took.as_secs_f64(),
+                        e.says
+                    );
                 }
             }
             Err(message) => println!("{message}"),
         }
         return;
     }
-    let number = |at: usize, otherwise: u64| arguments.get(at).and_then(|a| a.parse().ok()).unwrap_or(otherwise);
+    let number =
+        |at: usize, otherwise: u64| arguments.get(at).and_then(|a| a.parse().ok()).unwrap_or(otherwise);
     let (first, last) = (number(0, 1), number(1, 400));
     if arguments.get(2).is_some_and(|a| a == "text") {
         print!("{}", testkit::random_project(first));
@@ -57,7 +65,10 @@ fn main() {
         println!("refused: {}", message.chars().take(600).collect::<String>());
     }
     for is_mission in [false, true] {
-        report(if is_mission { "missions" } else { "steady cases" }, all.iter().filter(|e| e.is_mission == is_mission));
+        report(
+            if is_mission { "missions" } else { "steady cases" },
+            all.iter().filter(|e| e.is_mission == is_mission),
+        );
     }
     for e in all.iter().filter(|e| e.status == Status::NotConverged || e.not_finite.is_some()) {
         println!("{} {} {} {:?} {}", e.seed, e.case, e.status.word(), e.not_finite, e.says);
@@ -81,7 +92,9 @@ fn report<'a>(what: &str, ended: impl Iterator<Item = &'a Ended>) {
         at_shut_paths += usize::from(e.at_shut_paths > 0);
         slowest.push(e);
     }
-    println!("{what}: {cases}; worst ledger {ledger:.1e} of what it turns over; {at_shut_paths} with a machine at a shut path");
+    println!(
+        "{what}: {cases}; worst ledger {ledger:.1e} of what it turns over; {at_shut_paths} with a machine at a shut path"
+    );
     for (word, count) in counts {
         println!("  {word}: {count} ({:.3} %)", 100.0 * count as f64 / cases.max(1) as f64);
     }

@@ -5,7 +5,8 @@ use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate
 use crate::aircraft::study::Failed;
 use crate::schema::Problem;
 use solver::{
-    Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal, Wall,
+    Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal,
+    Wall,
 };
 use std::f64::consts::FRAC_PI_4;
 

@@ -23,10 +23,7 @@ impl Network {
     /// Fastest growing mode, 1/s, of the Jacobian in the entries, with the heat capacity of every unknown, J/K (zero for what
     /// follows at once).
     pub(super) fn fastest_growth(&mut self, capacity: &[f64]) -> Option<f64> {
-        SPANS_S
-            .iter()
-            .filter_map(|&span_s| self.fastest_growth_over(capacity, span_s))
-            .max_by(f64::total_cmp)
+        SPANS_S.iter().filter_map(|&span_s| self.fastest_growth_over(capacity, span_s)).max_by(f64::total_cmp)
     }
 
     fn fastest_growth_over(&mut self, capacity: &[f64], span_s: f64) -> Option<f64> {
@@ -127,12 +124,21 @@ mod tests {
     fn row(slope_w_k: f64) -> crate::Network {
         let mut builder = Builder::new();
         let air = builder.boundary(300.0);
-        let parts: Vec<_> = (0..200).map(|i| builder.component(if i == 77 { 400.0 } else { 50.0 + f64::from(i) })).collect();
+        let parts: Vec<_> =
+            (0..200).map(|i| builder.component(if i == 77 { 400.0 } else { 50.0 + f64::from(i) })).collect();
         for pair in parts.windows(2) {
-            builder.link(Node::Component(pair[0]), Node::Component(pair[1]), LinkLaw::Conductance { conductance_w_k: 1e-6 });
+            builder.link(
+                Node::Component(pair[0]),
+                Node::Component(pair[1]),
+                LinkLaw::Conductance { conductance_w_k: 1e-6 },
+            );
         }
         for &part in &parts {
-            builder.link(Node::Component(part), Node::Boundary(air), LinkLaw::Conductance { conductance_w_k: 1.0 });
+            builder.link(
+                Node::Component(part),
+                Node::Boundary(air),
+                LinkLaw::Conductance { conductance_w_k: 1.0 },
+            );
         }
         builder.source(Source { into: parts[77], heat_w: 1.0, slope_1_k: slope_w_k, reference_k: 300.0 });
         builder.build().expect("a row of bodies")

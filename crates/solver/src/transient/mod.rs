@@ -401,7 +401,10 @@ impl Transient {
                 self.cross(course, since_s, cross_s, began_s + end_s, observer)?;
                 since_s = end_s;
                 let is_calm = self.moved_k(course.network.temperatures) <= options.tolerance_k();
-                corner = Some((end_s, if is_calm { (2.0 * cross_s).min(LONGEST_CORNER_STEP_S) } else { CORNER_STEP_S }));
+                corner = Some((
+                    end_s,
+                    if is_calm { (2.0 * cross_s).min(LONGEST_CORNER_STEP_S) } else { CORNER_STEP_S },
+                ));
                 self.work.linearise(course, Start { since_s, content: &self.content, state: &self.state });
                 step_s = cross_s;
                 if let Some(failure) = self.out_of_bounds(course.network, options) {
@@ -604,7 +607,8 @@ impl Transient {
         }
         self.has_uneasy_trickle = worst > 1.0;
         if worst > 1.0 {
-            worst = self.trickles.worst_without(&last[..temperatures], &self.state, &self.work.content) / tolerance;
+            worst = self.trickles.worst_without(&last[..temperatures], &self.state, &self.work.content)
+                / tolerance;
         }
         let relative = tolerance * RELATIVE_PER_K;
         for (error, value) in last[temperatures..].iter().zip(&self.work.content[temperatures..]) {

@@ -104,8 +104,11 @@ impl SettleWork {
             }
             self.lu.solve(&mut self.step);
             for (unknown, &mass) in energy.mass[..network.temperatures].iter().enumerate() {
-                let change =
-                    if mass == 0.0 { self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K) } else { 0.0 };
+                let change = if mass == 0.0 {
+                    self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K)
+                } else {
+                    0.0
+                };
                 self.step[unknown] = change;
                 state[unknown] += change;
             }

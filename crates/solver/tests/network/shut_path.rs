@@ -2,8 +2,8 @@
 
 use numerics::Curve;
 use solver::{
-    Booked, Builder, Casing, Circuit, Element, Ends, Entry, FlowLaw, Fluid, Machine, MachinePower, Network, Node, Series,
-    SteadyOptions, SteadySolver, Stretch, Transient, TransientOptions, Wish,
+    Booked, Builder, Casing, Circuit, Element, Ends, Entry, FlowLaw, Fluid, Machine, MachinePower, Network,
+    Node, Series, SteadyOptions, SteadySolver, Stretch, Transient, TransientOptions, Wish,
 };
 use std::sync::Arc;
 

@@ -15,13 +15,18 @@ const MOST_CASES: usize = 4;
 const LEDGER_CLOSES_TO: f64 = 1e-6;
 
 fn all() -> Vec<Ended> {
-    let ended: Vec<Vec<Ended>> =
-        SEEDS.into_par_iter().map(|seed| run::run(seed, MOST_CASES).unwrap_or_else(|message| panic!("{message}"))).collect();
+    let ended: Vec<Vec<Ended>> = SEEDS
+        .into_par_iter()
+        .map(|seed| run::run(seed, MOST_CASES).unwrap_or_else(|message| panic!("{message}")))
+        .collect();
     ended.into_iter().flatten().collect()
 }
 
 fn told(ended: &[&Ended]) -> String {
-    ended.iter().map(|e| format!("{} {}: {} {:?} {:.1e}\n", e.seed, e.case, e.says, e.not_finite, e.ledger)).collect()
+    ended
+        .iter()
+        .map(|e| format!("{} {}: {} {:?} {:.1e}\n", e.seed, e.case, e.says, e.not_finite, e.ledger))
+        .collect()
 }
 
 #[test]
@@ -29,7 +34,11 @@ fn every_case_of_a_random_project_ends_in_a_state_or_a_named_outcome() {
     let all = all();
     assert!(all.len() > 1000, "only {} cases", all.len());
     let solved = all.iter().filter(|e| e.status == Status::Solved).count();
-    assert!(solved * 10 > all.len() * 3, "only {solved} of {} are solved: the projects are no longer sensible", all.len());
+    assert!(
+        solved * 10 > all.len() * 3,
+        "only {solved} of {} are solved: the projects are no longer sensible",
+        all.len()
+    );
     assert!(all.iter().any(|e| e.is_mission && e.status == Status::Solved), "no mission is flown");
     assert!(all.iter().any(|e| e.at_shut_paths > 0), "no machine works against a shut path");
     let lost: Vec<&Ended> = all.iter().filter(|e| e.status == Status::NotConverged).collect();
@@ -51,7 +60,10 @@ fn every_device_and_law_occurs_in_two_per_cent_of_the_projects() {
         assert!(count >= least, "{word} occurs in {count} of {} projects", texts.len());
     }
     let failing = texts.iter().filter(|text| text.contains("failures: [\n")).count();
-    assert!((texts.len() * 2 / 5..=texts.len() * 3 / 5).contains(&failing), "{failing} projects have failures");
+    assert!(
+        (texts.len() * 2 / 5..=texts.len() * 3 / 5).contains(&failing),
+        "{failing} projects have failures"
+    );
 }
 
 /// Projects of which a case was once lost, as they were then.
@@ -62,7 +74,8 @@ fn what_was_lost_once_is_not_lost_again() {
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let text = std::fs::read_to_string(&path).unwrap();
-        let ended = run::run_text(0, &text, usize::MAX).unwrap_or_else(|message| panic!("{}: {message}", path.display()));
+        let ended = run::run_text(0, &text, usize::MAX)
+            .unwrap_or_else(|message| panic!("{}: {message}", path.display()));
         let lost: Vec<&Ended> = ended.iter().filter(|e| e.status == Status::NotConverged).collect();
         assert!(lost.is_empty(), "{}:\n{}", path.display(), told(&lost));
         count += 1;

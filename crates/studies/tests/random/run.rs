@@ -45,14 +45,18 @@ pub(crate) fn run_text(seed: u64, text: &str, most: usize) -> Result<Vec<Ended>,
     let (node, problems) = project::parse(text.as_bytes());
     let node = node.filter(|_| !problems.has_errors()).ok_or_else(|| format!("seed {seed}: {problems:?}"))?;
     let project = model::variant::decode(&node).map_err(|problems| {
-        let errors: Vec<String> =
-            problems.iter().filter(|p| p.severity == Severity::Error).map(|p| format!("{}: {}; {}", p.path, p.message, p.remedy)).collect();
+        let errors: Vec<String> = problems
+            .iter()
+            .filter(|p| p.severity == Severity::Error)
+            .map(|p| format!("{}: {}; {}", p.path, p.message, p.remedy))
+            .collect();
         format!("seed {seed}: {}", errors.join(" | "))
     })?;
     let mut ended = Vec::new();
     for case in evenly(studies::cases(&project), most) {
         let started = Instant::now();
-        let result = model::case::solve(&case.situation).map_err(|p| format!("seed {seed}: {}: {p:?}", case.name()))?;
+        let result = model::case::solve(&case.situation)
+            .map_err(|p| format!("seed {seed}: {}: {p:?}", case.name()))?;
         let took = started.elapsed();
         let not_finite = result
             .margins

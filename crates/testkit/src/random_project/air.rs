@@ -5,9 +5,17 @@ use super::{Dice, Growing};
 
 impl Growing {
     /// Adds a core between a loop of this usual flow and a duct that is made later; returns its name.
-    pub(super) fn core(&mut self, dice: &mut Dice, number: usize, flow: f64, liquid: &str, drop: &str) -> String {
+    pub(super) fn core(
+        &mut self,
+        dice: &mut Dice,
+        number: usize,
+        flow: f64,
+        liquid: &str,
+        drop: &str,
+    ) -> String {
         let name = format!("core {number}");
-        let (width, height, depth) = (dice.between(100.0, 600.0), dice.between(80.0, 450.0), dice.between(15.0, 90.0));
+        let (width, height, depth) =
+            (dice.between(100.0, 600.0), dice.between(80.0, 450.0), dice.between(15.0, 90.0));
         let size = |width: f64| {
             format!(
                 "width: {}, height: {}, depth: {}",
@@ -54,11 +62,22 @@ impl Growing {
         } else if dice.chance(0.5) {
             format!("Point(drop: {}, at: \"0.3 m3/s\")", dice.log(20.0, 600.0, "Pa"))
         } else {
-            format!("Face(coefficient: {}, area: {})", short(dice.between(1.0, 30.0)), quantity(face_m2, "m2"))
+            format!(
+                "Face(coefficient: {}, area: {})",
+                short(dice.between(1.0, 30.0)),
+                quantity(face_m2, "m2")
+            )
         };
-        let fouling =
-            if dice.chance(0.2) { format!(", fouling: {}", dice.log(1e-5, 1e-3, "K/W")) } else { String::new() };
-        let blocked = if dice.chance(0.1) { format!(", blocked: {:.2}", dice.between(0.05, 0.4)) } else { String::new() };
+        let fouling = if dice.chance(0.2) {
+            format!(", fouling: {}", dice.log(1e-5, 1e-3, "K/W"))
+        } else {
+            String::new()
+        };
+        let blocked = if dice.chance(0.1) {
+            format!(", blocked: {:.2}", dice.between(0.05, 0.4))
+        } else {
+            String::new()
+        };
         self.cores.push(format!(
             "Core(name: \"{name}\", transfer: {transfer}, liquid_flow: {liquid_flow}, air_flow: {air_flow}, volume: {}{fouling}{blocked})",
             dice.log(0.1, 3.0, "L")
@@ -120,9 +139,13 @@ impl Growing {
             quantity(face * dice.between(0.15, 1.0), "m2"),
             if dice.chance(0.6) { 0.0 } else { dice.between(-0.3, 0.9) }
         ));
-        let again =
-            if dice.chance(0.2) { format!(", recirculation: {:.2}", dice.between(0.0, 0.5)) } else { String::new() };
-        self.ducts.push(format!("Duct(name: \"duct {number}\", path: [\n    {}]{again})", path.join(",\n    ")));
+        let again = if dice.chance(0.2) {
+            format!(", recirculation: {:.2}", dice.between(0.0, 0.5))
+        } else {
+            String::new()
+        };
+        self.ducts
+            .push(format!("Duct(name: \"duct {number}\", path: [\n    {}]{again})", path.join(",\n    ")));
     }
 
     fn shutter(&mut self, dice: &mut Dice, number: usize, face: f64) -> String {
@@ -131,10 +154,14 @@ impl Growing {
             format!("opening: {:.2}", dice.between(0.0, 1.0))
         } else {
             self.parts.controlled.push(name.clone());
-            "control: Control(sensor: \"part 0-0\", from: \"40 degC\", to: \"70 degC\", at_from: 0, at_to: 1)".to_owned()
+            "control: Control(sensor: \"part 0-0\", from: \"40 degC\", to: \"70 degC\", at_from: 0, at_to: 1)"
+                .to_owned()
         };
         self.parts.shutters.push(name.clone());
-        format!("Shutter(name: \"{name}\", area: {}, {setting})", quantity(face * dice.between(0.3, 1.0), "m2"))
+        format!(
+            "Shutter(name: \"{name}\", area: {}, {setting})",
+            quantity(face * dice.between(0.3, 1.0), "m2")
+        )
     }
 
     fn fans(&mut self, dice: &mut Dice, number: usize, face: f64, path: &mut Vec<String>) {

@@ -16,14 +16,26 @@ impl Growing {
             ("inverter", 5e2, 5e3),
             ("sump", 3e3, 2e4),
         ] {
-            self.components.push(format!("Component(name: \"{name}\", capacity: {})", dice.log(low, high, "J/K")));
+            self.components
+                .push(format!("Component(name: \"{name}\", capacity: {})", dice.log(low, high, "J/K")));
         }
         let segments = dice.count(1, 5);
-        self.components
-            .push(format!("Component(name: \"cells\", capacity: {}, segments: {segments})", dice.log(5e4, 5e5, "J/K")));
-        self.links.push(format!("Link(from: \"winding\", to: \"iron\", law: Conductance({}))", dice.log(30.0, 300.0, "W/K")));
-        self.links.push(format!("Link(from: \"sump\", to: \"bay\", law: Conductance({}))", dice.log(5.0, 60.0, "W/K")));
-        self.links.push(format!("Link(from: \"rotor\", to: \"bay\", law: Conductance({}))", dice.log(2.0, 20.0, "W/K")));
+        self.components.push(format!(
+            "Component(name: \"cells\", capacity: {}, segments: {segments})",
+            dice.log(5e4, 5e5, "J/K")
+        ));
+        self.links.push(format!(
+            "Link(from: \"winding\", to: \"iron\", law: Conductance({}))",
+            dice.log(30.0, 300.0, "W/K")
+        ));
+        self.links.push(format!(
+            "Link(from: \"sump\", to: \"bay\", law: Conductance({}))",
+            dice.log(5.0, 60.0, "W/K")
+        ));
+        self.links.push(format!(
+            "Link(from: \"rotor\", to: \"bay\", law: Conductance({}))",
+            dice.log(2.0, 20.0, "W/K")
+        ));
         let turning = if dice.chance(0.6) {
             format!(
                 "Link(from: \"rotor\", to: \"iron\", law: AirGap(motor: \"motor 0\", radius: {}, gap: {}, length: {}))",
@@ -64,15 +76,23 @@ impl Growing {
         let converters = if dice.chance(0.5) {
             let losses = match dice.count(0, 2) {
                 0 => format!("Fixed({})", dice.log(10.0, 100.0, "W")),
-                1 => format!("Efficiency(efficiency: {:.3}, standing: {})", dice.between(0.85, 0.97), dice.log(5.0, 30.0, "W")),
+                1 => format!(
+                    "Efficiency(efficiency: {:.3}, standing: {})",
+                    dice.between(0.85, 0.97),
+                    dice.log(5.0, 30.0, "W")
+                ),
                 _ => "Table([(\"0 W\", \"10 W\"), (\"1 kW\", \"90 W\"), (\"3 kW\", \"300 W\")])".to_owned(),
             };
-            format!(" converters: [Converter(name: \"converter\", into: \"bay\", supplies: [\"bus A\"], losses: {losses})],")
+            format!(
+                " converters: [Converter(name: \"converter\", into: \"bay\", supplies: [\"bus A\"], losses: {losses})],"
+            )
         } else {
             String::new()
         };
-        self.powertrain =
-            Some(format!("Powertrain(motors: [\n  {}],{gearbox}{converters} bus: {bus})", texts.join(",\n  ")));
+        self.powertrain = Some(format!(
+            "Powertrain(motors: [\n  {}],{gearbox}{converters} bus: {bus})",
+            texts.join(",\n  ")
+        ));
     }
 
     fn motor(&mut self, dice: &mut Dice, number: usize, power_kw: f64) -> String {
@@ -145,8 +165,11 @@ impl Growing {
             1 if losses.starts_with("Machine") => ", failure: Shorted",
             _ => "",
         };
-        let most =
-            if dice.chance(0.3) { format!(", most_power: {}", quantity(power_kw * 1.3, "kW")) } else { String::new() };
+        let most = if dice.chance(0.3) {
+            format!(", most_power: {}", quantity(power_kw * 1.3, "kW"))
+        } else {
+            String::new()
+        };
         let cable = match dice.count(0, 2) {
             0 => String::new(),
             1 => ", cable: Measured(resistance: \"1.2 mOhm\")".to_owned(),
@@ -175,7 +198,8 @@ impl Growing {
         } else {
             ""
         };
-        let hot = if dice.chance(0.4) { ", hot_cell: HotCell(excess: 0.15, to_coolant: \"3 K/W\")" } else { "" };
+        let hot =
+            if dice.chance(0.4) { ", hot_cell: HotCell(excess: 0.15, to_coolant: \"3 K/W\")" } else { "" };
         let factor = match dice.count(0, 4) {
             0 | 1 => ", charge_factor: [(0.0, 1.8), (0.3, 1.1), (0.5, 1.0), (1.0, 1.0)]",
             2 => ", hot_growth: \"800 K\"",

@@ -13,8 +13,11 @@ impl Growing {
         let ceiling_ft = if with_missions { 10_000.0 } else { 20_000.0 };
         for number in 0..dice.count(2, 4) {
             let name = format!("condition {number}");
-            let day =
-                if dice.chance(0.4) { format!("Fixed({})", dice.even(-40.0, 55.0, "degC")) } else { dice.one(&DAYS).to_owned() };
+            let day = if dice.chance(0.4) {
+                format!("Fixed({})", dice.even(-40.0, 55.0, "degC"))
+            } else {
+                dice.one(&DAYS).to_owned()
+            };
             let height = if dice.chance(0.4) { 0.0 } else { dice.between(0.0, ceiling_ft) };
             let speed = if dice.chance(0.25) { 0.0 } else { dice.between(0.0, 150.0) };
             let mut text = format!(
@@ -58,10 +61,15 @@ impl Growing {
             .collect();
         let shaft = drive(dice, 0.3);
         self.point("low", &format!("{shaft}, heats: [{}]", low.join(", ")));
-        let none: Vec<String> =
-            self.heats.iter().map(|(name, _)| format!("PointHeat(name: \"{name}\", heat: \"0 W\")")).collect();
+        let none: Vec<String> = self
+            .heats
+            .iter()
+            .map(|(name, _)| format!("PointHeat(name: \"{name}\", heat: \"0 W\")"))
+            .collect();
         self.point("none", &format!(", heats: [{}]", none.join(", ")));
-        for (name, machines) in [("pumps off", self.parts.pumps.clone()), ("fans off", self.parts.fans.clone())] {
+        for (name, machines) in
+            [("pumps off", self.parts.pumps.clone()), ("fans off", self.parts.fans.clone())]
+        {
             if machines.is_empty() {
                 continue;
             }
@@ -77,7 +85,9 @@ impl Growing {
                 .parts
                 .shutters
                 .iter()
-                .map(|shutter| format!("PointSetting(name: \"{shutter}\", speed: {:.2})", dice.between(0.0, 1.0)))
+                .map(|shutter| {
+                    format!("PointSetting(name: \"{shutter}\", speed: {:.2})", dice.between(0.0, 1.0))
+                })
                 .collect();
             self.point("shutters set", &format!("{full}, settings: [{}]", shut.join(", ")));
         }
@@ -116,7 +126,10 @@ impl Growing {
         let minutes = *dice.one(&[&1.0, &5.0, &10.0, &30.0]);
         let mut segments = vec![
             format!("Segment(name: \"run\", duration: {}, point: \"full\")", quantity(minutes, "min")),
-            format!("Segment(name: \"climb\", height: {}, climb_rate: \"5 m/s\", point: \"full\", airspeed: \"50 m/s\")", dice.even(300.0, 3000.0, "m")),
+            format!(
+                "Segment(name: \"climb\", height: {}, climb_rate: \"5 m/s\", point: \"full\", airspeed: \"50 m/s\")",
+                dice.even(300.0, 3000.0, "m")
+            ),
             "Segment(name: \"easy\", duration: \"5 min\", point: \"low\", airspeed: \"30 m/s\")".to_owned(),
             format!("Segment(name: \"last\", duration: \"10 min\", point: \"{last}\"{ground})"),
         ];
@@ -126,11 +139,14 @@ impl Growing {
                 1 => "WarmedTo(component: \"part 0-0\", temperature: \"60 degC\")".to_owned(),
                 _ => "Stabilised()".to_owned(),
             };
-            segments.push(format!("Segment(name: \"wait\", duration: \"20 min\", point: \"low\", until: {until})"));
+            segments.push(format!(
+                "Segment(name: \"wait\", duration: \"20 min\", point: \"low\", until: {until})"
+            ));
         }
         if driven && self.parts.has_pack && dice.chance(0.4) {
             segments.push(
-                "Segment(name: \"charge\", duration: \"40 min\", ground: true, charge: Charge(to: 0.95))".to_owned(),
+                "Segment(name: \"charge\", duration: \"40 min\", ground: true, charge: Charge(to: 0.95))"
+                    .to_owned(),
             );
         }
         self.missions.push((

@@ -23,23 +23,52 @@ impl Growing {
     fn failed(&self, dice: &mut Dice) -> Option<String> {
         let parts = &self.parts;
         let machines: Vec<String> = parts.pumps.iter().chain(&parts.fans).cloned().collect();
-        let of = |dice: &mut Dice, list: &[String]| (!list.is_empty()).then(|| list[dice.count(0, list.len() - 1)].clone());
+        let of = |dice: &mut Dice, list: &[String]| {
+            (!list.is_empty()).then(|| list[dice.count(0, list.len() - 1)].clone())
+        };
         Some(match dice.count(0, 13) {
             0 | 1 => format!("Stopped(\"{}\")", of(dice, &machines)?),
-            2 => format!("Slowed(machine: \"{}\", share: {:.2})", of(dice, &machines)?, dice.between(0.1, 0.9)),
+            2 => {
+                format!("Slowed(machine: \"{}\", share: {:.2})", of(dice, &machines)?, dice.between(0.1, 0.9))
+            }
             3 => format!("SupplyLost(\"{}\")", dice.one(&["bus A", "bus B"])),
             4 if parts.motors.len() > 1 => format!("MotorOut(\"{}\")", of(dice, &parts.motors)?),
             4 | 5 => format!("WindingSetOut(\"{}\")", of(dice, &parts.two_sets)?),
-            6 => format!("CoreBlocked(core: \"{}\", share: {:.2})", of(dice, &parts.cores)?, dice.between(0.1, 0.9)),
-            7 => format!("InletBlocked(inlet: \"{}\", share: {:.2})", of(dice, &parts.inlets)?, dice.between(0.1, 0.95)),
-            8 => format!("Clogged(device: \"{}\", factor: {})", of(dice, &parts.resistances)?, short(dice.spread(1.5, 40.0))),
+            6 => format!(
+                "CoreBlocked(core: \"{}\", share: {:.2})",
+                of(dice, &parts.cores)?,
+                dice.between(0.1, 0.9)
+            ),
+            7 => format!(
+                "InletBlocked(inlet: \"{}\", share: {:.2})",
+                of(dice, &parts.inlets)?,
+                dice.between(0.1, 0.95)
+            ),
+            8 => format!(
+                "Clogged(device: \"{}\", factor: {})",
+                of(dice, &parts.resistances)?,
+                short(dice.spread(1.5, 40.0))
+            ),
             9 => {
                 let valves: Vec<String> = parts.thermostats.iter().chain(&parts.shutters).cloned().collect();
-                format!("ThermostatStuck(thermostat: \"{}\", opening: {:.2})", of(dice, &valves)?, dice.between(0.0, 1.0))
+                format!(
+                    "ThermostatStuck(thermostat: \"{}\", opening: {:.2})",
+                    of(dice, &valves)?,
+                    dice.between(0.0, 1.0)
+                )
             }
-            10 => format!("SensorOff(controls: \"{}\", by: {})", of(dice, &parts.controlled)?, dice.even(-15.0, 15.0, "K")),
+            10 => format!(
+                "SensorOff(controls: \"{}\", by: {})",
+                of(dice, &parts.controlled)?,
+                dice.even(-15.0, 15.0, "K")
+            ),
             11 => format!("CapOpen(\"{}\")", of(dice, &parts.reservoirs)?),
-            12 => format!("Leak(circuit: \"{}\", empties_in: {}, lost: {:.2})", of(dice, &parts.loops)?, dice.log(10.0, 1200.0, "s"), dice.between(0.2, 1.0)),
+            12 => format!(
+                "Leak(circuit: \"{}\", empties_in: {}, lost: {:.2})",
+                of(dice, &parts.loops)?,
+                dice.log(10.0, 1200.0, "s"),
+                dice.between(0.2, 1.0)
+            ),
             _ if parts.strings > 2 => "StringsOut(1)".to_owned(),
             _ => format!("Stopped(\"{}\")", of(dice, &machines)?),
         })

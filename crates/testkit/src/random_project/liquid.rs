@@ -94,7 +94,10 @@ impl Growing {
             .map(|branch| {
                 let pump = self.pump(dice, scale, &format!("pump {number}{branch}"), false);
                 let valve = if valves {
-                    format!(", CheckValve(name: \"valve {number}{branch}\", diameter: {})", dice.log(8.0, 25.0, "mm"))
+                    format!(
+                        ", CheckValve(name: \"valve {number}{branch}\", diameter: {})",
+                        dice.log(8.0, 25.0, "mm")
+                    )
                 } else {
                     String::new()
                 };
@@ -223,7 +226,11 @@ impl Growing {
         let law = if dice.chance(0.75) {
             format!("Fixed({})", quantity(heat_w, "W"))
         } else {
-            let slope = if dice.chance(0.5) { format!(", slope: {}", dice.even(0.05, 0.45, "%/K")) } else { String::new() };
+            let slope = if dice.chance(0.5) {
+                format!(", slope: {}", dice.even(0.05, 0.45, "%/K"))
+            } else {
+                String::new()
+            };
             format!("Growing(heat: {}{slope})", quantity(heat_w, "W"))
         };
         let heat = format!("heat {}-{part}", scale.number);
@@ -232,9 +239,18 @@ impl Growing {
             self.side_path(dice, &name, "bay");
         }
         if driven && scale.number == 0 && part == 0 {
-            self.links.push(format!("Link(from: \"iron\", to: \"{name}\", law: Conductance({}))", dice.log(40.0, 400.0, "W/K")));
-            self.links.push(format!("Link(from: \"inverter\", to: \"{name}\", law: Conductance({}))", dice.log(40.0, 400.0, "W/K")));
-            self.links.push(format!("Link(from: \"cells\", to: \"{name}\", law: Conductance({}))", dice.log(5.0, 400.0, "W/K")));
+            self.links.push(format!(
+                "Link(from: \"iron\", to: \"{name}\", law: Conductance({}))",
+                dice.log(40.0, 400.0, "W/K")
+            ));
+            self.links.push(format!(
+                "Link(from: \"inverter\", to: \"{name}\", law: Conductance({}))",
+                dice.log(40.0, 400.0, "W/K")
+            ));
+            self.links.push(format!(
+                "Link(from: \"cells\", to: \"{name}\", law: Conductance({}))",
+                dice.log(5.0, 400.0, "W/K")
+            ));
         }
         name
     }
@@ -292,7 +308,8 @@ impl Growing {
     fn bypass(&mut self, dice: &mut Dice, scale: &Scale, core: &str) -> String {
         let number = scale.number;
         let sensors = [format!("return {number}"), format!("part {number}-0")];
-        let lag = if dice.chance(0.3) { format!(", lag: {}", dice.even(2.0, 30.0, "s")) } else { String::new() };
+        let lag =
+            if dice.chance(0.3) { format!(", lag: {}", dice.even(2.0, 30.0, "s")) } else { String::new() };
         let (open, shut) = (format!("port {number}"), format!("bypass port {number}"));
         self.parts.thermostats.extend([open.clone(), shut.clone()]);
         self.parts.controlled.push(open.clone());
@@ -310,7 +327,8 @@ impl Growing {
 }
 
 fn hose(dice: &mut Dice, scale: &Scale, which: &str) -> String {
-    let climb = if dice.chance(0.3) { format!(", climb: {}", dice.even(-2.0, 2.0, "m")) } else { String::new() };
+    let climb =
+        if dice.chance(0.3) { format!(", climb: {}", dice.even(-2.0, 2.0, "m")) } else { String::new() };
     let around = if dice.chance(0.4) {
         format!(
             ", surroundings: HoseSurroundings(to: \"{}\", conductance: {})",
@@ -377,8 +395,11 @@ fn resistance(dice: &mut Dice, scale: &Scale, film: &str) -> String {
     let drop = scale.rise * dice.between(0.03, 0.4);
     match dice.count(0, 4) {
         0 | 1 => {
-            let exponent =
-                if dice.chance(0.4) { format!(", exponent: {:.2}", dice.between(1.0, 2.0)) } else { String::new() };
+            let exponent = if dice.chance(0.4) {
+                format!(", exponent: {:.2}", dice.between(1.0, 2.0))
+            } else {
+                String::new()
+            };
             format!("Point(drop: {}, at: {}{exponent})", quantity(drop, "kPa"), quantity(scale.flow, "L/min"))
         }
         2 => format!(

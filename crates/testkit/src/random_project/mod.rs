@@ -108,7 +108,11 @@ impl Growing {
         self.components.push(format!("Component(name: \"bay\", capacity: {capacity}{sunlit})"));
         let law = match dice.count(0, 3) {
             0 => format!("Conductance({})", dice.log(1.0, 60.0, "W/K")),
-            1 => format!("Vent(flow: {}, at_rest: {})", dice.log(0.004, 0.1, "kg/s"), dice.log(5e-4, 4e-3, "kg/s")),
+            1 => format!(
+                "Vent(flow: {}, at_rest: {})",
+                dice.log(0.004, 0.1, "kg/s"),
+                dice.log(5e-4, 4e-3, "kg/s")
+            ),
             2 => format!(
                 "MovingAir(shape: {}, size: {}, area: {})",
                 dice.one(&["FlatPlate", "Cylinder"]),
@@ -135,7 +139,11 @@ impl Growing {
                 dice.even(0.05, 0.5, "m"),
                 dice.even(0.01, 0.5, "m2")
             ),
-            2 => format!("Radiation(emissivity: {:.2}, area: {})", dice.between(0.1, 0.95), dice.even(0.02, 0.6, "m2")),
+            2 => format!(
+                "Radiation(emissivity: {:.2}, area: {})",
+                dice.between(0.1, 0.95),
+                dice.even(0.02, 0.6, "m2")
+            ),
             3 => format!(
                 "Contact(area: {}, coefficient: {})",
                 dice.log(1e-3, 1e-1, "m2"),
