@@ -52,7 +52,7 @@ pub use electric::{
 };
 pub use failure::{Failure, Place, Worst};
 pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
-pub use flow_law::{FlowLaw, Machine, MachinePower, RisingCurve};
+pub use flow_law::{FlowLaw, LEAST_POWER_SHARE, Machine, MachinePower, RisingCurve};
 pub use fluid::Fluid;
 pub use hydraulics::FlowCount;
 pub use ids::{BoundaryId, CircuitId, ComponentId, DriveId, ElementId, ExchangerId, LinkId, Node, SourceId};

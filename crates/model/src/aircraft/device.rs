@@ -181,7 +181,8 @@ record! {
 choice! {
     /// Power that a pump or fan takes.
     pub enum MachinePower {
-        /// Hydraulic over electrical power, or over the power at its shaft.
+        /// Hydraulic over electrical power, or over the power at its shaft. The power is at least 0.3 of the largest along the curve, times
+        /// the cube of the speed and the density over that of the curve (assumed): a machine against a shut path still takes power.
         Efficiency(Input<Ratio>) where positive at_most(1.0),
         /// Power over flow at full speed.
         Table(Curve<VolumeFlow, Power>) where at_least_zero over_zero_up,
