@@ -102,14 +102,12 @@ impl Curve {
 
     /// Slopes at the first and the last point.
     pub fn end_slopes(&self) -> (f64, f64) {
-        match (self.slope.first(), self.slope.last()) {
-            (Some(first), Some(last)) => (*first, *last),
-            _ => {
-                let last = self.x.len() - 2;
-                let secant = |i: usize| (self.y[i + 1] - self.y[i]) / (self.x[i + 1] - self.x[i]);
-                (secant(0), secant(last))
-            }
+        if let (Some(first), Some(last)) = (self.slope.first(), self.slope.last()) {
+            return (*first, *last);
         }
+        let last = self.x.len() - 2;
+        let secant = |i: usize| (self.y[i + 1] - self.y[i]) / (self.x[i + 1] - self.x[i]);
+        (secant(0), secant(last))
     }
 
     /// Values at the first and the last point.

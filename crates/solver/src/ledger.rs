@@ -102,8 +102,8 @@ impl Network {
             // flow leaves at the outlet, or at the inlet when it is reversed
             let leaving_k = if flow >= 0.0 { state[course.last_cell] } else { state[inlet.cell] };
             let rise_j_kg = circuit.fluid.enthalpy(leaving_k) - circuit.fluid.enthalpy(outside_k);
-            let axial =
-                axial_w_k(&circuit.fluid) * (state[course.last_cell] + state[inlet.cell] - 2.0 * outside_k);
+            let axial = axial_w_k(&circuit.fluid, flow)
+                * (state[course.last_cell] + state[inlet.cell] - 2.0 * outside_k);
             book(Booking { what: Booked::Exhaust(CircuitId(index)), heat_w: fresh * rise_j_kg + axial });
             let ram_w = if flow >= 0.0 { fresh * ram_heat_j_kg } else { 0.0 };
             book(Booking { what: Booked::Ram(CircuitId(index)), heat_w: ram_w });

@@ -12,15 +12,26 @@ use numerics::{Scalar, constant};
 
 /// Axial conduction that ties neighbouring cells together when the fluid rests, W/K.
 ///
-/// A hose of 12 mm bore filled with glycol has 1e-4 W/K over half a metre. Air in a duct of 0.05 m2 has 0.026 W/(m K) x 0.05 m2 / 0.2 m =
-/// 0.0065 W/K by conduction alone, and free convection a multiple of that; 0.005 is taken. It keeps the temperatures of a duct
-/// whose air turns round from turning over within 1e-7 kg/s; at 0.1 kg/s it moves a part in 2e4 of the heat.
-pub(crate) const fn axial_w_k(fluid: &Fluid) -> f64 {
+/// A hose of 12 mm bore filled with glycol has 1e-4 W/K over half a metre. Air that rests in a duct of 0.05 m2 has 0.026 W/(m K) x 0.05 m2 /
+/// 0.2 m = 0.0065 W/K by conduction alone, and free convection a multiple of that; 0.005 is taken, and fades with the flow, by half
+/// at 0.05 g/s. It keeps the temperatures of a duct whose air turns round from turning over within 1e-7 kg/s.
+#[inline]
+pub(crate) fn axial_w_k<S: Scalar>(fluid: &Fluid, mass_flow_kg_s: S) -> S {
     match fluid {
-        Fluid::Liquid(_) => 1e-4,
-        Fluid::Air { .. } => 5e-3,
+        Fluid::Liquid(_) => constant(AXIAL_W_K),
+        Fluid::Air { .. } => {
+            let moving = mass_flow_kg_s * (1.0 / AIR_MOVES_KG_S);
+            (moving * moving + 1.0).recip() * RESTING_AIR_W_K + AXIAL_W_K
+        }
     }
 }
+
+/// See [`axial_w_k`]; the value for liquids only has to be positive and far below any real path, W/K.
+const AXIAL_W_K: f64 = 1e-4;
+/// See [`axial_w_k`], W/K.
+const RESTING_AIR_W_K: f64 = 5e-3;
+/// Flow at which half of it is left, kg/s.
+const AIR_MOVES_KG_S: f64 = 5e-5;
 
 /// Heat through a link: lanes are the two temperatures.
 pub(crate) struct LinkPiece<'a>(pub(crate) &'a LinkLaw);
@@ -49,7 +60,7 @@ impl Piece<3, 1> for StreamPiece<'_> {
         } else {
             mass_flow_kg_s * self.fluid.enthalpy(second_k)
         };
-        [carried * self.share + (first_k - second_k) * axial_w_k(self.fluid)]
+        [carried * self.share + (first_k - second_k) * axial_w_k(self.fluid, mass_flow_kg_s)]
     }
 }
 

@@ -13,7 +13,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 fn main() {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
-    if let Some(path) = arguments.first().filter(|a| a.ends_with(".ron")) {
+    if let Some(path) = arguments.first().filter(|a| a.parse::<u64>().is_err()) {
         let text = std::fs::read_to_string(path).expect("a project");
         match run::run_text(0, &text, usize::MAX) {
             Ok(ended) => {

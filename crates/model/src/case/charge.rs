@@ -91,8 +91,10 @@ impl Bench<'_> {
         let (steady, outcome) = self.with(ChargeState::Charging, f64::INFINITY, self.from);
         let condition = match &outcome {
             Ok(solution) => steady.network().fed_pack_condition(solution.state()),
-            // a charge whose heat outgrows the cooling leaves its window before that
-            Err(Failure::NoEquilibrium { .. }) => return self.beyond(ChargeState::TooHot, steady, outcome),
+            // a charge whose heat outgrows the cooling, or passes the end of the model, leaves its window before that
+            Err(Failure::NoEquilibrium { .. } | Failure::OutsideModel { .. }) => {
+                return self.beyond(ChargeState::TooHot, steady, outcome);
+            }
             Err(_) => return Solved { steady, outcome, told: None },
         };
         let Some(condition) = condition else { return Solved { steady, outcome, told: None } };

@@ -102,7 +102,7 @@ fn every_level_that_can_be_filled_gives_the_loss_of_the_case() {
         match level.value {
             Some(loss) => assert!((loss - 1008.52).abs() < 0.5, "{}: {loss}", level.name),
             None => {
-                assert_eq!(level.name, "Bipolar", "thresholds and slopes are not to be had from one point")
+                assert_eq!(level.name, "Bipolar", "thresholds and slopes are not to be had from one point");
             }
         }
     }

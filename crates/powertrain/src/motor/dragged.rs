@@ -7,7 +7,6 @@ use crate::smooth::magnitude;
 
 /// Losses of a motor that others turn, without current in its winding.
 #[derive(Clone, Copy, Debug, PartialEq)]
-#[expect(clippy::struct_field_names, reason = "the unit stays in the name")]
 pub struct DragHeat<S> {
     /// Stator iron (W).
     pub iron_w: S,

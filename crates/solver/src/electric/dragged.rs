@@ -74,13 +74,12 @@ impl Electric {
 
     /// Place, temperature (K) and gain of a junction whose loss grows by more than what leaves it.
     fn runaway_junction(&self, state: &[f64]) -> Option<(Node, f64, f64)> {
-        let drives = self.spec.drives.iter().zip(&self.drives).filter(|(drive, _)| drive.junction.is_some());
-        drives
-            .filter_map(|(drive, stencil)| {
-                let point = DrivePiece(drive).point(stencil.gather::<7>(state))?.junction?;
-                point.runs_away().then_some((drive.heats.inverter, point.hottest_k(), point.gain))
-            })
-            .next()
+        let mut drives =
+            self.spec.drives.iter().zip(&self.drives).filter(|(drive, _)| drive.junction.is_some());
+        drives.find_map(|(drive, stencil)| {
+            let point = DrivePiece(drive).point(stencil.gather::<7>(state))?.junction?;
+            point.runs_away().then_some((drive.heats.inverter, point.hottest_k(), point.gain))
+        })
     }
 }
 

@@ -94,7 +94,7 @@ impl SettleWork {
                 if mass > 0.0 {
                     self.lu.add_diagonal(unknown, HOLD);
                 } else if step >= NEWTON_STEPS && unknown < network.temperatures {
-                    let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powi((step - NEWTON_STEPS) as i32);
+                    let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powf(f64::from(step - NEWTON_STEPS));
                     self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
                 }
             }

@@ -41,7 +41,7 @@ fn its_heat_leaves_through_the_casing() {
     let fan_k = reading.cells_k(fan).next().unwrap();
     assert!((349.75..350.0).contains(&fan_k), "{fan_k}");
     let casing = reading.bookings().into_iter().find(|line| line.what == Booked::Casing(fan)).unwrap();
-    assert!((casing.heat_w - 2.0 * (fan_k - OUTSIDE_K)).abs() < 1e-6, "{}", casing.heat_w);
+    assert!((casing.heat_w - 2.0 * (fan_k - OUTSIDE_K)).abs() < 1e-4, "{}", casing.heat_w);
     assert!(solution.ledger.residual_w.abs() < 1e-6, "{:?}", solution.ledger);
 }
 

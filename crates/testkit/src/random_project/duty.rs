@@ -20,27 +20,28 @@ impl Growing {
             };
             let height = if dice.chance(0.4) { 0.0 } else { dice.between(0.0, ceiling_ft) };
             let speed = if dice.chance(0.25) { 0.0 } else { dice.between(0.0, 150.0) };
-            let mut text = format!(
-                "Condition(name: \"{name}\", day: {day}, pressure_altitude: {}, airspeed: {}",
-                quantity(height, "ft"),
-                quantity(speed, "kt")
-            );
+            let mut fields = vec![
+                format!("name: \"{name}\""),
+                format!("day: {day}"),
+                format!("pressure_altitude: {}", quantity(height, "ft")),
+                format!("airspeed: {}", quantity(speed, "kt")),
+            ];
             if dice.chance(0.2) {
-                text.push_str(&format!(", ramp_rise: {}", dice.even(0.0, 8.0, "K")));
+                fields.push(format!("ramp_rise: {}", dice.even(0.0, 8.0, "K")));
             }
             if dice.chance(0.2) {
-                text.push_str(&format!(", sun: {}", dice.even(200.0, 1120.0, "W/m2")));
+                fields.push(format!("sun: {}", dice.even(200.0, 1120.0, "W/m2")));
             }
             if dice.chance(0.1) {
-                text.push_str(&format!(", offset: {}", dice.even(-5.0, 5.0, "K")));
+                fields.push(format!("offset: {}", dice.even(-5.0, 5.0, "K")));
             }
-            text.push(')');
-            self.conditions.push((name, text));
+            self.conditions.push((name, format!("Condition({})", fields.join(", "))));
         }
     }
 
     /// Points that load the parts, let them rest, and stop machines; missions through some of them.
-    pub(super) fn operate(&mut self, dice: &mut Dice, driven: bool, with_missions: bool) {
+    pub(super) fn operate(&mut self, dice: &mut Dice, with_missions: bool) {
+        let driven = self.powertrain.is_some();
         let drive = |dice: &mut Dice, share: f64| {
             if !driven {
                 return String::new();

@@ -165,8 +165,8 @@ impl Growing {
     fn plates(&mut self, dice: &mut Dice, scale: &Scale, driven: bool, path: &mut Vec<String>) {
         let number = scale.number;
         let count = *dice.one(&[&1, &1, &2, &2, &3, &4]);
-        // what a flow of this size carries at a rise of 2 to 25 K
-        let heat_w = scale.flow * if scale.is_oil { 33.0 } else { 58.0 } * dice.between(2.0, 25.0);
+        // what a flow of this size carries at a rise of 1 to 12 K
+        let heat_w = scale.flow * if scale.is_oil { 33.0 } else { 58.0 } * dice.between(1.0, 12.0);
         let mut plates: Vec<String> = Vec::new();
         for part in 0..count {
             let component = self.cooled(dice, scale, part, heat_w / count as f64, driven);
@@ -220,7 +220,7 @@ impl Growing {
         self.components.push(format!(
             "Component(name: \"{name}\", capacity: {}, segments: {segments}, limits: [Limit(value: {})]{hot_spot})",
             if dice.chance(0.08) { "\"0 J/K\"".to_owned() } else { dice.log(200.0, 3e5, "J/K") },
-            dice.even(50.0, 200.0, "degC")
+            dice.even(70.0, 220.0, "degC")
         ));
         let heat_w = heat_w * dice.between(0.1, 1.0);
         let law = if dice.chance(0.75) {

@@ -85,7 +85,7 @@ pub fn random_project(seed: u64) -> String {
     }
     growing.add_ducts(&mut dice);
     growing.surroundings(&mut dice, missions);
-    growing.operate(&mut dice, driven, missions);
+    growing.operate(&mut dice, missions);
     if dice.chance(0.5) {
         growing.fail(&mut dice);
     }
@@ -185,7 +185,7 @@ impl Growing {
             ("missions", texts(&self.missions)),
             ("failures", texts(&self.failures)),
         ];
-        let mut text = format!(
+        let head = format!(
             "// Random project, invented.\nProject(format: \"heatledger\", version: 1, name: \"random {seed}\",\n {refuse}\
              fluids: [UserFluid(name: \"brine\", freezing: \"-45 degC\", rows: [\
              (temperature: \"-40 degC\", density: \"1110 kg/m3\", specific_heat: \"3000 J/(kg K)\", viscosity: \"60 mPa s\", conductivity: \"0.40 W/(m K)\"), \
@@ -193,21 +193,17 @@ impl Growing {
              (temperature: \"110 degC\", density: \"1010 kg/m3\", specific_heat: \"3550 J/(kg K)\", viscosity: \"0.7 mPa s\", conductivity: \"0.43 W/(m K)\")])],\n \
              supplies: [Supply(name: \"bus A\"), Supply(name: \"bus B\")],\n"
         );
-        for (name, items) in lists {
-            if !items.is_empty() {
-                text.push_str(&format!(" {name}: [\n  {}],\n", items.join(",\n  ")));
-            }
-        }
-        if let Some(powertrain) = &self.powertrain {
-            text.push_str(&format!(" powertrain: {powertrain},\n"));
-        }
-        text.push_str(&format!(
+        let lists = lists.into_iter().filter(|(_, items)| !items.is_empty());
+        let lists: Vec<String> =
+            lists.map(|(name, items)| format!(" {name}: [\n  {}],\n", items.join(",\n  "))).collect();
+        let powertrain = self.powertrain.map(|text| format!(" powertrain: {text},\n")).unwrap_or_default();
+        let cases = format!(
             " cases: [CaseGroup(conditions: {}, points: {}, missions: {}, failures: {})],\n)\n",
             dice::names(&keys(&self.conditions)),
             dice::names(&keys(&self.points)),
             dice::names(&keys(&self.missions)),
             dice::names(&keys(&self.failures)),
-        ));
-        text
+        );
+        [head, lists.concat(), powertrain, cases].concat()
     }
 }
