@@ -54,6 +54,10 @@ const SAME_K: f64 = 0.1;
 const MOST_WINDOWS: usize = 12;
 /// Length of a window in multiples of the time in which a disturbance grows by e, and its bounds, s.
 const WINDOW: (f64, f64, f64) = (10.0, 900.0, 20_000.0);
+/// Steps of one window; a network that takes more does not keep still.
+const MOST_STEPS: u32 = 6000;
+/// Time that has to be seen of such a window, s.
+const LEAST_SEEN_S: f64 = 60.0;
 /// Moments looked at in one step.
 const LOOKS: u32 = 3;
 
@@ -77,7 +81,7 @@ impl Network {
             if window.widest().is_none_or(|(_, width_k)| width_k < REST_K) {
                 return self.rest_at(from, &run, window);
             }
-            if window.is_like(&before) {
+            if window.is_cut_short || window.is_like(&before) {
                 return Ok(Unrest::Swings(window.into_swing()));
             }
             before = window;
@@ -104,6 +108,8 @@ impl Network {
 #[derive(Default)]
 struct Window {
     instants: Vec<SwingInstant>,
+    /// Whether it moved so fast that it was not followed to its end.
+    is_cut_short: bool,
     /// Least and greatest of every temperature, K.
     extremes_k: Vec<(f64, f64)>,
 }
@@ -112,16 +118,18 @@ impl Window {
     fn run(network: &Network, run: &mut Transient, window_s: f64) -> Result<Self, Failure> {
         let mut seen = Self {
             instants: Vec::new(),
+            is_cut_short: false,
             extremes_k: vec![(f64::INFINITY, f64::NEG_INFINITY); network.temperatures],
         };
         let stretch = Stretch { duration_s: window_s, from: Arc::new(network.clone()), to: None };
         let options = TransientOptions {
             longest_step_s: 0.02 * window_s,
-            most_steps: 20_000,
+            most_steps: MOST_STEPS,
             holds_charge: true,
             ..TransientOptions::default()
         };
-        run.run(&stretch, &[], &options, |step| {
+        let began_s = run.time_s();
+        let ended = run.run(&stretch, &[], &options, |step| {
             for look in 1..=LOOKS {
                 let share = f64::from(look) / f64::from(LOOKS);
                 let time_s = step.start_s + share * (step.end_s - step.start_s);
@@ -133,7 +141,16 @@ impl Window {
                 seen.instants.push(SwingInstant { time_s, state, positions: step.positions().to_vec() });
             }
             Wish::GoOn
-        })?;
+        });
+        match ended {
+            Err(Failure::StepsTooShort { steps, time_s, .. })
+                if steps > MOST_STEPS && time_s - began_s > LEAST_SEEN_S =>
+            {
+                seen.is_cut_short = true;
+            }
+            Err(failure) => return Err(failure),
+            Ok(_) => {}
+        }
         Ok(seen)
     }
 

@@ -16,16 +16,16 @@ pub(crate) struct SettleWork {
 }
 
 /// Newton steps before giving up.
-const MOST_STEPS: u32 = 120;
+const MOST_STEPS: u32 = 200;
 /// Steps without success after which the places without capacity are given one and followed to their rest with growing steps: a fan
 /// that may be either shut and hot or open and cool has two balances, and between them Newton steps lead nowhere.
 const NEWTON_STEPS: u32 = 40;
 /// That capacity, J/K.
 const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 /// First of these steps, s, and how each grows over the one before.
-const FIRST_PSEUDO_S: f64 = 0.5;
+const FIRST_PSEUDO_S: f64 = 0.2;
 /// See [`FIRST_PSEUDO_S`].
-const PSEUDO_GROWTH: f64 = 1.7;
+const PSEUDO_GROWTH: f64 = 1.25;
 /// Times that one step is halved.
 const MOST_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
