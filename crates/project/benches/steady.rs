@@ -60,10 +60,13 @@ fn repeated(loops: usize) -> String {
     let join = |pick: fn(&(String, String, String, String, String)) -> &String| {
         parts.iter().map(|p| pick(p).as_str()).collect::<String>()
     };
+    let stands = |n: usize| format!("PointSetting(name: \"pump {n}\", speed: 0),");
+    let (all, one) = ((0..loops).map(stands).collect::<String>(), stands(0));
     format!(
         "Project(format: \"heatledger\", version: 1, name: \"{loops} loops\", conditions: [Condition(name: \"hot\", day: HotDay)],
         components: [{}], heats: [{}], loops: [{}], cores: [{}], ducts: [{}],
-        points: [Point(name: \"on\")], cases: [CaseGroup(conditions: [\"hot\"], points: [\"on\"])])",
+        points: [Point(name: \"on\"), Point(name: \"all stand\", settings: [{all}]), Point(name: \"one stands\", settings: [{one}])],
+        cases: [CaseGroup(conditions: [\"hot\"], points: [\"on\", \"all stand\", \"one stands\"])])",
         join(|p| &p.0),
         join(|p| &p.1),
         join(|p| &p.2),
@@ -101,5 +104,27 @@ fn steady(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, steady);
+/// A block that nothing cools has no equilibrium; that may cost ten solved cases at most, and grows with the loops.
+fn hopeless(criterion: &mut Criterion) {
+    let options = SteadyOptions::default();
+    for loops in [5, 50] {
+        let project = decoded(&repeated(loops));
+        for point in &project.points {
+            let situation = Situation { point, ..first_case(&project) };
+            let assembled = assemble(situation).expect("the benched case can be put together");
+            let cold = SteadySolver::new(std::sync::Arc::unwrap_or_clone(assembled.network));
+            let solved = cold.clone().solve(&options).is_ok();
+            assert_eq!(solved, point.name.as_str() == "on", "{}", point.name);
+            criterion.bench_function(&format!("{loops} loops, {}: steady, cold", point.name), |b| {
+                b.iter_batched_ref(
+                    || cold.clone(),
+                    |solver| solver.solve(&options).map(|s| s.statistics),
+                    criterion::BatchSize::SmallInput,
+                );
+            });
+        }
+    }
+}
+
+criterion_group!(benches, steady, hopeless);
 criterion_main!(benches);

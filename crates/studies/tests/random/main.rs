@@ -94,3 +94,42 @@ fn a_weak_fan_beside_a_strong_one_is_named() {
     assert!(ended.iter().all(|e| e.status == Status::Solved), "{}", told(&ended.iter().collect::<Vec<_>>()));
     assert!(ended.iter().any(|e| !e.is_mission && e.at_shut_paths > 0), "no fan is named");
 }
+
+/// A steady case without equilibrium, by an earlier version, whose flight settled: the flight of twelve hours ends at the steady state.
+#[test]
+fn the_steady_state_is_where_twelve_hours_end() {
+    let text = include_str!("kept/noeq-but-settles-1017.ron");
+    let (node, _) = project::parse(text.as_bytes());
+    let project = model::variant::decode(&node.expect("a tree")).expect("a valid project");
+    let steady: Vec<_> = studies::cases(&project)
+        .iter()
+        .map(|case| {
+            (
+                case.name().to_string(),
+                model::case::solve(&case.situation).unwrap_or_else(|p| panic!("{}: {p:?}", case.name())),
+            )
+        })
+        .collect();
+    let mut compared = 0;
+    for case in model::mission::cases(&project) {
+        let name = case.name().to_string();
+        let same = name.replace("/Mlow", "/low").replace("/Mzero", "/zero");
+        let (_, at_rest) = steady.iter().find(|(n, _)| *n == same).expect("the point of the mission");
+        if at_rest.status != Status::Solved {
+            // glycol of 35 % stands still at -40 degC, and says so
+            assert_eq!((at_rest.status, name.starts_with("cold40")), (Status::InsufficientPumpHead, true), "{same}");
+            continue;
+        }
+        let flight = studies::missions::fly_case(&case, &model::mission::FlyOptions::default())
+            .unwrap_or_else(|error| panic!("{name}: {error}"));
+        assert_eq!(flight.status, Status::Solved, "{name}");
+        assert!(flight.duration_s() >= 43200.0, "{name}");
+        for part in &at_rest.components {
+            let ends = *flight.component_k(&part.name).last().expect("a sample");
+            let off = ends - part.temperature_k();
+            assert!(off.abs() < 0.05, "{name}: {} is {off} K off its steady state", part.name);
+            compared += 1;
+        }
+    }
+    assert!(compared >= 60, "only {compared} temperatures were compared");
+}
