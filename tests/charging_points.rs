@@ -3,6 +3,7 @@
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
+use model::cases;
 use model::mission::{self, FlyOptions};
 use model::result::{CaseResult, MarginKind, Status};
 use model::variant;
@@ -30,7 +31,7 @@ fn solved(project: &Project) -> CaseResult {
 }
 
 fn flown(project: &Project, accuracy_k: f64) -> mission::Flight {
-    let case = mission::cases(project).into_iter().next().expect("there is a mission");
+    let case = cases::missions(project).into_iter().next().expect("there is a mission");
     let schedule = mission::schedule(&case).unwrap_or_else(|problem| panic!("{problem}"));
     mission::fly(project, schedule, None, &FlyOptions { accuracy_k, ..FlyOptions::default() })
 }

@@ -71,7 +71,7 @@ fn what_check_passes_is_solved_or_has_a_named_outcome() {
             assert!(is_named, "{done:?}: {} is {:?} without a word", result.case, result.status);
         }
         let flown = studies::missions::flown(
-            &model::mission::cases(project),
+            &model::cases::missions(project),
             &model::mission::FlyOptions::default(),
             &cancel,
             |_| (),

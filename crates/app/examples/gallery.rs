@@ -7,7 +7,7 @@ use app::{Page, Start, ThemeChoice};
 fn main() -> Result<(), String> {
     let mut start = Start::new(invented::Invented::new());
     start.theme = ThemeChoice::Light;
-    "circuit mission".clone_into(&mut start.choice.case);
+    "circuit mission".clone_into(&mut start.choice.case.point);
     let mut arguments = std::env::args().skip(1);
     while let Some(argument) = arguments.next() {
         match argument.as_str() {

@@ -18,9 +18,10 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use model::aircraft::device::Device;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
-use model::case::Beside;
+use model::case_name::CaseName;
+use model::cases::{self, Case};
 use model::duty::{self, Duty};
-use model::mission::{self, FlyOptions, MissionCase};
+use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Notice, Status, reason};
 use model::revise::{self, Revision, Thing};
 use model::schema::{self, Node, Path, Problem, Problems, Severity, set_input_text};
@@ -31,8 +32,7 @@ use studies::failures::FailureOutcome;
 use studies::turnaround::TurnaroundWish;
 
 use crate::files::Finding;
-use crate::parallel;
-use crate::subject::{Choice, Choices, Screen, Study, Subject};
+use crate::subject::{Choice, Choices, Listed, Screen, Study, Subject};
 use crate::views::failures::FailuresData;
 use crate::views::header::HeaderData;
 use crate::views::levers::LeverData;
@@ -114,73 +114,16 @@ fn told(problems: &Problems) -> String {
 }
 
 fn choices(project: &Project, variants: &[String]) -> Choices {
-    let mut conditions: Vec<(String, Vec<String>)> = Vec::new();
-    let missions = mission::cases(project).into_iter().map(|case| {
-        let name = case.name();
-        let failure = name.failure.map(|failure| format!("/{failure}")).unwrap_or_default();
-        (name.condition, format!("{}{failure}", name.point))
-    });
-    for (condition, case) in points(project).into_iter().chain(missions) {
-        match conditions.iter_mut().find(|(name, _)| *name == condition) {
-            Some((_, known)) if known.contains(&case) => {}
-            Some((_, known)) => known.push(case),
-            None => conditions.push((condition, vec![case])),
-        }
-    }
+    let listed = |case: &Case<'_>| Listed { name: case.name(), is_mission: case.flown().is_some() };
     Choices {
         variants: std::iter::once(BASE.to_owned()).chain(variants.iter().cloned()).collect(),
-        conditions,
-        missions: project.missions.iter().map(|mission| mission.name.as_str().to_owned()).collect(),
+        cases: cases::all(project).iter().map(listed).collect(),
     }
 }
 
-/// Condition and the rest of the name of every steady case, in the order of the project.
-fn points(project: &Project) -> Vec<(String, String)> {
-    let mut all = Vec::new();
-    for group in &project.cases {
-        for condition in &group.conditions {
-            for point in &group.points {
-                all.push((condition.clone(), point.clone()));
-                for failure in &group.failures {
-                    all.push((condition.clone(), format!("{point}/{failure}")));
-                }
-            }
-        }
-    }
-    all.sort();
-    all.dedup();
-    // the order of the project, not of the alphabet
-    let place = |condition: &str| project.conditions.iter().position(|c| c.name.as_str() == condition);
-    all.sort_by_key(|(condition, _)| place(condition));
-    all
-}
-
-/// One case by name; none if the name leads nowhere.
-fn situation<'a>(project: &'a Project, condition: &str, rest: &str) -> Option<Situation<'a>> {
-    let (point, failure) = match rest.split_once('/') {
-        Some((point, failure)) => (point, Some(failure)),
-        None => (rest, None),
-    };
-    Some(Situation {
-        project,
-        condition: project.conditions.iter().find(|c| c.name.as_str() == condition)?,
-        point: project.points.iter().find(|p| p.name.as_str() == point)?,
-        failure: match failure {
-            Some(name) => Some(project.failures.iter().find(|f| f.name.as_str() == name)?),
-            None => None,
-        },
-    })
-}
-
-/// Solves one case by name; none if the name leads nowhere.
-fn solve(
-    project: &Project,
-    condition: &str,
-    rest: &str,
-    beside: &Beside,
-) -> Option<Result<CaseResult, String>> {
-    let situation = situation(project, condition, rest)?;
-    Some(beside.solve(&situation).map_err(|problem| format!("{}; {}", problem.message, problem.remedy)))
+/// A steady point by its name; none if the name leads nowhere.
+fn situation<'a>(project: &'a Project, name: &CaseName) -> Option<Situation<'a>> {
+    cases::steady(project).into_iter().find(|case| case.name() == *name)
 }
 
 /// Problems as the window shows them, in the order of the text, none twice.
@@ -325,13 +268,16 @@ impl Subject for Aircraft {
         let varied = self.varied(choice);
         self.hand_out_case(varied, choice, so_far);
         let Some(steady) = self.steady(varied, cancelled) else {
-            let work =
-                Work { what: "cases".to_owned(), of: points(&varied.project).len(), ..Work::default() };
+            let work = Work {
+                what: "cases".to_owned(),
+                of: cases::steady(&varied.project).len(),
+                ..Work::default()
+            };
             return Screen { work: Some(work), ..Screen::default() };
         };
         // Steady numbers and the mission on screen do not wait for the other missions.
         self.shown_flight(varied, choice);
-        let missions = mission::cases(&varied.project);
+        let missions = cases::missions(&varied.project);
         let mut flown = self.known_flights(varied, &missions);
         let drawn = drawn(varied, choice, &steady, &flown);
         if let Err(problems) = self.decode_others(&drawn, so_far) {
@@ -339,12 +285,16 @@ impl Subject for Aircraft {
         }
         let mut screen = self.with_compared(drawn, choice, so_far);
         for case in &missions {
-            let name = case.name().to_string();
+            let name = case.name();
             if flown.iter().any(|(known, _)| *known == name) {
                 continue;
             }
-            screen.work =
-                Some(Work { done: flown.len(), of: missions.len(), what: "missions".to_owned(), now: name });
+            screen.work = Some(Work {
+                done: flown.len(),
+                of: missions.len(),
+                what: "missions".to_owned(),
+                now: name.to_string(),
+            });
             if choice.is_stopped || cancelled.load(Ordering::Relaxed) {
                 return screen;
             }
@@ -384,8 +334,7 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
         own: Arc::new(variant::own_inputs(varied)),
         ..Screen::default()
     };
-    let name = choice.case_name();
-    let shown = flown.iter().find(|(known, _)| *known == name);
+    let shown = flown.iter().find(|(known, _)| *known == choice.case);
     match shown {
         Some((_, Ok(flown))) => {
             show_flight(&mut screen, varied, choice, flown);
@@ -393,10 +342,10 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
             screen.levels = described.map(|device| Arc::new(levels::without_steady_case(device)));
         }
         Some((_, Err(message))) => screen.header.outcome = Some(message.clone()),
-        None => match steady.results.iter().find(|result| result.case.to_string() == name) {
+        None => match steady.results.iter().find(|result| result.case == choice.case) {
             Some(result) => {
                 // The case was solved, so that it can be put together; without its curves the page is still right.
-                let situation = situation(project, &choice.condition, &choice.case);
+                let situation = situation(project, &choice.case);
                 let duties =
                     situation.and_then(|situation| duty::duties(situation, result).ok()).unwrap_or_default();
                 show_state(&mut screen, varied, result, &duties);
@@ -404,7 +353,7 @@ fn drawn(varied: &Varied, choice: &Choice, steady: &Steady, flown: &[Named]) -> 
                 screen.levels =
                     described.map(|device| Arc::new(levels::device_levels(situation, result, device)));
             }
-            None => screen.header.outcome = steady.refused.get(&name).cloned(),
+            None => screen.header.outcome = steady.refused.get(&choice.case).cloned(),
         },
     }
     screen
@@ -448,9 +397,9 @@ fn show_flight(screen: &mut Screen, varied: &Varied, choice: &Choice, flown: &Fl
     screen.ledger = flight::ledger_at(screen.ledger.clone(), flown);
 }
 
-fn judged_flight<'a>(name: &str, flown: &'a Flown) -> Judged<'a> {
+fn judged_flight<'a>(name: &CaseName, flown: &'a Flown) -> Judged<'a> {
     Judged {
-        case: name.to_owned(),
+        case: name.clone(),
         status: flown.flight.status,
         place: reason(flown.flight.status, &flown.flight.notices)
             .map(|n| n.place.clone())
@@ -464,11 +413,11 @@ fn judged_flight<'a>(name: &str, flown: &'a Flown) -> Judged<'a> {
 struct Steady {
     results: Vec<CaseResult>,
     /// Why a case could not be put together, by its name.
-    refused: BTreeMap<String, String>,
+    refused: BTreeMap<CaseName, String>,
 }
 
 /// A mission by its name, or why it could not be put together.
-type Named = (String, Result<Arc<Flown>, String>);
+type Named = (CaseName, Result<Arc<Flown>, String>);
 
 /// What has been solved of one snapshot, by variant: a choice of another case or moment asks for nothing new.
 #[derive(Debug, Default)]
@@ -477,7 +426,7 @@ struct Solved {
     /// Turnarounds by variant and condition; nothing where the project has none.
     turnarounds: BTreeMap<(String, String), Option<Arc<TurnaroundData>>>,
     /// Failures by variant and case; nothing where the project has none.
-    failures: BTreeMap<(String, String), Option<Arc<FailuresData>>>,
+    failures: BTreeMap<(String, CaseName), Option<Arc<FailuresData>>>,
     /// What can be asked about a variant, and answers to questions about it.
     menus: BTreeMap<String, Arc<Menu>>,
     trades: BTreeMap<(String, String, Question), Arc<TradesData>>,
@@ -485,9 +434,9 @@ struct Solved {
     levers: BTreeMap<(String, MarginPlace), Arc<LeverData>>,
     /// The ways of a turnaround without their tables, and failures one by one, of studies that are not whole.
     ways: BTreeMap<(String, String), Arc<TurnaroundData>>,
-    outcomes: BTreeMap<(String, String), Vec<FailureOutcome>>,
+    outcomes: BTreeMap<(String, CaseName), Vec<FailureOutcome>>,
     /// Flights before all of a variant are there, by variant and name.
-    single: BTreeMap<(String, String), Named>,
+    single: BTreeMap<(String, CaseName), Named>,
 }
 
 impl Aircraft {
@@ -500,10 +449,10 @@ impl Aircraft {
         if self.solved().steady.contains_key(&varied.name) {
             return;
         }
-        if let Some(Ok(result)) = solve(&varied.project, &choice.condition, &choice.case, &Beside::default())
-        {
+        let solved = situation(&varied.project, &choice.case).map(|case| model::case::solve(&case));
+        if let Some(Ok(result)) = solved {
             let steady = Steady { results: vec![result], ..Steady::default() };
-            let of = points(&varied.project).len();
+            let of = cases::steady(&varied.project).len();
             let mut screen = drawn(varied, choice, &steady, &[]);
             screen.work = Some(Work { done: 1, of, what: "cases".to_owned(), now: String::new() });
             // Over all cases nothing is known yet.
@@ -531,20 +480,15 @@ impl Aircraft {
         if let Some(known) = self.solved().steady.get(&varied.name) {
             return Some(Arc::clone(known));
         }
-        let points = points(&varied.project);
-        let beside = Beside::default();
-        let solved = parallel::each(points.len(), cancelled, |index| {
-            let (condition, rest) = &points[index];
-            solve(&varied.project, condition, rest, &beside)
-        })?;
+        let points = cases::steady(&varied.project);
+        let solved = studies::solve_each(&points, cancelled, |_| ()).ok()?;
         let mut steady = Steady::default();
-        for ((condition, rest), result) in points.into_iter().zip(solved) {
+        for (point, result) in points.iter().zip(solved) {
             match result {
-                Some(Ok(result)) => steady.results.push(result),
-                Some(Err(message)) => {
-                    steady.refused.insert(format!("{condition}/{rest}"), message);
+                Ok(result) => steady.results.push(result),
+                Err(error) => {
+                    steady.refused.insert(point.name(), error.to_string());
                 }
-                None => {}
             }
         }
         let steady = Arc::new(steady);
@@ -608,7 +552,7 @@ impl Aircraft {
         cancelled: &AtomicBool,
         so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
-        let key = (varied.name.clone(), choice.condition.clone(), question.clone());
+        let key = (varied.name.clone(), choice.case.condition.clone(), question.clone());
         let known = self.solved().trades.get(&key).cloned();
         if known.is_some() {
             screen.trades = known;
@@ -631,7 +575,7 @@ impl Aircraft {
         };
         let all = self.designs.all();
         let subject = (&*self.node, varied, all.as_slice());
-        let found = match trades::answer(subject, question, &choice.condition, cancelled, &tell) {
+        let found = match trades::answer(subject, question, &choice.case.condition, cancelled, &tell) {
             Ok(found) => TradesData { menu: asked.menu, ..found },
             Err(trades::NoAnswer::Because(reason)) => {
                 TradesData { is_answered: true, refused: Some(reason), ..asked }
@@ -662,7 +606,7 @@ impl Aircraft {
         cancelled: &AtomicBool,
         so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
-        let key = (varied.name.clone(), choice.case_name());
+        let key = (varied.name.clone(), choice.case.clone());
         let known = self.solved().failures.get(&key).cloned();
         if let Some(known) = known {
             screen.failures = known;
@@ -700,7 +644,7 @@ impl Aircraft {
         cancelled: &AtomicBool,
         so_far: &(dyn Fn(Screen) + Sync),
     ) -> Screen {
-        let key = (varied.name.clone(), choice.condition.clone());
+        let key = (varied.name.clone(), choice.case.condition.clone());
         let known = self.solved().turnarounds.get(&key).cloned();
         if let Some(known) = known {
             screen.turnaround = known;
@@ -721,7 +665,7 @@ impl Aircraft {
             so_far(screen.clone());
             let shown = &screen;
             let tell = |done, of| so_far(Screen { work: Some(work(done, of)), ..shown.clone() });
-            let condition = Some(choice.condition.clone());
+            let condition = Some(choice.case.condition.clone());
             let wish = TurnaroundWish { condition, without_tables, ..TurnaroundWish::default() };
             let found = studies::turnaround::turnarounds(&varied.project, &wish, cancelled, tell);
             match found {
@@ -749,7 +693,7 @@ impl Aircraft {
 
     /// One mission of a variant.
     fn flight(&self, varied: &Varied, case: &MissionCase<'_>) -> Named {
-        let key = (varied.name.clone(), case.name().to_string());
+        let key = (varied.name.clone(), case.name());
         if let Some(known) = self.solved().single.get(&key) {
             return known.clone();
         }
@@ -764,8 +708,8 @@ impl Aircraft {
     fn with_compared(&self, mut screen: Screen, choice: &Choice, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {
         let (Some(compared), Some(shown)) = (&choice.compared, screen.mission.clone()) else { return screen };
         let Some(Ok(varied)) = self.designs.design(&self.node, &compared.variant) else { return screen };
-        let all = mission::cases(&varied.project);
-        let Some(case) = all.iter().find(|case| case.name().to_string() == compared.case) else {
+        let all = cases::missions(&varied.project);
+        let Some(case) = all.iter().find(|case| case.name() == compared.case) else {
             return screen;
         };
         let is_known = self.solved().single.contains_key(&(varied.name.clone(), compared.case.clone()));
@@ -787,8 +731,7 @@ impl Aircraft {
 
     /// Flies the mission that is chosen, if one is.
     fn shown_flight(&self, varied: &Varied, choice: &Choice) {
-        let name = choice.case_name();
-        let case = mission::cases(&varied.project).into_iter().find(|case| case.name().to_string() == name);
+        let case = cases::missions(&varied.project).into_iter().find(|case| case.name() == choice.case);
         if let Some(case) = case {
             // Its refusal is told where it is drawn.
             drop(self.flight(varied, &case));
@@ -798,9 +741,7 @@ impl Aircraft {
     /// The missions of a variant that have been flown, in their order.
     fn known_flights(&self, varied: &Varied, missions: &[MissionCase<'_>]) -> Vec<Named> {
         let solved = self.solved();
-        let known = |case: &MissionCase<'_>| {
-            solved.single.get(&(varied.name.clone(), case.name().to_string())).cloned()
-        };
+        let known = |case: &MissionCase<'_>| solved.single.get(&(varied.name.clone(), case.name())).cloned();
         missions.iter().filter_map(known).collect()
     }
 }

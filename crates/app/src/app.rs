@@ -10,6 +10,8 @@ use std::time::{Duration, Instant};
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
+use crate::edit::{Edit, Went};
+use model::case_name::CaseName;
 use model::revise::Revision;
 
 use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
@@ -101,7 +103,7 @@ const TIMELINE: f32 = 50.0;
 /// The window on one project.
 #[derive(Debug)]
 pub struct Window<S: Subject> {
-    history: History<S>,
+    history: History<S, Edit>,
     state: UiState,
     worker: Worker<(S, Choice), Screen>,
     screen: Screen,
@@ -166,6 +168,11 @@ impl<S: Subject> Window<S> {
     /// The choice on screen.
     pub fn choice(&self) -> &Choice {
         &self.state.choice
+    }
+
+    /// What is typed at an address and was not taken.
+    pub fn typed(&self, path: &str) -> Option<&str> {
+        self.state.drafts.get(path).map(|draft| draft.text.as_str())
     }
 
     /// The snapshot that is shown and edited.
@@ -243,14 +250,13 @@ impl<S: Subject> Window<S> {
 
     /// Takes back the edit that led to a state that cannot stand; what was typed stays in its field, with the reason.
     fn take_back(&mut self, reason: String) {
-        let Some(what) = self.history.withdraw() else {
+        let Some(edit) = self.history.withdraw() else {
             self.failure = Some(reason);
             return;
         };
-        self.filing.tell(Standing::Short, format!("Taken back: {what}. {reason}"));
-        if let Some((path, text)) = what.split_once(" = ") {
-            let draft = Draft { text: text.to_owned(), problem: Some(reason) };
-            self.state.drafts.insert(path.to_owned(), draft);
+        self.filing.tell(Standing::Short, format!("Taken back: {edit}. {reason}"));
+        if let Edit::Set { path, text, .. } = edit {
+            self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }
         self.solve();
     }
@@ -284,16 +290,14 @@ impl<S: Subject> Window<S> {
             Command::Redo => self.step_history(History::redo),
             Command::ChooseVariant(variant) => self.choose(&Choice { variant, ..self.state.choice.clone() }),
             Command::ChooseCondition(condition) => {
-                self.choose(&Choice { condition, ..self.state.choice.clone() });
+                let case = CaseName { condition, ..self.state.choice.case.clone() };
+                self.choose(&Choice { case, ..self.state.choice.clone() });
             }
             Command::ChooseCase(case) => self.choose(&Choice { case, ..self.state.choice.clone() }),
             Command::StepCase(step) => self.step_case(step),
             Command::JumpTo { case, time_s } => {
-                if let Some((condition, case)) = case.split_once('/') {
-                    let (condition, case) = (condition.to_owned(), case.to_owned());
-                    let time_s = time_s.unwrap_or(self.state.choice.time_s);
-                    self.choose(&Choice { condition, case, time_s, ..self.state.choice.clone() });
-                }
+                let time_s = time_s.unwrap_or(self.state.choice.time_s);
+                self.choose(&Choice { case, time_s, ..self.state.choice.clone() });
             }
             Command::ShowStrip(name) => self.state.strip = Some(name),
             Command::StepStrip(step) => self.step_strip(step),
@@ -414,7 +418,7 @@ impl<S: Subject> Window<S> {
         }
     }
 
-    fn step_history(&mut self, step: impl Fn(&mut History<S>) -> bool) {
+    fn step_history(&mut self, step: impl Fn(&mut History<S, Edit>) -> bool) {
         if step(&mut self.history) {
             self.resume();
             self.state.drafts.clear();
@@ -424,9 +428,11 @@ impl<S: Subject> Window<S> {
     }
 
     fn step_case(&mut self, step: i32) {
-        let cases = self.history.current().choices().cases(&self.state.choice.condition);
-        if let Some(case) = neighbour(cases.iter(), |case| **case == self.state.choice.case, step) {
-            self.choose(&Choice { case: case.clone(), ..self.state.choice.clone() });
+        let choices = self.history.current().choices();
+        let cases: Vec<&CaseName> = choices.cases_at(&self.state.choice.case.condition).collect();
+        let shown = |case: &&&CaseName| ***case == self.state.choice.case;
+        if let Some(case) = neighbour(cases.iter(), shown, step) {
+            self.choose(&Choice { case: (*case).clone(), ..self.state.choice.clone() });
         }
     }
 
@@ -497,13 +503,14 @@ impl<S: Subject> Window<S> {
         base.is_some_and(|base| *base != self.state.choice.variant)
     }
 
-    /// What an edit is called: while a variant is shown it says what was changed.
-    fn named(&self, path: &str, text: &str) -> String {
-        match (self.is_of_variant(), self.is_own_edit(path)) {
-            (false, _) => format!("{path} = {text}"),
-            (true, true) => format!("{path} = {text} in {}", self.state.choice.variant),
-            (true, false) => format!("{path} = {text} in the base design"),
-        }
+    /// An input set: while a variant is shown it says where it went.
+    fn setting(&self, path: &str, text: &str) -> Edit {
+        let went = match (self.is_of_variant(), self.is_own_edit(path)) {
+            (false, _) => Went::Here,
+            (true, true) => Went::IntoVariant(self.state.choice.variant.clone()),
+            (true, false) => Went::IntoBase,
+        };
+        Edit::Set { path: path.to_owned(), text: text.to_owned(), went }
     }
 
     /// Takes the value of the base design in the place of the variant's own.
@@ -512,8 +519,8 @@ impl<S: Subject> Window<S> {
             Ok(subject) => {
                 self.resume();
                 self.state.drafts.remove(&path);
-                let what = format!("{path} of {} as in the base design", self.state.choice.variant);
-                self.history.push(subject, what);
+                let variant = self.state.choice.variant.clone();
+                self.history.push(subject, Edit::DropOwn { path, variant });
                 self.solve();
             }
             Err(reason) => {
@@ -531,8 +538,8 @@ impl<S: Subject> Window<S> {
                 if is_new {
                     self.history.end_gesture();
                 }
-                let what = self.named(&path, &text);
-                self.history.push_gesture(subject, what, format!("step {path}"));
+                let edit = self.setting(&path, &text);
+                self.history.push_gesture(subject, edit, format!("step {path}"));
                 self.solve();
             }
             Err(reason) => {
@@ -543,8 +550,8 @@ impl<S: Subject> Window<S> {
 
     fn edit(&mut self, path: String, text: String) {
         self.resume();
-        let what = self.named(&path, &text);
-        if self.history.undo_what() == Some(what.as_str()) {
+        let edit = self.setting(&path, &text);
+        if self.history.to_undo() == Some(&edit) {
             // the end of a gesture whose last step it was
             self.state.drafts.remove(&path);
             self.history.end_gesture();
@@ -553,7 +560,7 @@ impl<S: Subject> Window<S> {
         match self.set(&path, &text) {
             Ok(subject) => {
                 self.state.drafts.remove(&path);
-                self.history.push(subject, what);
+                self.history.push(subject, edit);
                 self.solve();
             }
             Err(reason) => {
@@ -687,18 +694,14 @@ impl<S: Subject> Window<S> {
             self.state.revising.refused = Some(reason);
             return;
         }
-        let title = if self.is_of_variant() {
-            format!("{} in the base design", revision.title())
-        } else {
-            revision.title()
-        };
+        let went = if self.is_of_variant() { Went::IntoBase } else { Went::Here };
         match self.history.current().revised(revision) {
             Ok(subject) => {
                 self.resume();
                 self.state.drafts.clear();
                 self.state.revising = Revising::default();
                 self.follow_revision(revision);
-                self.history.push(subject, title);
+                self.history.push(subject, Edit::Revise { revision: Box::new(revision.clone()), went });
                 self.state.choice = self.history.current().choices().settle(&self.state.choice);
                 self.solve();
             }
@@ -730,7 +733,7 @@ impl<S: Subject> Window<S> {
                 self.resume();
                 self.state.trades.name.clear();
                 self.state.trades.name_refused = None;
-                self.history.push(subject, format!("keep the variant {name}"));
+                self.history.push(subject, Edit::KeepVariant(name.to_owned()));
                 // beside the others, which is what is asked next
                 self.state.trades.asked = Question::Variants;
                 self.state.trades.sort = Sort::Variants;
@@ -784,8 +787,8 @@ impl<S: Subject> Window<S> {
         let state = HeaderState {
             choices: self.history.current().choices(),
             choice: &self.state.choice,
-            undo: self.history.undo_what(),
-            redo: self.history.redo_what(),
+            undo: self.history.to_undo().map(ToString::to_string),
+            redo: self.history.to_redo().map(ToString::to_string),
             is_unsaved: self.history.is_unsaved(),
             origin: &self.filing.origin,
             recent: &self.filing.recent,
@@ -823,10 +826,11 @@ impl<S: Subject> Window<S> {
         let (view, is_complete) = (self.time_view(), self.is_complete());
         let (is_settled, is_stale) = (self.is_settled(), self.is_stale());
         let choices = self.history.current().choices();
-        let missions: Vec<String> = choices.missions_at(&self.state.choice.condition).cloned().collect();
+        let missions: Vec<CaseName> =
+            choices.missions_at(&self.state.choice.case.condition).cloned().collect();
         let shown = match &self.screen.mission {
-            Some(_) => format!("{}, at {}", self.state.choice.case_name(), clock(view.cursor_s)),
-            None => self.state.choice.case_name(),
+            Some(_) => format!("{}, at {}", self.state.choice.case, clock(view.cursor_s)),
+            None => self.state.choice.case.to_string(),
         };
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
@@ -862,8 +866,8 @@ impl<S: Subject> Window<S> {
                 grid.max.y -= levers::HEIGHT + look::space::STEP;
                 let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(grid));
                 look::sheet(colors).show(&mut upper, |ui| {
-                    let case = state.choice.case_name();
-                    margins_ui(ui, &screen.margins, &case, (&mut state.margins, &mut state.cell), commands);
+                    let case = &state.choice.case;
+                    margins_ui(ui, &screen.margins, case, (&mut state.margins, &mut state.cell), commands);
                     ui.allocate_space(ui.available_size());
                 });
                 let place = cell_of(&screen.margins, state.cell.as_ref());
@@ -878,7 +882,7 @@ impl<S: Subject> Window<S> {
                 );
             }
             Page::Mission => {
-                let cases = choices.mission_cases();
+                let cases: Vec<CaseName> = choices.missions().cloned().collect();
                 let compare = Compare { choice: &state.choice, variants: &choices.variants, cases: &cases };
                 let mission = screen.mission.as_deref();
                 mission_ui(ui, mission, &missions, &compare, &view, &mut state.drafts, commands);

@@ -13,6 +13,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
 pub use device::DeviceCommand;
 pub use file::FileCommand;
+use model::case_name::CaseName;
 use model::revise::Revision;
 pub use table::TableCommand;
 
@@ -200,13 +201,13 @@ pub enum Command {
     /// Show another condition; the case becomes its first one when it has no case of the same name.
     ChooseCondition(String),
     /// Show another case of the condition.
-    ChooseCase(String),
+    ChooseCase(CaseName),
     /// Show the next (+1) or previous (-1) case.
     StepCase(i32),
     /// Show a case at the moment at which it is worst.
     JumpTo {
-        /// Its full name, `condition/case`.
-        case: String,
+        /// Its name.
+        case: CaseName,
         /// The moment in seconds; nothing for a steady point.
         time_s: Option<f64>,
     },
@@ -331,7 +332,7 @@ impl Command {
             Self::Redo => "Redo".to_owned(),
             Self::ChooseVariant(name) => format!("Variant {name}"),
             Self::ChooseCondition(name) => format!("Condition {name}"),
-            Self::ChooseCase(name) => format!("Case {name}"),
+            Self::ChooseCase(name) => format!("Case {}", name.at_condition()),
             Self::StepCase(1..) => "Next case".to_owned(),
             Self::StepCase(_) => "Previous case".to_owned(),
             Self::JumpTo { case, .. } => format!("Show {case}"),

@@ -153,7 +153,7 @@ fn temperatures(table: &TemperatureTable) -> String {
 fn margins(grid: &MarginGrid) -> String {
     let mut rows = Rows::default();
     let heads = ["Where", "Limit", "Unit"].map(str::to_owned);
-    rows.push(heads.into_iter().chain(grid.cases.iter().cloned()));
+    rows.push(heads.into_iter().chain(grid.cases.iter().map(ToString::to_string)));
     for row in &grid.rows {
         let names = [row.where_.clone(), row.limit.clone(), row.unit.clone()];
         let cells = row

@@ -3,19 +3,20 @@
 //! A snapshot is cheap to clone (an `Arc` inside), so that keeping the whole project per edit costs little and no field
 //! can be forgotten. The history lives in memory only; it is never saved.
 
-/// One edit: the snapshot it led to and what it is called on screen.
+/// One edit: what was done, and the snapshot it led to.
 #[derive(Debug, Clone)]
-struct Entry<T> {
+struct Entry<T, E> {
     snapshot: T,
-    what: String,
+    /// None for the snapshot that the history starts from.
+    edit: Option<E>,
     gesture: Option<String>,
     revision: u64,
 }
 
-/// The snapshots of a project, with one of them current.
+/// The snapshots of a project, with one of them current, and the edits that led from one to the next.
 #[derive(Debug, Clone)]
-pub struct History<T> {
-    entries: Vec<Entry<T>>,
+pub struct History<T, E> {
+    entries: Vec<Entry<T, E>>,
     current: usize,
     next_revision: u64,
     saved_revision: u64,
@@ -25,10 +26,10 @@ pub struct History<T> {
 /// How many edits are kept by default.
 const DEFAULT_LIMIT: usize = 500;
 
-impl<T> History<T> {
+impl<T, E> History<T, E> {
     /// A history that starts from an unedited, saved snapshot.
     pub fn new(snapshot: T) -> Self {
-        let first = Entry { snapshot, what: String::new(), gesture: None, revision: 0 };
+        let first = Entry { snapshot, edit: None, gesture: None, revision: 0 };
         Self { entries: vec![first], current: 0, next_revision: 1, saved_revision: 0, limit: DEFAULT_LIMIT }
     }
 
@@ -71,12 +72,12 @@ impl<T> History<T> {
     }
 
     /// Adds an edit; what was undone before is gone.
-    pub fn push(&mut self, snapshot: T, what: impl Into<String>) {
-        self.add(snapshot, what.into(), None);
+    pub fn push(&mut self, snapshot: T, edit: E) {
+        self.add(snapshot, edit, None);
     }
 
     /// Adds an edit that belongs to a gesture (a drag): edits of one gesture in a row are one undo step.
-    pub fn push_gesture(&mut self, snapshot: T, what: impl Into<String>, gesture: impl Into<String>) {
+    pub fn push_gesture(&mut self, snapshot: T, edit: E, gesture: impl Into<String>) {
         let gesture = gesture.into();
         let merges = self.current > 0
             && self.current + 1 == self.entries.len()
@@ -85,17 +86,17 @@ impl<T> History<T> {
             let revision = self.new_revision();
             let entry = &mut self.entries[self.current];
             entry.snapshot = snapshot;
-            entry.what = what.into();
+            entry.edit = Some(edit);
             entry.revision = revision;
         } else {
-            self.add(snapshot, what.into(), Some(gesture));
+            self.add(snapshot, edit, Some(gesture));
         }
     }
 
-    fn add(&mut self, snapshot: T, what: String, gesture: Option<String>) {
+    fn add(&mut self, snapshot: T, edit: E, gesture: Option<String>) {
         self.entries.truncate(self.current + 1);
         let revision = self.new_revision();
-        self.entries.push(Entry { snapshot, what, gesture, revision });
+        self.entries.push(Entry { snapshot, edit: Some(edit), gesture, revision });
         let too_many = self.entries.len().saturating_sub(self.limit + 1);
         self.entries.drain(..too_many);
         self.current = self.entries.len() - 1;
@@ -113,14 +114,14 @@ impl<T> History<T> {
         can
     }
 
-    /// Steps back for good, from an edit that cannot stand: it is not offered again. Its name; nothing when there is nothing to undo.
-    pub fn withdraw(&mut self) -> Option<String> {
+    /// Steps back for good, from an edit that cannot stand: it is not offered again. The edit; nothing when there is nothing to undo.
+    pub fn withdraw(&mut self) -> Option<E> {
         if self.current == 0 {
             return None;
         }
         self.entries.truncate(self.current + 1);
         self.current -= 1;
-        self.entries.pop().map(|entry| entry.what)
+        self.entries.pop().and_then(|entry| entry.edit)
     }
 
     /// Steps forward again; false when there is nothing to redo.
@@ -131,13 +132,13 @@ impl<T> History<T> {
     }
 
     /// What [`History::undo`] would take back.
-    pub fn undo_what(&self) -> Option<&str> {
-        (self.current > 0).then(|| self.entries[self.current].what.as_str())
+    pub fn to_undo(&self) -> Option<&E> {
+        self.entries[self.current].edit.as_ref().filter(|_| self.current > 0)
     }
 
     /// What [`History::redo`] would do again.
-    pub fn redo_what(&self) -> Option<&str> {
-        self.entries.get(self.current + 1).map(|entry| entry.what.as_str())
+    pub fn to_redo(&self) -> Option<&E> {
+        self.entries.get(self.current + 1).and_then(|entry| entry.edit.as_ref())
     }
 }
 
@@ -147,14 +148,14 @@ mod tests {
 
     #[test]
     fn what_is_withdrawn_is_not_offered_again() {
-        let mut history = History::new(1);
+        let mut history: History<i32, &str> = History::new(1);
         assert_eq!(history.withdraw(), None);
         history.push(2, "two");
         history.push(3, "three");
-        assert_eq!(history.withdraw().as_deref(), Some("three"));
-        assert_eq!((*history.current(), history.redo_what()), (2, None));
+        assert_eq!(history.withdraw(), Some("three"));
+        assert_eq!((*history.current(), history.to_redo()), (2, None));
         assert!(history.undo());
-        assert_eq!(history.redo_what(), Some("two"));
+        assert_eq!(history.to_redo(), Some(&"two"));
     }
 
     #[test]
@@ -162,10 +163,10 @@ mod tests {
         let mut history = History::new(1);
         history.push(2, "two");
         history.push(3, "three");
-        assert_eq!((history.undo_what(), history.redo_what()), (Some("three"), None));
+        assert_eq!((history.to_undo(), history.to_redo()), (Some(&"three"), None));
         assert!(history.undo() && history.undo() && !history.undo());
         assert_eq!((*history.current(), history.is_unsaved()), (1, false));
-        assert_eq!(history.redo_what(), Some("two"));
+        assert_eq!(history.to_redo(), Some(&"two"));
         assert!(history.redo());
         assert_eq!(*history.current(), 2);
     }
@@ -186,7 +187,7 @@ mod tests {
         for value in 1..=50 {
             history.push_gesture(value, "slide", "bore");
         }
-        assert_eq!(history.undo_what(), Some("slide"));
+        assert_eq!(history.to_undo(), Some(&"slide"));
         history.push_gesture(7, "slide", "length");
         assert!(history.undo());
         assert_eq!(*history.current(), 50);
@@ -219,7 +220,7 @@ mod tests {
         assert!(history.is_unsaved());
         history.undo();
         assert!(!history.is_unsaved());
-        assert!(History::unsaved(0).is_unsaved());
+        assert!(History::<i32, &str>::unsaved(0).is_unsaved());
     }
 
     #[test]

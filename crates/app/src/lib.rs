@@ -19,6 +19,7 @@
 pub mod aircraft;
 pub mod app;
 pub mod command;
+mod edit;
 pub mod files;
 pub mod history;
 pub mod look;
@@ -27,7 +28,6 @@ pub mod views;
 pub mod worker;
 
 mod copy;
-mod parallel;
 mod picture;
 mod start;
 
@@ -37,4 +37,4 @@ pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, TableComma
 pub use history::History;
 pub use picture::{PictureError, picture};
 pub use start::{Start, WindowError, run};
-pub use subject::{Choice, Choices, Compared, Screen, Study, Subject};
+pub use subject::{Choice, Choices, Compared, Listed, Screen, Study, Subject};

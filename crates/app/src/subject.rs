@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use model::case_name::CaseName;
 use model::revise::{Revision, Thing};
 use model::schema::Node;
 use model::tables::{CellProblem, Table};
@@ -50,8 +51,8 @@ pub enum Study {
 pub struct Compared {
     /// Name of the variant.
     pub variant: String,
-    /// Full name of the case: `condition/mission[/failure]`.
-    pub case: String,
+    /// The case.
+    pub case: CaseName,
 }
 
 /// Which part of the project is shown.
@@ -59,10 +60,8 @@ pub struct Compared {
 pub struct Choice {
     /// Name of the variant.
     pub variant: String,
-    /// Name of the condition.
-    pub condition: String,
-    /// The rest of the case's name: steady point or mission, and the failure if there is one.
-    pub case: String,
+    /// The case: steady point or mission.
+    pub case: CaseName,
     /// The moment of a mission that every page shows, in seconds from its start; steady points have none.
     pub time_s: f64,
     /// What is worked out besides the cases.
@@ -75,11 +74,13 @@ pub struct Choice {
     pub is_stopped: bool,
 }
 
-impl Choice {
-    /// The name of the case as it is used everywhere: `condition/point-or-mission[/failure]`.
-    pub fn case_name(&self) -> String {
-        format!("{}/{}", self.condition, self.case)
-    }
+/// A case that can be chosen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Listed {
+    /// Its name.
+    pub name: CaseName,
+    /// Whether it is a mission; otherwise it is a steady point.
+    pub is_mission: bool,
 }
 
 /// What can be chosen.
@@ -87,59 +88,58 @@ impl Choice {
 pub struct Choices {
     /// The variants of the project, the base design first.
     pub variants: Vec<String>,
-    /// Each condition with its cases, in the order of the project.
-    pub conditions: Vec<(String, Vec<String>)>,
-    /// Names of the missions; other cases are steady points.
-    pub missions: Vec<String>,
+    /// All cases in the order of the project.
+    pub cases: Vec<Listed>,
 }
 
 impl Choices {
+    /// The conditions that have cases, in the order in which they first occur.
+    pub fn conditions(&self) -> Vec<&str> {
+        let mut all: Vec<&str> = Vec::new();
+        for case in &self.cases {
+            if !all.contains(&case.name.condition.as_str()) {
+                all.push(&case.name.condition);
+            }
+        }
+        all
+    }
+
     /// The cases of a condition.
-    pub fn cases(&self, condition: &str) -> &[String] {
-        self.conditions.iter().find(|(name, _)| name == condition).map_or(&[], |(_, cases)| cases)
+    pub fn cases_at(&self, condition: &str) -> impl Iterator<Item = &CaseName> {
+        self.cases.iter().map(|case| &case.name).filter(move |name| name.condition == condition)
     }
 
-    /// Missions of a condition without a failure.
-    pub fn missions_at(&self, condition: &str) -> impl Iterator<Item = &String> {
-        self.cases(condition).iter().filter(|case| self.missions.contains(case))
+    /// The missions of a condition without a failure.
+    pub fn missions_at(&self, condition: &str) -> impl Iterator<Item = &CaseName> {
+        self.missions().filter(move |name| name.condition == condition && name.failure.is_none())
     }
 
-    /// Whether the rest of a case's name is that of a mission.
-    pub fn is_mission(&self, case: &str) -> bool {
-        let name = case.split('/').next().unwrap_or_default();
-        self.missions.iter().any(|mission| mission == name)
+    /// All cases that are missions.
+    pub fn missions(&self) -> impl Iterator<Item = &CaseName> {
+        self.cases.iter().filter(|case| case.is_mission).map(|case| &case.name)
     }
 
-    /// The full names of all cases that are missions.
-    pub fn mission_cases(&self) -> Vec<String> {
-        let all = self.conditions.iter().flat_map(|(condition, cases)| {
-            let missions = cases.iter().filter(|case| self.is_mission(case));
-            missions.map(move |case| format!("{condition}/{case}"))
-        });
-        all.collect()
+    /// Whether a case is known.
+    pub fn has(&self, name: &CaseName) -> bool {
+        self.cases.iter().any(|case| case.name == *name)
     }
 
-    /// The nearest choice that exists: an unknown name becomes the first one.
+    /// The nearest choice that exists: an unknown variant becomes the first one, an unknown case the first one at its condition.
     pub fn settle(&self, wanted: &Choice) -> Choice {
-        let known = |list: &[String], name: &str| {
-            list.iter().find(|known| *known == name).or(list.first()).cloned().unwrap_or_default()
-        };
-        let names: Vec<String> = self.conditions.iter().map(|(name, _)| name.clone()).collect();
-        let condition = known(&names, &wanted.condition);
-        let case = known(self.cases(&condition), &wanted.case);
+        let known_variant = self.variants.iter().find(|known| **known == wanted.variant);
+        let is_wanted = |case: &&Listed| case.name == wanted.case;
+        let at_condition = |case: &&Listed| case.name.condition == wanted.case.condition;
+        let case = self.cases.iter().find(is_wanted);
+        let case = case.or_else(|| self.cases.iter().find(at_condition)).or(self.cases.first());
         let compared = wanted
             .compared
             .clone()
-            .filter(|c| self.variants.contains(&c.variant) && self.mission_cases().contains(&c.case));
+            .filter(|c| self.variants.contains(&c.variant) && self.missions().any(|name| *name == c.case));
         Choice {
-            variant: known(&self.variants, &wanted.variant),
-            condition,
-            case,
-            time_s: wanted.time_s,
-            study: wanted.study.clone(),
+            variant: known_variant.or(self.variants.first()).cloned().unwrap_or_default(),
+            case: case.map(|case| case.name.clone()).unwrap_or_default(),
             compared,
-            described: wanted.described.clone(),
-            is_stopped: wanted.is_stopped,
+            ..wanted.clone()
         }
     }
 }
@@ -294,50 +294,47 @@ pub trait Subject: Clone + Send + 'static {
 mod tests {
     use super::*;
 
+    fn name(text: &str) -> CaseName {
+        text.parse().expect("a name of a case")
+    }
+
+    fn listed(points: &[&str], missions: &[&str]) -> Vec<Listed> {
+        let each = |names: &[&str], is_mission| -> Vec<Listed> {
+            names.iter().map(|text| Listed { name: name(text), is_mission }).collect()
+        };
+        [each(points, false), each(missions, true)].concat()
+    }
+
     #[test]
     fn an_unknown_choice_settles_on_the_first() {
         let choices = Choices {
             variants: vec!["base".into(), "large core".into()],
-            conditions: vec![
-                ("hot day".into(), vec!["hover".into(), "climb".into()]),
-                ("standard day".into(), vec!["climb".into()]),
-            ],
-            missions: Vec::new(),
+            cases: listed(&["hot day/hover", "hot day/climb", "standard day/climb"], &[]),
         };
         let wanted = Choice {
             variant: "large core".into(),
-            condition: "standard day".into(),
-            case: "hover".into(),
-            time_s: 0.0,
-            study: Study::Cases,
-            compared: Some(Compared { variant: "large core".into(), case: "hot day/circuit".into() }),
-            described: None,
-            is_stopped: false,
+            case: name("standard day/hover"),
+            compared: Some(Compared { variant: "large core".into(), case: name("hot day/circuit") }),
+            ..Choice::default()
         };
         let settled = choices.settle(&wanted);
-        assert_eq!(
-            (settled.variant.as_str(), settled.case_name().as_str()),
-            ("large core", "standard day/climb")
-        );
+        assert_eq!((settled.variant.as_str(), settled.case), ("large core", name("standard day/climb")));
         assert_eq!(settled.compared, None, "there is no such mission");
-        assert_eq!(choices.settle(&Choice::default()).case_name(), "hot day/hover");
+        assert_eq!(choices.settle(&Choice::default()).case, name("hot day/hover"));
         assert_eq!(Choices::default().settle(&wanted), Choice::default());
+        assert_eq!(choices.conditions(), ["hot day", "standard day"]);
     }
 
     #[test]
     fn only_missions_are_compared() {
-        let choices = Choices {
-            variants: vec!["base".into()],
-            conditions: vec![
-                ("hot day".into(), vec!["hover".into(), "circuit".into(), "circuit/pump out".into()]),
-                ("standard day".into(), vec!["circuit".into()]),
-            ],
-            missions: vec!["circuit".into()],
-        };
-        let names = ["hot day/circuit", "hot day/circuit/pump out", "standard day/circuit"];
-        assert_eq!(choices.mission_cases(), names);
+        let missions = ["hot day/circuit", "hot day/circuit/pump out", "standard day/circuit"];
+        let choices = Choices { variants: vec!["base".into()], cases: listed(&["hot day/hover"], &missions) };
+        let names: Vec<String> = choices.missions().map(ToString::to_string).collect();
+        assert_eq!(names, missions);
+        let at: Vec<String> = choices.missions_at("hot day").map(ToString::to_string).collect();
+        assert_eq!(at, ["hot day/circuit"]);
         let settled = |case: &str| {
-            let compared = Some(Compared { variant: "base".into(), case: case.into() });
+            let compared = Some(Compared { variant: "base".into(), case: name(case) });
             choices.settle(&Choice { compared, ..Choice::default() }).compared.is_some()
         };
         assert!(settled("hot day/circuit/pump out") && !settled("hot day/hover"));

@@ -215,6 +215,6 @@ fn a_margin_of_a_mission_leads_to_its_worst_moment() {
     let label = label.expect("a mission stands in the grid");
     harness.get_by_role_and_label(Role::Button, &label).click();
     settle(&mut harness);
-    assert_eq!(harness.state().choice().case, MISSION);
+    assert_eq!(harness.state().choice().case.point, MISSION);
     assert_eq!(cursor(&harness), 700.0);
 }

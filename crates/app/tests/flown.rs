@@ -1,5 +1,6 @@
 //! A mission of a whole project in the window: the same numbers as the flight itself.
 
+use model::cases;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -10,7 +11,8 @@ use app::views::time::value_at;
 use app::{Aircraft, Choice, Compared, Screen, Study, Subject as _};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
-use model::mission::{self, FlyOptions};
+use model::case_name::CaseName;
+use model::mission::FlyOptions;
 
 use crate::files::{start, until};
 
@@ -23,8 +25,8 @@ fn rig() -> Aircraft {
 /// The first mission of the rig, and all its cases flown outside the window.
 fn choice(aircraft: &Aircraft) -> Choice {
     let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
-    let name = mission::cases(&project)[0].name();
-    Choice { condition: name.condition, case: name.point, ..aircraft.choices().settle(&Choice::default()) }
+    let name = cases::missions(&project)[0].name();
+    Choice { case: name.sound(), ..aircraft.choices().settle(&Choice::default()) }
 }
 
 fn screens(aircraft: &Aircraft, choice: &Choice) -> (Vec<Screen>, Screen) {
@@ -41,8 +43,8 @@ fn the_page_shows_what_was_flown() {
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
     let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
-    let cases = mission::cases(&project);
-    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let cases = cases::missions(&project);
+    let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
     assert_eq!(shown.end_s, flight.duration_s());
     assert_eq!(shown.segments.len(), flight.steps.len());
@@ -89,8 +91,9 @@ fn heat_is_told_by_the_part_it_is_generated_in() {
     let all = own.iter().sum::<f64>();
     assert!((cells - all).abs() < 1e-9 * all, "{cells} W are not the {all} W of its lines");
 
-    let stopped =
-        Choice { is_stopped: true, case: "tow flight".into(), ..tug.choices().settle(&Choice::default()) };
+    let first = tug.choices().settle(&Choice::default());
+    let case = CaseName { point: "tow flight".into(), ..first.case.clone() };
+    let stopped = Choice { is_stopped: true, case, ..first };
     let (_, screen) = screens(&tug, &stopped);
     let heat = &screen.mission.as_ref().expect("the flight is shown").heat;
     let peak = |series: &app::views::chart::Series| series.points.iter().map(|p| p[1]).fold(0.0, f64::max);
@@ -139,7 +142,7 @@ fn a_mission_is_chosen_and_walked_through() {
     let mut harness = start(aircraft, Origin::Untitled("demo".into()), None);
     harness.get_by_role_and_label(Role::ComboBox, "Case").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, &mission).click();
+    harness.get_by_role_and_label(Role::Button, &mission.at_condition()).click();
     until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
     until(&mut harness, "settled", |harness| harness.state().is_settled());
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
@@ -194,8 +197,8 @@ fn the_page_of_failures_shows_what_the_study_finds() {
     assert_eq!(shown.waiting, 0);
     let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
     let failures = studies::failures::single_failures(&project);
-    let cases = mission::cases(&project);
-    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let cases = cases::missions(&project);
+    let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
     let cancel = AtomicBool::new(false);
     let found = studies::failures::run(&[*case], &failures, &FlyOptions::default(), &cancel, |_| ());
     let found = found.expect("they can be flown");
@@ -230,8 +233,8 @@ fn heat_by_source_adds_up_to_the_generated_heat() {
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
     let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
-    let cases = mission::cases(&project);
-    let case = cases.iter().find(|case| case.name().to_string() == choice.case_name()).expect("it is one");
+    let cases = cases::missions(&project);
+    let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
     for sample in 0..flight.times_s.len() {
         let state = flight.case_at(&project, sample);
@@ -255,15 +258,15 @@ fn heat_by_source_adds_up_to_the_generated_heat() {
 fn another_case_lies_beneath_with_its_difference() {
     let aircraft = rig();
     let choice = choice(&aircraft);
-    let compared = Compared { variant: "small radiator".into(), case: choice.case_name() };
+    let compared = Compared { variant: "small radiator".into(), case: choice.case.clone() };
     let time_s = 600.0;
     let choice = Choice { compared: Some(compared.clone()), time_s, ..choice };
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
     // The other case flown by itself.
     let varied = model::variant::apply(aircraft.node(), Some("small radiator")).expect("it is valid");
-    let cases = mission::cases(&varied.project);
-    let case = cases.iter().find(|case| case.name().to_string() == compared.case).expect("it is one");
+    let cases = cases::missions(&varied.project);
+    let case = cases.iter().find(|case| case.name() == compared.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
     let block = flight.component_k("heater block");
     let is_block = |chart: &&Chart| chart.series.iter().any(|series| series.name == "heater block");
@@ -283,7 +286,7 @@ fn another_case_lies_beneath_with_its_difference() {
     let mission = choice.case.clone();
     harness.get_by_role_and_label(Role::ComboBox, "Case").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, &mission).click();
+    harness.get_by_role_and_label(Role::Button, &mission.at_condition()).click();
     until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
     harness.run_steps(2);

@@ -80,7 +80,7 @@ fn the_numbers_are_those_of_the_study() {
         where_: "plate".to_owned(),
         limit: "continuous".to_owned(),
         unit: "K".to_owned(),
-        case: "day/on".to_owned(),
+        case: "day/on".parse().expect("a name of a case"),
     };
     let study = Study::Levers(place.clone());
     let choice = Choice { study, ..aircraft.choices().settle(&Choice::default()) };
@@ -98,7 +98,7 @@ fn the_numbers_are_those_of_the_study() {
     let film = of("links.film.law").tolerance.expect("it is stated");
     assert!((film - 4.0).abs() < 1e-3, "{film}");
     assert_eq!(of("links.film.law").input.text, "5 W/K");
-    let gone = MarginPlace { case: "day/off".to_owned(), ..place };
+    let gone = MarginPlace { case: "day/off".parse().expect("a name of a case"), ..place };
     let choice = Choice { study: Study::Levers(gone), ..choice };
     let screen = aircraft.screen(&choice, &AtomicBool::new(false), &|_| ());
     assert!(screen.levers.is_some_and(|levers| levers.rows.is_empty() && levers.note.is_some()));
@@ -110,7 +110,7 @@ fn a_button_asks_for_the_levers_of_a_mission() {
     settle(&mut harness);
     let grid = &harness.state().screen().margins;
     let column =
-        grid.cases.iter().position(|case| case.contains("circuit mission")).expect("there is a mission");
+        grid.cases.iter().position(|case| case.point == "circuit mission").expect("there is a mission");
     let row = grid.rows.iter().position(|row| row.cells[column].is_some()).expect("it has a margin");
     let place = grid.place((row, column)).expect("the cell is there");
     let case = place.case.clone();
@@ -140,7 +140,7 @@ fn a_mission_is_flown_for_its_levers_when_asked() {
         where_: "plate".to_owned(),
         limit: "continuous".to_owned(),
         unit: "K".to_owned(),
-        case: "day/warm".to_owned(),
+        case: "day/warm".parse().expect("a name of a case"),
     };
     let screen = |study: Study| {
         let choice = Choice { study, ..aircraft.choices().settle(&Choice::default()) };
@@ -156,7 +156,10 @@ fn a_mission_is_flown_for_its_levers_when_asked() {
 #[test]
 fn a_cancelled_study_leaves_no_levers() {
     let (aircraft, _) = Aircraft::from_bytes(PLATE.as_bytes()).expect("it is a project");
-    let study = Study::Levers(MarginPlace { case: "day/on".to_owned(), ..MarginPlace::default() });
+    let study = Study::Levers(MarginPlace {
+        case: "day/on".parse().expect("a name of a case"),
+        ..MarginPlace::default()
+    });
     let choice = Choice { study, ..aircraft.choices().settle(&Choice::default()) };
     assert_eq!(aircraft.screen(&choice, &AtomicBool::new(true), &|_| ()).levers, None);
 }

@@ -16,8 +16,7 @@ fn tug() -> Aircraft {
 
 fn screen(aircraft: &Aircraft) -> Screen {
     let choice = aircraft.choices().settle(&Choice {
-        condition: "hot day".into(),
-        case: "tow climb".into(),
+        case: "hot day/tow climb".parse().expect("a name of a case"),
         is_stopped: true,
         ..Choice::default()
     });

@@ -76,7 +76,7 @@ fn a_margin_leads_to_its_case() {
     let label = "Motor 2 winding, continuous, hot day, sea level/hover/pump 1 out: −0.8 K, limit passed";
     harness.get_by_role_and_label(Role::Button, label).click();
     settle(&mut harness);
-    assert_eq!(harness.state().choice().case_name(), "hot day, sea level/hover/pump 1 out");
+    assert_eq!(harness.state().choice().case.to_string(), "hot day, sea level/hover/pump 1 out");
 }
 
 #[test]
@@ -95,7 +95,7 @@ fn another_condition_is_solved_and_shown() {
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "standard day").click();
     settle(&mut harness);
-    assert_eq!(harness.state().choice().condition, "standard day");
+    assert_eq!(harness.state().choice().case.condition, "standard day");
     harness.get_by_label("Motor 2 winding, continuous, temperature: 115.4");
 }
 
@@ -278,7 +278,7 @@ fn the_grid_of_margins_is_walked_by_keys() {
     assert!(below.starts_with(&expected), "{below}");
     harness.key_press(Key::Enter);
     settle(&mut harness);
-    assert_eq!(harness.state().choice().case_name(), *case);
+    assert_eq!(harness.state().choice().case, *case);
     harness.key_press(Key::Tab);
     harness.run_steps(2);
     assert!(!focused(&harness).is_some_and(|label| grid_label(&grid, &label)), "Tab leaves the grid");

@@ -10,15 +10,14 @@ fn an_unknown_first_choice_becomes_the_first_there_is() {
     let start = Start {
         choice: Choice {
             variant: "none".into(),
-            condition: "standard day".into(),
-            case: "none".into(),
+            case: "standard day/none".parse().expect("a name of a case"),
             ..Choice::default()
         },
         ..Start::new(Invented::new())
     };
     let settled = app::Subject::choices(&start.subject).settle(&start.choice);
     assert_eq!(
-        (settled.variant.as_str(), settled.case_name().as_str()),
+        (settled.variant.as_str(), settled.case.to_string().as_str()),
         ("Base design", "standard day/hover")
     );
 }

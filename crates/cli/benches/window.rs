@@ -128,8 +128,7 @@ fn frames(criterion: &mut Criterion) {
         let mut desk = Desk::open(page);
         desk.until(Window::is_complete);
         let ctx = desk.ctx.clone();
-        let mission =
-            desk.window.subject().choices().mission_cases().first().cloned().expect("the tug flies");
+        let mission = desk.window.subject().choices().missions().next().cloned().expect("the tug flies");
         desk.window.apply(&ctx, Command::JumpTo { case: mission, time_s: Some(200.0) });
         desk.until(Window::is_complete);
         group.bench_function(page.label(), |b| b.iter(|| desk.draw()));
@@ -142,7 +141,7 @@ fn frames_beside_a_study() -> String {
     let mut desk = Desk::open(Page::Loops);
     desk.until(Window::is_complete);
     let ctx = desk.ctx.clone();
-    let mission = desk.window.subject().choices().mission_cases().first().cloned().expect("the tug flies");
+    let mission = desk.window.subject().choices().missions().next().cloned().expect("the tug flies");
     desk.window.apply(&ctx, Command::JumpTo { case: mission, time_s: Some(200.0) });
     desk.until(Window::is_complete);
     let is_done = Arc::new(AtomicBool::new(false));

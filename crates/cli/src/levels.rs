@@ -46,7 +46,7 @@ pub(crate) fn laws(
     let results = studies::solve(std::slice::from_ref(one), &AtomicBool::new(false), |_done| ())
         .map_err(|error| read.failed(varied, error))?;
     let result = results.into_iter().next().context("the case was not solved")?;
-    let situation = one.situation;
+    let situation = one;
     let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
     let mut names: Vec<&str> = Vec::new();
     for name in paths.flat_map(|path| devices(path)).map(|device| device.name()) {
@@ -56,7 +56,7 @@ pub(crate) fn laws(
     }
     let mut all = Vec::new();
     for name in names {
-        all.extend(laws_of(situation, &result, name).map_err(|problem| anyhow!("{problem}"))?);
+        all.extend(laws_of(*situation, &result, name).map_err(|problem| anyhow!("{problem}"))?);
     }
     let machines = model::curves::machines(project, &result).map_err(|problem| anyhow!("{problem}"))?;
     all.extend(machines.iter().filter_map(Law::of_machine));

@@ -4,7 +4,8 @@ use crate::arguments::{Levers, Spread};
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
 use model::aircraft::project::Project;
-use model::mission::{self, FlyOptions};
+use model::cases;
+use model::mission::FlyOptions;
 use std::sync::atomic::AtomicBool;
 use studies::levers::{LeverOptions, levers as find, mission_levers};
 use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
@@ -71,7 +72,8 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
     bar.finish_and_clear();
     let steady = found.map_err(|error| read.failed(&varied, error))?;
     let flown = if asked.missions || !flown_cases.is_empty() {
-        let missions = if flown_cases.is_empty() { mission::cases(project).len() } else { flown_cases.len() };
+        let missions =
+            if flown_cases.is_empty() { cases::missions(project).len() } else { flown_cases.len() };
         let options = SpreadOptions { cases: flown_cases, ..options };
         let bar = output::progress(options.samples * missions);
         let found = flights(node, project, &options, &FlyOptions::default(), &cancel, |_done| bar.inc(1));
@@ -99,6 +101,6 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
 
 /// Names of steady cases and of missions. What is neither counts as steady, to be refused there with the known names.
 fn named(project: &Project, cases: &[String]) -> (Vec<String>, Vec<String>) {
-    let missions: Vec<String> = mission::cases(project).iter().map(|case| case.name().to_string()).collect();
+    let missions: Vec<String> = cases::missions(project).iter().map(|case| case.name().to_string()).collect();
     cases.iter().cloned().partition(|name| !missions.contains(name))
 }

@@ -19,7 +19,7 @@ pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     let project = &varied.project;
-    let (mut steady, mut missions) = (Vec::new(), model::mission::cases(project));
+    let (mut steady, mut missions) = (Vec::new(), model::cases::missions(project));
     if asked.cases.is_empty() {
         missions.retain(|case| case.failure.is_none());
     } else {

@@ -6,6 +6,7 @@ use crate::{Outcome, Page, commands, input, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
 use app::{Aircraft, Choice, Choices, Compared, PictureError, Start, Subject as _, ThemeChoice, WindowError};
+use model::case_name::CaseName;
 
 /// The demos that are offered to begin with, and what each is.
 const OFFERED: [(&str, &str, &str); 3] = [
@@ -111,21 +112,16 @@ fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
         choice.variant.clone_from(variant);
     }
     if let Some(name) = &asked.case {
-        let known = name
-            .split_once('/')
-            .filter(|(condition, case)| choices.cases(condition).iter().any(|known| known == case));
-        let (condition, case) =
-            known.ok_or_else(|| anyhow!("no case is called {name:?}; see heatledger margins"))?;
-        condition.clone_into(&mut choice.condition);
-        case.clone_into(&mut choice.case);
+        let case = name.parse::<CaseName>().ok().filter(|case| choices.has(case));
+        choice.case = case.ok_or_else(|| anyhow!("no case is called {name:?}; see heatledger margins"))?;
     }
     if let Some(text) = &asked.at {
         choice.time_s = moment(text)?;
     }
     if let Some(case) = &asked.beneath {
-        if !choices.mission_cases().contains(case) {
-            return Err(anyhow!("no mission case is called {case:?}; see heatledger simulate"));
-        }
+        let mission = case.parse::<CaseName>().ok().filter(|case| choices.missions().any(|m| m == case));
+        let mission =
+            mission.ok_or_else(|| anyhow!("no mission case is called {case:?}; see heatledger simulate"))?;
         let variant = asked.beneath_variant.clone().or_else(|| asked.variant.clone());
         let variant = variant.or_else(|| choices.variants.first().cloned()).unwrap_or_default();
         if !choices.variants.contains(&variant) {
@@ -134,7 +130,7 @@ fn choice(asked: &Picture, choices: &Choices) -> anyhow::Result<Choice> {
                 choices.variants.join(", ")
             ));
         }
-        choice.compared = Some(Compared { variant, case: case.clone() });
+        choice.compared = Some(Compared { variant, case: mission });
     }
     Ok(choice)
 }

@@ -4,6 +4,8 @@
 mod begin;
 #[path = "program/burden.rs"]
 mod burden;
+#[path = "program/cases.rs"]
+mod cases;
 #[path = "program/curves.rs"]
 mod curves;
 #[path = "program/edit.rs"]

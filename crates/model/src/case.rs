@@ -7,12 +7,13 @@ use crate::aircraft::project::OutsideRange;
 use crate::assembly::{
     Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble, assemble_like,
 };
+use crate::case_name::CaseName;
 use crate::margin;
 use crate::pressure::{self, Pressures};
 use crate::rating;
 use crate::result::{
-    CaseName, CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
-    LedgerLine, LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
+    CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult, LedgerLine,
+    LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
 };
 use crate::schema::Problem;
 use crate::validity;
@@ -105,7 +106,7 @@ fn full(
 fn finite(result: CaseResult) -> CaseResult {
     let Some((place, what)) = validity::not_finite(&result) else { return result };
     let status = Status::NotConverged;
-    let notice = Notice { kind: status.word(), place, message: not_finite(what) };
+    let notice = Notice { about: "", kind: status.word(), place, message: not_finite(what) };
     CaseResult { notices: vec![notice], ..CaseResult::empty(result.case, status) }
 }
 
@@ -190,11 +191,7 @@ impl<'a> Naming<'a> {
     }
 
     fn case(&self) -> CaseName {
-        CaseName {
-            condition: self.situation.condition.name.as_str().to_owned(),
-            point: self.situation.point.name.as_str().to_owned(),
-            failure: self.situation.failure.map(|f| f.name.as_str().to_owned()),
-        }
+        self.situation.name()
     }
 
     fn circuits(&self) -> impl Iterator<Item = &CircuitPart> {
@@ -324,7 +321,7 @@ impl<'a> Naming<'a> {
                 "nothing determines the temperature here; give this part a heat path".to_owned(),
             ),
         };
-        let notices = vec![Notice { kind: status.word(), place, message }];
+        let notices = vec![Notice { about: "", kind: status.word(), place, message }];
         CaseResult { notices, ..CaseResult::empty(self.case(), status) }
     }
 }
@@ -399,6 +396,7 @@ impl Named<'_> {
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {
+                about: "",
                 kind: "derate",
                 place: "electric drive".to_owned(),
                 message: format!("derating and the greatest powers of the motors take {:.1} kW of the shaft power that is asked", 1e-3 * electric.lost_power_w),
@@ -506,6 +504,7 @@ impl Named<'_> {
         let cushion = pressure::cushion(part, reservoir, &self.reading, &self.outside);
         if cushion.gas_volume_m3 <= 0.0 {
             notices.push(Notice {
+                about: "",
                 kind: "no_air_space",
                 place: reservoir.name.as_str().to_owned(),
                 message: format!(
@@ -676,6 +675,7 @@ impl Named<'_> {
             let inspection =
                 if rating.inspection { ", with an inspection before the next flight" } else { "" };
             notices.push(Notice {
+                about: "",
                 kind: "timed_rating",
                 place: motor.name.as_str().to_owned(),
                 message: format!(
@@ -697,6 +697,7 @@ impl Named<'_> {
                 continue;
             }
             notices.push(Notice {
+                about: "",
                 kind: "shut_path",
                 place: device.name.clone(),
                 message: format!(
@@ -713,6 +714,7 @@ impl Named<'_> {
         let Some(read) = self.reading.electric() else { return };
         let mut flag = |place: &str, what: &str| {
             notices.push(Notice {
+                about: "",
                 kind: "out_of_range",
                 place: place.to_owned(),
                 message: format!("{what}; the loss at the edge is used"),
@@ -793,6 +795,7 @@ impl Named<'_> {
                 for reading in (0..cells).filter_map(|cell| self.reading.wall(device.element, cell)) {
                     if !reading.covered {
                         notices.push(Notice {
+                            about: "",
                             kind: "out_of_range",
                             place: device.name.clone(),
                             message: "the flow lies outside the measured table of conductance; the value at the edge is used"
@@ -804,6 +807,7 @@ impl Named<'_> {
             }
             if let Some((temperature_k, device)) = outside {
                 notices.push(Notice {
+                    about: "",
                     kind: "out_of_range",
                     place: part.name.clone(),
                     message: format!(
@@ -818,6 +822,7 @@ impl Named<'_> {
             if !self.reading.link(*id).covered && !outside.contains(&name.as_str()) {
                 outside.push(name);
                 notices.push(Notice {
+                    about: "",
                     kind: "out_of_range",
                     place: name.clone(),
                     message:
@@ -830,6 +835,7 @@ impl Named<'_> {
         for (name, id) in &self.naming.parts.exchangers {
             if !self.reading.exchanger(*id).covered {
                 notices.push(Notice {
+                    about: "",
                     kind: "out_of_range",
                     place: name.clone(),
                     message: "the flows lie outside the measured map; the value at the edge is used"
@@ -844,6 +850,7 @@ impl Named<'_> {
         let Some(read) = self.reading.electric() else { return };
         if let Some(group) = read.groups.iter().find(|group| !group.covered) {
             notices.push(Notice {
+                about: "",
                 kind: "out_of_range",
                 place: "pack".to_owned(),
                 message: format!(

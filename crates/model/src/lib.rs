@@ -12,6 +12,8 @@ pub mod assembly;
 pub mod begin;
 pub mod book;
 pub mod case;
+pub mod case_name;
+pub mod cases;
 pub mod curves;
 pub mod duty;
 pub mod levels;

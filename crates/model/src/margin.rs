@@ -34,7 +34,7 @@ pub fn margins(
     converter_margins(situation, result, &mut margins);
     junction_margins(situation, result, &mut margins);
     leave_out_unjudged(situation, &mut margins);
-    margins.sort_by(|a, b| a.reserve().total_cmp(&b.reserve()));
+    margins.sort_by(Margin::worst_first);
     margins
 }
 

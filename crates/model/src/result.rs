@@ -1,31 +1,13 @@
 //! Results of one case, by name, in SI units.
 
+use crate::case_name::CaseName;
+use std::cmp::Ordering;
+
 pub use solver::{Ledger, Statistics};
 
 pub use solver::{
     ConductorReading, ConverterReading, DrivePoint, DriveReading, ElectricReading, GearReading, GroupReading,
 };
-
-/// Which case a result belongs to.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct CaseName {
-    /// Condition.
-    pub condition: String,
-    /// Operating point.
-    pub point: String,
-    /// Failure.
-    pub failure: Option<String>,
-}
-
-impl std::fmt::Display for CaseName {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "{}/{}", self.condition, self.point)?;
-        match &self.failure {
-            Some(failure) => write!(f, "/{failure}"),
-            None => Ok(()),
-        }
-    }
-}
 
 /// How the solve of a case ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -343,6 +325,17 @@ impl Margin {
         self.margin - self.required
     }
 
+    /// What margins are ranked by: the reserve; what is no number is below all numbers.
+    pub fn rank(&self) -> f64 {
+        let reserve = self.reserve();
+        if reserve.is_nan() { f64::NEG_INFINITY } else { reserve }
+    }
+
+    /// The order of margins everywhere: least reserve first, and what is no number before all numbers.
+    pub fn worst_first(a: &Self, b: &Self) -> Ordering {
+        a.rank().total_cmp(&b.rank())
+    }
+
     /// Whether the required margin is not kept. Rounding of the last digit does not count.
     pub fn is_short(&self) -> bool {
         !(self.reserve() >= -1e-9)
@@ -415,6 +408,8 @@ pub struct Notice {
     pub kind: &'static str,
     /// Where.
     pub place: String,
+    /// Which law of the place it is about; empty where that is clear.
+    pub about: &'static str,
     /// What, with numbers and remedy.
     pub message: String,
 }

@@ -657,7 +657,7 @@ impl<'a> Check<'a> {
     fn first_case(&mut self) {
         let project = self.project;
         if project.points.is_empty() {
-            let flown = crate::mission::cases(project).first().map(crate::mission::schedule);
+            let flown = crate::cases::missions(project).first().map(crate::mission::schedule);
             self.problems.extend(flown.and_then(Result::err));
         }
         let Some(point) = project.points.first() else { return };

@@ -5,7 +5,8 @@ use std::hint::black_box;
 use criterion::{Criterion, criterion_group, criterion_main};
 use model::aircraft::project::Project;
 use model::assembly::{Situation, assemble};
-use model::mission::{FlyOptions, cases, fly, schedule};
+use model::cases;
+use model::mission::{FlyOptions, fly, schedule};
 use model::variant;
 use solver::{Stretch, Transient, TransientOptions, Wish};
 
@@ -22,7 +23,7 @@ fn missions(criterion: &mut Criterion) {
     let options = FlyOptions { most_gap_s: 60.0, ..FlyOptions::default() };
     for name in ["rig", "tug", "rescue"] {
         let project = demo(name);
-        let all = cases(&project);
+        let all = cases::missions(&project);
         let case = &all[0];
         let planned = schedule(case).expect("the first mission can be flown");
         criterion.bench_function(&format!("{name}: networks of {}", case.name()), |b| {

@@ -2,7 +2,8 @@
 
 use crate::explain::{self, Explanation};
 use correlations::Evaluated;
-use model::result::{CaseName, CaseResult, CircuitResult, Margin, Notice, Status, reason};
+use model::case_name::CaseName;
+use model::result::{CaseResult, CircuitResult, Margin, Notice, Status, reason};
 use serde_json::{Map, Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;

@@ -2,7 +2,8 @@
 
 use crate::{celsius, clock, table::table};
 use model::case::{COLD_WALL_KIND, TRANSITION};
-use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
+use model::case_name::CaseName;
+use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
 use studies::missions::Flown;

@@ -30,8 +30,12 @@ mod tests {
 
     #[test]
     fn long_notices_are_wrapped_and_short_ones_are_one_line() {
-        let notice =
-            |message: &str| Notice { kind: "derate", place: "drive".to_owned(), message: message.to_owned() };
+        let notice = |message: &str| Notice {
+            about: "",
+            kind: "derate",
+            place: "drive".to_owned(),
+            message: message.to_owned(),
+        };
         assert_eq!(told(&notice("takes 2 kW")), "  notice (derate) drive: takes 2 kW\n");
         let long = told(&notice(&"word ".repeat(60)));
         assert!(

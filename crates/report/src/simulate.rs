@@ -10,9 +10,10 @@ pub use json::{over_time, results};
 
 use crate::{celsius, clock, margins::shown, table::table as lines};
 use model::aircraft::project::Project;
+use model::case_name::CaseName;
 use model::mission::HeatOverTime;
-use model::mission::{Event, Flight, StepEnd, TimedMargin};
-use model::result::{CaseName, CaseResult, Margin, MarginKind, Notice, Status};
+use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
+use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 
 /// A mission case as it was flown, in what is reported of it.
 #[derive(Clone, Debug)]
@@ -145,6 +146,7 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
             };
             events.push(Event {
                 time_s: times[0] + (times[1] - times[0]) * old / (old - new),
+                kind: EventKind::Limit,
                 what: format!("{} {what}: {}", after.place, after.limit),
             });
         }

@@ -21,7 +21,7 @@ fn sizing(criterion: &mut Criterion) {
     let project = tug();
     let cancel = AtomicBool::new(false);
     let missions: Vec<_> =
-        model::mission::cases(&project).into_iter().filter(|case| case.failure.is_none()).collect();
+        model::cases::missions(&project).into_iter().filter(|case| case.failure.is_none()).collect();
     let mut group = criterion.benchmark_group("tug");
     group.sample_size(10);
     group.bench_function("burden of the missions without failure", |b| {

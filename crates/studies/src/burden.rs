@@ -1,11 +1,13 @@
 //! What the cooling costs the aircraft: masses, power and drag, and all of it as mass of cells over each mission.
 
+use crate::StudyError;
 use crate::missions::fly_case;
-use crate::{Case, StudyError};
+use model::assembly::Situation;
 use model::book::{self, Draw, Equivalent, MassBook, MissionDraw};
 use model::case;
+use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase};
-use model::result::{CaseName, Status};
+use model::result::Status;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -47,7 +49,7 @@ pub struct Burden {
 /// together, [`StudyError::Cancelled`] once the flag is set.
 pub fn burden(
     project: &model::aircraft::project::Project,
-    steady: &[Case<'_>],
+    steady: &[Situation<'_>],
     missions: &[MissionCase<'_>],
     options: &FlyOptions,
     cancel: &AtomicBool,
@@ -76,12 +78,12 @@ pub fn burden(
     Ok(Burden { masses, cases })
 }
 
-fn of_steady(one: &Case<'_>) -> Result<CaseBurden, StudyError> {
+fn of_steady(one: &Situation<'_>) -> Result<CaseBurden, StudyError> {
     let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
-    let result = case::solve(&one.situation).map_err(failed)?;
+    let result = case::solve(&one).map_err(failed)?;
     let draw = if result.status.can_be_judged() {
         let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
-        CaseDraw::Steady(book::draw(&one.situation, &result, false).map_err(failed)?)
+        CaseDraw::Steady(book::draw(&one, &result, false).map_err(failed)?)
     } else {
         CaseDraw::None
     };

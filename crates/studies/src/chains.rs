@@ -11,9 +11,11 @@ use model::aircraft::ground::{Chain, Leg, LegTurn};
 use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
 use model::aircraft::surroundings::Condition;
+use model::case_name::CaseName;
+use model::cases;
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
 use model::mission::{TurnaroundCase, TurnaroundStart};
-use model::result::{CaseName, Status};
+use model::result::Status;
 use model::schema::Problem;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -142,7 +144,7 @@ pub fn cases(project: &Project) -> Vec<ChainCase<'_>> {
             turns.iter().all(|turn| named(turn))
         };
         let at_missions = |condition: &Condition| {
-            mission::cases(project).iter().any(|case| {
+            cases::missions(project).iter().any(|case| {
                 let flies = |leg: &Leg| matches!(leg, Leg::Fly(name) if name == case.mission.name.as_str());
                 case.condition.name == condition.name && chain.legs.iter().any(flies)
             })

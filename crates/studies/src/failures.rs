@@ -18,8 +18,10 @@ pub use alert::{AMBER_BELOW_RED_K, Rise, Sensing};
 use crate::{StudyError, missions};
 use model::aircraft::project::Project;
 use model::aircraft::study::{Failed, Failure};
+use model::case_name::CaseName;
+use model::cases;
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, Margin, MarginKind, Notice, Status};
+use model::result::{Margin, MarginKind, Notice, Status};
 use model::schema::Name;
 use rayon::prelude::*;
 use search::{Base, Struck, is_flown, worst_after, worst_hold};
@@ -189,7 +191,7 @@ pub fn hottest_cases<'a>(
     wanted: Option<&str>,
 ) -> Result<Vec<MissionCase<'a>>, StudyError> {
     let mut with_air: Vec<(MissionCase<'a>, f64)> = Vec::new();
-    for case in mission::cases(project).into_iter().filter(|case| case.failure.is_none()) {
+    for case in cases::missions(project).into_iter().filter(|case| case.failure.is_none()) {
         let schedule = mission::schedule(&case)
             .map_err(|problem| StudyError::Assembly { case: case.name(), problem: Box::new(problem) })?;
         with_air.push((case, schedule.steps[0].pieces[0].from.assembled.outside.inlet_air_k));
@@ -312,6 +314,7 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
     let mut notices = base.flight.notices.clone();
     if is_ground_only {
         notices.push(Notice {
+            about: "",
             kind: "not_airborne",
             place: case.mission.name.as_str().to_owned(),
             message: "no segment of the mission is in the air: no failure in flight to judge".to_owned(),

@@ -15,14 +15,15 @@ mod inputs;
 pub use flights::mission_levers;
 pub use inputs::{LeverInput, Measure, TolerancePedigree};
 
-use crate::{Case, StudyError, margins};
+use crate::{StudyError, margins};
 use inputs::Affects;
 pub(crate) use inputs::list;
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
+use model::case_name::CaseName;
 use model::mission::MissionCase;
-use model::result::{CaseName, CaseResult, Margin, MarginKind};
+use model::result::{CaseResult, Margin, MarginKind};
 use model::schema::{self, Node, Problem};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -156,7 +157,7 @@ pub fn worst_of_each_limit(results: &[CaseResult], options: &LeverOptions) -> Ve
 
 /// A wanted margin with the case it is found in.
 struct Wanted<'a> {
-    case: Case<'a>,
+    case: Situation<'a>,
     name: CaseName,
     margins: Vec<Margin>,
     ground: Option<Ground>,
@@ -236,15 +237,15 @@ pub fn levers(
             .collect::<Result<Vec<_>, _>>()?;
         found.extend(looked);
     }
-    found.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+    found.sort_by(|a, b| Margin::worst_first(&a.margin, &b.margin));
     Ok(found)
 }
 
-fn begun(case: Case<'_>, name: CaseName, margin: Margin) -> Result<Wanted<'_>, StudyError> {
+fn begun(case: Situation<'_>, name: CaseName, margin: Margin) -> Result<Wanted<'_>, StudyError> {
     let failed = |problem: Problem| StudyError::Assembly { case: case.name(), problem: Box::new(problem) };
-    let (result, mut ground) = Ground::of(&case.situation).map_err(failed)?;
+    let (result, mut ground) = Ground::of(&case).map_err(failed)?;
     let here = match &mut ground {
-        Some(ground) => ground.margins_near(&case.situation).map_err(failed)?.unwrap_or_default(),
+        Some(ground) => ground.margins_near(&case).map_err(failed)?.unwrap_or_default(),
         None => Vec::new(),
     };
     Ok(Wanted { case, name, margins: vec![margin], ground, here, status: result.status.word() })
@@ -418,13 +419,13 @@ fn with_moved<T>(
 }
 
 /// Whether a steady case can depend on an input, by where it stands.
-pub(crate) fn covers(case: &Case<'_>, input: &LeverInput) -> bool {
+pub(crate) fn covers(case: &Situation<'_>, input: &LeverInput) -> bool {
     Affects::of(case).covers(input)
 }
 
 /// The same case of another copy of the project.
-pub(crate) fn situated<'a>(project: &'a Project, case: &Case<'_>) -> Option<Situation<'a>> {
-    let Situation { condition, point, failure, .. } = case.situation;
+pub(crate) fn situated<'a>(project: &'a Project, case: &Situation<'_>) -> Option<Situation<'a>> {
+    let Situation { condition, point, failure, .. } = case;
     let failure = match failure {
         Some(wanted) => Some(project.failures.iter().find(|f| f.name == wanted.name)?),
         None => None,

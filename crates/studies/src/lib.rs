@@ -19,11 +19,11 @@ pub mod variants;
 pub mod whole;
 
 use model::aircraft::project::Project;
-use model::aircraft::study::Failure;
 use model::assembly::Situation;
-use model::case;
-use model::mission::MissionCase;
-use model::result::{CaseName, CaseResult, Margin};
+use model::case::Beside;
+use model::case_name::CaseName;
+use model::cases::{self, Case};
+use model::result::{CaseResult, Margin};
 use model::schema::Problem;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -56,29 +56,6 @@ pub enum StudyError {
     Cancelled,
 }
 
-/// A case of a project.
-#[derive(Clone, Copy, Debug)]
-pub struct Case<'a> {
-    /// What is assembled.
-    pub situation: Situation<'a>,
-}
-
-impl Case<'_> {
-    fn names(&self) -> (&str, &str, Option<&str>) {
-        let Situation { condition, point, failure, .. } = self.situation;
-        (condition.name.as_str(), point.name.as_str(), failure.map(|f| f.name.as_str()))
-    }
-
-    /// Name: condition, point, failure.
-    pub fn name(&self) -> CaseName {
-        CaseName {
-            condition: self.situation.condition.name.as_str().to_owned(),
-            point: self.situation.point.name.as_str().to_owned(),
-            failure: self.situation.failure.map(|f: &Failure| f.name.as_str().to_owned()),
-        }
-    }
-}
-
 /// Leaves one core to whatever else the program does, such as drawing a window: studies begun from now on take all others. On a
 /// machine with one core, and where studies have begun already, nothing changes.
 pub fn leave_a_core() {
@@ -88,27 +65,9 @@ pub fn leave_a_core() {
     drop(pool.build_global());
 }
 
-/// All cases of a project: every group's conditions with its points, without failure and with each of its failures. A case named by
-/// several groups counts once.
-pub fn cases(project: &Project) -> Vec<Case<'_>> {
-    let mut all: Vec<Case<'_>> = Vec::new();
-    for group in &project.cases {
-        let conditions =
-            project.conditions.iter().filter(|c| group.conditions.iter().any(|n| n == c.name.as_str()));
-        for condition in conditions {
-            for point in project.points.iter().filter(|p| group.points.iter().any(|n| n == p.name.as_str())) {
-                let failures =
-                    project.failures.iter().filter(|f| group.failures.iter().any(|n| n == f.name.as_str()));
-                for failure in std::iter::once(None).chain(failures.map(Some)) {
-                    let case = Case { situation: Situation { project, condition, point, failure } };
-                    if all.iter().all(|known| known.names() != case.names()) {
-                        all.push(case);
-                    }
-                }
-            }
-        }
-    }
-    all
+/// Does something with each of some items, on all cores.
+pub fn on_all_cores<T: Sync>(items: &[T], work: impl Fn(&T) + Sync + Send) {
+    items.par_iter().for_each(work);
 }
 
 /// Every wanted case, steady or flown, must exist.
@@ -116,52 +75,65 @@ pub fn cases(project: &Project) -> Vec<Case<'_>> {
 /// # Errors
 /// [`StudyError::UnknownCase`] lists the known names.
 pub(crate) fn all_known(project: &Project, wanted: &[String]) -> Result<(), StudyError> {
-    let flown = model::mission::cases(project);
-    let names =
-        cases(project).iter().map(Case::name).chain(flown.iter().map(MissionCase::name)).collect::<Vec<_>>();
-    let known: Vec<String> = names.iter().map(ToString::to_string).collect();
-    match wanted.iter().find(|name| !known.contains(name)) {
-        Some(stranger) => Err(StudyError::UnknownCase { wanted: stranger.clone(), known }),
-        None => Ok(()),
-    }
+    named(cases::all(project), wanted).map(|_| ())
 }
 
-/// The cases whose full name is wanted; all if none is named.
+/// The steady points whose full name is wanted; all if none is named.
 ///
 /// # Errors
 /// [`StudyError::UnknownCase`] lists the known names.
-pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<Case<'a>>, StudyError> {
-    let all = cases(project);
+pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<Situation<'a>>, StudyError> {
+    let steady = cases::all(project).into_iter().filter(|case| case.steady().is_some()).collect();
+    Ok(named(steady, wanted)?.into_iter().filter_map(Case::steady).collect())
+}
+
+/// Those of some cases whose full name is wanted; all if none is named.
+pub(crate) fn named<'a>(all: Vec<Case<'a>>, wanted: &[String]) -> Result<Vec<Case<'a>>, StudyError> {
+    if wanted.is_empty() {
+        return Ok(all);
+    }
     let known: Vec<String> = all.iter().map(|case| case.name().to_string()).collect();
     if let Some(stranger) = wanted.iter().find(|name| !known.contains(name)) {
         return Err(StudyError::UnknownCase { wanted: stranger.clone(), known });
     }
-    Ok(all
-        .into_iter()
-        .filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string()))
-        .collect())
+    let is_wanted = |(case, name): (Case<'a>, String)| wanted.contains(&name).then_some(case);
+    Ok(all.into_iter().zip(known).filter_map(is_wanted).collect())
 }
 
-/// Solves cases on all cores; `progress` is told how many are done.
+/// Solves steady points on all cores; `progress` is told how many are done.
 ///
 /// # Errors
 /// [`StudyError::Assembly`] for the first case that cannot be put together, [`StudyError::Cancelled`] once the flag is set.
 pub fn solve(
-    cases: &[Case<'_>],
+    cases: &[Situation<'_>],
     cancel: &AtomicBool,
     progress: impl Fn(usize) + Sync,
 ) -> Result<Vec<CaseResult>, StudyError> {
+    solve_each(cases, cancel, progress)?.into_iter().collect()
+}
+
+/// The same for those who go on where a case cannot be put together.
+///
+/// # Errors
+/// [`StudyError::Cancelled`] once the flag is set; [`StudyError::Assembly`] in the place of a case.
+pub fn solve_each(
+    cases: &[Situation<'_>],
+    cancel: &AtomicBool,
+    progress: impl Fn(usize) + Sync,
+) -> Result<Vec<Result<CaseResult, StudyError>>, StudyError> {
     let done = AtomicUsize::new(0);
+    let beside = Beside::default();
     cases
         .par_iter()
         .map(|one| {
             if cancel.load(Ordering::Relaxed) {
                 return Err(StudyError::Cancelled);
             }
-            let result = case::solve(&one.situation)
+            let result = beside
+                .solve(one)
                 .map_err(|problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) });
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
-            result
+            Ok(result)
         })
         .collect()
 }
@@ -198,10 +170,7 @@ pub fn all_margins<'a>(results: &'a [CaseResult], flown: &'a [missions::Flown]) 
 }
 
 fn worst_first(mut all: Vec<CaseMargin<'_>>) -> Vec<CaseMargin<'_>> {
-    let reserve = |line: &CaseMargin<'_>| {
-        Some(line.margin.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
-    };
-    all.sort_by(|a, b| reserve(a).total_cmp(&reserve(b)));
+    all.sort_by(|a, b| Margin::worst_first(a.margin, b.margin));
     all
 }
 

@@ -2,8 +2,10 @@
 
 use crate::StudyError;
 use model::aircraft::project::Project;
+use model::case_name::CaseName;
+use model::cases::{self, Case};
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
-use model::result::{CaseName, Notice, Status};
+use model::result::{Notice, Status};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -80,15 +82,8 @@ pub fn fly(
 /// # Errors
 /// [`StudyError::UnknownCase`] lists the known names.
 pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<MissionCase<'a>>, StudyError> {
-    let all = mission::cases(project);
-    let known: Vec<String> = all.iter().map(|case| case.name().to_string()).collect();
-    if let Some(stranger) = wanted.iter().find(|name| !known.contains(name)) {
-        return Err(StudyError::UnknownCase { wanted: stranger.clone(), known });
-    }
-    Ok(all
-        .into_iter()
-        .filter(|case| wanted.is_empty() || wanted.contains(&case.name().to_string()))
-        .collect())
+    let flown = cases::all(project).into_iter().filter(|case| case.flown().is_some()).collect();
+    Ok(crate::named(flown, wanted)?.into_iter().filter_map(Case::flown).collect())
 }
 
 /// What the limits say about a mission case.

@@ -5,14 +5,16 @@
 //! taken to be as warm as below. Of the conditions of the project only airspeed, ramp rise, sun and humidity count. Limits on the
 //! cold side (least temperatures, freezing) bound the temperature from below and are not judged here.
 
+use crate::StudyError;
 use crate::missions::fly_case;
-use crate::{Case, StudyError, cases};
 use model::aircraft::project::Project;
 use model::aircraft::surroundings::{Condition, Day};
 use model::assembly::Situation;
 use model::case;
+use model::case_name::CaseName;
+use model::cases::{self, Case};
 use model::mission::{FlyOptions, MissionCase};
-use model::result::{CaseName, Margin, MarginKind, Status, reason};
+use model::result::{Margin, MarginKind, Status, reason};
 use model::schema::{Input, InputKind};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -116,13 +118,6 @@ pub struct OatPoint {
     pub holds_again_k: Option<f64>,
 }
 
-/// A steady case or a mission, to be judged at any outside air.
-#[derive(Clone, Copy, Debug)]
-enum Judged<'a> {
-    Steady(Case<'a>),
-    Flown(MissionCase<'a>),
-}
-
 /// The limit at every altitude of the options, half-way altitudes included; `progress` is told how many altitudes are done.
 ///
 /// # Errors
@@ -160,62 +155,45 @@ pub fn dips(points: &[OatPoint]) -> Vec<&OatPoint> {
 }
 
 /// All that is judged. Cases that differ only in what is replaced anyway, altitude and temperature, are judged once.
-fn judged(project: &Project) -> Vec<Judged<'_>> {
-    let mut all: Vec<Judged<'_>> = Vec::new();
-    let steady = cases(project).into_iter().map(Judged::Steady);
-    for one in steady.chain(model::mission::cases(project).into_iter().map(Judged::Flown)) {
-        if all.iter().all(|known| !known.same_as(&one)) {
+fn judged(project: &Project) -> Vec<Case<'_>> {
+    let mut all: Vec<Case<'_>> = Vec::new();
+    for one in cases::all(project) {
+        if all.iter().all(|known| !are_same(known, &one)) {
             all.push(one);
         }
     }
     all
 }
 
-impl Judged<'_> {
-    fn name(&self) -> CaseName {
-        match self {
-            Self::Steady(case) => case.name(),
-            Self::Flown(case) => case.name(),
-        }
-    }
+/// Whether two cases differ only in the altitude and the temperature of the air.
+fn are_same(one: &Case<'_>, other: &Case<'_>) -> bool {
+    let of = |c: &Condition| {
+        [c.airspeed.si(), c.ramp_rise.si(), c.sun.si(), c.humidity.as_ref().map_or(-1.0, |h| h.si())]
+    };
+    let (first, second) = (one.name(), other.name());
+    one.steady().is_some() == other.steady().is_some()
+        && (first.point, first.failure) == (second.point, second.failure)
+        && of(one.condition()) == of(other.condition())
+}
 
-    fn condition(&self) -> &Condition {
-        match self {
-            Self::Steady(case) => case.situation.condition,
-            Self::Flown(case) => case.condition,
-        }
-    }
-
-    fn same_as(&self, other: &Self) -> bool {
-        let (one, two) = (self.name(), other.name());
-        let of = |c: &Condition| {
-            [c.airspeed.si(), c.ramp_rise.si(), c.sun.si(), c.humidity.as_ref().map_or(-1.0, |h| h.si())]
-        };
-        matches!(self, Self::Steady(_)) == matches!(other, Self::Steady(_))
-            && (one.point, one.failure) == (two.point, two.failure)
-            && of(self.condition()) == of(other.condition())
-    }
-
-    /// What is short at an outside air; none if everything holds.
-    fn short(&self, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Option<Binding> {
-        let condition = air_at(self.condition(), altitude_m, oat_k);
-        let name = self.name();
-        match self {
-            Self::Steady(case) => match case::solve(&Situation { condition: &condition, ..case.situation }) {
-                Ok(r) => verdict(name, r.status, reason(r.status, &r.notices), r.margins),
-                Err(problem) => {
-                    Some(without_state(name, &problem.path, "cannot be put together", problem.message))
-                }
-            },
-            Self::Flown(case) => match fly_case(&MissionCase { condition: &condition, ..*case }, fly) {
-                Ok(flight) => {
-                    let margins =
-                        flight.margins(case.project).into_iter().map(|timed| timed.margin).collect();
-                    verdict(name, flight.status, reason(flight.status, &flight.notices), margins)
-                }
-                Err(error) => Some(without_state(name, "mission", "cannot be flown", error.to_string())),
-            },
-        }
+/// What is short at an outside air; none if everything holds.
+fn short(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Option<Binding> {
+    let condition = air_at(case.condition(), altitude_m, oat_k);
+    let name = case.name();
+    match *case {
+        Case::Steady(point) => match case::solve(&Situation { condition: &condition, ..point }) {
+            Ok(r) => verdict(name, r.status, reason(r.status, &r.notices), r.margins),
+            Err(problem) => {
+                Some(without_state(name, &problem.path, "cannot be put together", problem.message))
+            }
+        },
+        Case::Flown(mission) => match fly_case(&MissionCase { condition: &condition, ..mission }, fly) {
+            Ok(flight) => {
+                let margins = flight.margins(mission.project).into_iter().map(|timed| timed.margin).collect();
+                verdict(name, flight.status, reason(flight.status, &flight.notices), margins)
+            }
+            Err(error) => Some(without_state(name, "mission", "cannot be flown", error.to_string())),
+        },
     }
 }
 
@@ -250,14 +228,10 @@ fn verdict(
         return Some(without_state(case, place, status.word(), message.to_owned()));
     }
     let hot_side = |margin: &Margin| !matches!(margin.kind, MarginKind::Minimum | MarginKind::Freezing);
-    let reserve = |margin: &Margin| {
-        let reserve = margin.reserve();
-        if reserve.is_nan() { f64::NEG_INFINITY } else { reserve }
-    };
     let worst = margins
         .into_iter()
         .filter(|margin| hot_side(margin) && margin.is_short())
-        .min_by(|a, b| reserve(a).total_cmp(&reserve(b)))?;
+        .min_by(Margin::worst_first)?;
     let (place, limit) = (worst.place.clone(), worst.limit.clone());
     Some(Binding { case, place, limit, margin: Some(worst), message: None })
 }
@@ -270,7 +244,7 @@ struct Altitude<'a> {
 }
 
 impl Altitude<'_> {
-    fn point(&self, judged: &[Judged<'_>], on_curve: bool) -> Result<OatPoint, StudyError> {
+    fn point(&self, judged: &[Case<'_>], on_curve: bool) -> Result<OatPoint, StudyError> {
         let mut point = OatPoint {
             pressure_altitude_m: self.at_m,
             on_curve,
@@ -288,16 +262,16 @@ impl Altitude<'_> {
         Ok(point)
     }
 
-    fn short(&self, one: &Judged<'_>, oat_k: f64) -> Result<Option<Binding>, StudyError> {
+    fn short(&self, one: &Case<'_>, oat_k: f64) -> Result<Option<Binding>, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
-        Ok(one.short(self.at_m, oat_k, &self.options.fly))
+        Ok(short(one, self.at_m, oat_k, &self.options.fly))
     }
 
     /// Temperatures of the coarse scan up to a temperature, which comes last.
-    fn scan_k(&self, one: &Judged<'_>, to_k: f64) -> Vec<f64> {
-        let step_k = self.options.step_k * if matches!(one, Judged::Flown(_)) { 2.0 } else { 1.0 };
+    fn scan_k(&self, one: &Case<'_>, to_k: f64) -> Vec<f64> {
+        let step_k = self.options.step_k * if matches!(one, Case::Flown(_)) { 2.0 } else { 1.0 };
         let below = |index: u32| self.options.from_k + step_k * f64::from(index);
         let mut scan: Vec<f64> =
             (0..=u32::from(u16::MAX)).map(below).take_while(|&oat_k| oat_k < to_k - 1e-9).collect();
@@ -307,7 +281,7 @@ impl Altitude<'_> {
 
     /// The limit of a case, if it lies below what all cases before it allow: the first temperature, coming from the cold, at which
     /// the case no longer holds after it did.
-    fn lowers(&self, one: &Judged<'_>, so_far_k: f64) -> Result<Option<(Reach, Binding)>, StudyError> {
+    fn lowers(&self, one: &Case<'_>, so_far_k: f64) -> Result<Option<(Reach, Binding)>, StudyError> {
         let mut held_k = None;
         let mut coldest: Option<Binding> = None;
         for oat_k in self.scan_k(one, so_far_k) {
@@ -324,7 +298,7 @@ impl Altitude<'_> {
     /// Halves until the limit is close; the temperature returned is one at which the case holds.
     fn between(
         &self,
-        one: &Judged<'_>,
+        one: &Case<'_>,
         mut good_k: f64,
         (mut bad_k, mut short): (f64, Binding),
     ) -> Result<(Reach, Binding), StudyError> {
@@ -339,7 +313,7 @@ impl Altitude<'_> {
     }
 
     /// The next temperature of the scan above a limit at which the case holds.
-    fn holds_again(&self, one: &Judged<'_>, reach: Reach) -> Result<Option<f64>, StudyError> {
+    fn holds_again(&self, one: &Case<'_>, reach: Reach) -> Result<Option<f64>, StudyError> {
         let Reach::UpTo(limit_k) = reach else { return Ok(None) };
         for oat_k in self.scan_k(one, self.options.to_k).into_iter().filter(|&k| k > limit_k + CLOSE_K) {
             if self.short(one, oat_k)?.is_none() {

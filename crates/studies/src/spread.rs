@@ -16,13 +16,15 @@ pub use flights::{Band, FlightSpread, flights};
 pub use law::{Shape, SpreadInput};
 pub use measure::{Contribution, Quantiles, upper_bound};
 
+use crate::StudyError;
 use crate::levers::{LeverOptions, LimitName, situated, worst_of_each_limit};
-use crate::{Case, StudyError};
 use law::Sampler;
 use measure::Sampled;
 use model::aircraft::project::Project;
+use model::assembly::Situation;
 use model::case::Ground;
-use model::result::{CaseName, CaseResult, Margin};
+use model::case_name::CaseName;
+use model::result::{CaseResult, Margin};
 use model::schema::{self, Node, Problem};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -85,7 +87,7 @@ pub struct MarginSpread {
 
 /// A case that is sampled, with the limits that are looked at.
 struct Sampling<'a> {
-    case: Case<'a>,
+    case: Situation<'a>,
     name: CaseName,
     limits: Vec<Margin>,
     ground: Ground,
@@ -141,7 +143,7 @@ pub fn spread(
 fn short_first(margins: &mut [MarginSpread]) {
     margins.sort_by(|a, b| {
         let short = b.quantiles.probability_short.total_cmp(&a.quantiles.probability_short);
-        short.then(a.margin.reserve().total_cmp(&b.margin.reserve()))
+        short.then(Margin::worst_first(&a.margin, &b.margin))
     });
 }
 
@@ -158,7 +160,7 @@ fn check_samples(samples: usize) -> Result<(), StudyError> {
 
 /// The cases that are sampled: those that keep a steady state at the base design.
 fn sampled_cases<'a>(
-    all: &[Case<'a>],
+    all: &[Situation<'a>],
     results: &[CaseResult],
     options: &SpreadOptions,
 ) -> Result<Vec<Sampling<'a>>, StudyError> {
@@ -176,7 +178,7 @@ fn sampled_cases<'a>(
         }
         let Some(case) = all.iter().find(|case| case.name() == name) else { continue };
         let failed = |problem| StudyError::Assembly { case: name.clone(), problem: Box::new(problem) };
-        let (_, ground) = Ground::of(&case.situation).map_err(failed)?;
+        let (_, ground) = Ground::of(&case).map_err(failed)?;
         if let Some(ground) = ground {
             found.push(Sampling { case: *case, name, limits: vec![margin], ground });
         }

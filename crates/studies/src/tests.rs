@@ -1,7 +1,9 @@
 //! A plate that is heated on one side and cooled by a known conductance: every temperature follows by hand.
 
-use super::{Case, StudyError, cases, chosen, holds, margins, solve};
+use super::{StudyError, chosen, holds, margins, solve};
 use model::aircraft::project::Project;
+use model::assembly::Situation;
+use model::cases;
 use model::result::{CaseResult, Status};
 use model::variant::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -40,18 +42,18 @@ fn project(text: &str) -> Project {
     decode(&node.expect("the text holds a project")).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
-fn solved(cases: &[Case<'_>]) -> Vec<CaseResult> {
+fn solved(cases: &[Situation<'_>]) -> Vec<CaseResult> {
     solve(cases, &AtomicBool::new(false), |_| {}).expect("every case can be put together")
 }
 
-fn names(cases: &[Case<'_>]) -> Vec<String> {
+fn names(cases: &[Situation<'_>]) -> Vec<String> {
     cases.iter().map(|case| case.name().to_string()).collect()
 }
 
 #[test]
 fn cases_follow_the_project_and_come_once() {
     let project = project(PLATE);
-    assert_eq!(names(&cases(&project)), ["cool/full", "cool/half", "warm/full", "warm/half"]);
+    assert_eq!(names(&cases::steady(&project)), ["cool/full", "cool/half", "warm/full", "warm/half"]);
 }
 
 #[test]
@@ -69,7 +71,7 @@ fn a_case_is_chosen_by_its_full_name() {
 #[test]
 fn worst_margin_first() {
     let project = project(PLATE);
-    let results = solved(&cases(&project));
+    let results = solved(&cases::steady(&project));
     let found: Vec<(String, f64)> =
         margins(&results).iter().map(|line| (line.case.to_string(), line.margin.margin)).collect();
     let expected = [("warm/full", 20.0), ("cool/full", 40.0), ("warm/half", 40.0), ("cool/half", 60.0)];
@@ -93,7 +95,7 @@ fn a_case_without_a_state_does_not_hold() {
 #[test]
 fn a_margin_that_is_no_number_comes_first_and_is_short() {
     let project = project(PLATE);
-    let mut results = solved(&cases(&project));
+    let mut results = solved(&cases::steady(&project));
     results[1].margins[0].margin = f64::NAN;
     assert_eq!(margins(&results)[0].case.to_string(), "cool/half");
     assert!(!holds(&results));
@@ -102,7 +104,7 @@ fn a_margin_that_is_no_number_comes_first_and_is_short() {
 #[test]
 fn the_number_of_threads_changes_nothing() {
     let project = project(PLATE);
-    let all = cases(&project);
+    let all = cases::steady(&project);
     let on = |threads| {
         let pool =
             rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads can be started");
@@ -114,7 +116,7 @@ fn the_number_of_threads_changes_nothing() {
 #[test]
 fn progress_counts_every_case_and_a_cancelled_study_says_so() {
     let project = project(PLATE);
-    let all = cases(&project);
+    let all = cases::steady(&project);
     let told = AtomicUsize::new(0);
     let count = |_done: usize| {
         told.fetch_add(1, Ordering::Relaxed);

@@ -15,11 +15,12 @@ use model::aircraft::powertrain::{Bus, Pack};
 use model::aircraft::project::Project;
 use model::aircraft::surroundings::{Condition, Day};
 use model::assembly::Outside;
+use model::case_name::CaseName;
 use model::mission::{
-    self, EndState, Flight, FlyOptions, MissionCase, Phase, StartState, StepEnd, TimedMargin, TurnaroundCase,
-    TurnaroundStart,
+    self, EndState, EventKind, Flight, FlyOptions, MissionCase, Phase, StartState, StepEnd, TimedMargin,
+    TurnaroundCase, TurnaroundStart,
 };
-use model::result::{CaseName, Status};
+use model::result::Status;
 use model::schema::kinds::Temperature;
 use model::schema::{Input, Problem};
 use rayon::prelude::*;
@@ -489,7 +490,7 @@ fn outcome(flight: &Flight) -> String {
     }
     match flight.steps.iter().find(|step| step.ended == StepEnd::NotReached) {
         Some(step) => {
-            let waits = flight.events.iter().rev().find(|event| event.what.starts_with("charge waits"));
+            let waits = flight.events.iter().rev().find(|event| event.kind == EventKind::ChargeWaits);
             let label = &flight.schedule.steps[step.step].label;
             let hours = (step.end_s - step.start_s) / 3600.0;
             let why = waits.map_or_else(String::new, |event| format!(" ({})", event.what));

@@ -9,8 +9,10 @@ use crate::missions::fly_case;
 use crate::oat_limit::air_at;
 use model::aircraft::project::Project;
 use model::book::{self, MassLine};
-use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, MarginKind};
+use model::case_name::CaseName;
+use model::cases;
+use model::mission::{FlyOptions, MissionCase};
+use model::result::MarginKind;
 use model::schema::{self, Change, InputEntry, Node, Path, Problem};
 use model::variant;
 use rayon::prelude::*;
@@ -130,7 +132,7 @@ pub fn uncooled(
     cells(project)?;
     let entry = schema::find_input(node, variant::project_shape(), &path(RESISTANCE))
         .ok_or_else(|| refused(RESISTANCE, "there is no cell resistance", "state it"))?;
-    if mission::cases(project).is_empty() {
+    if cases::missions(project).is_empty() {
         return Err(refused(
             "cases",
             "no mission is put together with a condition",
@@ -255,7 +257,7 @@ impl Search<'_> {
             )
         })?;
         let cells = cells(&project)?;
-        for case in mission::cases(&project) {
+        for case in cases::missions(&project) {
             if self.cancel.load(Ordering::Relaxed) {
                 return Err(StudyError::Cancelled);
             }

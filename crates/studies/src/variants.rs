@@ -2,11 +2,13 @@
 
 use crate::missions::fly_case;
 use crate::turnaround::{TurnaroundWish, turnarounds};
-use crate::{StudyError, cases, solve};
+use crate::{StudyError, solve};
 use model::aircraft::project::Project;
 use model::book::{self, Equivalent, MassBook, MissionDraw};
-use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, CaseResult, Margin, Status};
+use model::case_name::CaseName;
+use model::cases;
+use model::mission::{FlyOptions, MissionCase};
+use model::result::{CaseResult, Margin, Status};
 use model::variant::Varied;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -113,7 +115,7 @@ pub fn compare(
     cancel: &AtomicBool,
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<Vec<VariantResult>, StudyError> {
-    let jobs = |project: &Project| 2 + mission::cases(project).len();
+    let jobs = |project: &Project| 2 + cases::missions(project).len();
     let total = variants.iter().map(|varied| jobs(&varied.project)).sum();
     let done = AtomicUsize::new(0);
     let tick = || progress(done.fetch_add(1, Ordering::Relaxed) + 1, total);
@@ -128,9 +130,9 @@ fn of_variant(
 ) -> Result<VariantResult, StudyError> {
     let project = &varied.project;
     let masses = book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
-    let steady = solve(&cases(project), cancel, |_| ())?;
+    let steady = solve(&cases::steady(project), cancel, |_| ())?;
     tick();
-    let all = mission::cases(project);
+    let all = cases::missions(project);
     let flown: Vec<Judged> = all
         .par_iter()
         .map(|case| {
@@ -158,7 +160,7 @@ fn of_variant(
 
 /// What is left over the required margin; without a state, nothing is worse.
 fn left(closest: &Closest) -> f64 {
-    closest.margin.as_ref().map_or(f64::NEG_INFINITY, Margin::reserve)
+    closest.margin.as_ref().map_or(f64::NEG_INFINITY, Margin::rank)
 }
 
 struct Judged {
@@ -178,7 +180,7 @@ fn judged(
         let closest = Some(Closest { case, margin: None, time_s: None, status });
         return Judged { closest, is_short: true, costs };
     }
-    let least = margins.iter().min_by(|a, b| a.0.reserve().total_cmp(&b.0.reserve()));
+    let least = margins.iter().min_by(|a, b| Margin::worst_first(a.0, b.0));
     let closest = least.map(|(margin, time_s)| Closest {
         case,
         margin: Some((*margin).clone()),

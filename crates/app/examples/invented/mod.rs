@@ -16,7 +16,7 @@ use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
 use app::views::trades::Proposal;
-use app::{Choice, Choices, Screen, Study, Subject};
+use app::{Choice, Choices, Listed, Screen, Study, Subject};
 use model::revise::Revision;
 
 /// An invented project: its inputs by path, as typed.
@@ -34,7 +34,7 @@ impl Invented {
     /// The invented project with its first inputs.
     pub(crate) fn new() -> Self {
         let names = |list: &[&str]| list.iter().map(|name| (*name).to_owned()).collect::<Vec<String>>();
-        let flights = names(&[
+        let flights = [
             "hover",
             "climb at best rate",
             "cruise",
@@ -42,16 +42,23 @@ impl Invented {
             "hover/pump 1 out",
             "climb at best rate/motor 2 out",
             "cruise/nose fan out",
-        ]);
+        ];
+        let at = |condition: &str, cases: &[&str]| -> Vec<Listed> {
+            let listed = |case: &&str| Listed {
+                name: format!("{condition}/{case}").parse().expect("a name of a case"),
+                is_mission: *case == "circuit mission",
+            };
+            cases.iter().map(listed).collect()
+        };
         let choices = Choices {
             variants: names(&["Base design", "Large nose core", "Low-resistance cells"]),
-            conditions: vec![
-                ("hot day, 5000 ft".to_owned(), flights.clone()),
-                ("hot day, sea level".to_owned(), flights.clone()),
-                ("standard day".to_owned(), flights),
-                ("cold soak".to_owned(), names(&["start-up", "climb at best rate"])),
-            ],
-            missions: names(&["circuit mission"]),
+            cases: [
+                at("hot day, 5000 ft", &flights),
+                at("hot day, sea level", &flights),
+                at("standard day", &flights),
+                at("cold soak", &["start-up", "climb at best rate"]),
+            ]
+            .concat(),
         };
         Self {
             name: "Ridge tug (invented)",
@@ -69,17 +76,17 @@ impl Invented {
     fn warmer(&self, choice: &Choice) -> f64 {
         let area = self.input(FACE_AREA, "0.082 m2");
         let area = area.split(' ').next().and_then(|number| number.parse::<f64>().ok()).unwrap_or(0.082);
-        let outside = match choice.condition.as_str() {
+        let outside = match choice.case.condition.as_str() {
             "hot day, 5000 ft" => 0.0,
             "hot day, sea level" => 1.2,
             "standard day" => -23.0,
             _ => -30.0,
         };
         let variant = if choice.variant == "Large nose core" { -4.0 } else { 0.0 };
-        let failed = if choice.case.ends_with(" out") { 6.2 } else { 0.0 };
-        let power = match choice.case.split(' ').next() {
-            Some("climb") => -0.9,
-            Some("cruise" | "cruise/nose") => -8.0,
+        let failed = if choice.case.failure.is_some() { 6.2 } else { 0.0 };
+        let power = match choice.case.point.as_str() {
+            "climb at best rate" => -0.9,
+            "cruise" => -8.0,
             _ => 0.0,
         };
         outside + variant + failed + power + 25.0 * (0.082 / area - 1.0)
@@ -176,9 +183,7 @@ impl Subject for Invented {
             ledger: tables::ledger(),
             machines: machines::machines(),
             levels: None,
-            mission: choice
-                .case
-                .starts_with("circuit mission")
+            mission: (choice.case.point == "circuit mission")
                 .then(|| Arc::new(flight::mission(self, warmer))),
             turnaround: Some(Arc::new(flight::turnaround(warmer))),
             failures: Some(Arc::new(flight::failures(warmer))),

@@ -77,18 +77,11 @@ fn temperature_row(
 /// All margins of the variant, worst first.
 pub(super) fn margins(project: &Invented, choice: &Choice) -> Vec<MarginEntry> {
     let mut entries = Vec::new();
-    for (condition, cases) in &app::Subject::choices(project).conditions {
-        for case in cases {
-            let other = Choice {
-                variant: choice.variant.clone(),
-                condition: condition.clone(),
-                case: case.clone(),
-                ..Choice::default()
-            };
-            let warmer = project.warmer(&other);
-            entries.extend(LIMITS.iter().map(|limit| margin_entry(limit, &other, warmer)));
-            entries.extend(pressures(&other, warmer));
-        }
+    for case in &app::Subject::choices(project).cases {
+        let other = Choice { variant: choice.variant.clone(), case: case.name.clone(), ..Choice::default() };
+        let warmer = project.warmer(&other);
+        entries.extend(LIMITS.iter().map(|limit| margin_entry(limit, &other, warmer)));
+        entries.extend(pressures(&other, warmer));
     }
     let rank = |entry: &MarginEntry| {
         let margin = entry.margin.unwrap_or(f64::INFINITY);
@@ -107,11 +100,11 @@ fn margin_entry(
     MarginEntry {
         where_: (*component).to_owned(),
         limit: (*limit_name).to_owned(),
-        case: choice.case_name(),
+        case: choice.case.clone(),
         unit: "K".to_owned(),
         margin: Some(if *is_minimum { value - limit } else { limit - value }),
         required: REQUIRED_K,
-        time_s: choice.case.contains("mission").then_some(700.0),
+        time_s: (choice.case.point == "circuit mission").then_some(700.0),
     }
 }
 
@@ -119,13 +112,14 @@ fn pressures(choice: &Choice, warmer: f64) -> [MarginEntry; 2] {
     let entry = |limit: &str, margin: Option<f64>, required: f64| MarginEntry {
         where_: "Motor loop".to_owned(),
         limit: limit.to_owned(),
-        case: choice.case_name(),
+        case: choice.case.clone(),
         unit: "kPa".to_owned(),
         margin,
         required,
         time_s: None,
     };
-    let cavitation = if choice.case.contains("pump 1 out") { None } else { Some(61.0 - 0.9 * warmer) };
+    let cavitation =
+        if choice.case.failure.as_deref() == Some("pump 1 out") { None } else { Some(61.0 - 0.9 * warmer) };
     [
         entry("pump inlet above boiling", cavitation, 20.0),
         entry("below cap opening", Some(44.0 - 0.4 * warmer), 10.0),
@@ -166,7 +160,7 @@ pub(super) fn ledger() -> LedgerData {
 
 /// Levers of a margin: invented ones, one of them an input of the project.
 pub(super) fn levers(project: &Invented, place: &MarginPlace, is_flown: bool) -> LeverData {
-    if !is_flown && place.case.contains("circuit mission") {
+    if !is_flown && place.case.point == "circuit mission" {
         let note = Some("The case is a mission.".to_owned());
         return LeverData { of: place.clone(), note, can_be_flown: true, ..LeverData::default() };
     }

@@ -1,12 +1,9 @@
 //! The base design and its variants, each decoded once and not before it is asked for.
 
 use std::sync::OnceLock;
-use std::sync::atomic::AtomicBool;
 
 use model::schema::{Node, Problems};
 use model::variant::{self, Varied};
-
-use crate::parallel;
 
 /// The designs of one tree.
 #[derive(Debug)]
@@ -60,10 +57,9 @@ impl Designs {
     /// The problems of the first variant that has any.
     pub(super) fn decode_all(&self, node: &Node) -> Result<(), Problems> {
         if !self.are_decoded() {
-            let never = AtomicBool::new(false);
-            parallel::each(self.variants.len(), &never, |index| {
-                // what is wrong with it is told below
-                self.decoded(node, &self.variants[index]).is_ok()
+            // what is wrong with one is told below
+            studies::on_all_cores(&self.variants, |variant| {
+                let _found = self.decoded(node, variant);
             });
         }
         let problems = self.variants.iter().find_map(|variant| self.decoded(node, variant).err());

@@ -2,7 +2,8 @@
 
 use model::aircraft::failure::Failure;
 use model::aircraft::project::Project;
-use model::mission::{self, FlyOptions, MissionCase};
+use model::cases;
+use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind};
 use std::sync::atomic::AtomicBool;
 use studies::StudyError;
@@ -20,12 +21,11 @@ const AT_ONCE: usize = 2;
 
 /// The mission that the page is about: the one on screen, else the first at the condition, else the first of all at its hottest.
 fn mission_case<'a>(project: &'a Project, choice: &Choice) -> Result<Option<MissionCase<'a>>, StudyError> {
-    let here: Vec<MissionCase<'a>> = mission::cases(project)
+    let here: Vec<MissionCase<'a>> = cases::missions(project)
         .into_iter()
-        .filter(|case| case.failure.is_none() && case.condition.name.as_str() == choice.condition)
+        .filter(|case| case.failure.is_none() && case.condition.name.as_str() == choice.case.condition)
         .collect();
-    let shown = choice.case.split('/').next().unwrap_or_default();
-    let same = here.iter().find(|case| case.mission.name.as_str() == shown).or(here.first());
+    let same = here.iter().find(|case| case.mission.name.as_str() == choice.case.point).or(here.first());
     match same {
         Some(case) => Ok(Some(*case)),
         None => Ok(studies::failures::hottest_cases(project, None)?.into_iter().next()),

@@ -32,9 +32,9 @@ pub(super) fn lever_data(
 ) -> Result<LeverData, StudyError> {
     let without =
         |note: &str| LeverData { of: place.clone(), note: Some(note.to_owned()), ..LeverData::default() };
-    let Some(result) = results.iter().find(|result| result.case.to_string() == place.case) else {
-        let missions = model::mission::cases(&varied.project);
-        return match missions.iter().find(|case| case.name().to_string() == place.case) {
+    let Some(result) = results.iter().find(|result| result.case == place.case) else {
+        let missions = model::cases::missions(&varied.project);
+        return match missions.iter().find(|case| case.name() == place.case) {
             Some(case) if fly => flown(varied, place, case, cancelled),
             Some(_) => Ok(LeverData { can_be_flown: true, ..without("The case is a mission.") }),
             None => Ok(without("There is no such case any more.")),
@@ -45,7 +45,7 @@ pub(super) fn lever_data(
         return Ok(without("The case has no such margin, so nothing moves it."));
     };
     let options =
-        LeverOptions { cases: vec![place.case.clone()], most: 1, limit: Some(LimitName::of(margin)) };
+        LeverOptions { cases: vec![place.case.to_string()], most: 1, limit: Some(LimitName::of(margin)) };
     let found = levers(&varied.node, &varied.project, &options, cancelled, |_, _| ())?;
     Ok(found.first().map_or_else(|| without("Nothing moves this margin."), |of| shown(varied, place, of)))
 }
@@ -68,7 +68,7 @@ fn flown(
         return Ok(without("The flight has no such margin, so nothing moves it."));
     };
     let options =
-        LeverOptions { cases: vec![place.case.clone()], most: 1, limit: Some(LimitName::of(margin)) };
+        LeverOptions { cases: vec![place.case.to_string()], most: 1, limit: Some(LimitName::of(margin)) };
     let found = mission_levers(&varied.node, &varied.project, &options, &fly, cancelled, |_, _| ())?;
     Ok(found.first().map_or_else(|| without("Nothing moves this margin."), |of| shown(varied, place, of)))
 }

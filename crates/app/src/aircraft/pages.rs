@@ -3,6 +3,7 @@
 use model::aircraft::device::Device;
 use model::aircraft::powertrain::{Bus, Powertrain};
 use model::aircraft::project::Project;
+use model::case_name::CaseName;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status, reason};
 use model::schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
@@ -45,8 +46,8 @@ pub(super) fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
 
 /// A case with its margins, each with its moment if the case is a mission.
 pub(super) struct Judged<'a> {
-    /// Full name.
-    pub(super) case: String,
+    /// Its name.
+    pub(super) case: CaseName,
     /// How the solve ended.
     pub(super) status: Status,
     /// Where it ended badly.
@@ -58,7 +59,7 @@ pub(super) struct Judged<'a> {
 impl<'a> From<&'a CaseResult> for Judged<'a> {
     fn from(result: &'a CaseResult) -> Self {
         Self {
-            case: result.case.to_string(),
+            case: result.case.clone(),
             status: result.status,
             place: reason(result.status, &result.notices).map(|n| n.place.clone()).unwrap_or_default(),
             margins: result.margins.iter().map(|margin| (margin, None)).collect(),
@@ -80,7 +81,7 @@ pub(super) fn worst(cases: &[Judged<'_>]) -> Option<WorstMargin> {
     }
     let all =
         cases.iter().flat_map(|case| case.margins.iter().map(move |(margin, time)| (case, margin, time)));
-    let (case, margin, time_s) = all.min_by(|a, b| a.1.reserve().total_cmp(&b.1.reserve()))?;
+    let (case, margin, time_s) = all.min_by(|a, b| Margin::worst_first(a.1, b.1))?;
     let (value, required, unit) = displayed(margin);
     Some(WorstMargin {
         margin: format!("{} {unit}", signed(value, 1)),
@@ -110,7 +111,7 @@ pub(super) fn margins(cases: &[Judged<'_>]) -> MarginGrid {
         for (margin, time_s) in &case.margins {
             let (value, required, unit) = displayed(margin);
             entries.push((
-                margin.reserve(),
+                margin.rank(),
                 MarginEntry {
                     where_: margin.place.clone(),
                     limit: margin.limit.clone(),

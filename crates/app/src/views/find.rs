@@ -56,7 +56,7 @@ pub fn places(screen: &Screen) -> Vec<Place> {
         last = Some(&row.component);
     }
     all.extend(screen.margins.cases.iter().map(|case| Place {
-        name: case.clone(),
+        name: case.to_string(),
         what: "case".to_owned(),
         commands: vec![Command::JumpTo { case: case.clone(), time_s: None }],
     }));

@@ -11,6 +11,7 @@ use crate::look;
 use crate::subject::{Choice, Choices};
 use crate::views::figure::Standing;
 use crate::views::files::project_menu_ui;
+use model::case_name::CaseName;
 
 /// The margin that is nearest to or farthest over its limit, over all cases.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -22,7 +23,7 @@ pub struct WorstMargin {
     /// Component and limit.
     pub where_: String,
     /// Full name of the case.
-    pub case: String,
+    pub case: CaseName,
     /// When in a mission, in seconds.
     pub time_s: Option<f64>,
     /// How it stands.
@@ -61,9 +62,9 @@ pub struct HeaderState<'a> {
     /// What is chosen.
     pub choice: &'a Choice,
     /// What undo would take back.
-    pub undo: Option<&'a str>,
+    pub undo: Option<String>,
     /// What redo would do again.
-    pub redo: Option<&'a str>,
+    pub redo: Option<String>,
     /// Whether there are edits since the last save.
     pub is_unsaved: bool,
     /// Where the project is saved to.
@@ -94,8 +95,8 @@ pub fn header_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, comman
 
 fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, commands: &mut Vec<Command>) {
     project_menu_ui(ui, state.origin, state.recent, commands);
-    step_button_ui(ui, Command::Undo, state.undo, "Nothing to undo", commands);
-    step_button_ui(ui, Command::Redo, state.redo, "Nothing to redo", commands);
+    step_button_ui(ui, Command::Undo, state.undo.as_deref(), "Nothing to undo", commands);
+    step_button_ui(ui, Command::Redo, state.redo.as_deref(), "Nothing to redo", commands);
     let colors = look::palette(ui);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         helps_ui(ui, commands);
@@ -173,20 +174,21 @@ fn step_button_ui(
 }
 
 fn choosers_ui(ui: &mut Ui, notices: &[String], state: &HeaderState<'_>, commands: &mut Vec<Command>) {
-    let conditions: Vec<String> = state.choices.conditions.iter().map(|(name, _)| name.clone()).collect();
-    let cases = state.choices.cases(&state.choice.condition);
+    let conditions: Vec<String> = state.choices.conditions().into_iter().map(str::to_owned).collect();
+    let cases: Vec<&CaseName> = state.choices.cases_at(&state.choice.case.condition).collect();
+    let names: Vec<String> = cases.iter().map(|case| case.at_condition()).collect();
     // What is left for the three boxes beside their labels.
     let beside = if notices.is_empty() { 190.0 } else { 270.0 };
     let width = ((ui.available_width() - beside) / 3.0).clamp(70.0, 240.0);
     let chosen = state.choice;
-    chooser_ui(ui, "Variant", (&chosen.variant, &state.choices.variants), width, |name| {
-        commands.push(Command::ChooseVariant(name));
+    chooser_ui(ui, "Variant", (&chosen.variant, &state.choices.variants), width, |index| {
+        commands.push(Command::ChooseVariant(state.choices.variants[index].clone()));
     });
-    chooser_ui(ui, "Condition", (&chosen.condition, &conditions), width, |name| {
-        commands.push(Command::ChooseCondition(name));
+    chooser_ui(ui, "Condition", (&chosen.case.condition, &conditions), width, |index| {
+        commands.push(Command::ChooseCondition(conditions[index].clone()));
     });
-    chooser_ui(ui, "Case", (&chosen.case, cases), width, |name| {
-        commands.push(Command::ChooseCase(name));
+    chooser_ui(ui, "Case", (&chosen.case.at_condition(), &names), width, |index| {
+        commands.push(Command::ChooseCase(cases[index].clone()));
     });
     notices_ui(ui, notices);
 }
@@ -207,17 +209,17 @@ fn chooser_ui(
     label: &str,
     (chosen, names): (&str, &[String]),
     width: f32,
-    mut choose: impl FnMut(String),
+    mut choose: impl FnMut(usize),
 ) {
     let colors = look::palette(ui);
     let label_response = ui.label(RichText::new(label).color(colors.soft).small());
     let combo = ComboBox::from_id_salt(label).selected_text(chosen).width(width).truncate();
     let response = combo.show_ui(ui, |ui| {
         ui.set_min_width(width);
-        for name in names {
+        for (index, name) in names.iter().enumerate() {
             let entry = Button::selectable(name == chosen, name).wrap_mode(TextWrapMode::Extend);
             if ui.add(entry).clicked() && name != chosen {
-                choose(name.clone());
+                choose(index);
             }
         }
     });

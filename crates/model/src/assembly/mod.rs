@@ -14,6 +14,7 @@ mod surroundings;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::{Failure, Point};
 use crate::aircraft::surroundings::Condition;
+use crate::case_name::CaseName;
 use crate::schema::Problem;
 use solver::{
     BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network,
@@ -173,6 +174,17 @@ pub struct Situation<'a> {
     pub point: &'a Point,
     /// Failure.
     pub failure: Option<&'a Failure>,
+}
+
+impl Situation<'_> {
+    /// Name: condition, point, failure.
+    pub fn name(&self) -> CaseName {
+        CaseName {
+            condition: self.condition.name.as_str().to_owned(),
+            point: self.point.name.as_str().to_owned(),
+            failure: self.failure.map(|failure| failure.name.as_str().to_owned()),
+        }
+    }
 }
 
 /// Collects the network while names are resolved.

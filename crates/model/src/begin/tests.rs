@@ -1,5 +1,6 @@
 use super::*;
 use crate::case;
+use crate::cases;
 use crate::mission::{self, FlyOptions};
 use crate::result::Status;
 use crate::schema::{Evidence, list_inputs};
@@ -89,7 +90,7 @@ fn every_mission_flies_on_the_hot_day_and_in_the_cold() {
     for (index, answers) in all().into_iter().enumerate() {
         let node = begin(&answers).unwrap();
         let project = variant::apply(&node, None).unwrap().project;
-        let cases = mission::cases(&project);
+        let cases = cases::missions(&project);
         // the cold morning for every third: each way of cooling of each part is among them
         let conditions = if index % 3 == 0 { &["hot day", "cold morning"][..] } else { &["hot day"] };
         for condition in conditions {

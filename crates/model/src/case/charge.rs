@@ -5,7 +5,7 @@
 //! is no equilibrium: the charge stops and starts. Its hottest moment, the cells at the end of the window, is judged.
 
 use crate::assembly::{Situation, charge_limiter, charging_rise_k};
-use crate::result::{CaseResult, MarginKind, Notice, Status};
+use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use crate::schema::Problem;
 use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargeState, PackCondition};
 use solver::{ActiveCharge, Failure, Network, Solution, SteadyOptions, SteadySolver};
@@ -232,8 +232,8 @@ impl Told {
                     margin.margin = margin.limit_value - margin.value;
                 }
             }
-            result.margins.sort_by(|a, b| a.reserve().total_cmp(&b.reserve()));
+            result.margins.sort_by(Margin::worst_first);
         }
-        result.notices.push(Notice { kind, place: "pack".to_owned(), message });
+        result.notices.push(Notice { about: "", kind, place: "pack".to_owned(), message });
     }
 }

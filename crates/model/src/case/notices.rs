@@ -22,6 +22,7 @@ impl Named<'_> {
                     None => "without power".to_owned(),
                 };
                 notices.push(Notice {
+                    about: "",
                     kind: "dragged_motor",
                     place: place(),
                     message: format!(
@@ -38,6 +39,7 @@ impl Named<'_> {
 /// What is not judged, and what stands in for something hotter: the same at every moment of a case.
 pub(crate) fn standing_notices(situation: &Situation<'_>) -> Vec<Notice> {
     let unjudged = margin::unjudged_shorts(situation).map(|motor| Notice {
+        about: "",
         kind: "not_judged",
         place: motor.name.as_str().to_owned(),
         message: "the current of its short is not known without machine parameters and an inductance: its temperatures are not judged, \
@@ -81,6 +83,7 @@ fn stand_ins(project: &Project) -> Option<Notice> {
         ));
     }
     (!parts.is_empty()).then(|| Notice {
+        about: "",
         kind: "mean_for_hottest",
         place: "limits".to_owned(),
         message: format!("not stated, so one stands in for the other: {}", parts.join("; ")),

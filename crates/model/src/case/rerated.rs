@@ -79,7 +79,7 @@ impl Told<'_> {
     fn judge(
         &mut self,
         place: &str,
-        what: &str,
+        what: &'static str,
         statement: Option<Statement<'_>>,
         rerating: impl FnOnce() -> Option<f64>,
     ) {
@@ -102,6 +102,6 @@ impl Told<'_> {
             (_, Some(why)) => ("not_rerated", format!("{what} {why}")),
             _ => return,
         };
-        self.found.push(Notice { kind, place: place.to_owned(), message });
+        self.found.push(Notice { about: what, kind, place: place.to_owned(), message });
     }
 }

@@ -45,7 +45,7 @@ impl Named<'_> {
         notices.extend(unsure.into_iter().filter_map(|tube| {
             let fed = self.fed_by(tube, &flows);
             let feeds = |margin: &&&Margin| fed.contains(&margin.place.as_str());
-            let least = deciding.iter().filter(feeds).min_by(|a, b| a.reserve().total_cmp(&b.reserve()))?;
+            let least = deciding.iter().filter(feeds).min_by(|a, b| Margin::worst_first(a, b))?;
             Some(in_transition(tube, least))
         }));
         notices
@@ -199,6 +199,7 @@ fn in_transition(tube: &Tube<'_>, least: &Margin) -> Notice {
         )
     };
     Notice {
+        about: "",
         kind: TRANSITION,
         place: tube.device.to_owned(),
         message: format!(
@@ -219,6 +220,7 @@ fn cold_wall(tube: &Tube<'_>) -> Option<Notice> {
         return None;
     }
     Some(Notice {
+        about: "",
         kind: COLD_WALL_KIND,
         place: tube.device.to_owned(),
         message: format!(

@@ -68,14 +68,19 @@ fn swinging(
         let message = format!(
             "switches on and off in turn: {component} {span}; move its two temperatures to change that"
         );
-        result.notices.push(Notice { kind, place: named.naming.place(Place::Element(element)), message });
+        result.notices.push(Notice {
+            about: "",
+            kind,
+            place: named.naming.place(Place::Element(element)),
+            message,
+        });
     }
     if switches.is_empty() {
         let message = format!(
             "does not keep still: {span}; a relation here changes steeply with temperature, as a film does between laminar and \
              turbulent flow"
         );
-        result.notices.push(Notice { kind, place: component.to_owned(), message });
+        result.notices.push(Notice { about: "", kind, place: component.to_owned(), message });
     }
     result
 }

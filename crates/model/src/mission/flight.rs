@@ -62,11 +62,30 @@ fn ids(parts: &Parts, name: &str) -> Option<Vec<usize>> {
     Some(ids.iter().map(|id| id.index()).collect())
 }
 
+/// What kind of thing happened.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EventKind {
+    /// A step of the schedule begins.
+    Step,
+    /// A charge runs, or is done.
+    Charge,
+    /// A charge waits for the cells.
+    ChargeWaits,
+    /// The pack was swapped.
+    Swap,
+    /// A machine goes on or off.
+    Switch,
+    /// A limit is passed, or kept again.
+    Limit,
+}
+
 /// Something that happened.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Event {
     /// When, s.
     pub time_s: f64,
+    /// Kind.
+    pub kind: EventKind,
     /// What.
     pub what: String,
 }
@@ -369,7 +388,7 @@ impl Flight {
             // what was short before the flight broke off stays so; what still held might not have, had it gone on
             worst.retain(|timed| timed.margin.is_short());
         }
-        worst.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+        worst.sort_by(|a, b| Margin::worst_first(&a.margin, &b.margin));
         worst
     }
 }
@@ -432,7 +451,7 @@ impl Track {
     }
 
     fn worst(&self) -> Option<TimedMargin> {
-        let reserve = |index: usize| self.seen[index].1.reserve();
+        let reserve = |index: usize| self.seen[index].1.rank();
         let judged = |index: usize| match self.lasting_s {
             None => Some(index),
             Some(lasting_s) => {

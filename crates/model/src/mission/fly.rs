@@ -1,6 +1,6 @@
 //! Follows a schedule over time: runs its stretches, ends its steps, keeps samples.
 
-use super::flight::{EndState, Event, Flight, FlownStep, Sample, StepEnd};
+use super::flight::{EndState, Event, EventKind, Flight, FlownStep, Sample, StepEnd};
 use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
 use crate::aircraft::project::Project;
 use crate::assembly::Parts;
@@ -123,7 +123,11 @@ struct Flier {
 impl Flier {
     fn step(&mut self, schedule: &Schedule, number: usize, step: &ScheduleStep) -> Result<(), Failure> {
         let start_s = self.run.time_s();
-        self.events.push(Event { time_s: start_s, what: format!("{} begins", step.label) });
+        self.events.push(Event {
+            time_s: start_s,
+            kind: EventKind::Step,
+            what: format!("{} begins", step.label),
+        });
         let switchings = self.run.switchings().len();
         let mut charge = step.charge.as_ref().map(|limiter| Charging {
             active: step.active_charge(limiter),
@@ -272,7 +276,9 @@ impl Flier {
             ChargeState::TooCold => "charge waits: a cell is too cold",
             ChargeState::Done => "charge is done",
         };
-        self.events.push(Event { time_s: self.run.time_s(), what: what.to_owned() });
+        let waits = matches!(state, ChargeState::TooHot | ChargeState::TooCold);
+        let kind = if waits { EventKind::ChargeWaits } else { EventKind::Charge };
+        self.events.push(Event { time_s: self.run.time_s(), kind, what: what.to_owned() });
     }
 
     /// Whether the ending of a step is met by the present state.
@@ -299,7 +305,8 @@ impl Flier {
             self.run.set_component_k(&last.network, cells, temperature_k);
         }
         self.run.set_state_of_charge(&last.network, swap.state_of_charge);
-        self.events.push(Event { time_s: self.run.time_s(), what: "pack swapped".to_owned() });
+        let what = "pack swapped".to_owned();
+        self.events.push(Event { time_s: self.run.time_s(), kind: EventKind::Swap, what });
     }
 
     /// A charge that stops and starts again and again is no charge that was planned.
@@ -307,6 +314,7 @@ impl Flier {
         let lasted_s = self.run.time_s() - start_s;
         if stops > HUNTING.0 && lasted_s / (stops as f64) < HUNTING.1 {
             self.notices.push(Notice {
+                about: "",
                 kind: Status::Hunting.word(),
                 place: "pack".to_owned(),
                 message: format!(
@@ -323,7 +331,7 @@ impl Flier {
         for change in changes {
             let name = device_name(parts, change.element);
             let what = format!("{name} {}", if change.is_on { "on" } else { "off" });
-            self.events.push(Event { time_s: change.time_s, what });
+            self.events.push(Event { time_s: change.time_s, kind: EventKind::Switch, what });
         }
         let lasted_s = self.run.time_s() - start_s;
         let mut elements: Vec<_> = changes.iter().map(|change| change.element).collect();
@@ -333,6 +341,7 @@ impl Flier {
             let count = changes.iter().filter(|change| change.element == element).count();
             if count > HUNTING.0 && lasted_s / (count as f64) < HUNTING.1 {
                 self.notices.push(Notice {
+                    about: "",
                     kind: Status::Hunting.word(),
                     place: device_name(parts, element),
                     message: format!(
@@ -360,6 +369,7 @@ impl Flier {
             status = failed.status;
             let label = &schedule.steps[number].label;
             self.notices.extend(failed.notices.into_iter().map(|notice| Notice {
+                about: "",
                 message: format!("in {label}, at {:.0} s: {}", self.run.time_s(), notice.message),
                 ..notice
             }));

@@ -15,7 +15,7 @@ mod stages;
 mod turnaround;
 
 pub use estimate::{Estimate, PowerEstimate, check_craft};
-pub use flight::{EndState, Event, Flight, FlownStep, StepEnd, TimedMargin};
+pub use flight::{EndState, Event, EventKind, Flight, FlownStep, StepEnd, TimedMargin};
 pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
 pub use fly::{FlyOptions, fly};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
@@ -31,7 +31,7 @@ use crate::aircraft::mission::Mission;
 use crate::aircraft::project::Project;
 use crate::aircraft::study::Failure;
 use crate::aircraft::surroundings::Condition;
-use crate::result::CaseName;
+use crate::case_name::CaseName;
 
 /// Label of the step that follows the segments of a mission.
 pub const SOAK: &str = "soak after shutdown";
@@ -76,25 +76,4 @@ impl MissionCase<'_> {
             failure: self.failure.map(|failure| failure.name.as_str().to_owned()),
         }
     }
-}
-
-/// All mission cases of a project, in the order of its groups: every condition of a group with its missions, without failure and
-/// with each of its failures. A case named by several groups counts once.
-pub fn cases(project: &Project) -> Vec<MissionCase<'_>> {
-    let mut all: Vec<MissionCase<'_>> = Vec::new();
-    for group in &project.cases {
-        let named = |names: &[String], name: &str| names.iter().any(|n| n == name);
-        for condition in project.conditions.iter().filter(|c| named(&group.conditions, &c.name)) {
-            for mission in project.missions.iter().filter(|m| named(&group.missions, &m.name)) {
-                let failures = project.failures.iter().filter(|f| named(&group.failures, &f.name));
-                for failure in std::iter::once(None).chain(failures.map(Some)) {
-                    let case = MissionCase { project, condition, mission, failure };
-                    if all.iter().all(|known| known.name() != case.name()) {
-                        all.push(case);
-                    }
-                }
-            }
-        }
-    }
-    all
 }

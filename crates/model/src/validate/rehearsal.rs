@@ -2,7 +2,8 @@
 
 use crate::aircraft::project::Project;
 use crate::assembly::{Situation, assemble, try_out};
-use crate::mission::{self, MissionCase, TurnaroundCase, TurnaroundStart, schedule, schedule_turnaround};
+use crate::cases;
+use crate::mission::{MissionCase, TurnaroundCase, TurnaroundStart, schedule, schedule_turnaround};
 use crate::schema::{Problem, Problems};
 
 /// Puts every steady case, every mission case, every failure in every mission and every turnaround together. Slower than
@@ -24,7 +25,7 @@ pub fn rehearse(project: &Project) -> Problems {
     if let (Some(condition), Some(point)) = (project.conditions.first(), project.points.first()) {
         found.keep(assemble(Situation { project, condition, point, failure: None }).map(drop));
     }
-    let flown = mission::cases(project);
+    let flown = cases::missions(project);
     for case in &flown {
         found.keep(schedule(case).map(drop));
     }

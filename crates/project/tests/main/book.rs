@@ -2,6 +2,7 @@
 
 use crate::bench::{sound, text};
 use model::book::{self, Basis, MassBook, equivalent, mission_draw};
+use model::cases;
 use model::mission::{self, FlyOptions};
 
 /// A loop of one pump, hose, plate, core and bottle, a duct with a fan; `craft` and `more` are put in.
@@ -80,7 +81,7 @@ fn masses_are_the_sums_by_hand() {
 fn the_equivalent_mass_of_an_aeroplane_is_that_by_hand() {
     let varied = sound(&bench(AEROPLANE, ""));
     let project = &varied.project;
-    let case = mission::cases(project)[0];
+    let case = cases::missions(project)[0];
     let schedule = mission::schedule(&case).expect("the mission can be flown");
     let flight = mission::fly(project, schedule, None, &FlyOptions::default());
     let taken = mission_draw(project, &flight).expect("the atmosphere reaches there");

@@ -2,6 +2,7 @@
 
 use super::missions::HEAD;
 use model::aircraft::project::Project;
+use model::cases;
 use model::mission::{self, Ending, Schedule};
 use model::variant::decode;
 
@@ -37,7 +38,7 @@ fn told(craft: &str, mission: &str) -> Vec<String> {
 }
 
 fn made(project: &Project, condition: &str) -> Schedule {
-    let cases = mission::cases(project);
+    let cases = cases::missions(project);
     let case = cases.iter().find(|case| case.condition.name.as_str() == condition).expect("the case exists");
     mission::schedule(case).unwrap_or_else(|problem| panic!("{problem}"))
 }

@@ -4,6 +4,7 @@ use super::missions::{HEAD, TOW};
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
+use model::cases;
 use model::mission::{self, MissionCase, Moment, Schedule, Then, aftermath};
 use model::result::{CaseResult, Status};
 use model::variant::decode;
@@ -174,8 +175,8 @@ fn a_leak_goes_on_in_tenths_until_nothing_flows() {
     }
     // the last piece of the climb is empty: the pump is at rest and 2 % of the liquid are left
     let empty = &climb.pieces.last().expect("pieces").from.assembled;
-    let sound =
-        &mission::schedule(&mission::cases(&project)[0]).unwrap_or_else(|p| panic!("{p}")).steps[1].pieces[0];
+    let sound = &mission::schedule(&cases::missions(&project)[0]).unwrap_or_else(|p| panic!("{p}")).steps[1]
+        .pieces[0];
     let volume = |parts: &model::assembly::Parts| -> f64 {
         parts.loops[0].devices().iter().map(|d| d.volume_m3).sum()
     };
@@ -303,7 +304,7 @@ fn mistakes_in_failures_are_told() {
 fn every_failure_of_the_demos_can_strike() {
     for (name, text) in super::demos::demos() {
         let base = &super::demos::varied(&text, &name)[0].project;
-        let sound = &mission::cases(base)[0];
+        let sound = &cases::missions(base)[0];
         let made = mission::schedule(sound).unwrap_or_else(|p| panic!("{name}: {p}"));
         let first = &made.steps[0].pieces[0].from.assembled.network;
         let moment = Moment { step: 2, after_s: 0.5 * made.steps[2].duration_s() };

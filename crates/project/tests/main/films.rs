@@ -6,7 +6,8 @@ use media::Liquid;
 use model::aircraft::project::Project;
 use model::assembly::{Situation, assemble};
 use model::case::{self, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};
-use model::mission::{FlyOptions, cases, fly, schedule};
+use model::cases;
+use model::mission::{FlyOptions, fly, schedule};
 use model::result::{CaseResult, Notice, StationResult, Status};
 use model::variant;
 use solver::{SteadyOptions, SteadySolver, Unrest};
@@ -199,7 +200,8 @@ fn a_wall_colder_than_its_oil_is_told() {
 fn a_flight_tells_the_film_that_decides_it() {
     for lab in [16.0, 18.0, 22.0] {
         let project = cold_rig(&format!("{lab} degC"), "60 degC", "");
-        let case = cases(&project).into_iter().find(|case| case.condition.name.as_str() == "lab").unwrap();
+        let case =
+            cases::missions(&project).into_iter().find(|case| case.condition.name.as_str() == "lab").unwrap();
         let flight = fly(&project, schedule(&case).unwrap(), None, &FlyOptions::default());
         let margins = flight.margins(&project);
         let block = margins.iter().find(|timed| timed.margin.place == "heater block").unwrap();

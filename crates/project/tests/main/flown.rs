@@ -5,7 +5,8 @@ use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
 use model::aircraft::surroundings::Day;
 use model::assembly::{Situation, assemble};
-use model::mission::{FlyOptions, cases, fly, schedule};
+use model::cases;
+use model::mission::{FlyOptions, fly, schedule};
 use model::result::Status;
 use model::schema::{self, Input};
 use model::variant;
@@ -21,7 +22,7 @@ fn demo(name: &str) -> Project {
 fn every_demo_mission_is_flown_to_its_end_and_its_heat_book_closes() {
     for name in ["rig", "tug", "rescue"] {
         let project = demo(name);
-        for case in cases(&project) {
+        for case in cases::missions(&project) {
             let flight = fly(&project, schedule(&case).unwrap(), None, &FlyOptions::default());
             assert_eq!(flight.status, Status::Solved, "{name} {}: {:?}", case.name(), flight.notices);
             let heat = flight.heat;
@@ -36,7 +37,7 @@ fn every_demo_mission_is_flown_to_its_end_and_its_heat_book_closes() {
 fn a_finer_run_agrees_within_the_accuracy_asked_for() {
     for name in ["rig", "tug"] {
         let project = demo(name);
-        let case = cases(&project)[0];
+        let case = cases::missions(&project)[0];
         let run = |accuracy_k| {
             let options = FlyOptions { accuracy_k, ..FlyOptions::default() };
             fly(&project, schedule(&case).unwrap(), None, &options)
@@ -133,7 +134,7 @@ fn cold_flights_with_a_standby_pump_go_through() {
             condition.day = Day::Fixed(Input::from_si(cold_k + 1.7 * index as f64, "K").unwrap());
             condition.pressure_altitude = Input::from_si(altitude_m, "m").unwrap();
         }
-        for case in cases(&project).into_iter().filter(|case| case.failure.is_none()) {
+        for case in cases::missions(&project).into_iter().filter(|case| case.failure.is_none()) {
             for accuracy_k in [0.05, 2e-4] {
                 let options = FlyOptions { accuracy_k, ..FlyOptions::default() };
                 let flight = fly(&project, schedule(&case).unwrap(), None, &options);

@@ -3,6 +3,7 @@
 use model::aircraft::project::Project;
 use model::assembly::{Situation, assemble, charge_limiter};
 use model::case;
+use model::cases;
 use model::mission::{
     self, Ending, Phase, ScheduleStep, StartState, TurnaroundCase, TurnaroundStart, schedule_turnaround,
 };
@@ -275,7 +276,7 @@ fn a_table_of_the_ground_team_starts_from_the_indicated_pack() {
 #[test]
 fn a_segment_may_charge_with_a_cart() {
     let project = read(TEXT);
-    let case = mission::cases(&project)[0];
+    let case = cases::missions(&project)[0];
     let schedule = mission::schedule(&case).unwrap_or_else(|problem| panic!("{problem}"));
     let fill = &schedule.steps[1];
     assert_eq!(fill.ending, Ending::Charged);
@@ -325,7 +326,7 @@ fn flown_charge(outside: &str, to: &str, text: &str) -> mission::Flight {
         .replace("duration: \"2 h\", ground: true, charge: Charge(to: 0.9, rate: \"0.5 C\"), carts: [\"couplings\"]",
             &format!("duration: \"2 h\", ground: true, charge: Charge(to: {to}, rate: \"0.5 C\")"));
     let project = read(&text);
-    let case = mission::cases(&project).into_iter().next().expect("there is a mission");
+    let case = cases::missions(&project).into_iter().next().expect("there is a mission");
     let schedule = mission::schedule(&case).unwrap_or_else(|p| panic!("{p}"));
     mission::fly(&project, schedule, None, &mission::FlyOptions::default())
 }

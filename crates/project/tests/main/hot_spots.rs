@@ -2,7 +2,8 @@
 #![expect(clippy::unwrap_used, reason = "tests")]
 
 use model::aircraft::project::Project;
-use model::mission::{self, Flight, FlyOptions, Moment, Then, TimedMargin, cases, fly, schedule};
+use model::cases;
+use model::mission::{self, Flight, FlyOptions, Moment, Then, TimedMargin, fly, schedule};
 use model::rating::RatingClock;
 use model::result::{Margin, MarginKind};
 use model::variant;
@@ -28,7 +29,7 @@ missions: [Mission(name: "bursts", start: START, soak: LeftOut("a bench test"), 
 ])],
 cases: [CaseGroup(conditions: ["day"], missions: ["bursts"])])"#;
     let project = read(&text.replace("LAG", lag).replace("START", start));
-    let case = cases(&project)[0];
+    let case = cases::missions(&project)[0];
     let flight = fly(&project, schedule(&case).unwrap(), None, &FlyOptions::default());
     (project, flight)
 }
@@ -64,7 +65,7 @@ fn a_hot_spot_begins_where_the_flight_does() {
     for (time_s, expected) in [(0.0, 10.0), (120.0, 10.0), (180.0, 3.6788)] {
         assert_within("rise, K", rise_k(&flight, &project, time_s), expected, 1e-4);
     }
-    let case = cases(&project)[0];
+    let case = cases::missions(&project)[0];
     let held = mission::aftermath(&case, Moment { step: 0, after_s: 0.0 }, Then::Hold(60.0)).unwrap();
     let from = flight.state_at(180.0);
     let again = fly(&project, held, Some(&from), &FlyOptions::default());
@@ -110,7 +111,7 @@ fn lasts(project: &Project, margin: &Margin) -> bool {
 fn margins_over_time_are_those_of_the_full_results() {
     for (name, mission) in [("rig", 0), ("tug", 0), ("rescue", 0)] {
         let project = demo(name);
-        let case = cases(&project)[mission];
+        let case = cases::missions(&project)[mission];
         let options = FlyOptions { most_gap_s: 60.0, ..FlyOptions::default() };
         let flight = fly(&project, schedule(&case).unwrap(), None, &options);
         let long = margins_of_all_samples(&flight, &project);
@@ -136,7 +137,10 @@ fn margins_over_time_are_those_of_the_full_results() {
 #[test]
 fn a_sample_that_is_judged_has_the_margins_of_its_full_result() {
     let project = demo("tug");
-    let case = cases(&project).into_iter().find(|case| case.failure.is_some()).unwrap_or(cases(&project)[0]);
+    let case = cases::missions(&project)
+        .into_iter()
+        .find(|case| case.failure.is_some())
+        .unwrap_or(cases::missions(&project)[0]);
     let options = FlyOptions { most_gap_s: 120.0, ..FlyOptions::default() };
     let flight = fly(&project, schedule(&case).unwrap(), None, &options);
     for sample in 0..flight.times_s.len() {

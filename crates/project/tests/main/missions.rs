@@ -1,6 +1,7 @@
 //! Missions: from the text of a project to networks over time, and what is told about mistakes.
 
 use model::aircraft::project::Project;
+use model::cases;
 use model::mission::{self, Commanded, Ending, MissionCase, Piece, Schedule, StartState, schedule};
 use model::variant::decode;
 
@@ -244,7 +245,7 @@ fn a_segment_ends_with_its_event() {
 #[test]
 fn mission_cases_are_named_by_condition_mission_and_failure() {
     let project = read(TOW);
-    let names: Vec<String> = mission::cases(&project).iter().map(|case| case.name().to_string()).collect();
+    let names: Vec<String> = cases::missions(&project).iter().map(|case| case.name().to_string()).collect();
     assert_eq!(names, ["hot/tow", "hot/tow/pump stops", "warm/tow", "warm/tow/pump stops"]);
 }
 
@@ -410,7 +411,7 @@ fn a_project_of_missions_alone_is_put_together_as_well() {
 fn every_mission_of_the_demos_is_scheduled() {
     for (name, text) in super::demos::demos() {
         for varied in super::demos::varied(&text, &name) {
-            let cases = mission::cases(&varied.project);
+            let cases = cases::missions(&varied.project);
             assert!(!cases.is_empty(), "{name} flies no mission");
             for case in cases {
                 let made = schedule(&case)

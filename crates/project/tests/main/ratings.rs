@@ -1,6 +1,7 @@
 //! Ratings with a time limit at steady points.
 
 use crate::bench::{read, solve_at, sound, text};
+use model::cases;
 use model::mission::{self, FlyOptions};
 use model::result::{CaseResult, Margin, MarginKind};
 use testkit::{assert_close, assert_within};
@@ -135,7 +136,7 @@ fn flown(segments: &str) -> Vec<(String, f64, f64)> {
         ),
     );
     let varied = sound(&text);
-    let case = mission::cases(&varied.project).into_iter().next().expect("there is a mission");
+    let case = cases::missions(&varied.project).into_iter().next().expect("there is a mission");
     let schedule = mission::schedule(&case).expect("it can be flown");
     let options = FlyOptions { most_gap_s: 1.0, ..FlyOptions::default() };
     let flight = mission::fly(&varied.project, schedule, None, &options);

@@ -4,7 +4,8 @@
 use model::aircraft::project::Project;
 use model::assembly::Situation;
 use model::case;
-use model::mission::{Flight, FlyOptions, cases, fly, schedule};
+use model::cases;
+use model::mission::{Flight, FlyOptions, fly, schedule};
 use model::result::{CaseResult, Status};
 use model::variant;
 use testkit::assert_within;
@@ -34,7 +35,8 @@ fn steady(project: &Project) -> CaseResult {
 }
 
 fn flown(project: &Project) -> Flight {
-    let case = cases(project).into_iter().find(|case| case.condition.name.as_str() == "lab").unwrap();
+    let case =
+        cases::missions(project).into_iter().find(|case| case.condition.name.as_str() == "lab").unwrap();
     fly(project, schedule(&case).unwrap(), None, &FlyOptions { accuracy_k: 0.02, most_gap_s: 2.0 })
 }
 

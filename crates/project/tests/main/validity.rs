@@ -2,7 +2,8 @@
 
 use model::aircraft::project::Project;
 use model::assembly::Situation;
-use model::mission::{self, Flight, FlyOptions, fly, schedule};
+use model::cases;
+use model::mission::{Flight, FlyOptions, fly, schedule};
 use model::result::{CaseResult, Status};
 use testkit::assert_close;
 
@@ -33,7 +34,7 @@ fn solved(project: &Project) -> CaseResult {
 }
 
 fn flown(project: &Project) -> Flight {
-    let cases = mission::cases(project);
+    let cases = cases::missions(project);
     fly(project, schedule(&cases[0]).expect("it is put together"), None, &FlyOptions::default())
 }
 

@@ -132,9 +132,7 @@ fn told_of_liquid(result: &CaseResult, line: Explanation) -> Explanation {
         what => what,
     };
     let notice = result.notices.iter().find(|notice| {
-        matches!(notice.kind, "rerated" | "not_rerated")
-            && notice.place == line.place
-            && notice.message.strip_prefix(what).is_some_and(|rest| rest.starts_with(' '))
+        matches!(notice.kind, "rerated" | "not_rerated") && notice.place == line.place && notice.about == what
     });
     match notice {
         Some(notice) => line.giving(notice.message.clone()),

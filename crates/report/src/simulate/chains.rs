@@ -60,7 +60,7 @@ fn day_lines(chain: &ChainResult) -> String {
 
 /// Leg of a day with the least reserve, counted from 0.
 fn worst_of(day: &DayResult) -> Option<(usize, &LegResult)> {
-    let reserve = |leg: &LegResult| leg.worst.as_ref().map_or(f64::INFINITY, |worst| worst.margin.reserve());
+    let reserve = |leg: &LegResult| leg.worst.as_ref().map_or(f64::INFINITY, |worst| worst.margin.rank());
     let judged = day.legs.iter().enumerate().filter(|(_, leg)| leg.worst.is_some());
     judged.min_by(|a, b| reserve(a.1).total_cmp(&reserve(b.1)))
 }

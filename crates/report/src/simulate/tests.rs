@@ -1,8 +1,9 @@
 use super::{Story, Told, passed_limits, sheet};
 use crate::clock;
+use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::StepEnd;
-use model::result::{CaseName, CaseResult, ComponentResult, Ledger, Margin, MarginKind, Statistics, Status};
+use model::result::{CaseResult, ComponentResult, Ledger, Margin, MarginKind, Statistics, Status};
 
 fn sample(temperature_k: f64) -> CaseResult {
     let margin = Margin {

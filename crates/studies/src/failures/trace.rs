@@ -119,7 +119,7 @@ impl Trace {
 
     /// The limit with the least reserve over the margin it asks for.
     pub(super) fn worst(&self) -> Option<&Watched> {
-        self.limits.iter().min_by(|a, b| reserve(a).total_cmp(&reserve(b)))
+        self.limits.iter().min_by(|a, b| Margin::worst_first(&a.worst, &b.worst))
     }
 
     /// Time of the last sample, s.
@@ -151,7 +151,7 @@ fn is_same(a: &Margin, b: &Margin) -> bool {
 
 /// Reserve in which no number comes before all numbers.
 pub(super) fn reserve(watched: &Watched) -> f64 {
-    Some(watched.worst.reserve()).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
+    watched.worst.rank()
 }
 
 /// Component, or outlet of a device.

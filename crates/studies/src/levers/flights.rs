@@ -83,7 +83,7 @@ pub fn mission_levers(
             found.push(MarginLevers { case, margin, time_s, levers, without: None });
         }
     }
-    found.sort_by(|a, b| a.margin.reserve().total_cmp(&b.margin.reserve()));
+    found.sort_by(|a, b| Margin::worst_first(&a.margin, &b.margin));
     Ok(found)
 }
 
@@ -108,7 +108,7 @@ fn wanted<'a>(
     for (index, (_, margins)) in flown.iter().enumerate() {
         lines.extend(margins.iter().map(|timed| (index, timed.margin.clone(), timed.time_s)));
     }
-    lines.sort_by(|a, b| a.1.reserve().total_cmp(&b.1.reserve()));
+    lines.sort_by(|a, b| Margin::worst_first(&a.1, &b.1));
     let mut limits: Vec<LimitName> = Vec::new();
     lines.retain(|(_, margin, _)| {
         let limit = LimitName::of(margin);

@@ -1,9 +1,9 @@
 //! The inputs of a project as levers: how far each is moved, and which cases it can affect.
 
-use crate::Case;
 use model::aircraft::project::Project;
 use model::aircraft::relations::published_scatter;
 use model::aircraft::surroundings::Day;
+use model::assembly::Situation;
 use model::schema::{Evidence, Node, list_inputs};
 use model::variant::project_shape;
 use units::{Kind, Quantity};
@@ -186,11 +186,11 @@ pub(crate) struct Affects<'a> {
 }
 
 impl<'a> Affects<'a> {
-    pub(crate) fn of(case: &Case<'a>) -> Self {
+    pub(crate) fn of(case: &Situation<'a>) -> Self {
         Self {
-            condition: case.situation.condition.name.as_str(),
-            point: case.situation.point.name.as_str(),
-            with_failure: case.situation.failure.is_some(),
+            condition: case.condition.name.as_str(),
+            point: case.point.name.as_str(),
+            with_failure: case.failure.is_some(),
         }
     }
 

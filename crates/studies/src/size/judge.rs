@@ -5,8 +5,10 @@ use crate::missions::fly_case;
 use model::aircraft::project::{OutsideRange, Project};
 use model::assembly::Situation;
 use model::case::{self, Ground};
-use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{CaseName, Margin, MarginKind, Notice, Status, reason};
+use model::case_name::CaseName;
+use model::cases;
+use model::mission::{FlyOptions, MissionCase};
+use model::result::{Margin, MarginKind, Notice, Status, reason};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -127,12 +129,12 @@ impl<'a> Judge<'a> {
                 name,
             })
         };
-        let steady = crate::cases(project).into_iter().map(|case| {
+        let steady = cases::steady(project).into_iter().map(|case| {
             let name = case.name();
             let duty = project.points.iter().position(|p| p.name.as_str() == name.point);
             numbered(name, duty, false)
         });
-        let flown = mission::cases(project).into_iter().map(|case| {
+        let flown = cases::missions(project).into_iter().map(|case| {
             let name = case.name();
             let duty = project.missions.iter().position(|m| m.name.as_str() == name.point);
             numbered(name, duty, true)

@@ -1,9 +1,11 @@
 //! A heated block, one loop, one radiator: what is sized is solved again, and compared with a full grid.
 
 use super::{CoreChoice, Design, Plan, Reach, SizeOptions, SizeResult, size};
-use crate::{Case, StudyError, cases};
+use crate::StudyError;
 use model::aircraft::project::Project;
+use model::assembly::Situation;
 use model::case;
+use model::cases;
 use model::schema::{self, Node};
 use model::variant::{self, decode};
 use std::sync::atomic::AtomicBool;
@@ -64,8 +66,8 @@ fn plain() -> SizeOptions {
 
 /// The least reserve of all cases, K, without the help of the study.
 fn least_reserve(project: &Project) -> f64 {
-    let reserve = |one: &Case<'_>| {
-        let result = case::solve(&one.situation).expect("the case can be put together");
+    let reserve = |one: &Situation<'_>| {
+        let result = case::solve(&one).expect("the case can be put together");
         if result.status == model::result::Status::OutOfRange {
             // so small a core that the model ends: it holds nothing
             return f64::NEG_INFINITY;
@@ -73,7 +75,7 @@ fn least_reserve(project: &Project) -> f64 {
         assert!(result.status.can_be_judged(), "{:?}", result.notices);
         result.margins.iter().map(model::result::Margin::reserve).fold(f64::INFINITY, f64::min)
     };
-    cases(project).iter().map(reserve).fold(f64::INFINITY, f64::min)
+    cases::steady(project).iter().map(reserve).fold(f64::INFINITY, f64::min)
 }
 
 /// The changes of the result, made of the file, give a design that holds its binding margin at the target: not short, and within

@@ -2,7 +2,8 @@
 
 use super::MarginSpread;
 use super::law::Sampler;
-use model::result::{CaseName, Margin};
+use model::case_name::CaseName;
+use model::result::Margin;
 use nalgebra::{DMatrix, DVector};
 use statrs::distribution::{Beta, ContinuousCDF as _};
 

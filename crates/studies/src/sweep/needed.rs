@@ -4,17 +4,19 @@
 //! core that is sized, for the loop at rest and for the loop removed.
 
 use super::Maker;
+use crate::StudyError;
 use crate::missions::fly_case;
 use crate::uncooled::ways::{own_ducts, path, removed, speeds, without};
 use crate::uncooled::{Boundary, RESISTANCE, boundary};
-use crate::{StudyError, cases};
 use model::aircraft::device::{Device, Loop};
 use model::aircraft::powertrain::Bus;
 use model::aircraft::project::Project;
 use model::book;
 use model::case;
+use model::case_name::CaseName;
+use model::cases;
 use model::mission::{self, FlyOptions};
-use model::result::{CaseName, Margin, MarginKind};
+use model::result::{Margin, MarginKind};
 use model::schema::{self, Change, Node, Problem};
 use model::validate::devices;
 use model::variant::{self, project_shape};
@@ -211,14 +213,14 @@ impl Absent {
             own.all(|margin| !margin.is_short())
         };
         let go_on = || if cancel.load(Ordering::Relaxed) { Err(StudyError::Cancelled) } else { Ok(()) };
-        for case in cases(project).iter().filter(|case| is_chosen(&case.name())) {
+        for case in cases::steady(project).iter().filter(|case| is_chosen(&case.name())) {
             go_on()?;
-            let solved = case::solve(&case.situation).ok().filter(|result| result.status.can_be_judged());
+            let solved = case::solve(&case).ok().filter(|result| result.status.can_be_judged());
             if !solved.is_some_and(|result| holds(&result.margins)) {
                 return Ok(Some(case.name()));
             }
         }
-        for mission in mission::cases(project).iter().filter(|mission| is_chosen(&mission.name())) {
+        for mission in cases::missions(project).iter().filter(|mission| is_chosen(&mission.name())) {
             go_on()?;
             let flown = fly_case(mission, &FlyOptions::default()).ok().filter(|f| f.status.can_be_judged());
             let margins = |flight: mission::Flight| -> Vec<Margin> {

@@ -3,14 +3,16 @@
 use super::axis::near;
 use super::needed::{Absence, Absent, cools_the_pack};
 use super::{Study, SweepError};
+use crate::StudyError;
 use crate::levers::situated;
 use crate::missions::fly_case;
 use crate::size::{Reach, SizeOptions, SizeResult, Sized, size};
 use crate::uncooled::Boundary;
-use crate::{StudyError, cases};
 use model::aircraft::project::{OutsideRange, Project};
+use model::assembly::Situation;
 use model::case::{self, Ground};
-use model::mission::{self, Flight, FlyOptions};
+use model::cases;
+use model::mission::{Flight, FlyOptions};
 use model::result::{CaseResult, ComponentResult, Margin, MarginKind};
 use model::schema::Node;
 use rayon::prelude::*;
@@ -139,8 +141,8 @@ impl Watch {
 /// # Errors
 /// [`StudyError::Assembly`], [`StudyError::Cancelled`].
 pub fn watches(project: &Project, cancel: &AtomicBool) -> Result<Vec<Watch>, StudyError> {
-    let results = crate::solve(&cases(project), cancel, |_| ())?;
-    let missions = mission::cases(project);
+    let results = crate::solve(&cases::steady(project), cancel, |_| ())?;
+    let missions = cases::missions(project);
     let mut margins: Vec<Margin> = results.iter().flat_map(|result| result.margins.clone()).collect();
     if results.is_empty() {
         let flown = crate::missions::flown(&missions, &FlyOptions::default(), cancel, |_| ())?;
@@ -194,10 +196,10 @@ pub(super) fn grounds(
     cancel: &AtomicBool,
 ) -> Vec<(String, Option<Ground>)> {
     let needed: Vec<_> = needed(project, watched, chosen);
-    let ground = |(name, one): (String, crate::Case<'_>)| {
+    let ground = |(name, one): (String, Situation<'_>)| {
         let is_cancelled = cancel.load(Ordering::Relaxed);
         // what stands in the way of a case is told at the points
-        let found = if is_cancelled { None } else { Ground::of(&one.situation).ok() };
+        let found = if is_cancelled { None } else { Ground::of(&one).ok() };
         (name, found.and_then(|(_, ground)| ground))
     };
     needed.into_par_iter().map(ground).collect()
@@ -305,12 +307,12 @@ enum Missing {
 }
 
 /// The steady cases that are needed.
-fn needed<'a>(project: &'a Project, watched: &[Watch], chosen: &[String]) -> Vec<(String, crate::Case<'a>)> {
+fn needed<'a>(project: &'a Project, watched: &[Watch], chosen: &[String]) -> Vec<(String, Situation<'a>)> {
     let is_watched = |name: &str| watched.iter().any(|watch| watch.case() == Some(name));
     let worst = watched.contains(&Watch::Worst);
     let is_chosen = |name: &str| chosen.is_empty() || chosen.iter().any(|known| known == name);
     let is_needed = |name: &str| is_watched(name) || (worst && is_chosen(name));
-    let named = cases(project).into_iter().map(|case| (case.name().to_string(), case));
+    let named = cases::steady(project).into_iter().map(|case| (case.name().to_string(), case));
     named.filter(|(name, _)| is_needed(name)).collect()
 }
 
@@ -324,7 +326,7 @@ fn solved(study: &Study<'_>, project: &Project) -> Vec<Solved> {
         let result = match (ground, situated(project, &one)) {
             (Some(ground), Some(situation)) if refuses || needs_heat() => ground.solve_in_full(&situation),
             (Some(ground), Some(situation)) => ground.solve(&situation),
-            _ => case::solve(&one.situation),
+            _ => case::solve(&one),
         };
         (name, result.map_err(|problem| problem.message))
     });
@@ -334,7 +336,7 @@ fn solved(study: &Study<'_>, project: &Project) -> Vec<Solved> {
 /// The missions that are needed.
 fn flown(project: &Project, watched: &[Watch], cancel: &AtomicBool) -> Result<Vec<Flown>, StudyError> {
     let mut found = Vec::new();
-    for mission in mission::cases(project) {
+    for mission in cases::missions(project) {
         let name = mission.name().to_string();
         if !watched.iter().any(|watch| watch.case() == Some(name.as_str())) {
             continue;

@@ -1,10 +1,11 @@
 //! Two heated blocks whose radiators share a duct: what is found is solved again, flown, and compared with a full grid.
 
 use super::{Whole, WholeOptions, size_all};
+use crate::StudyError;
 use crate::size::{CoreChoice, Design, Plan};
-use crate::{StudyError, cases};
 use model::aircraft::project::Project;
-use model::mission::{self, FlyOptions};
+use model::cases;
+use model::mission::FlyOptions;
 use model::schema::{self, Node};
 use model::variant::{self, decode};
 use std::sync::atomic::AtomicBool;
@@ -87,12 +88,12 @@ fn sized(project: &Project) -> Whole {
 
 /// Least reserves of the steady cases and of the missions, K, without the help of the study.
 fn reserves(project: &Project) -> [f64; 2] {
-    let steady = cases(project).into_iter().flat_map(|one| {
-        let result = model::case::solve(&one.situation).expect("the case can be put together");
+    let steady = cases::steady(project).into_iter().flat_map(|one| {
+        let result = model::case::solve(&one).expect("the case can be put together");
         assert!(result.status.can_be_judged(), "{:?}", result.notices);
         result.margins
     });
-    let flown = mission::cases(project).into_iter().flat_map(|one| {
+    let flown = cases::missions(project).into_iter().flat_map(|one| {
         let flight = crate::missions::fly_case(&one, &FlyOptions::default()).expect("it can be flown");
         flight.margins(project).into_iter().map(|timed| timed.margin)
     });
@@ -104,7 +105,7 @@ fn reserves(project: &Project) -> [f64; 2] {
 
 /// Equivalent mass by the mass and power book, kg.
 fn equivalent_kg(project: &Project) -> f64 {
-    let missions = mission::cases(project);
+    let missions = cases::missions(project);
     let burden = crate::burden::burden(
         project,
         &[],

@@ -101,23 +101,27 @@ fn the_steady_state_is_where_twelve_hours_end() {
     let text = include_str!("kept/noeq-but-settles-1017.ron");
     let (node, _) = project::parse(text.as_bytes());
     let project = model::variant::decode(&node.expect("a tree")).expect("a valid project");
-    let steady: Vec<_> = studies::cases(&project)
+    let steady: Vec<_> = model::cases::steady(&project)
         .iter()
         .map(|case| {
             (
                 case.name().to_string(),
-                model::case::solve(&case.situation).unwrap_or_else(|p| panic!("{}: {p:?}", case.name())),
+                model::case::solve(&case).unwrap_or_else(|p| panic!("{}: {p:?}", case.name())),
             )
         })
         .collect();
     let mut compared = 0;
-    for case in model::mission::cases(&project) {
+    for case in model::cases::missions(&project) {
         let name = case.name().to_string();
         let same = name.replace("/Mlow", "/low").replace("/Mzero", "/zero");
         let (_, at_rest) = steady.iter().find(|(n, _)| *n == same).expect("the point of the mission");
         if at_rest.status != Status::Solved {
             // glycol of 35 % stands still at -40 degC, and says so
-            assert_eq!((at_rest.status, name.starts_with("cold40")), (Status::InsufficientPumpHead, true), "{same}");
+            assert_eq!(
+                (at_rest.status, name.starts_with("cold40")),
+                (Status::InsufficientPumpHead, true),
+                "{same}"
+            );
             continue;
         }
         let flight = studies::missions::fly_case(&case, &model::mission::FlyOptions::default())

@@ -53,10 +53,9 @@ pub(crate) fn run_text(seed: u64, text: &str, most: usize) -> Result<Vec<Ended>,
         format!("seed {seed}: {}", errors.join(" | "))
     })?;
     let mut ended = Vec::new();
-    for case in evenly(studies::cases(&project), most) {
+    for case in evenly(model::cases::steady(&project), most) {
         let started = Instant::now();
-        let result = model::case::solve(&case.situation)
-            .map_err(|p| format!("seed {seed}: {}: {p:?}", case.name()))?;
+        let result = model::case::solve(&case).map_err(|p| format!("seed {seed}: {}: {p:?}", case.name()))?;
         let took = started.elapsed();
         let not_finite = result
             .margins
@@ -79,7 +78,7 @@ pub(crate) fn run_text(seed: u64, text: &str, most: usize) -> Result<Vec<Ended>,
             at_shut_paths: result.notices.iter().filter(|n| n.kind == "shut_path").count(),
         });
     }
-    for case in evenly(model::mission::cases(&project), most.div_ceil(4)) {
+    for case in evenly(model::cases::missions(&project), most.div_ceil(4)) {
         let started = Instant::now();
         let flight = studies::missions::fly_case(&case, &FlyOptions::default())
             .map_err(|error| format!("seed {seed}: {}: {error}", case.name()))?;

@@ -1,6 +1,7 @@
 //! Limits by cases, as plain data in display units.
 
 use crate::views::figure::Standing;
+use model::case_name::CaseName;
 
 /// One limit in one case.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -10,7 +11,7 @@ pub struct MarginEntry {
     /// Name of the limit.
     pub limit: String,
     /// Full name of the case.
-    pub case: String,
+    pub case: CaseName,
     /// Unit of margin and required margin.
     pub unit: String,
     /// The margin, positive is good; nothing when the case has no solution.
@@ -52,8 +53,8 @@ pub struct MarginRow {
 /// Limits by cases.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct MarginGrid {
-    /// Full names of the cases.
-    pub cases: Vec<String>,
+    /// The cases.
+    pub cases: Vec<CaseName>,
     /// The limits.
     pub rows: Vec<MarginRow>,
 }
@@ -68,7 +69,7 @@ pub struct MarginPlace {
     /// Unit of the margins, which tells limits of one name apart.
     pub unit: String,
     /// Full name of the case.
-    pub case: String,
+    pub case: CaseName,
 }
 
 /// A step of the cell cursor.
@@ -97,7 +98,7 @@ impl MarginFilter {
         self.words.trim().is_empty() && !self.only_short
     }
 
-    fn keeps(&self, row: &MarginRow, case: &str, cell: &MarginCell) -> bool {
+    fn keeps(&self, row: &MarginRow, case: &CaseName, cell: &MarginCell) -> bool {
         let text = format!("{} {} {case}", row.where_, row.limit).to_lowercase();
         let words = self.words.to_lowercase();
         words.split_whitespace().all(|word| text.contains(word))
@@ -144,11 +145,11 @@ impl MarginGrid {
         grid
     }
 
-    fn column_of(&mut self, case: &str) -> usize {
-        if let Some(known) = self.cases.iter().position(|name| name == case) {
+    fn column_of(&mut self, case: &CaseName) -> usize {
+        if let Some(known) = self.cases.iter().position(|name| *name == *case) {
             return known;
         }
-        self.cases.push(case.to_owned());
+        self.cases.push(case.clone());
         self.rows.iter_mut().for_each(|row| row.cells.push(None));
         self.cases.len() - 1
     }
@@ -236,11 +237,19 @@ impl MarginGrid {
 mod tests {
     use super::*;
 
+    fn name(text: &str) -> CaseName {
+        text.parse().expect("a name of a case")
+    }
+
+    fn names(cases: &[CaseName]) -> Vec<String> {
+        cases.iter().map(ToString::to_string).collect()
+    }
+
     fn entry(where_: &str, case: &str, margin: f64, required: f64) -> MarginEntry {
         MarginEntry {
             where_: where_.into(),
             limit: "continuous".into(),
-            case: case.into(),
+            case: name(case),
             unit: "K".into(),
             margin: Some(margin),
             required,
@@ -255,7 +264,7 @@ mod tests {
             entry("cells", "hot/hover", 2.0, 5.0),
             entry("winding", "hot/hover", 6.0, 5.0),
         ]);
-        assert_eq!(grid.cases, ["hot/climb", "hot/hover"]);
+        assert_eq!(names(&grid.cases), ["hot/climb", "hot/hover"]);
         assert_eq!((grid.rows[0].where_.as_str(), grid.rows[1].where_.as_str()), ("winding", "cells"));
         assert!(grid.rows[1].cells[0].is_none(), "cells have no limit in hot/climb");
         assert_eq!(grid.rows[0].cells[0].as_ref().map(|cell| cell.standing), Some(Standing::Passed));
@@ -273,7 +282,7 @@ mod tests {
         ]);
         let shown = |words: &str, only_short| {
             let found = grid.filtered(&MarginFilter { words: words.into(), only_short });
-            (found.cases, found.rows.into_iter().map(|row| row.where_).collect::<Vec<String>>())
+            (names(&found.cases), found.rows.into_iter().map(|row| row.where_).collect::<Vec<String>>())
         };
         let both = |cases: &[&str], rows: &[&str]| {
             let owned = |list: &[&str]| list.iter().map(|text| (*text).to_owned()).collect::<Vec<String>>();
@@ -293,11 +302,11 @@ mod tests {
         // | cells    |     |  x  |   x   |
         // | sump     |  x  |     |       |
         let grid = MarginGrid::new(vec![
-            entry("winding", "one", 1.0, 5.0),
-            entry("cells", "two", 2.0, 5.0),
-            entry("winding", "three", 3.0, 5.0),
-            entry("cells", "three", 4.0, 5.0),
-            entry("sump", "one", 5.0, 5.0),
+            entry("winding", "hot/one", 1.0, 5.0),
+            entry("cells", "hot/two", 2.0, 5.0),
+            entry("winding", "hot/three", 3.0, 5.0),
+            entry("cells", "hot/three", 4.0, 5.0),
+            entry("sump", "hot/one", 5.0, 5.0),
         ]);
         let step = |from, by| grid.stepped(from, by);
         assert_eq!(grid.find(None), Some((0, 0)));
@@ -310,7 +319,7 @@ mod tests {
         assert_eq!((step((1, 2), Step::RowStart), step((1, 1), Step::RowEnd)), ((1, 1), (1, 2)));
         let place = grid.place((1, 2)).expect("it is there");
         assert_eq!(grid.find(Some(&place)), Some((1, 2)));
-        let gone = MarginPlace { case: "four".into(), ..place };
+        let gone = MarginPlace { case: name("hot/four"), ..place };
         assert_eq!(grid.find(Some(&gone)), Some((0, 0)), "a cell that is gone leads to the first");
         assert_eq!(MarginGrid::default().find(None), None);
     }

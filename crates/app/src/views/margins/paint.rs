@@ -13,6 +13,7 @@ use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{Standing, number, signed};
 use crate::views::time::clock;
+use model::case_name::CaseName;
 
 /// Rows that PageUp and PageDown go.
 const LEAP: isize = 10;
@@ -22,7 +23,7 @@ const LEAP: isize = 10;
 pub fn margins_ui(
     ui: &mut Ui,
     grid: &MarginGrid,
-    shown_case: &str,
+    shown_case: &CaseName,
     (filter, cursor): (&mut MarginFilter, &mut Option<MarginPlace>),
     commands: &mut Vec<Command>,
 ) {
@@ -119,7 +120,7 @@ fn cells_ui(
     grid: &MarginGrid,
     layout: GridLayout,
     viewport: Rect,
-    (shown_case, cursor): (&str, &mut Option<MarginPlace>),
+    (shown_case, cursor): (&CaseName, &mut Option<MarginPlace>),
     commands: &mut Vec<Command>,
 ) {
     ui.set_min_size(layout.size());
@@ -166,7 +167,7 @@ fn cells_ui(
     }
 }
 
-fn cell_id(ui: &Ui, row: &MarginRow, case: &str) -> Id {
+fn cell_id(ui: &Ui, row: &MarginRow, case: &CaseName) -> Id {
     ui.scope_id().with(("margin", &row.where_, &row.limit, &row.unit, case))
 }
 
@@ -193,8 +194,8 @@ fn step_by_keys(ui: &Ui, id: Id) -> Option<Step> {
 fn cell_ui(
     ui: &mut Ui,
     rect: Rect,
-    (row, cell, case): (&MarginRow, &MarginCell, &str),
-    shown_case: &str,
+    (row, cell, case): (&MarginRow, &MarginCell, &CaseName),
+    shown_case: &CaseName,
     is_cursor: bool,
     commands: &mut Vec<Command>,
 ) -> Response {
@@ -222,7 +223,7 @@ fn cell_ui(
     lines.extend(cell.time_s.map(|time| format!("nearest at {}", clock(time))));
     let response = response.on_hover_cursor(CursorIcon::PointingHand).on_hover_text(lines.join("\n"));
     if response.clicked() {
-        commands.push(Command::JumpTo { case: case.to_owned(), time_s: cell.time_s });
+        commands.push(Command::JumpTo { case: case.clone(), time_s: cell.time_s });
     }
     response
 }
@@ -239,7 +240,14 @@ fn decimals(row: &MarginRow) -> usize {
 }
 
 /// The heads: condition, point or mission, failure, one below the other.
-fn heads_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled: f32, shown_case: &str) {
+fn heads_ui(
+    ui: &Ui,
+    grid: &MarginGrid,
+    layout: GridLayout,
+    area: Rect,
+    scrolled: f32,
+    shown_case: &CaseName,
+) {
     let colors = look::palette(ui);
     let painter = ui.painter_at(area);
     for (column, case) in grid.cases.iter().enumerate() {
@@ -253,7 +261,8 @@ fn heads_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled
         if is_shown {
             painter.rect_filled(rect.shrink2(Vec2::new(1.0, 0.0)), CornerRadius::same(2), colors.chosen);
         }
-        let parts: Vec<&str> = case.splitn(3, '/').collect();
+        let parts: Vec<&str> =
+            [&case.condition, &case.point].into_iter().chain(&case.failure).map(String::as_str).collect();
         let lines = 3.min(parts.len());
         for (line, part) in parts.iter().enumerate() {
             let y = rect.bottom() - 5.0 - 14.5 * (lines - line) as f32;
@@ -261,7 +270,7 @@ fn heads_ui(ui: &Ui, grid: &MarginGrid, layout: GridLayout, area: Rect, scrolled
             clipped_text(&painter, pos2(rect.left() + 6.0, y), rect.width() - 10.0, part, ink);
         }
         let id = ui.scope_id().with(("case", case));
-        ui.interact(rect.intersect(area), id, Sense::hover()).on_hover_text(case);
+        ui.interact(rect.intersect(area), id, Sense::hover()).on_hover_text(case.to_string());
     }
     painter.hline(area.x_range(), area.bottom() - 0.5, look::hairline(colors.outline));
 }

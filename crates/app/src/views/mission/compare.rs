@@ -8,6 +8,7 @@ use crate::look;
 use crate::subject::{Choice, Compared};
 use crate::views::chart::line_sample;
 use crate::views::time::clock;
+use model::case_name::CaseName;
 
 /// What can lie beneath the shown case.
 #[derive(Debug, Clone, Copy)]
@@ -16,8 +17,8 @@ pub struct Compare<'a> {
     pub choice: &'a Choice,
     /// All variants.
     pub variants: &'a [String],
-    /// The full names of all mission cases.
-    pub cases: &'a [String],
+    /// All mission cases.
+    pub cases: &'a [CaseName],
 }
 
 const NOTHING: &str = "nothing";
@@ -34,41 +35,43 @@ pub(super) fn compare_ui(
     let width = ((ui.available_width() - 260.0) / 4.0).clamp(120.0, 250.0);
     ui.horizontal(|ui| {
         let label = ui.label(RichText::new("Beneath").color(colors.soft).small());
-        let shown = chosen.map_or(NOTHING, |compared| compared.case.as_str());
-        let mut names: Vec<&str> = vec![NOTHING];
-        names.extend(compare.cases.iter().map(String::as_str));
-        let picked = box_ui(ui, "case beneath", (shown, &names), width, label.id);
-        if let Some(case) = picked {
+        let shown = chosen.map_or_else(|| NOTHING.to_owned(), |compared| compared.case.to_string());
+        let names: Vec<String> = compare.cases.iter().map(ToString::to_string).collect();
+        let names: Vec<&str> = std::iter::once(NOTHING).chain(names.iter().map(String::as_str)).collect();
+        if let Some(index) = box_ui(ui, "case beneath", (&shown, &names), width, label.id) {
             let variant = chosen.map_or(&compare.choice.variant, |compared| &compared.variant).clone();
-            let compared = Compared { variant, case: case.to_owned() };
-            commands.push(Command::Compare((case != NOTHING).then_some(compared)));
+            // the first entry is nothing at all
+            let case = index.checked_sub(1).and_then(|index| compare.cases.get(index)).cloned();
+            commands.push(Command::Compare(case.map(|case| Compared { variant, case })));
         }
         let label = ui.label(RichText::new("of variant").color(colors.soft).small());
         let shown = chosen.map_or(&compare.choice.variant, |compared| &compared.variant);
         let names: Vec<&str> = compare.variants.iter().map(String::as_str).collect();
-        if let Some(variant) = box_ui(ui, "variant beneath", (shown, &names), 0.6 * width, label.id) {
-            let case = chosen.map_or_else(|| compare.choice.case_name(), |compared| compared.case.clone());
-            commands.push(Command::Compare(Some(Compared { variant: variant.to_owned(), case })));
+        if let Some(index) = box_ui(ui, "variant beneath", (shown, &names), 0.6 * width, label.id) {
+            let case = chosen.map_or(&compare.choice.case, |compared| &compared.case).clone();
+            let variant = compare.variants[index].clone();
+            commands.push(Command::Compare(Some(Compared { variant, case })));
         }
         legend_ui(ui, mission);
     });
 }
 
-fn box_ui<'a>(
+/// The number of the entry that was picked.
+fn box_ui(
     ui: &mut Ui,
     id: &str,
-    (chosen, names): (&str, &[&'a str]),
+    (chosen, names): (&str, &[&str]),
     width: f32,
     label: eframe::egui::Id,
-) -> Option<&'a str> {
+) -> Option<usize> {
     let mut picked = None;
     let combo = ComboBox::from_id_salt(id).selected_text(chosen).width(width).truncate();
     let response = combo.show_ui(ui, |ui| {
         ui.set_min_width(width);
-        for name in names {
+        for (index, name) in names.iter().enumerate() {
             let entry = Button::selectable(*name == chosen, *name).wrap_mode(TextWrapMode::Extend);
             if ui.add(entry).clicked() && *name != chosen {
-                picked = Some(*name);
+                picked = Some(index);
             }
         }
     });

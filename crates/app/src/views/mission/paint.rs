@@ -7,6 +7,8 @@ use egui_extras::{Column, TableBuilder, TableRow};
 
 use super::compare::{Compare, compare_ui};
 use super::data::{MissionData, Peak, SegmentBand};
+use model::case_name::CaseName;
+
 use crate::command::{Command, Page};
 use crate::look;
 use crate::views::chart::{Frame, time_chart_ui};
@@ -21,7 +23,7 @@ const BAND: f32 = 22.0;
 pub fn mission_ui(
     ui: &mut Ui,
     mission: Option<&MissionData>,
-    others: &[String],
+    others: &[CaseName],
     compare: &Compare<'_>,
     view: &TimeView,
     drafts: &mut Drafts,
@@ -36,7 +38,7 @@ pub fn mission_ui(
         return;
     };
     look::sheet(colors).show(ui, |ui| {
-        title_ui(ui, mission, &compare.choice.case_name(), view, commands);
+        title_ui(ui, mission, &compare.choice.case.to_string(), view, commands);
         compare_ui(ui, mission, compare, commands);
         let borders = mission.borders();
         let (bands, _) = ui.allocate_exact_size(Vec2::new(ui.available_width(), BAND), Sense::hover());
@@ -77,7 +79,7 @@ pub fn mission_ui(
 }
 
 /// What there is to say without a mission: where there is one.
-fn missing_ui(ui: &mut Ui, others: &[String], compare: &Compare<'_>, commands: &mut Vec<Command>) {
+fn missing_ui(ui: &mut Ui, others: &[CaseName], compare: &Compare<'_>, commands: &mut Vec<Command>) {
     let Some(elsewhere) = compare.cases.first() else {
         empty_ui(ui, Page::Mission, true, &[], commands);
         return;
@@ -92,7 +94,7 @@ fn missing_ui(ui: &mut Ui, others: &[String], compare: &Compare<'_>, commands: &
     ui.add_space(look::space::STEP);
     ui.horizontal_wrapped(|ui| {
         for mission in others {
-            if ui.button(format!("Show {mission}")).clicked() {
+            if ui.button(format!("Show {}", mission.point)).clicked() {
                 commands.push(Command::ChooseCase(mission.clone()));
             }
         }
