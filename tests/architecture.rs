@@ -4,26 +4,29 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The crates by level: a crate may use crates of lower levels only. Those of one level do not know each other.
-const LEVELS: [&[&str]; 8] = [
+const LEVELS: [&[&str]; 9] = [
     &["numerics", "units"],
-    &["media", "correlations", "powertrain"],
-    &["solver"],
+    &["media", "correlations", "powertrain", "schema"],
+    &["solver", "project"],
+    &["aircraft"],
     &["model"],
-    &["project", "studies"],
+    &["studies"],
     &["report"],
     &["app"],
     &["cli"],
 ];
 
 /// Libraries that a crate must not use, and why it would be a mistake.
-const ABSENT: [(&str, &[&str], &str); 10] = [
+const ABSENT: [(&str, &[&str], &str); 12] = [
     ("numerics", &["serde", "rayon", "eframe"], "mathematics only"),
     ("units", &["serde", "rayon", "eframe"], "quantities only"),
     ("media", &["serde", "rayon", "eframe", "units"], "properties in SI"),
     ("correlations", &["serde", "rayon", "eframe", "units", "media"], "sees dimensionless groups"),
     ("powertrain", &["serde", "rayon", "eframe", "units", "media"], "losses in SI"),
     ("solver", &["serde", "rayon", "eframe", "units"], "numbered network, one thread"),
-    ("model", &["serde", "ron", "rayon", "eframe"], "no file format, no threads"),
+    ("schema", &["serde", "ron", "rayon", "eframe"], "knows units only"),
+    ("aircraft", &["serde", "ron", "rayon", "eframe", "solver"], "nothing is put together"),
+    ("model", &["serde", "ron", "rayon", "eframe", "project"], "no file format, no threads"),
     ("studies", &["serde", "ron", "eframe", "project"], "does not know the file format"),
     ("report", &["solver", "eframe"], "renders what it is given"),
     ("app", &["solver", "correlations", "powertrain"], "no physics in the window"),

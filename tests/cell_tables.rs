@@ -1,8 +1,9 @@
 //! The resistance of a cell as a law and as a table, and its open-circuit voltage between the points.
 
-use model::aircraft::powertrain::Bus;
+use model::design;
+use aircraft::records::powertrain::Bus;
 use model::assembly::aged_cell;
-use model::variant::{self, Varied};
+use aircraft::variant::Varied;
 use powertrain::cell::Cell;
 use testkit::assert_close;
 
@@ -12,7 +13,7 @@ fn read(text: &str) -> Result<Varied, String> {
     if problems.has_errors() {
         return Err(problems.to_string());
     }
-    variant::apply(&node.ok_or("no tree")?, None).map_err(|problems| problems.to_string())
+    design::apply(&node.ok_or("no tree")?, None).map_err(|problems| problems.to_string())
 }
 
 fn bench(cell: &str) -> String {

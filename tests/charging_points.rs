@@ -1,12 +1,12 @@
 //! Steady points with a charge, against hand calculations and against the flight of the same charge.
 
-use model::aircraft::project::Project;
+use model::design;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
 use model::mission::{self, FlyOptions};
 use model::result::{CaseResult, MarginKind, Status};
-use model::variant;
 use testkit::{assert_close, assert_within};
 
 const POINT: &str = include_str!("repro/charge-at-steady-point.ron");
@@ -17,7 +17,7 @@ const TAPER: &str = include_str!("repro/taper-check-passes.ron");
 fn read(text: &str) -> Project {
     let (node, problems) = project::parse(text.as_bytes());
     assert!(!problems.has_errors(), "{problems}");
-    variant::apply(&node.expect("a tree"), None).unwrap_or_else(|problems| panic!("{problems}")).project
+    design::apply(&node.expect("a tree"), None).unwrap_or_else(|problems| panic!("{problems}")).project
 }
 
 fn swapped(text: &str, from: &str, to: &str) -> String {
@@ -75,7 +75,7 @@ fn the_steady_point_is_what_the_flight_passes_through() {
                 continue;
             }
             let mut project = project.clone();
-            project.points[0].state_of_charge = model::schema::Input::from_si(charge, "").expect("a ratio");
+            project.points[0].state_of_charge = schema::Input::from_si(charge, "").expect("a ratio");
             let result = solved(&project);
             let current = -result.electric.as_ref().expect("a pack").bus_current_a;
             if (current - 50.0).abs() > 1e-6 {
@@ -202,7 +202,7 @@ fn a_stopped_charge_of_massless_cells_rests() {
 fn a_taper_that_no_charge_can_follow_is_refused_by_the_check() {
     let (node, problems) = project::parse(TAPER.as_bytes());
     assert!(!problems.has_errors(), "{problems}");
-    let problems = variant::apply(&node.expect("a tree"), None).map(|_| ()).expect_err("refused").to_string();
+    let problems = design::apply(&node.expect("a tree"), None).map(|_| ()).expect_err("refused").to_string();
     assert!(problems.contains("powertrain.bus.charging.taper") && problems.contains("0.01 C"), "{problems}");
 }
 

@@ -1,8 +1,9 @@
 //! Random edits of the demos: what `check` passes, no command refuses, and no result holds a number that is not finite.
 
-use model::schema::{Severity, list_inputs, set_input_text};
+use model::design;
+use schema::{Severity, list_inputs, set_input_text};
 use model::validity;
-use model::variant;
+use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 
 /// Edited projects tried in a run; larger ones are for a night.
@@ -51,7 +52,7 @@ fn what_check_passes_is_solved_or_has_a_named_outcome() {
                 done.push(format!("{} = {text}", entry.path));
             }
         }
-        let Ok(varied) = variant::apply(&edited, None) else {
+        let Ok(varied) = design::apply(&edited, None) else {
             refused += 1;
             continue;
         };

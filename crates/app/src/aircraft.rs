@@ -11,22 +11,23 @@ mod machines;
 mod pages;
 mod trades;
 
+use model::design;
 use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use model::aircraft::device::Device;
-use model::aircraft::project::Project;
+use aircraft::records::device::Device;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::duty::{self, Duty};
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Notice, Status, reason};
-use model::revise::{self, Revision, Thing};
-use model::schema::{self, Node, Path, Problem, Problems, Severity, set_input_text};
-use model::tables::{self, CellProblem, Table};
-use model::variant::{self, BASE, Varied};
+use aircraft::revise::{self, Revision, Thing};
+use schema::{self, Node, Path, Problem, Problems, Severity, set_input_text};
+use aircraft::tables::{self, CellProblem, Table};
+use aircraft::variant::{self, BASE, Varied};
 use studies::StudyError;
 use studies::failures::FailureOutcome;
 use studies::turnaround::TurnaroundWish;
@@ -72,7 +73,7 @@ impl Aircraft {
 
     /// The base design; the variants are decoded when they are asked for.
     fn on_base(node: Node) -> Result<Self, Problems> {
-        let designs = Designs::new(variant::apply(&node, None)?);
+        let designs = Designs::new(design::apply(&node, None)?);
         let choices = choices(&designs.base().project, &designs.variant_names());
         Ok(Self {
             node: Arc::new(node),
@@ -158,7 +159,7 @@ impl Subject for Aircraft {
         if loaded.problems.has_errors() {
             // mistakes of meaning beside those of syntax, as far as the tree could be read
             let mut problems = loaded.problems;
-            if let Some(found) = loaded.node.as_ref().and_then(|node| variant::apply(node, None).err()) {
+            if let Some(found) = loaded.node.as_ref().and_then(|node| design::apply(node, None).err()) {
                 problems.append(found);
             }
             return Err(findings(problems, &loaded.text));
@@ -219,7 +220,7 @@ impl Subject for Aircraft {
 
     fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String> {
         let Proposal { from, note, changes } = proposal;
-        let node = variant::with_variant(&self.node, from, name, note, changes)
+        let node = design::with_variant(&self.node, from, name, note, changes)
             .map_err(|refusal| refusal.to_string())?;
         Self::new(node)
     }
@@ -261,7 +262,7 @@ impl Subject for Aircraft {
     }
 
     fn put_table(&self, table: &Table) -> Result<Revision, Vec<CellProblem>> {
-        tables::put(&self.node, table)
+        design::put_table(&self.node, table)
     }
 
     fn screen(&self, choice: &Choice, cancelled: &AtomicBool, so_far: &(dyn Fn(Screen) + Sync)) -> Screen {

@@ -12,7 +12,7 @@ use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, 
 
 use crate::edit::{Edit, Went};
 use model::case_name::CaseName;
-use model::revise::Revision;
+use aircraft::revise::Revision;
 
 use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
 use crate::copy::{explanation, page_text};

@@ -14,7 +14,7 @@ use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 pub use device::DeviceCommand;
 pub use file::FileCommand;
 use model::case_name::CaseName;
-use model::revise::Revision;
+use aircraft::revise::Revision;
 pub use table::TableCommand;
 
 use crate::files::Wanted;

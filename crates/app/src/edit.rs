@@ -1,6 +1,6 @@
 //! What an edit did, as the history keeps it: nothing has to be read out of its name again.
 
-use model::revise::Revision;
+use aircraft::revise::Revision;
 use std::fmt;
 
 /// Where an edit went, as it is told while a variant is on screen.

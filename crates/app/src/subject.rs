@@ -8,9 +8,9 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use model::case_name::CaseName;
-use model::revise::{Revision, Thing};
-use model::schema::Node;
-use model::tables::{CellProblem, Table};
+use aircraft::revise::{Revision, Thing};
+use schema::Node;
+use aircraft::tables::{CellProblem, Table};
 
 use crate::files::Finding;
 use crate::views::explanation::Explanation;

@@ -24,7 +24,7 @@ fn rig() -> Aircraft {
 
 /// The first mission of the rig, and all its cases flown outside the window.
 fn choice(aircraft: &Aircraft) -> Choice {
-    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let project = model::design::apply(aircraft.node(), None).expect("the demo is valid").project;
     let name = cases::missions(&project)[0].name();
     Choice { case: name.sound(), ..aircraft.choices().settle(&Choice::default()) }
 }
@@ -42,7 +42,7 @@ fn the_page_shows_what_was_flown() {
     let choice = choice(&aircraft);
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
-    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let project = model::design::apply(aircraft.node(), None).expect("the demo is valid").project;
     let cases = cases::missions(&project);
     let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
@@ -70,7 +70,7 @@ fn heat_is_told_by_the_part_it_is_generated_in() {
 
     let tug = include_str!("../../../demo-projects/tug.ron");
     let tug = Aircraft::from_bytes(tug.as_bytes()).expect("the demo is a project").0;
-    let project = model::variant::apply(tug.node(), None).expect("the demo is valid").project;
+    let project = model::design::apply(tug.node(), None).expect("the demo is valid").project;
     let situation = model::assembly::Situation {
         project: &project,
         condition: project.conditions.iter().find(|c| c.name.as_str() == "hot day").expect("it is there"),
@@ -195,7 +195,7 @@ fn the_page_of_failures_shows_what_the_study_finds() {
     let shown = screen.failures.expect("the rig has failures");
     assert!(parts.iter().any(|part| part.failures.as_ref().is_some_and(|data| data.waiting > 0)));
     assert_eq!(shown.waiting, 0);
-    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let project = model::design::apply(aircraft.node(), None).expect("the demo is valid").project;
     let failures = studies::failures::single_failures(&project);
     let cases = cases::missions(&project);
     let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
@@ -220,7 +220,7 @@ fn the_mission_page_of_a_steady_point_leads_to_the_missions() {
     let mut harness = start(aircraft, Origin::Untitled("demo".into()), None);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, &format!("Show {mission}")).click();
+    harness.get_by_role_and_label(Role::Button, &format!("Show {}", mission.at_condition())).click();
     until(&mut harness, "flown", |harness| harness.state().screen().mission.is_some());
     assert_eq!(harness.state().choice().case, mission);
 }
@@ -232,7 +232,7 @@ fn heat_by_source_adds_up_to_the_generated_heat() {
     let choice = choice(&aircraft);
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
-    let project = model::variant::apply(aircraft.node(), None).expect("the demo is valid").project;
+    let project = model::design::apply(aircraft.node(), None).expect("the demo is valid").project;
     let cases = cases::missions(&project);
     let case = cases.iter().find(|case| case.name() == choice.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");
@@ -264,7 +264,7 @@ fn another_case_lies_beneath_with_its_difference() {
     let (_, screen) = screens(&aircraft, &choice);
     let shown = screen.mission.expect("the case is a mission");
     // The other case flown by itself.
-    let varied = model::variant::apply(aircraft.node(), Some("small radiator")).expect("it is valid");
+    let varied = model::design::apply(aircraft.node(), Some("small radiator")).expect("it is valid");
     let cases = cases::missions(&varied.project);
     let case = cases.iter().find(|case| case.name() == compared.case).expect("it is one");
     let flight = studies::missions::fly_case(case, &FlyOptions::default()).expect("it can be flown");

@@ -9,7 +9,7 @@ use app::views::work::Work;
 use app::{Choice, Choices, Page, Screen, Subject};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
-use model::revise::Revision;
+use aircraft::revise::Revision;
 
 use crate::files::{Desk, opened, until};
 use crate::invented::Invented;

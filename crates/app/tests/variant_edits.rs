@@ -220,8 +220,8 @@ fn a_change_of_the_base_design_that_would_not_be_seen_is_refused() {
     let node = harness.state().subject().choices().variants.clone();
     assert_eq!(node, ["base", "better plate"]);
     let context = harness.ctx.clone();
-    let changes = vec![("loops.glycol.path.plate.film".to_owned(), model::schema::Node::text("170 W/K"))];
-    let revision = model::revise::Revision::Replace { title: "give it as a table".to_owned(), changes };
+    let changes = vec![("loops.glycol.path.plate.film".to_owned(), schema::Node::text("170 W/K"))];
+    let revision = aircraft::revise::Revision::Replace { title: "give it as a table".to_owned(), changes };
     harness.state_mut().apply(&context, app::Command::Revise(revision));
     wait(&mut harness);
     assert_eq!(text(&harness), before);

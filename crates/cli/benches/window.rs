@@ -148,7 +148,7 @@ fn frames_beside_a_study() -> String {
     let flag = Arc::clone(&is_done);
     let study = std::thread::Builder::new().name("study".to_owned()).spawn(move || {
         let node = project::parse(TUG.as_bytes()).0.expect("a tree was read");
-        let tug = model::variant::decode(&node).expect("the demo is valid");
+        let tug = model::design::decode(&node).expect("the demo is valid");
         let options = SpreadOptions { samples: 10_000, ..SpreadOptions::default() };
         let found = spread(&node, &tug, &options, &AtomicBool::new(false), |_| ());
         flag.store(true, Ordering::Relaxed);

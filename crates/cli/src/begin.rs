@@ -3,7 +3,7 @@
 use crate::arguments::Begin;
 use crate::{Outcome, Page};
 use anyhow::anyhow;
-use model::begin::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
+use aircraft::starter::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
 use project::Existing;
 use std::fmt::Write as _;
 

@@ -6,7 +6,7 @@ use crate::{Outcome, Page, output};
 use anyhow::{Context as _, anyhow};
 use model::mission::FlyOptions;
 use model::result::CaseResult;
-use model::variant::Varied;
+use aircraft::variant::Varied;
 use report::json::Origin;
 use serde_json::Value;
 use std::sync::atomic::AtomicBool;

@@ -1,14 +1,15 @@
 //! `edit`: inputs, tables and levels of a project are changed as in the window, and written to another file.
 
+use model::design;
 use crate::arguments::Edit;
 use crate::begin::existing;
 use crate::levels::laws;
 use crate::{Outcome, Page, input};
 use anyhow::{Context as _, anyhow};
-use model::revise::revise;
-use model::schema::{Node, Path, list_tables, set_input_text};
-use model::tables;
-use model::variant;
+use aircraft::revise::revise;
+use schema::{Node, Path, list_tables, set_input_text};
+use aircraft::tables;
+use aircraft::variant;
 use std::fmt::Write as _;
 
 /// Changes the project step by step in the order: levels, tables, inputs.
@@ -26,7 +27,7 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         let (path, text) = parts(wish, "--set")?;
         let path = Path::parse(path)?;
         if let Some(name) = &asked.variant {
-            let varied = variant::apply(&node, Some(name)).map_err(|problems| anyhow!("{problems}"))?;
+            let varied = design::apply(&node, Some(name)).map_err(|problems| anyhow!("{problems}"))?;
             node = variant::set_own(&node, &varied, &path, text)?;
             done.push(format!("{path} = {text} in {name}"));
         } else {
@@ -85,7 +86,7 @@ fn table(node: &mut Node, wish: &str) -> anyhow::Result<String> {
     let bytes = std::fs::read(file).with_context(|| format!("cannot read the table {file}"))?;
     let cells = project::delimited::cells(&bytes).with_context(|| format!("cannot read the table {file}"))?;
     table.replace_all(&cells).with_context(|| format!("{file} does not fit {path}"))?;
-    let revision = tables::put(node, &table).map_err(|problems| {
+    let revision = design::put_table(node, &table).map_err(|problems| {
         let told = problems.iter().map(|problem| match problem.cell {
             Some((row, at)) => format!("  {}: {}", table.place_of(row, at), problem.text()),
             None => format!("  {}", problem.text()),
@@ -105,7 +106,7 @@ fn too_little(path: &str, name: &str) -> String {
 /// The project of a tree, all of whose variants hold.
 fn checked(node: &Node) -> anyhow::Result<variant::Varied> {
     let held = |name: Option<&str>| {
-        variant::apply(node, name)
+        design::apply(node, name)
             .map_err(|problems| anyhow!("the changed project does not hold:\n{problems}"))
     };
     let base = held(None)?;

@@ -1,8 +1,9 @@
 //! Reading a project by file name, or a demo that is part of the program.
 
+use model::design;
 use anyhow::{Context as _, anyhow};
-use model::schema::{Node, Problems, Severity};
-use model::variant::{self, Varied};
+use schema::{Node, Problems, Severity};
+use aircraft::variant::Varied;
 use project::{InputHash, render_problem};
 use studies::StudyError;
 
@@ -68,7 +69,7 @@ impl Read {
         }
         let node =
             self.node.as_ref().ok_or_else(|| anyhow!("there is nothing in the file: {}", self.name))?;
-        let varied = variant::apply(node, variant)
+        let varied = design::apply(node, variant)
             .map_err(|problems| anyhow!("{}", self.rendered(&problems).join("\n")))?;
         Ok((varied, InputHash::of(node).to_string()))
     }
@@ -101,7 +102,7 @@ impl Read {
 
 /// Problems of the base design, with its warnings, and of every variant.
 fn model_problems(node: &Node) -> Problems {
-    let base = match variant::apply(node, None) {
+    let base = match design::apply(node, None) {
         Ok(base) => base,
         Err(found) => return found,
     };
@@ -109,7 +110,7 @@ fn model_problems(node: &Node) -> Problems {
     problems.locate(node);
     append_new(&mut problems, rehearsed(&base));
     for variant in &base.project.variants {
-        match variant::apply(node, Some(variant.name.as_str())) {
+        match design::apply(node, Some(variant.name.as_str())) {
             Ok(varied) => append_new(&mut problems, rehearsed(&varied)),
             Err(found) => problems.append(found),
         }

@@ -7,8 +7,8 @@ use crate::{Page, input, output};
 use anyhow::{Context as _, anyhow};
 use model::levels::{Law, laws_of};
 use model::result::CaseResult;
-use model::validate::devices;
-use model::variant::Varied;
+use aircraft::records::device::devices;
+use aircraft::variant::Varied;
 use std::sync::atomic::AtomicBool;
 
 /// The laws at one steady case.

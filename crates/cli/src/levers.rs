@@ -3,7 +3,7 @@
 use crate::arguments::{Levers, Spread};
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::cases;
 use model::mission::FlyOptions;
 use std::sync::atomic::AtomicBool;

@@ -1,7 +1,7 @@
 //! Standard output, colour and progress.
 
 use indicatif::{ProgressBar, ProgressStyle};
-use model::schema::shown;
+use schema::shown;
 use std::io::{self, ErrorKind, IsTerminal as _, Write as _};
 
 /// Characters of private use that stand for colour on and off until a page is written.

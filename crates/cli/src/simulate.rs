@@ -6,7 +6,7 @@ use crate::commands::origin;
 use crate::input;
 use crate::{Outcome, Page, output};
 use anyhow::Context as _;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::{FlyOptions, MissionCase};
 use project::{Existing, Output, Sort};
 use report::history::History;

@@ -1,5 +1,6 @@
 //! The commands about mass and size.
 
+use model::design;
 use crate::arguments::{Burden, Size};
 use crate::begin::existing;
 use crate::commands::{json_text, origin};
@@ -8,8 +9,8 @@ use crate::{Outcome, Page, output};
 use anyhow::anyhow;
 use model::mission::FlyOptions;
 use model::result::Status;
-use model::schema::Change;
-use model::variant;
+use schema::Change;
+use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 use studies::size::{Reach, SizeOptions};
 use studies::whole::{self, WholeOptions};
@@ -190,6 +191,6 @@ fn write_variant(
 ) -> anyhow::Result<()> {
     let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
     let from = asked.variant.as_deref().unwrap_or(variant::BASE);
-    let tree = variant::with_variant(node, from, name, note, changes)?;
+    let tree = design::with_variant(node, from, name, note, changes)?;
     Ok(project::create(file, &tree, existing(asked.overwrite))?)
 }

@@ -1,12 +1,11 @@
 //! Solves one case and names its results.
 
-use crate::aircraft::component::Component;
-use crate::aircraft::device::Loop;
-use crate::aircraft::powertrain::Bus;
-use crate::aircraft::project::OutsideRange;
-use crate::assembly::{
-    Assembled, CircuitPart, DevicePart, OUTSIDE_AIR, Outside, Parts, Situation, Step, assemble, assemble_like,
-};
+use aircraft::records::component::Component;
+use aircraft::records::device::Loop;
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::OutsideRange;
+use aircraft::records::surroundings::OUTSIDE_AIR;
+use crate::assembly::{Assembled, CircuitPart, DevicePart, Outside, Parts, Situation, Step, assemble, assemble_like};
 use crate::case_name::CaseName;
 use crate::margin;
 use crate::pressure::{self, Pressures};
@@ -15,7 +14,7 @@ use crate::result::{
     CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult, LedgerLine,
     LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
 };
-use crate::schema::Problem;
+use schema::Problem;
 use crate::validity;
 use solver::{
     Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Network, Place, Reading,

@@ -6,7 +6,7 @@
 
 use crate::assembly::{Assembled, CircuitPart, DevicePart, Situation, Step, assemble};
 use crate::result::{CaseResult, CircuitResult, StationResult};
-use crate::schema::Problem;
+use schema::Problem;
 
 /// Points of each curve.
 const POINTS: usize = 41;

@@ -9,15 +9,15 @@ mod film;
 mod loss;
 mod power;
 
-use crate::aircraft::core::Core;
-use crate::aircraft::device::{Device, Plate};
-use crate::aircraft::project::Project;
+use aircraft::records::core::Core;
+use aircraft::records::device::{Device, Plate};
+use aircraft::records::project::Project;
 use crate::assembly::{CircuitPart, Situation, assemble};
 use crate::curves::{Machine, Sort, Value};
 use crate::result::{CaseResult, StationResult};
-use crate::revise::Revision;
-use crate::schema::{Node, Problem};
-use crate::validate::devices;
+use aircraft::revise::Revision;
+use schema::{Node, Problem};
+use aircraft::records::device::devices;
 use solver::Fluid;
 use units::Kind;
 
@@ -143,7 +143,7 @@ fn of_plate(plate: &Plate, at: &At<'_>, path: &str) -> Result<Vec<Law>, Problem>
     let flow_path = format!("{path}.flow");
     let loss = loss::law(&plate.flow, at, Some(&plate.film), flow_path.clone(), "pressure loss")?;
     let mut film = film::law(&plate.film, at, format!("{path}.film"))?;
-    if plate.flow == crate::aircraft::device::FlowResistance::OfFilm {
+    if plate.flow == aircraft::records::device::FlowResistance::OfFilm {
         keep_loss(&mut film, &["Channels", "Tubes"], &flow_path, &loss);
     }
     Ok(vec![film, loss])
@@ -272,7 +272,7 @@ fn curve(
     case: &str,
 ) -> Option<Node> {
     use crate::curves::level::{table, texts};
-    use crate::schema::Tree;
+    use schema::Tree;
     let flows = texts(flows, Kind::VolumeFlow, flow_unit)?;
     let values = table(values, kind, unit, case)?;
     let (Tree::List(flows), Tree::List(values)) = (flows.tree, values.tree) else { return None };

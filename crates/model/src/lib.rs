@@ -7,14 +7,13 @@
 //! [`schema`] decodes a tree into the records of [`aircraft`]; [`variant`] applies named changes to the tree before that;
 //! [`validate`] checks what types cannot; [`assembly`] numbers one case; [`case`] solves it and names the results.
 
-pub mod aircraft;
 pub mod assembly;
-pub mod begin;
 pub mod book;
 pub mod case;
 pub mod case_name;
 pub mod cases;
 pub mod curves;
+pub mod design;
 pub mod duty;
 pub mod levels;
 pub mod margin;
@@ -22,9 +21,8 @@ pub mod mission;
 pub mod pressure;
 pub mod rating;
 pub mod result;
-pub mod revise;
-pub mod schema;
-pub mod tables;
 pub mod validate;
 pub mod validity;
-pub mod variant;
+
+#[cfg(test)]
+mod tests;

@@ -1,9 +1,9 @@
 //! Margins: how far each value of a case stays from its limit.
 
-use crate::aircraft::component::{Bound, Credibility};
-use crate::aircraft::device::Side;
-use crate::aircraft::powertrain::{Bus, Motor, MotorLosses, Rating};
-use crate::aircraft::project::Policy;
+use aircraft::records::component::{Bound, Credibility};
+use aircraft::records::device::Side;
+use aircraft::records::powertrain::{Bus, Motor, MotorLosses, Rating};
+use aircraft::records::project::Policy;
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};

@@ -1,6 +1,6 @@
 //! Static pressure along a loop: gas cushion, cap, friction and elevation.
 
-use crate::aircraft::device::{Device, Reservoir};
+use aircraft::records::device::{Device, Reservoir};
 use crate::assembly::{CircuitPart, DevicePart, Outside, Step};
 use solver::{Fluid, Reading};
 use std::collections::BTreeMap;

@@ -4,9 +4,9 @@
 //! that its time is kept in another way; the limits of that rating hold then (27.1521(b)(4): a take-off power that lasts
 //! longer than two minutes has its own temperature limits).
 
-use crate::aircraft::component::{Bound, Limit};
-use crate::aircraft::device::{Side, StationLimit};
-use crate::aircraft::powertrain::{Motor, Rating};
+use aircraft::records::component::{Bound, Limit};
+use aircraft::records::device::{Side, StationLimit};
+use aircraft::records::powertrain::{Motor, Rating};
 use crate::assembly::Situation;
 use crate::margin;
 use crate::result::{CaseResult, Margin, MarginKind};

@@ -11,20 +11,17 @@ mod sizing;
 pub use rehearsal::rehearse;
 pub use sizing::cores_of;
 
-use crate::aircraft::core::AirResistance;
-use crate::aircraft::device::{Control, Device, FlowResistance, Loop, Machine};
-use crate::aircraft::powertrain::Bus;
-use crate::aircraft::project::Project;
-use crate::aircraft::study::Point;
-use crate::aircraft::surroundings::Day;
-use crate::assembly::{OUTSIDE_AIR, Outside, Situation, assemble, liquid, try_out};
-use crate::schema::{Problem, Problems, nearest};
+use aircraft::records::core::AirResistance;
+use aircraft::records::device::{Control, Device, FlowResistance, Loop, Machine};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::device::devices;
+use aircraft::records::project::{FORMAT, Project, VERSION};
+use aircraft::records::study::Point;
+use aircraft::records::surroundings::Day;
+use aircraft::records::surroundings::OUTSIDE_AIR;
+use crate::assembly::{Outside, Situation, assemble, liquid, try_out};
+use schema::{Problem, Problems, nearest};
 use std::collections::BTreeMap;
-
-/// Name of the format, first field of every file.
-pub const FORMAT: &str = "heatledger";
-/// Version of the file format.
-pub const VERSION: usize = 1;
 
 /// Checks a decoded project. Every problem is told, with the path of the input and what to do.
 pub fn validate(project: &Project) -> Problems {
@@ -60,21 +57,6 @@ struct Check<'a> {
     problems: Problems,
 }
 
-/// Devices of a path with those in its branches.
-pub fn devices(path: &[Device]) -> Vec<&Device> {
-    let mut found = Vec::new();
-    for device in path {
-        if let Device::Parallel(parallel) = device {
-            for branch in &parallel.branches {
-                found.extend(devices(&branch.path));
-            }
-        } else {
-            found.push(device);
-        }
-    }
-    found
-}
-
 impl<'a> Check<'a> {
     fn error(&mut self, path: impl Into<String>, message: impl Into<String>, remedy: impl Into<String>) {
         self.problems.push(Problem::error(path, message, remedy));
@@ -88,7 +70,7 @@ impl<'a> Check<'a> {
                 format!("begin the file with format: {FORMAT:?}"),
             );
         }
-        if self.project.version != VERSION {
+        if self.project.version != VERSION as usize {
             self.error(
                 "version",
                 format!("version {} is not known here", self.project.version),
@@ -429,8 +411,8 @@ impl<'a> Check<'a> {
             }
             let built = matches!(
                 core.transfer,
-                crate::aircraft::core::Transfer::Louvered(_)
-                    | crate::aircraft::core::Transfer::OffsetStrip(_)
+                aircraft::records::core::Transfer::Louvered(_)
+                    | aircraft::records::core::Transfer::OffsetStrip(_)
             );
             if matches!(core.air_flow, AirResistance::OfFins) && !built {
                 self.error(
@@ -439,7 +421,7 @@ impl<'a> Check<'a> {
                     "state the air-side loss by Point(..) or Face(..)",
                 );
             }
-            let has_film = built || matches!(core.transfer, crate::aircraft::core::Transfer::Sides(_));
+            let has_film = built || matches!(core.transfer, aircraft::records::core::Transfer::Sides(_));
             if matches!(core.liquid_flow, FlowResistance::OfFilm) && !has_film {
                 self.error(
                     format!("{path}.liquid_flow"),

@@ -1,8 +1,8 @@
 //! Where a result means anything: the temperature at which the model of a component ends, and numbers that are finite.
 
-use crate::aircraft::component::{Bound, Component};
-use crate::aircraft::powertrain::Bus;
-use crate::aircraft::project::Project;
+use aircraft::records::component::{Bound, Component};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
 use crate::result::{CaseResult, CircuitResult, ElectricResult};
 
 /// How far above its highest limit the model of a component is believed, K. Common practice, no source: data sheets say nothing there.
@@ -93,7 +93,7 @@ fn drive(result: &CaseResult) -> Option<(String, &'static str)> {
 /// fly: its parts pass their limits by far.
 #[cfg(test)]
 pub(crate) fn lift(project: &mut Project) {
-    use crate::schema::{Node, decode};
+    use schema::{Node, decode};
     let far = || decode(&Node::text("800 degC")).value.expect("a temperature");
     for component in &mut project.components {
         for limit in component.limits.iter_mut().filter(|limit| matches!(limit.bound, Bound::Maximum)) {

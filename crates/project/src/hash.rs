@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use model::schema::{Node, Tree};
+use schema::{Node, Tree};
 
 /// Hash of the content of a project: FNV-1a with 128 bits.
 ///

@@ -1,7 +1,7 @@
 //! Project files: bytes to a tree and back, with diagnostics and safe saving.
 //!
-//! The notation is RON. [`parse`] reads it into the generic tree of [`model::schema`] and tells all mistakes
-//! of syntax with their place; [`model::schema::decode`] turns the tree into typed records. [`write()`] and
+//! The notation is RON. [`parse`] reads it into the generic tree of [`schema`] and tells all mistakes
+//! of syntax with their place; [`schema::decode`] turns the tree into typed records. [`write()`] and
 //! [`save`] go back from the tree, so that units and numbers stay as typed. Comments in a file are not
 //! kept when it is saved.
 //!

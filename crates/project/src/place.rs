@@ -1,6 +1,6 @@
 //! From byte offsets to lines and columns.
 
-use model::schema::Place;
+use schema::Place;
 
 /// Finds lines and columns of rising offsets without starting over each time.
 #[derive(Debug)]

@@ -3,7 +3,7 @@
 //! Why not the `ron` crate: it stops at the first mistake and gives no places of values. What the
 //! writer of this crate writes is checked against the `ron` crate in the tests.
 
-use model::schema::{Key, Node, Place, Problem, Problems, Tree};
+use schema::{Key, Node, Place, Problem, Problems, Tree};
 
 use crate::place::Locator;
 use crate::scan::{self, Blanks};

@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use model::schema::{Place, Problem};
+use schema::{Place, Problem};
 
 /// Longest part of a source line that is shown, in characters.
 const SHOWN: usize = 120;

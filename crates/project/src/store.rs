@@ -3,7 +3,7 @@
 use std::io;
 use std::path::{Path as FilePath, PathBuf};
 
-use model::schema::{Node, Problem, Problems, Tree};
+use schema::{Node, Problem, Problems, Tree};
 
 use crate::door::{Existing, OutputError, Sort, write_output};
 use crate::hash::InputHash;
@@ -58,7 +58,7 @@ pub struct Loaded {
 }
 
 /// Reads a project from bytes: syntax, then the header. Types are not looked at:
-/// [`model::schema::decode`] does that.
+/// [`schema::decode`] does that.
 ///
 /// # Errors
 /// [`ProjectError::NewerVersion`].

@@ -5,7 +5,7 @@
 
 use std::fmt::Write as _;
 
-use model::schema::{Node, Tree};
+use schema::{Node, Tree};
 
 use crate::scan;
 

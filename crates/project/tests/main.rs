@@ -1,58 +1,10 @@
 //! Reading, writing and saving of project files.
 
-#[path = "main/bench.rs"]
-mod bench;
-#[path = "main/book.rs"]
-mod book;
-#[path = "main/demos.rs"]
-mod demos;
-#[path = "main/documentation.rs"]
-mod documentation;
 #[path = "main/door.rs"]
 mod door;
-#[path = "main/doors.rs"]
-mod doors;
-#[path = "main/estimates.rs"]
-mod estimates;
-#[path = "main/failures.rs"]
-mod failures;
-#[path = "main/films.rs"]
-mod films;
-#[path = "main/flown.rs"]
-mod flown;
-#[path = "main/freezing.rs"]
-mod freezing;
-#[path = "main/ground.rs"]
-mod ground;
-#[path = "main/hot_spots.rs"]
-mod hot_spots;
-#[path = "main/junctions.rs"]
-mod junctions;
-#[path = "main/measured.rs"]
-mod measured;
-#[path = "main/missions.rs"]
-mod missions;
-#[path = "main/mistakes.rs"]
-mod mistakes;
-#[path = "main/motor_maps.rs"]
-mod motor_maps;
-#[path = "main/outages.rs"]
-mod outages;
-#[path = "main/power_path.rs"]
-mod power_path;
-#[path = "main/ratings.rs"]
-mod ratings;
 #[path = "main/round_trip.rs"]
 mod round_trip;
 #[path = "main/saving.rs"]
 mod saving;
 #[path = "main/size.rs"]
 mod size;
-#[path = "main/together.rs"]
-mod together;
-#[path = "main/unrest.rs"]
-mod unrest;
-#[path = "main/validity.rs"]
-mod validity;
-#[path = "main/variants.rs"]
-mod variants;

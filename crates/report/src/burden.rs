@@ -2,7 +2,7 @@
 
 use crate::json::{Origin, with};
 use crate::{Table, clock, table::table};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::book::{Draw, Equivalent, MassBook, MassLine, MissionDraw};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -138,12 +138,12 @@ fn worth(project: &Project) -> String {
     let worth = &project.worth;
     let mark = |stated: bool| if stated { "" } else { " (default)" };
     let craft = match &project.craft {
-        Some(model::aircraft::craft::Craft::Aeroplane(_)) => format!(
+        Some(aircraft::records::craft::Craft::Aeroplane(_)) => format!(
             "carrying: g V / (L/D x propulsive efficiency), L/D {}{}",
             worth.lift_to_drag,
             mark(worth.lift_to_drag.stated())
         ),
-        Some(model::aircraft::craft::Craft::Rotorcraft(_)) => format!(
+        Some(aircraft::records::craft::Craft::Rotorcraft(_)) => format!(
             "carrying: {}{} x power / mass, the law of the hover taken of the power at every moment",
             worth.power_exponent,
             mark(worth.power_exponent.stated())

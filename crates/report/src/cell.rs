@@ -1,6 +1,6 @@
 //! Cells of text in comma-separated values.
 
-use model::schema::shown;
+use schema::shown;
 
 /// What a spreadsheet takes for the beginning of a formula.
 const COMPUTED: [char; 6] = ['=', '+', '-', '@', '\t', '\r'];

@@ -17,7 +17,7 @@ pub use text::text;
 
 use crate::json::evaluated as evaluated_json;
 use correlations::Evaluated;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::result::CaseResult;
 use serde_json::{Value, json};
 

@@ -9,7 +9,7 @@ pub use history::{file_name, table};
 pub use json::{over_time, results};
 
 use crate::{celsius, clock, margins::shown, table::table as lines};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};

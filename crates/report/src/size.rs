@@ -2,8 +2,8 @@
 
 use crate::json::{Origin, margin, with};
 use crate::{Table, celsius, clock};
-use model::aircraft::core::{Core, Transfer};
-use model::schema::{Change, Decode as _};
+use aircraft::records::core::{Core, Transfer};
+use schema::{Change, Decode as _};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use studies::size::{Binding, CoreChoice, Range, SizeResult, Sized, Tried};
@@ -271,6 +271,6 @@ fn one_tried(tried: &Tried) -> Value {
 }
 
 /// The changes as they stand in a variant of a project file.
-pub fn change_nodes(changes: &[Change]) -> Vec<model::schema::Node> {
+pub fn change_nodes(changes: &[Change]) -> Vec<schema::Node> {
     changes.iter().map(Change::encode).collect()
 }

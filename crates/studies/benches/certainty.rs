@@ -1,10 +1,10 @@
 //! Time of the levers and of the spread of the tug's margins.
 
+use model::design;
 use criterion::{Criterion, criterion_group, criterion_main};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::schema::Node;
-use model::variant;
+use schema::Node;
 use std::sync::atomic::AtomicBool;
 use studies::levers::{LeverOptions, levers};
 use studies::spread::{SpreadOptions, flights, spread};
@@ -15,7 +15,7 @@ fn tug() -> (Node, Project) {
     let (node, problems) = project::parse(&text);
     assert!(!problems.has_errors(), "the benched project has no mistakes: {problems:?}");
     let node = node.expect("a tree was read");
-    let project = variant::decode(&node).expect("the benched project is valid");
+    let project = design::decode(&node).expect("the benched project is valid");
     (node, project)
 }
 

@@ -1,9 +1,9 @@
 //! Time of a day of tow flights, of one failure searched over a flight, and of the turnarounds of the tug.
 
+use model::design;
 use criterion::{Criterion, criterion_group, criterion_main};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::turnaround::TurnaroundWish;
 use studies::{chains, failures, turnaround};
@@ -13,7 +13,7 @@ fn tug() -> Project {
     let text = std::fs::read(file).expect("the demo projects are part of the tree");
     let (node, problems) = project::parse(&text);
     assert!(!problems.has_errors(), "the benched project has no mistakes: {problems:?}");
-    variant::decode(&node.expect("a tree was read")).expect("the benched project is valid")
+    design::decode(&node.expect("a tree was read")).expect("the benched project is valid")
 }
 
 fn days(criterion: &mut Criterion) {

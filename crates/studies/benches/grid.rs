@@ -1,7 +1,7 @@
 //! Time of a grid: the height of the stator radiator against the resistance of the cells, every steady case at every point.
 
+use model::design;
 use criterion::{Criterion, criterion_group, criterion_main};
-use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::sweep::{Axis, Shard, Watch, sweep};
 
@@ -11,7 +11,7 @@ fn grid(criterion: &mut Criterion) {
     let (node, problems) = project::parse(&text);
     assert!(!problems.has_errors(), "the benched project has no mistakes: {problems:?}");
     let node = node.expect("a tree was read");
-    variant::decode(&node).expect("the benched project is valid");
+    design::decode(&node).expect("the benched project is valid");
     let axes = [
         "cores.stator radiator.transfer.height=120 mm..260 mm/20",
         "powertrain.bus.cell.resistance=6 mOhm..15 mOhm/10",

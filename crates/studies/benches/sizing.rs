@@ -1,9 +1,9 @@
 //! Time of the mass and power book, of sizing one loop of the tug with what looser limits save, and of sizing all of them at once.
 
+use model::design;
 use criterion::{Criterion, criterion_group, criterion_main};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::variant;
 use std::sync::atomic::AtomicBool;
 use studies::burden::burden;
 use studies::size::{SizeOptions, size};
@@ -14,7 +14,7 @@ fn tug() -> Project {
     let text = std::fs::read(file).expect("the demo projects are part of the tree");
     let (node, problems) = project::parse(&text);
     assert!(!problems.has_errors(), "the benched project has no mistakes: {problems:?}");
-    variant::decode(&node.expect("a tree was read")).expect("the benched project is valid")
+    design::decode(&node.expect("a tree was read")).expect("the benched project is valid")
 }
 
 fn sizing(criterion: &mut Criterion) {

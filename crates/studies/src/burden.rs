@@ -48,7 +48,7 @@ pub struct Burden {
 /// [`StudyError::Project`] for a mass that cannot be worked out, [`StudyError::Assembly`] for the first case that cannot be put
 /// together, [`StudyError::Cancelled`] once the flag is set.
 pub fn burden(
-    project: &model::aircraft::project::Project,
+    project: &aircraft::records::project::Project,
     steady: &[Situation<'_>],
     missions: &[MissionCase<'_>],
     options: &FlyOptions,

@@ -1,14 +1,15 @@
 //! Long studies that are cancelled on their way: the flag is raised by the first word of progress, and there is no result.
 
+use model::design;
 use crate::StudyError;
 use crate::levers::{LeverOptions, levers, mission_levers};
 use crate::spread::{SpreadOptions, flights, spread};
 use crate::sweep::{Axis, Shard, SweepError, Watch, sweep};
 use crate::variants::{CompareOptions, compare};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::schema::Node;
-use model::variant::{self, decode};
+use schema::Node;
+use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 const PLATE: &str = r#"
@@ -106,6 +107,6 @@ fn a_sweep_ends() {
 fn a_comparison_of_variants_ends() {
     let (node, _) = plate();
     let variants =
-        [None, Some("wide path")].map(|name| variant::apply(&node, name).expect("it can be applied"));
+        [None, Some("wide path")].map(|name| design::apply(&node, name).expect("it can be applied"));
     cancelled(6, |r| compare(&variants, &CompareOptions::default(), &r.flag, |_, _| r.hear()));
 }

@@ -7,16 +7,16 @@
 
 use crate::StudyError;
 use crate::missions::state_before;
-use model::aircraft::ground::{Chain, Leg, LegTurn};
-use model::aircraft::powertrain::Bus;
-use model::aircraft::project::Project;
-use model::aircraft::surroundings::Condition;
+use aircraft::records::ground::{Chain, Leg, LegTurn};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
+use aircraft::records::surroundings::Condition;
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
 use model::mission::{TurnaroundCase, TurnaroundStart};
 use model::result::Status;
-use model::schema::Problem;
+use schema::Problem;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 

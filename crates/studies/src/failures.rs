@@ -16,13 +16,13 @@ pub use action::{Action, TimesToLand};
 pub use alert::{AMBER_BELOW_RED_K, Rise, Sensing};
 
 use crate::{StudyError, missions};
-use model::aircraft::project::Project;
-use model::aircraft::study::{Failed, Failure};
+use aircraft::records::project::Project;
+use aircraft::records::study::{Failed, Failure};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind, Notice, Status};
-use model::schema::Name;
+use schema::Name;
 use rayon::prelude::*;
 use search::{Base, Struck, is_flown, worst_after, worst_hold};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};

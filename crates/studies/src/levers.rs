@@ -18,13 +18,13 @@ pub use inputs::{LeverInput, Measure, TolerancePedigree};
 use crate::{StudyError, margins};
 use inputs::Affects;
 pub(crate) use inputs::list;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
 use model::case_name::CaseName;
 use model::mission::MissionCase;
 use model::result::{CaseResult, Margin, MarginKind};
-use model::schema::{self, Node, Problem};
+use schema::{self, Node, Problem};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

@@ -18,13 +18,13 @@ pub mod uncooled;
 pub mod variants;
 pub mod whole;
 
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case::Beside;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::result::{CaseResult, Margin};
-use model::schema::Problem;
+use schema::Problem;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use thiserror::Error;

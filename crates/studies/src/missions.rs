@@ -1,7 +1,7 @@
 //! Missions over time: one case with whatever must be flown before it, and all of them in parallel.
 
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};

@@ -7,15 +7,15 @@
 
 use crate::StudyError;
 use crate::missions::fly_case;
-use model::aircraft::project::Project;
-use model::aircraft::surroundings::{Condition, Day};
+use aircraft::records::project::Project;
+use aircraft::records::surroundings::{Condition, Day};
 use model::assembly::Situation;
 use model::case;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind, Status, reason};
-use model::schema::{Input, InputKind};
+use schema::{Input, InputKind};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

@@ -20,12 +20,12 @@ use crate::StudyError;
 use crate::levers::{LeverOptions, LimitName, situated, worst_of_each_limit};
 use law::Sampler;
 use measure::Sampled;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
 use model::case_name::CaseName;
 use model::result::{CaseResult, Margin};
-use model::schema::{self, Node, Problem};
+use schema::{self, Node, Problem};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -201,14 +201,14 @@ fn margins_of(case: &Sampling<'_>, moved: &Project) -> Vec<f64> {
 fn check_ends(node: &Node, inputs: &[SpreadInput]) -> Result<(), StudyError> {
     for side in [-1.0, 1.0] {
         let mut moved = node.clone();
-        let entries = schema::list_inputs(node, model::variant::project_shape());
+        let entries = schema::list_inputs(node, aircraft::variant::project_shape());
         for input in inputs {
             let Some(entry) = entries.get(input.index) else { continue };
             let end_si = input.si + side * input.reach_si();
-            let set = schema::set_input_si(&mut moved, model::variant::project_shape(), entry, end_si);
+            let set = schema::set_input_si(&mut moved, aircraft::variant::project_shape(), entry, end_si);
             set.map_err(|error| StudyError::Project(Box::new(error.into_problem(&entry.path))))?;
         }
-        if let Err(problems) = model::variant::decode(&moved) {
+        if let Err(problems) = model::design::decode(&moved) {
             let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
             let problem = first.unwrap_or_else(|| {
                 Problem::error("tolerance", "the ends of the tolerances are refused", "narrow them")

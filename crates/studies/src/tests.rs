@@ -1,11 +1,11 @@
 //! A plate that is heated on one side and cooled by a known conductance: every temperature follows by hand.
 
 use super::{StudyError, chosen, holds, margins, solve};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::cases;
 use model::result::{CaseResult, Status};
-use model::variant::decode;
+use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 const PLATE: &str = r#"

@@ -9,11 +9,11 @@ pub use tables::{DepartureLimit, WaitCell};
 
 use crate::StudyError;
 use crate::missions::state_before;
-use model::aircraft::ground::{Turnaround, TurnaroundOption};
-use model::aircraft::mission::Mission;
-use model::aircraft::powertrain::{Bus, Pack};
-use model::aircraft::project::Project;
-use model::aircraft::surroundings::{Condition, Day};
+use aircraft::records::ground::{Turnaround, TurnaroundOption};
+use aircraft::records::mission::Mission;
+use aircraft::records::powertrain::{Bus, Pack};
+use aircraft::records::project::Project;
+use aircraft::records::surroundings::{Condition, Day};
 use model::assembly::Outside;
 use model::case_name::CaseName;
 use model::mission::{
@@ -21,8 +21,8 @@ use model::mission::{
     TurnaroundCase, TurnaroundStart,
 };
 use model::result::Status;
-use model::schema::kinds::Temperature;
-use model::schema::{Input, Problem};
+use schema::kinds::Temperature;
+use schema::{Input, Problem};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

@@ -4,17 +4,18 @@
 //! A way of not cooling is a list of changes of the project. Two are made here from the project itself: the plate fitted but
 //! without flow, and the plate removed, which leaves the pack its heat capacity and its links to the surroundings.
 
+use model::design;
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::oat_limit::air_at;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::book::{self, MassLine};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::MarginKind;
-use model::schema::{self, Change, InputEntry, Node, Path, Problem};
-use model::variant;
+use schema::{self, Change, InputEntry, Node, Path, Problem};
+use aircraft::variant;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -165,7 +166,7 @@ pub fn uncooled(
 fn way_mass(node: &Node, project: &Project, way: &Way) -> Result<WayMass, StudyError> {
     let of =
         |project: &Project| book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)));
-    let varied = variant::decode(&changed(node, way, 0.0)?).map_err(|problems| {
+    let varied = design::decode(&changed(node, way, 0.0)?).map_err(|problems| {
         let first = problems.iter().next().cloned();
         first.map_or_else(
             || refused("variants", "the way cannot be read", "check it"),
@@ -249,7 +250,7 @@ impl Search<'_> {
         let mut tree = self.varied.clone();
         schema::set_input_si(&mut tree, variant::project_shape(), self.entry, resistance_ohm)
             .map_err(|error| StudyError::Project(Box::new(error.into_problem(&self.entry.path))))?;
-        let project = variant::decode(&tree).map_err(|problems| {
+        let project = design::decode(&tree).map_err(|problems| {
             let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
             first.map_or_else(
                 || refused(RESISTANCE, "the project cannot be read", "check the way"),

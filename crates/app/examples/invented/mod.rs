@@ -17,7 +17,7 @@ use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
 use app::views::trades::Proposal;
 use app::{Choice, Choices, Listed, Screen, Study, Subject};
-use model::revise::Revision;
+use aircraft::revise::Revision;
 
 /// An invented project: its inputs by path, as typed.
 #[derive(Debug, Clone)]

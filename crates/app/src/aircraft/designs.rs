@@ -1,9 +1,10 @@
 //! The base design and its variants, each decoded once and not before it is asked for.
 
+use model::design;
 use std::sync::OnceLock;
 
-use model::schema::{Node, Problems};
-use model::variant::{self, Varied};
+use schema::{Node, Problems};
+use aircraft::variant::Varied;
 
 /// The designs of one tree.
 #[derive(Debug)]
@@ -43,7 +44,7 @@ impl Designs {
     }
 
     fn decoded<'a>(&'a self, node: &Node, variant: &'a Variant) -> Result<&'a Varied, &'a Problems> {
-        variant.found.get_or_init(|| variant::vary(node, &self.base.project, &variant.name)).as_ref()
+        variant.found.get_or_init(|| design::vary(node, &self.base.project, &variant.name)).as_ref()
     }
 
     /// Whether nothing is left to decode.

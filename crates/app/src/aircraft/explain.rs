@@ -2,11 +2,11 @@
 
 use std::collections::BTreeMap;
 
-use model::aircraft::core::Transfer;
-use model::aircraft::device::{Device, Film};
-use model::aircraft::project::Project;
+use aircraft::records::core::Transfer;
+use aircraft::records::device::{Device, Film};
+use aircraft::records::project::Project;
 use model::result::{CaseResult, CircuitResult, StationResult};
-use model::validate::devices;
+use aircraft::records::device::devices;
 
 use super::pages::celsius;
 use crate::views::explanation::Explanation;

@@ -1,7 +1,7 @@
 //! Single failures over time as display data.
 
-use model::aircraft::failure::Failure;
-use model::aircraft::project::Project;
+use aircraft::records::failure::Failure;
+use aircraft::records::project::Project;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind};

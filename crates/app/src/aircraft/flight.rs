@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use model::aircraft::component::Bound;
-use model::aircraft::project::Project;
+use aircraft::records::component::Bound;
+use aircraft::records::project::Project;
 use model::mission::{Flight, MissionCase, ScheduleStep, StepEnd, TimedMargin};
 use model::result::{CaseResult, MarginKind, Notice};
-use model::schema::InputEntry;
+use schema::InputEntry;
 
 use super::pages::{celsius, displayed, field};
 use crate::views::InputField;

@@ -1,6 +1,6 @@
 //! Turnarounds as display data: minutes and seconds, degrees Celsius, kilowatt-hours.
 
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission;
 use studies::turnaround::{OptionResult, TurnaroundResult};
 

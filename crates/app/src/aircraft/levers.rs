@@ -3,11 +3,11 @@
 use super::pages;
 use crate::views::levers::{LeverData, LeverRow};
 use crate::views::margins::MarginPlace;
-use model::aircraft::device::Device;
-use model::aircraft::project::Project;
+use aircraft::records::device::Device;
+use aircraft::records::project::Project;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, MarginKind};
-use model::variant::Varied;
+use aircraft::variant::Varied;
 use std::sync::atomic::AtomicBool;
 use studies::StudyError;
 use studies::levers::{

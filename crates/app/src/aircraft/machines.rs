@@ -3,8 +3,8 @@
 use model::curves::{self, Figure, Machine, Sort};
 use model::levels::Law;
 use model::result::CaseResult;
-use model::schema::{InputEntry, Listing, TableEntry};
-use model::variant::Varied;
+use schema::{InputEntry, Listing, TableEntry};
+use aircraft::variant::Varied;
 
 use super::pages::field;
 use crate::views::chart::{Chart, Mark, Series};
@@ -52,7 +52,7 @@ fn own_tables(machine: &Machine, all: &[Machine], tables: &[TableEntry]) -> Vec<
         let owners = [machine.path.as_str(), machine.law.as_str()].into_iter();
         owners.filter(|owner| inside(path, owner)).map(str::len).max().unwrap_or(0)
     };
-    let found = model::tables::tables_under(tables, &[&machine.path, &machine.law]);
+    let found = aircraft::tables::tables_under(tables, &[&machine.path, &machine.law]);
     let is_own = |path: &str| {
         let own = reach(path, machine);
         own > 0 && all.iter().all(|other| other == machine || reach(path, other) <= own)
@@ -85,7 +85,7 @@ fn fields(
     };
     let own = inputs.iter().filter(|entry| {
         let path = &entry.address;
-        !entry.in_curve && own(path) && !nearer(path) && !model::tables::is_cell(tables, path)
+        !entry.in_curve && own(path) && !nearer(path) && !aircraft::tables::is_cell(tables, path)
     });
     let mut fields: Vec<InputField> = own.map(field).collect();
     tell_apart(&mut fields);

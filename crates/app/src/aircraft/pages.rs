@@ -1,14 +1,14 @@
 //! Results as display data: degrees Celsius, kilopascals, litres a minute, kilowatts.
 
-use model::aircraft::device::Device;
-use model::aircraft::powertrain::{Bus, Powertrain};
-use model::aircraft::project::Project;
+use aircraft::records::device::Device;
+use aircraft::records::powertrain::{Bus, Powertrain};
+use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status, reason};
-use model::schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
-use model::validate::devices;
-use model::variant::Varied;
+use schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
+use aircraft::records::device::devices;
+use aircraft::variant::Varied;
 
 use crate::views::chart::{Chart, Mark, Series};
 use crate::views::field::{Evidence, InputField};
@@ -367,7 +367,7 @@ fn tables_of(prefix: &str, station: &StationResult, tables: &[TableEntry]) -> Ve
         owners.extend([format!("cores.{name}"), format!("exchangers.{name}")]);
     }
     let owners: Vec<&str> = owners.iter().map(String::as_str).collect();
-    model::tables::tables_under(tables, &owners)
+    aircraft::tables::tables_under(tables, &owners)
 }
 
 fn row(
@@ -394,7 +394,7 @@ fn row(
             let in_path = path.starts_with(prefix) && path.contains(&inside);
             let described =
                 matches!(station.kind, "core" | "exchanger") && places.iter().any(|p| path.starts_with(p));
-            (in_path || described) && !model::tables::is_cell(tables, path)
+            (in_path || described) && !aircraft::tables::is_cell(tables, path)
         })
         .map(field)
         .collect();

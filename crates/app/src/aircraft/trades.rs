@@ -3,8 +3,8 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use model::schema::Node;
-use model::variant::Varied;
+use schema::Node;
+use aircraft::variant::Varied;
 use report::Table;
 use studies::StudyError;
 use studies::oat_limit::{OatOptions, OatPoint, oat_limit};

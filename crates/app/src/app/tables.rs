@@ -5,8 +5,8 @@ use std::path::Path;
 use eframe::egui::Context;
 
 use super::Window;
-use model::revise::Revision;
-use model::schema::Node;
+use aircraft::revise::Revision;
+use schema::Node;
 
 use crate::command::{Overlay, TableCommand};
 use crate::files::{Wanted, file_name};

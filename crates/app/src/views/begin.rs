@@ -1,7 +1,7 @@
 //! The questions that a new aircraft begins with, on one page.
 
 use eframe::egui::{Align, Button, Grid, Id, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
-use model::begin::{Answers, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, begin, parse_power};
+use aircraft::starter::{Answers, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, begin, parse_power};
 
 use crate::command::{Command, FileCommand};
 use crate::look;
@@ -50,7 +50,7 @@ impl AnswersForm {
         self.has_begun = false;
     }
 
-    fn answers(&self) -> Result<Answers, model::begin::AnswersError> {
+    fn answers(&self) -> Result<Answers, aircraft::starter::AnswersError> {
         let motor_power_w = parse_power(&self.power)?;
         Ok(Answers { motor_power_w, pack: PackSize::parse(&self.pack)?, ..self.answers.clone() })
     }

@@ -2,7 +2,7 @@
 
 use eframe::egui::text::{CCursor, CCursorRange};
 use eframe::egui::{Id, Key, Label, RichText, ScrollArea, TextEdit, Ui};
-use model::revise::{Revision, Thing};
+use aircraft::revise::{Revision, Thing};
 
 use crate::command::Command;
 use crate::look;

@@ -8,8 +8,8 @@ use eframe::egui::{
     TextEdit, Ui, Vec2, WidgetInfo,
 };
 use egui_extras::{Column, TableBuilder};
-use model::schema::Evidence;
-use model::tables::{CellProblem, Form, Table};
+use schema::Evidence;
+use aircraft::tables::{CellProblem, Form, Table};
 
 use crate::command::{Command, TableCommand};
 use crate::look;
@@ -205,7 +205,7 @@ fn heads_ui(header: &mut egui_extras::TableRow<'_, '_>, table: &Table) {
     }
 }
 
-fn named(column: &model::tables::Column) -> String {
+fn named(column: &aircraft::tables::Column) -> String {
     if column.unit.is_empty() { column.name.clone() } else { format!("{}, {}", column.name, column.unit) }
 }
 

@@ -1,9 +1,10 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
-use super::{Assembler, CircuitPart, DevicePart, MachinePart, OUTSIDE_AIR, Step, laws};
-use crate::aircraft::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
-use crate::aircraft::study::Failed;
-use crate::schema::Problem;
+use aircraft::records::surroundings::OUTSIDE_AIR;
+use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, laws};
+use aircraft::records::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
+use aircraft::records::study::Failed;
+use schema::Problem;
 use solver::{
     Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal,
     Wall,
@@ -374,8 +375,8 @@ impl<'a> Laying<'a, '_> {
         self.waiting.push(Waiting { element, sensor: &control.sensor, lag_s: 0.0, follows, path });
     }
 
-    fn hose(&self, hose: &crate::aircraft::device::Hose, path: &str) -> Result<Element, Problem> {
-        let passage = laws::tubes(&crate::aircraft::device::Tubes {
+    fn hose(&self, hose: &aircraft::records::device::Hose, path: &str) -> Result<Element, Problem> {
+        let passage = laws::tubes(&aircraft::records::device::Tubes {
             count: 1,
             diameter: hose.diameter.clone(),
             length: hose.length.clone(),
@@ -426,7 +427,7 @@ impl<'a> Laying<'a, '_> {
     }
 
     /// Ram pressure and loss of an opening; an outlet loses at least its dynamic head.
-    fn opening(&self, opening: &crate::aircraft::device::Opening, least_loss: f64, sign: f64) -> FlowLaw {
+    fn opening(&self, opening: &aircraft::records::device::Opening, least_loss: f64, sign: f64) -> FlowLaw {
         let rise_pa = sign * opening.recovery.si() * self.assembler.outside.dynamic_pressure_pa();
         FlowLaw::Series(vec![
             FlowLaw::Rise { rise_pa },
@@ -452,57 +453,10 @@ fn missing(path: &str, what: &str, name: &str) -> Problem {
 }
 
 fn laws_of_core<'a>(
-    project: &'a crate::aircraft::project::Project,
+    project: &'a aircraft::records::project::Project,
     name: &str,
     path: &str,
-) -> Result<&'a crate::aircraft::core::Core, Problem> {
+) -> Result<&'a aircraft::records::core::Core, Problem> {
     project.cores.iter().find(|c| c.name.as_str() == name).ok_or_else(|| missing(path, "core", name))
 }
 
-impl Device {
-    /// Name its owner gave it.
-    pub fn name(&self) -> &str {
-        match self {
-            Self::Pump(part) | Self::Fan(part) => part.name.as_str(),
-            Self::Hose(part) => part.name.as_str(),
-            Self::ColdPlate(part) | Self::Jacket(part) | Self::Surface(part) => part.name.as_str(),
-            Self::Core(part) => part.name.as_str(),
-            Self::Exchanger(part) => part.name.as_str(),
-            Self::Reservoir(part) => part.name.as_str(),
-            Self::Restrictor(part) | Self::Filter(part) | Self::Screen(part) => part.name.as_str(),
-            Self::CheckValve(part) => part.name.as_str(),
-            Self::Thermostat(part) => part.name.as_str(),
-            Self::GroundConnection(part) => part.name.as_str(),
-            Self::Shutter(part) => part.name.as_str(),
-            Self::Flap(part) => part.name.as_str(),
-            Self::Inlet(part) | Self::Outlet(part) => part.name.as_str(),
-            Self::Parallel(part) => part.name.as_str(),
-        }
-    }
-
-    /// Plain word for what it is.
-    pub fn kind(&self) -> &'static str {
-        match self {
-            Self::Pump(_) => "pump",
-            Self::Fan(_) => "fan",
-            Self::Hose(_) => "hose",
-            Self::ColdPlate(_) => "cold plate",
-            Self::Jacket(_) => "jacket",
-            Self::Surface(_) => "surface",
-            Self::Core(_) => "core",
-            Self::Exchanger(_) => "exchanger",
-            Self::Reservoir(_) => "reservoir",
-            Self::Restrictor(_) => "restrictor",
-            Self::Filter(_) => "filter",
-            Self::Screen(_) => "screen",
-            Self::CheckValve(_) => "check valve",
-            Self::Thermostat(_) => "thermostat",
-            Self::GroundConnection(_) => "ground connection",
-            Self::Shutter(_) => "shutter",
-            Self::Flap(_) => "flap",
-            Self::Inlet(_) => "inlet",
-            Self::Outlet(_) => "outlet",
-            Self::Parallel(_) => "parallel",
-        }
-    }
-}

@@ -1,8 +1,8 @@
 //! Components, links and heat sources.
 
 use super::{Assembler, SourcePart};
-use crate::aircraft::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
-use crate::schema::Problem;
+use aircraft::records::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
+use schema::Problem;
 use crate::validity;
 use solver::{Node, Source, StillSurface, WashedSurface};
 

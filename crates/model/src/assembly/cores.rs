@@ -1,11 +1,11 @@
 //! Cores and exchangers: from geometry or measurements to conductance and pressure loss.
 
 use super::{Assembler, DevicePart, laws, measured};
-use crate::aircraft::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Passing, Transfer};
-use crate::aircraft::device::FlowResistance;
-use crate::aircraft::project::Project;
-use crate::aircraft::study::Failed;
-use crate::schema::Problem;
+use aircraft::records::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Passing, Transfer};
+use aircraft::records::device::FlowResistance;
+use aircraft::records::project::Project;
+use aircraft::records::study::Failed;
+use schema::Problem;
 use correlations::compact::{self, GeometryError};
 use correlations::duct_laminar;
 use solver::{

@@ -1,11 +1,11 @@
 //! Motors, inverters, gearbox and pack at the point of the case.
 
 use super::{Assembler, OutletPart, laws, power_path};
-use crate::aircraft::powertrain::{
+use aircraft::records::powertrain::{
     BipolarDevices, Bus, Cell, GearLosses, Gearbox, Interpolation, InverterLosses, JunctionResistance,
     LossSplit, Motor, MotorLosses, MotorTable, Pack, Powertrain, ResistanceBasis,
 };
-use crate::schema::{Input, InputKind, Problem};
+use schema::{Input, InputKind, Problem};
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw, TemperatureLaw};
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
 use powertrain::inverter::{self as law, DeviceParameters, Switch};

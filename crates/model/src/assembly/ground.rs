@@ -2,10 +2,10 @@
 
 use super::electric::{aged_cell, refused};
 use super::{Assembler, Situation, laws};
-use crate::aircraft::charging::{Charge, Charging};
-use crate::aircraft::ground::{Cart, GroundConnection};
-use crate::aircraft::powertrain::{Bus, Pack};
-use crate::schema::Problem;
+use aircraft::records::charging::{Charge, Charging};
+use aircraft::records::ground::{Cart, GroundConnection};
+use aircraft::records::powertrain::{Bus, Pack};
+use schema::Problem;
 use numerics::Curve;
 use powertrain::charge::{ChargeData, ChargeLimiter, ChargeWindow, Charger, Stage};
 use powertrain::pack::HotCell;
@@ -193,7 +193,7 @@ pub fn charge_window(charging: &Charging) -> Result<ChargeWindow, Problem> {
     let window = ChargeWindow::new(&stages, ChargeWindow::DEFAULT_BLEND_K, charging.hysteresis.si())
         .map_err(|error| refused(path(), &error))?;
     let (from, to) = window.start_range_k();
-    let stated = |value: &Option<crate::schema::Input<crate::schema::kinds::Temperature>>, other: f64| {
+    let stated = |value: &Option<schema::Input<schema::kinds::Temperature>>, other: f64| {
         value.as_ref().map_or(other, |temperature| temperature.si())
     };
     window

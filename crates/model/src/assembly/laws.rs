@@ -1,10 +1,10 @@
 //! Laws of devices: from typed inputs to the solver's laws.
 
 use super::measured;
-use crate::aircraft::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
-use crate::aircraft::measured::Statement;
-use crate::aircraft::project::Project;
-use crate::schema::Problem;
+use aircraft::records::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
+use aircraft::records::measured::Statement;
+use aircraft::records::project::Project;
+use schema::Problem;
 use correlations::duct_laminar;
 use media::{Liquid, LiquidRow, TableOptions};
 use numerics::Curve;

@@ -1,9 +1,9 @@
 //! What a measured law was measured with: from what is stated to the solver's references.
 
 use super::laws;
-use crate::aircraft::measured::{Passages, Statement, TransferMap};
-use crate::aircraft::project::Project;
-use crate::schema::Problem;
+use aircraft::records::measured::{Passages, Statement, TransferMap};
+use aircraft::records::project::Project;
+use schema::Problem;
 use solver::{Carried, FlowLaw, Fluid, MapError, MeasuredMap, Passage, Reference, ReratedLoss};
 
 fn passage(passages: &Passages) -> Passage {
@@ -94,7 +94,7 @@ pub(super) fn reference_of_loss(
     fluid: &Fluid,
     path: &str,
 ) -> Result<Reference, Problem> {
-    let temperature_k = statement.temperature.map_or(laws::REFERENCE_K, crate::schema::Input::si);
+    let temperature_k = statement.temperature.map_or(laws::REFERENCE_K, schema::Input::si);
     match (statement.fluid, fluid) {
         (Some(name), _) => {
             refuse_air(statement, path)?;

@@ -11,11 +11,12 @@ mod measured;
 mod power_path;
 mod surroundings;
 
-use crate::aircraft::project::Project;
-use crate::aircraft::study::{Failure, Point};
-use crate::aircraft::surroundings::Condition;
+use aircraft::records::project::Project;
+use aircraft::records::study::{Failure, Point};
+use aircraft::records::surroundings::Condition;
 use crate::case_name::CaseName;
-use crate::schema::Problem;
+use aircraft::records::surroundings::OUTSIDE_AIR;
+use schema::Problem;
 use solver::{
     BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network,
     Node, SourceId,
@@ -246,8 +247,6 @@ pub fn try_out(situation: Situation<'_>) -> Result<(), Problem> {
     Assembler::put_together(situation).map(drop)
 }
 
-/// How links name the surroundings.
-pub const OUTSIDE_AIR: &str = "outside air";
 
 impl<'a> Assembler<'a> {
     /// Everything of a situation, before it is a network.

@@ -1,8 +1,8 @@
 //! Converters and conductors between the pack and those who use its power.
 
 use super::{Assembler, laws};
-use crate::aircraft::power_path::{Conductor, ConductorResistance, Converter, ConverterLosses, Metal};
-use crate::schema::Problem;
+use aircraft::records::power_path::{Conductor, ConductorResistance, Converter, ConverterLosses, Metal};
+use schema::Problem;
 use powertrain::conductor::{ALUMINIUM, COPPER, HANDBOOK_TEMPERATURE_K, Resistor};
 use powertrain::loss::Loss;
 use solver::Node;

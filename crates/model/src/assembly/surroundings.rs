@@ -1,8 +1,8 @@
 //! The air around the aircraft at one case.
 
-use crate::aircraft::study::Point;
-use crate::aircraft::surroundings::{Condition, Day};
-use crate::schema::Problem;
+use aircraft::records::study::Point;
+use aircraft::records::surroundings::{Condition, Day};
+use schema::Problem;
 use media::MediaError;
 use media::air;
 use media::atmosphere::{self, Air, DayTable};

@@ -1,13 +1,13 @@
 //! What the cooling draws and drags: at an instant, and on average over a mission.
 
 use super::worth::carry_w_kg;
-use crate::aircraft::device::Device;
-use crate::aircraft::project::Project;
+use aircraft::records::device::Device;
+use aircraft::records::project::Project;
 use crate::assembly::{Outside, Situation};
 use crate::mission::Flight;
 use crate::result::{CaseResult, ElectricResult};
-use crate::schema::Problem;
-use crate::validate::devices;
+use schema::Problem;
+use aircraft::records::device::devices;
 
 /// Power of a pump or fan.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,7 +146,7 @@ fn converter_share_w(project: &Project, electric: &ElectricResult, machines: &[M
         })
     };
     let share_w =
-        |(spec, state): (&crate::aircraft::power_path::Converter, &crate::result::ConverterResult)| {
+        |(spec, state): (&aircraft::records::power_path::Converter, &crate::result::ConverterResult)| {
             let fed = machines.iter().filter(|machine| {
                 !machine.on_shaft
                     && supply_of(&machine.name)

@@ -11,11 +11,11 @@ pub use draw::{Draw, DuctDraw, MachineDraw, MissionDraw, draw, mission_draw};
 pub use rule::{MachineSize, core_dry_kg};
 pub use worth::{Equivalent, equivalent};
 
-use crate::aircraft::device::{Device, Duct, Loop};
-use crate::aircraft::project::Project;
+use aircraft::records::device::{Device, Duct, Loop};
+use aircraft::records::project::Project;
 use crate::assembly;
-use crate::schema::Problem;
-use crate::validate::devices;
+use schema::Problem;
+use aircraft::records::device::devices;
 use rule::Ruled;
 use std::f64::consts::FRAC_PI_4;
 

@@ -1,11 +1,11 @@
 //! Dry masses: stated, from dimensions, or by a rule of thumb.
 
 use super::Basis;
-use crate::aircraft::core::{Core, Transfer};
-use crate::aircraft::device::{Channels, Device, Duct, Film, Hose, Machine, MachinePower, Plate, Tubes};
-use crate::aircraft::project::Project;
+use aircraft::records::core::{Core, Transfer};
+use aircraft::records::device::{Channels, Device, Duct, Film, Hose, Machine, MachinePower, Plate, Tubes};
+use aircraft::records::project::Project;
 use crate::assembly::build_core;
-use crate::schema::{Input, Problem, kinds};
+use schema::{Input, Problem, kinds};
 use std::f64::consts::PI;
 
 /// Density of aluminium, kg/m3 (handbook value).

@@ -1,8 +1,8 @@
 //! What mass, drag and energy are worth in mass of cells.
 
 use super::{MassBook, MissionDraw};
-use crate::aircraft::craft::Craft;
-use crate::aircraft::project::Project;
+use aircraft::records::craft::Craft;
+use aircraft::records::project::Project;
 
 /// Standard gravity, m/s2 (ISO 80000-3).
 const GRAVITY_M_S2: f64 = 9.80665;

@@ -6,7 +6,7 @@
 
 use crate::assembly::{Situation, charge_limiter, charging_rise_k};
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
-use crate::schema::Problem;
+use schema::Problem;
 use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargeState, PackCondition};
 use solver::{ActiveCharge, Failure, Network, Solution, SteadyOptions, SteadySolver};
 use std::sync::Arc;

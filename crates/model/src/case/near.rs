@@ -3,7 +3,7 @@
 use super::{Named, Naming, charge, finite, full};
 use crate::assembly::{Assembled, Situation, assemble, assemble_like};
 use crate::result::{CaseResult, Margin, Status};
-use crate::schema::Problem;
+use schema::Problem;
 use solver::{Nearby, Network, Reading, Solution};
 use std::sync::Arc;
 

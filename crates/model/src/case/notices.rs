@@ -1,9 +1,9 @@
 //! Notices about motors that are out, and about temperatures that stand in for hotter ones.
 
 use super::Named;
-use crate::aircraft::component::Bound;
-use crate::aircraft::powertrain::Bus;
-use crate::aircraft::project::Project;
+use aircraft::records::component::Bound;
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
 use crate::assembly::Situation;
 use crate::margin;
 use crate::result::Notice;

@@ -3,7 +3,7 @@
 //! This is the one place that decides what is told; steady cases and flights, tables, files and the window only show it.
 
 use super::Named;
-use crate::aircraft::component::Link;
+use aircraft::records::component::Link;
 use crate::assembly::CircuitPart;
 use crate::result::{Margin, MarginKind, Notice};
 use solver::{ExchangerId, TubeState};
@@ -89,10 +89,10 @@ impl Named<'_> {
 
     /// Components at the walls of a device.
     fn washed_by(&self, device: &str) -> Vec<&str> {
-        use crate::aircraft::device::Device;
+        use aircraft::records::device::Device;
         let project = self.naming.situation.project;
         let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
-        let all = paths.flat_map(|path| crate::validate::devices(path));
+        let all = paths.flat_map(|path| aircraft::records::device::devices(path));
         for spec in all {
             if let Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) = spec
                 && plate.name.as_str() == device

@@ -2,11 +2,11 @@
 
 use super::level;
 use super::{Axis, Figure, LOSS, Machine, Sort, different, efficiency, line, reach, value};
-use crate::aircraft::power_path::{ConductorResistance, Converter, ConverterLosses};
-use crate::aircraft::powertrain::Motor;
+use aircraft::records::power_path::{ConductorResistance, Converter, ConverterLosses};
+use aircraft::records::powertrain::Motor;
 use crate::assembly::{conductor_law, converter_law};
 use crate::result::{ConductorReading, ConverterReading, DrivePoint};
-use crate::schema::{Node, Problem, decode};
+use schema::{Node, Problem, decode};
 use powertrain::conductor::COPPER;
 use units::Kind;
 

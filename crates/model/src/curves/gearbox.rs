@@ -2,11 +2,11 @@
 
 use super::level::{self, Level};
 use super::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
-use crate::aircraft::powertrain::{GearLosses, Gearbox};
-use crate::aircraft::project::Project;
+use aircraft::records::powertrain::{GearLosses, Gearbox};
+use aircraft::records::project::Project;
 use crate::assembly::{gear_law, liquid};
 use crate::result::GearReading;
-use crate::schema::{Node, Problem, decode};
+use schema::{Node, Problem, decode};
 use powertrain::gearbox::{self as law, GearHeat, GearPoint};
 use units::Kind;
 

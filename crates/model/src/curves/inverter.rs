@@ -4,10 +4,10 @@ use super::level::{self, Level};
 use super::{
     Axis, Figure, LOSS, Line, Machine, Sort, Value, different, efficiency, line, parts, reach, value,
 };
-use crate::aircraft::powertrain::{InverterLosses, Motor};
+use aircraft::records::powertrain::{InverterLosses, Motor};
 use crate::assembly::inverter_law;
 use crate::result::DrivePoint;
-use crate::schema::{Input, Node, Problem, decode};
+use schema::{Input, Node, Problem, decode};
 use powertrain::inverter::{self as law, InverterHeat, InverterState};
 use units::Kind;
 

@@ -1,6 +1,6 @@
 //! The levels at which a law can be given, and what each gives at the case.
 
-use crate::schema::{ChoiceSchema, Decode, Node, Shape};
+use schema::{ChoiceSchema, Decode, Node, Shape};
 use units::{Kind, Quantity};
 
 /// One level at which a law can be given.
@@ -32,7 +32,7 @@ pub(crate) fn all<T: Decode>(
     let Shape::Choice(choice) = T::shape() else { return Vec::new() };
     let now = used.encode();
     let used_name = name_of(choice, &now);
-    let level = |variant: &crate::schema::VariantSchema| {
+    let level = |variant: &schema::VariantSchema| {
         let is_used = Some(variant.name) == used_name;
         let law = if is_used { Some(now.clone()) } else { filled(variant.name) };
         // what cannot be decoded cannot be chosen

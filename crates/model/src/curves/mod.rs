@@ -13,9 +13,9 @@ mod pack;
 
 pub use level::Level;
 
-use crate::aircraft::project::Project;
+use aircraft::records::project::Project;
 use crate::result::{CaseResult, ElectricReading};
-use crate::schema::Problem;
+use schema::Problem;
 use units::Kind;
 
 /// Points of each curve.

@@ -4,10 +4,10 @@ use super::level::{self, Level};
 use super::{
     Axis, Figure, LOSS, Line, Machine, SPEED, Sort, different, efficiency, line, parts, reach, value,
 };
-use crate::aircraft::powertrain::{Motor, MotorLosses};
+use aircraft::records::powertrain::{Motor, MotorLosses};
 use crate::assembly::motor_law;
 use crate::result::DrivePoint;
-use crate::schema::{Input, Node, Problem, decode};
+use schema::{Input, Node, Problem, decode};
 use powertrain::motor::{self as law, GapAir, MotorHeat, MotorState};
 use units::Kind;
 

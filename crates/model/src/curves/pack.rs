@@ -1,10 +1,10 @@
 //! The pack: open-circuit voltage, resistance, charge window.
 
 use super::{Axis, Figure, Line, Machine, Sort, conductors, different, line, value};
-use crate::aircraft::powertrain::{Bus, Pack, Powertrain};
+use aircraft::records::powertrain::{Bus, Pack, Powertrain};
 use crate::assembly::{aged_cell, charge_window};
 use crate::result::{ElectricReading, GroupReading};
-use crate::schema::{Input, Problem};
+use schema::{Input, Problem};
 use powertrain::cell::Cell;
 use units::Kind;
 

@@ -1,9 +1,9 @@
 //! By hand: the arithmetic stands beside each number.
 
 use super::*;
-use crate::aircraft::powertrain::{InverterLosses, Motor, MotorLosses};
+use aircraft::records::powertrain::{InverterLosses, Motor, MotorLosses};
 use crate::result::{ConductorReading, DrivePoint};
-use crate::schema::{Node, Path, decode};
+use schema::{Node, Path, decode};
 use ::powertrain::inverter::{InverterHeat, InverterState};
 use ::powertrain::motor::{MotorHeat, MotorState};
 

@@ -1,12 +1,12 @@
 //! Cores: conductance and the pressure losses of both sides.
 
 use super::{At, Law, SAMPLED, blocked, film, keep_loss, length_where, loss};
-use crate::aircraft::core::{AirResistance, Core, Transfer};
-use crate::aircraft::device::FlowResistance;
+use aircraft::records::core::{AirResistance, Core, Transfer};
+use aircraft::records::device::FlowResistance;
 use crate::assembly::build_core;
 use crate::assembly::device_laws::{air_law, liquid_law, transfer_law};
 use crate::curves::level::{self, Level, placeholder};
-use crate::schema::{Node, Problem, decode};
+use schema::{Node, Problem, decode};
 use solver::{FlowLaw, Side, TransferLaw};
 use units::Kind;
 
@@ -64,7 +64,7 @@ impl Bench<'_> {
 
     /// The conductance of a clean core with this law.
     fn clean(&self, transfer: &Transfer) -> Result<TransferLaw, Problem> {
-        let fouling = crate::schema::Input::parse("0 K/W").unwrap_or_else(|_| self.core.fouling.clone());
+        let fouling = schema::Input::parse("0 K/W").unwrap_or_else(|_| self.core.fouling.clone());
         let core = Core { transfer: transfer.clone(), fouling, ..self.core.clone() };
         transfer_law(self.liquid.project, &core, &self.liquid.fluid, 0.0)
     }

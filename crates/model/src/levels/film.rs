@@ -1,10 +1,10 @@
 //! Films: fixed, power law, table, channels, tubes.
 
 use super::{At, Law, curve, passages_giving};
-use crate::aircraft::device::Film;
+use aircraft::records::device::Film;
 use crate::assembly::device_laws::corrected_film;
 use crate::curves::level;
-use crate::schema::{Decode as _, Node, Problem, decode};
+use schema::{Decode as _, Node, Problem, decode};
 use media::atmosphere::{SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_TEMPERATURE_K};
 use numerics::Curve;
 use solver::{Carried, FilmLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Reference};

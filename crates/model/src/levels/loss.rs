@@ -1,10 +1,10 @@
 //! Pressure losses: a point, a table, a coefficient, channels, tubes.
 
 use super::{At, Law, passages_giving};
-use crate::aircraft::device::{Film, FlowResistance};
+use aircraft::records::device::{Film, FlowResistance};
 use crate::assembly::device_laws::resistance;
 use crate::curves::level;
-use crate::schema::{Node, Problem, decode};
+use schema::{Node, Problem, decode};
 use solver::FlowLaw;
 use units::Kind;
 

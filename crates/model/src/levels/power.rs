@@ -1,10 +1,10 @@
 //! Power of pumps and fans: an efficiency, a table, a value.
 
 use super::{At, Law, curve};
-use crate::aircraft::device::{Machine, MachinePower};
+use aircraft::records::device::{Machine, MachinePower};
 use crate::assembly::device_laws::machine;
 use crate::curves::level;
-use crate::schema::{Node, Problem, decode};
+use schema::{Node, Problem, decode};
 use units::Kind;
 
 pub(super) fn law(spec: &Machine, at: &At<'_>, path: &str) -> Result<Law, Problem> {

@@ -1,7 +1,7 @@
 use super::*;
-use crate::begin::{Answers, Cooling, begin};
-use crate::revise::revise;
-use crate::schema::Node;
+use aircraft::starter::{Answers, Cooling, begin};
+use aircraft::revise::revise;
+use schema::Node;
 
 /// A small aircraft with a loop `extra` that cools its stator by a plate, given by a power law: 500 W/K at 6 L/min, exponent 0.7.
 fn root() -> Node {
@@ -11,7 +11,7 @@ fn root() -> Node {
 }
 
 fn solved<T>(node: &Node, look: impl FnOnce(Situation<'_>, &CaseResult) -> T) -> T {
-    let mut project = crate::variant::apply(node, None).unwrap().project;
+    let mut project = crate::design::apply(node, None).unwrap().project;
     crate::validity::lift(&mut project);
     let situation = Situation {
         project: &project,
@@ -102,9 +102,9 @@ fn a_core_without_dimensions_keeps_its_pressure_losses_as_points() {
     let transfer = laws.iter().find(|law| law.path == "cores.extra radiator.transfer").unwrap();
     let fixed = transfer.levels.iter().find(|level| level.name == "Fixed").unwrap();
     let paths: Vec<&str> = fixed.also.iter().map(|(path, _)| path.as_str()).collect();
-    let of_fins = crate::schema::path::get(
+    let of_fins = schema::path::get(
         &root,
-        &crate::schema::Path::parse("cores.extra radiator.air_flow").unwrap(),
+        &schema::Path::parse("cores.extra radiator.air_flow").unwrap(),
     );
     assert_eq!(of_fins.unwrap().tag(), Some("OfFins"));
     assert!(paths.contains(&"cores.extra radiator.air_flow"), "{paths:?}");
@@ -122,8 +122,8 @@ fn a_pressure_loss_becomes_a_coefficient_on_a_bore() {
     let field = |name: &str| {
         let node = loss.law.as_ref().unwrap().field(name).unwrap().field("value").unwrap();
         match &node.tree {
-            crate::schema::Tree::Text(text) => text.split(' ').next().unwrap().parse::<f64>().unwrap(),
-            crate::schema::Tree::Number { value, .. } => *value,
+            schema::Tree::Text(text) => text.split(' ').next().unwrap().parse::<f64>().unwrap(),
+            schema::Tree::Number { value, .. } => *value,
             other => panic!("{other:?}"),
         }
     };
@@ -148,9 +148,9 @@ fn core_w_k(
     (fluid, liquid_m3_s, liquid_k): (&str, f64, f64),
     (pressure_pa, air_k, air_kg_s): (f64, f64, f64),
 ) -> f64 {
-    let project = crate::variant::apply(node, None).unwrap().project;
+    let project = crate::design::apply(node, None).unwrap().project;
     let mut core = project.cores.iter().find(|core| core.name.as_str() == "extra radiator").unwrap().clone();
-    core.transfer = crate::schema::decode(transfer).value.unwrap();
+    core.transfer = schema::decode(transfer).value.unwrap();
     let liquid = Fluid::Liquid(crate::assembly::liquid(&project, fluid, "").unwrap());
     let law = crate::assembly::device_laws::transfer_law(&project, &core, &liquid, 0.0).unwrap();
     let mass_flow_kg_s = liquid_m3_s * liquid.density(liquid_k);

@@ -1,8 +1,8 @@
 //! Shaft power from the craft record.
 
-use crate::aircraft::craft::{Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag};
+use aircraft::records::craft::{Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag};
 use crate::assembly::Outside;
-use crate::schema::Problem;
+use schema::Problem;
 use media::air;
 use powertrain::flight::{
     self, DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,

@@ -1,8 +1,8 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
 use super::schedule::{Instant, Piece, Schedule};
-use crate::aircraft::component::Component;
-use crate::aircraft::project::Project;
+use aircraft::records::component::Component;
+use aircraft::records::project::Project;
 use crate::assembly::{Parts, Situation};
 use crate::case::AtInstant;
 use crate::rating::RatingClock;

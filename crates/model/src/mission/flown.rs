@@ -4,9 +4,9 @@ use super::make::{Maker, ids};
 use super::plan::{Planned, plan, plan_after};
 use super::schedule::{Schedule, StartState};
 use super::{MissionCase, SOAK};
-use crate::aircraft::mission::Start;
+use aircraft::records::mission::Start;
 use crate::assembly::Assembled;
-use crate::schema::{Problem, Severity};
+use schema::{Problem, Severity};
 
 /// Makes the networks of a mission case.
 ///

@@ -2,7 +2,7 @@
 
 use super::flight::{EndState, Event, EventKind, Flight, FlownStep, Sample, StepEnd};
 use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
-use crate::aircraft::project::Project;
+use aircraft::records::project::Project;
 use crate::assembly::Parts;
 use crate::case;
 use crate::result::{Notice, Status};

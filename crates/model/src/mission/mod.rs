@@ -26,11 +26,11 @@ pub use turnaround::{
     TurnaroundStart, cart, connections, plan_turnaround, schedule_stand, schedule_turnaround,
 };
 
-use crate::aircraft::ground::{Turnaround, TurnaroundOption};
-use crate::aircraft::mission::Mission;
-use crate::aircraft::project::Project;
-use crate::aircraft::study::Failure;
-use crate::aircraft::surroundings::Condition;
+use aircraft::records::ground::{Turnaround, TurnaroundOption};
+use aircraft::records::mission::Mission;
+use aircraft::records::project::Project;
+use aircraft::records::study::Failure;
+use aircraft::records::surroundings::Condition;
 use crate::case_name::CaseName;
 
 /// Label of the step that follows the segments of a mission.

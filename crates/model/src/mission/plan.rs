@@ -3,16 +3,16 @@
 use super::SOAK;
 use super::estimate::{Estimate, PowerEstimate};
 use super::stages::segments_of;
-use crate::aircraft::charging::Charge;
-use crate::aircraft::device::Device;
-use crate::aircraft::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
-use crate::aircraft::project::Project;
-use crate::aircraft::study::{Point, PointHeat, PointSetting};
-use crate::aircraft::surroundings::Condition;
+use aircraft::records::charging::Charge;
+use aircraft::records::device::Device;
+use aircraft::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
+use aircraft::records::project::Project;
+use aircraft::records::study::{Point, PointHeat, PointSetting};
+use aircraft::records::surroundings::Condition;
 use crate::assembly::Outside;
-use crate::schema::kinds::Power;
-use crate::schema::{Input, InputKind, Problem};
-use crate::validate::devices;
+use schema::kinds::Power;
+use schema::{Input, InputKind, Problem};
+use aircraft::records::device::devices;
 
 /// What is asked of the aircraft at one instant.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -456,7 +456,7 @@ fn overlaid<T: Clone>(own: &[T], point: Option<&[T]>, name: impl Fn(&T) -> &str)
 }
 
 /// Pumps and fans of a project.
-pub(super) fn machines(project: &Project) -> impl Iterator<Item = &crate::schema::Name> {
+pub(super) fn machines(project: &Project) -> impl Iterator<Item = &schema::Name> {
     let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
     paths.flat_map(|path| devices(path)).filter_map(|device| match device {
         Device::Pump(machine) | Device::Fan(machine) => Some(&machine.name),

@@ -3,10 +3,10 @@
 use super::estimate::PowerEstimate;
 use super::flight::EndState;
 use super::plan::{Commanded, Phase, Swap};
-use crate::aircraft::failure::Failure;
-use crate::aircraft::project::Project;
-use crate::aircraft::study::Point;
-use crate::aircraft::surroundings::Condition;
+use aircraft::records::failure::Failure;
+use aircraft::records::project::Project;
+use aircraft::records::study::Point;
+use aircraft::records::surroundings::Condition;
 use crate::assembly::{Assembled, Parts, Situation};
 use powertrain::charge::{ChargeLimiter, ChargePoint};
 use powertrain::pack::HotCell;

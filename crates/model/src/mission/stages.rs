@@ -1,10 +1,10 @@
 //! Segments of the stages of cooling tests.
 
 use super::plan::number;
-use crate::aircraft::cooling_test::{ClimbOneOut, CoolingTest, HoverTest, HoverThenClimb, PoweredSailplane};
-use crate::aircraft::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, Stabilised, Until};
-use crate::schema::kinds::{Ratio, RotationalSpeed, Speed, Time};
-use crate::schema::{Input, Name};
+use aircraft::records::cooling_test::{ClimbOneOut, CoolingTest, HoverTest, HoverThenClimb, PoweredSailplane};
+use aircraft::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, Stabilised, Until};
+use schema::kinds::{Ratio, RotationalSpeed, Speed, Time};
+use schema::{Input, Name};
 use std::borrow::Cow;
 
 /// 14 CFR 27.1045 and following: below 2 degF in a minute, 5 min past the peak.

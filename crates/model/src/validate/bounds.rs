@@ -1,16 +1,16 @@
 //! Bounds that keep memory and time sane, and dimensions that contradict each other.
 
 use super::Check;
-use super::devices;
-use crate::aircraft::component::{Bound, LinkLaw};
-use crate::aircraft::core::{LouveredCore, Transfer};
-use crate::aircraft::device::{Branch, Channels, Device, Film, FlowResistance, Tubes};
-use crate::aircraft::measured::Passages;
-use crate::aircraft::powertrain::{Bus, GearLosses};
+use aircraft::records::device::devices;
+use aircraft::records::component::{Bound, LinkLaw};
+use aircraft::records::core::{LouveredCore, Transfer};
+use aircraft::records::device::{Branch, Channels, Device, Film, FlowResistance, Tubes};
+use aircraft::records::measured::Passages;
+use aircraft::records::powertrain::{Bus, GearLosses};
 use crate::mission::segments_of;
-use crate::schema::Problem;
+use schema::Problem;
 use crate::validity;
-use crate::variant::BASE;
+use aircraft::variant::BASE;
 
 /// Components of a project, each counted with its segments.
 const MOST_SEGMENTED: usize = 100_000;

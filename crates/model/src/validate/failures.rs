@@ -1,12 +1,13 @@
 //! Mistakes in failures, in what is flown after them, and in sensors.
 
-use super::{Check, devices};
-use crate::aircraft::device::Device;
-use crate::aircraft::failure::{Failed, Failure};
-use crate::aircraft::mission::Segment;
-use crate::aircraft::powertrain::Bus;
+use super::Check;
+use aircraft::records::device::devices;
+use aircraft::records::device::Device;
+use aircraft::records::failure::{Failed, Failure};
+use aircraft::records::mission::Segment;
+use aircraft::records::powertrain::Bus;
 use crate::mission::{Commanded, plan_after};
-use crate::schema::Severity;
+use schema::Severity;
 
 /// Height that segments after a failure are tried from, m: a descent to the ground then has a duration.
 const TRIED_FROM_M: f64 = 300.0;

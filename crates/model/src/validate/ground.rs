@@ -1,12 +1,13 @@
 //! Mistakes on the ground: charging, carts, turnarounds, chains.
 
 use super::Check;
-use crate::aircraft::charging::{Charge, Charging};
-use crate::aircraft::ground::{GroundCooling, Leg, Turnaround, TurnaroundOption};
-use crate::aircraft::powertrain::{Bus, Pack};
+use aircraft::records::device::devices;
+use aircraft::records::charging::{Charge, Charging};
+use aircraft::records::ground::{GroundCooling, Leg, Turnaround, TurnaroundOption};
+use aircraft::records::powertrain::{Bus, Pack};
 use crate::assembly::{Outside, charge_window, limiter};
 use crate::mission::{cart, connections, plan_turnaround};
-use crate::schema::Problem;
+use schema::Problem;
 use powertrain::charge::CORNER_C_RATE;
 
 impl<'a> Check<'a> {
@@ -14,8 +15,8 @@ impl<'a> Check<'a> {
         let project = self.project;
         let carts: Vec<&str> = project.carts.iter().map(|cart| cart.name.as_str()).collect();
         for circuit in &project.loops {
-            for device in super::devices(&circuit.path) {
-                if let crate::aircraft::device::Device::GroundConnection(connection) = device {
+            for device in devices(&circuit.path) {
+                if let aircraft::records::device::Device::GroundConnection(connection) = device {
                     let name = connection.name.as_str();
                     let path = format!("loops.{}.path.{name}.cart", circuit.name.as_str());
                     self.refers(path, &connection.cart, "cart", &carts);

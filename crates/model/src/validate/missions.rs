@@ -2,12 +2,12 @@
 
 use super::Check;
 use super::bounds::LONGEST_FLIGHT_S;
-use crate::aircraft::mission::{Mission, Segment, SoakAfter, Start, Until};
-use crate::aircraft::powertrain::Bus;
-use crate::aircraft::surroundings::Condition;
+use aircraft::records::mission::{Mission, Segment, SoakAfter, Start, Until};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::surroundings::Condition;
 use crate::assembly::Outside;
 use crate::mission::{Planned, at_height, plan, segments_of};
-use crate::schema::Problem;
+use schema::Problem;
 use std::collections::BTreeMap;
 
 impl<'a> Check<'a> {

@@ -1,11 +1,11 @@
 //! Checks of motors, gearbox, pack and converters.
 
 use super::Check;
-use crate::aircraft::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
-use crate::aircraft::study::Point;
+use aircraft::records::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
+use aircraft::records::study::Point;
 use crate::assembly::junction_law;
 use crate::rating;
-use crate::schema::{Input, InputKind, Problem};
+use schema::{Input, InputKind, Problem};
 use std::collections::BTreeMap;
 
 /// Take-off power beyond this time needs temperature limits of its own (27.1521(b)(4)), s.

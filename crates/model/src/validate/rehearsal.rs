@@ -1,10 +1,10 @@
 //! Every case put together once, without solving it: what only shows there is told by `check`, and no command finds it later.
 
-use crate::aircraft::project::Project;
+use aircraft::records::project::Project;
 use crate::assembly::{Situation, assemble, try_out};
 use crate::cases;
 use crate::mission::{MissionCase, TurnaroundCase, TurnaroundStart, schedule, schedule_turnaround};
-use crate::schema::{Problem, Problems};
+use schema::{Problem, Problems};
 
 /// Puts every steady case, every mission case, every failure in every mission and every turnaround together. Slower than
 /// [`super::validate`], which is asked at every edit.

@@ -1,6 +1,6 @@
 //! Quoted text.
 
-use model::schema::Node;
+use schema::Node;
 
 use super::{Reader, broken, field_follows};
 use crate::scan::{self, Blanks};

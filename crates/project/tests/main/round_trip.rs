@@ -1,6 +1,6 @@
 //! What is written reads back, here and with the `ron` crate; no text makes the reader fail.
 
-use model::schema::{Key, Node, Place, Tree};
+use schema::{Key, Node, Place, Tree};
 use project::{LINE_WIDTH, parse, write};
 use proptest::prelude::*;
 

@@ -1,6 +1,6 @@
 //! Saving keeps the old file until the new one is complete.
 
-use model::schema::{Node, Tree};
+use schema::{Node, Tree};
 use project::{InputHash, ProjectError, load, save};
 
 fn project(name: &str) -> Node {

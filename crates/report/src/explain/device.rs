@@ -4,13 +4,13 @@ use super::state::{Bores, Medium, ROUND, mean_k};
 use super::{Explanation, Level};
 use crate::celsius;
 use correlations::Evaluated;
-use model::aircraft::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Transfer};
-use model::aircraft::device::{Device, Film, FlowResistance, Hose, Machine, MachinePower, Plate};
-use model::aircraft::measured::Statement;
-use model::aircraft::project::Project;
+use aircraft::records::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Transfer};
+use aircraft::records::device::{Device, Film, FlowResistance, Hose, Machine, MachinePower, Plate};
+use aircraft::records::measured::Statement;
+use aircraft::records::project::Project;
 use model::assembly::{CoreBuild, build_core, liquid};
 use model::result::{CaseResult, CircuitResult, ExchangerResult, StationResult};
-use model::validate::devices;
+use aircraft::records::device::devices;
 
 /// Explanations of every station of a case.
 pub(super) fn all(project: &Project, result: &CaseResult) -> Vec<Explanation> {

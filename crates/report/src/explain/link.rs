@@ -5,8 +5,8 @@ use super::{Explanation, Level, kw};
 use crate::celsius;
 use correlations::{Evaluated, Step};
 use media::air;
-use model::aircraft::component::{AirGap, Link, LinkLaw, StillShape, TurningCylinder, WashedShape};
-use model::aircraft::project::Project;
+use aircraft::records::component::{AirGap, Link, LinkLaw, StillShape, TurningCylinder, WashedShape};
+use aircraft::records::project::Project;
 use model::result::{CaseResult, LinkPart, LinkResult};
 use std::f64::consts::{PI, TAU};
 

@@ -2,8 +2,8 @@
 
 use super::{Explanation, Level, gearbox, inverter, kw, motor, pack, power_path};
 use crate::explain::written::Written;
-use model::aircraft::component::{Heat, HeatLaw};
-use model::aircraft::project::Project;
+use aircraft::records::component::{Heat, HeatLaw};
+use aircraft::records::project::Project;
 use model::result::CaseResult;
 
 /// Explanations of heats and drive; the laws alone for a case without a state.

@@ -3,10 +3,10 @@
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
 use correlations::Evaluated;
-use model::aircraft::powertrain::{Motor, MotorLosses};
+use aircraft::records::powertrain::{Motor, MotorLosses};
 use model::result::DrivePoint;
-use model::schema::Input;
-use model::schema::kinds::{RotationalSpeed, Torque};
+use schema::Input;
+use schema::kinds::{RotationalSpeed, Torque};
 use powertrain::conductor::COPPER;
 use powertrain::motor::{
     self, EfficiencyLosses, FixedLosses, MachineParameters, MotorHeat, MotorMap, MotorState, PhaseCurrent,

@@ -5,8 +5,8 @@ use super::written::Written;
 use super::{Explanation, Level, kw, sources};
 use crate::celsius;
 use correlations::Evaluated;
-use model::aircraft::power_path::ConductorResistance;
-use model::aircraft::powertrain::{Bus, Pack};
+use aircraft::records::power_path::ConductorResistance;
+use aircraft::records::powertrain::{Bus, Pack};
 use model::result::{ElectricReading, GroupReading};
 use powertrain::cell::{Cell, RESISTANCE_RANGE_K, ResistanceLaw};
 

@@ -5,7 +5,7 @@ use super::written::Written;
 use super::{Explanation, Level, kw, sources};
 use crate::celsius;
 use correlations::Evaluated;
-use model::aircraft::power_path::{
+use aircraft::records::power_path::{
     ConductorDimensions, ConductorResistance, Converter, ConverterLosses, Metal,
 };
 use model::result::{ConductorReading, ConverterReading};

@@ -2,7 +2,7 @@
 
 use correlations::{Evaluated, duct_laminar, friction};
 use media::{Liquid, air};
-use model::aircraft::device::{Channels, Tubes};
+use aircraft::records::device::{Channels, Tubes};
 use model::result::StationResult;
 use std::f64::consts::FRAC_PI_4;
 use std::f64::consts::PI;

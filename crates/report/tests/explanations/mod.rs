@@ -13,7 +13,7 @@ use std::sync::atomic::AtomicBool;
 fn explained(ron: &str, case: Option<&str>) -> (CaseResult, Vec<Explanation>) {
     let (node, problems) = project::parse(ron.as_bytes());
     assert!(!problems.has_errors(), "{problems:?}");
-    let varied = model::variant::apply(&node.expect("a tree"), None).expect("a project without mistakes");
+    let varied = model::design::apply(&node.expect("a tree"), None).expect("a project without mistakes");
     let cases = model::cases::steady(&varied.project);
     let results =
         studies::solve(&cases, &AtomicBool::new(false), |_| ()).expect("every case can be assembled");

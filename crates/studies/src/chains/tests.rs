@@ -2,9 +2,9 @@
 
 use super::{LegKind, cases, fly};
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::variant::decode;
+use model::design::decode;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// 10 kJ/K on 10 W/K: time constant 1000 s. 300 W would end 30 K above the 20 degC outside. Invented, textbook arithmetic.

@@ -1,6 +1,6 @@
 //! What the pilot has time to do.
 
-use model::aircraft::failure::LandingTimes;
+use aircraft::records::failure::LandingTimes;
 
 /// Action of the pilot, from the least to the most pressing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -3,7 +3,7 @@
 //! A sensor follows with a lag, may read low by its accuracy, and warns only once a reading has lasted. The warning temperature is set so
 //! low that the time from the warning until the limit exceeds the time that the pilot's action takes.
 
-use model::aircraft::failure::Sensor;
+use aircraft::records::failure::Sensor;
 
 /// 0 degC, K: alert temperatures are rounded on the scale of the instrument.
 const ICE_POINT_K: f64 = 273.15;

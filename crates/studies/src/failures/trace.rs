@@ -1,7 +1,7 @@
 //! Limits and sensors of one flight, sample by sample.
 
-use model::aircraft::failure::Sensor;
-use model::aircraft::project::Project;
+use aircraft::records::failure::Sensor;
+use aircraft::records::project::Project;
 use model::assembly::CircuitPart;
 use model::mission::{Flight, Phase};
 use model::rating::RatingClock;

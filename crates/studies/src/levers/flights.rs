@@ -10,10 +10,10 @@ use super::{
 };
 use crate::StudyError;
 use crate::missions::{chosen, fly_case};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::Margin;
-use model::schema::Node;
+use schema::Node;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use units::Kind;

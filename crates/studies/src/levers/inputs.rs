@@ -1,11 +1,11 @@
 //! The inputs of a project as levers: how far each is moved, and which cases it can affect.
 
-use model::aircraft::project::Project;
-use model::aircraft::relations::published_scatter;
-use model::aircraft::surroundings::Day;
+use aircraft::records::project::Project;
+use aircraft::records::relations::published_scatter;
+use aircraft::records::surroundings::Day;
 use model::assembly::Situation;
-use model::schema::{Evidence, Node, list_inputs};
-use model::variant::project_shape;
+use schema::{Evidence, Node, list_inputs};
+use aircraft::variant::project_shape;
 use units::{Kind, Quantity};
 
 /// Step over the size of a value for the first look.
@@ -116,7 +116,7 @@ pub(crate) fn list(node: &Node, project: &Project) -> Vec<LeverInput> {
     let entries = list_inputs(node, project_shape());
     debug_assert_eq!(
         entries.len(),
-        model::schema::numbers_si(&mut project.clone()).len(),
+        schema::numbers_si(&mut project.clone()).len(),
         "both count alike"
     );
     let all = entries.into_iter().enumerate().map(|(index, entry)| {

@@ -1,10 +1,11 @@
 //! Levers against derivatives by hand, and on the demo against cases read, decoded and solved again.
 
 use super::{Lever, LeverOptions, MarginLevers, TolerancePedigree, levers, mission_levers};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::schema::{Node, list_inputs, set_input_si};
-use model::variant::{decode, project_shape};
+use schema::{Node, list_inputs, set_input_si};
+use model::design::decode;
+use aircraft::variant::project_shape;
 use std::sync::atomic::AtomicBool;
 
 /// A block that passes its heat to bay air, and bay air that is carried away: fixed heat, conductance and flow.
@@ -188,7 +189,7 @@ fn numbers_of_the_records_are_those_of_the_table_of_inputs() {
             read(&std::fs::read_to_string(file).expect("the demo projects are part of the tree"));
         let listed: Vec<f64> = list_inputs(&node, project_shape()).iter().map(|entry| entry.si).collect();
         assert!(listed.len() > 100);
-        assert_eq!(model::schema::numbers_si(&mut project), listed, "{demo}");
+        assert_eq!(schema::numbers_si(&mut project), listed, "{demo}");
     }
 }
 

@@ -2,8 +2,8 @@
 
 use super::{OatOptions, OatPoint, Reach, dips, oat_limit};
 use crate::StudyError;
-use model::aircraft::project::Project;
-use model::variant::decode;
+use aircraft::records::project::Project;
+use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// The ramp rise of 2 K counts wherever the plate stands; the cold condition differs only in its day and is not judged twice.

@@ -2,7 +2,7 @@
 
 use crate::StudyError;
 use crate::missions::fly_case;
-use model::aircraft::project::{OutsideRange, Project};
+use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
 use model::case::{self, Ground};
 use model::case_name::CaseName;
@@ -293,7 +293,7 @@ impl<'a> Judge<'a> {
 
 /// A sizing without a case.
 pub(crate) fn nothing_to_judge() -> StudyError {
-    StudyError::Project(Box::new(model::schema::Problem::error(
+    StudyError::Project(Box::new(schema::Problem::error(
         "cases",
         "there is no case to size for",
         "name conditions with points or missions in a case group",

@@ -18,10 +18,10 @@ pub use search::Reach;
 
 use crate::StudyError;
 use judge::{Judge, Terms, Verdict};
-use model::aircraft::core::{Core, Transfer};
-use model::aircraft::project::Project;
+use aircraft::records::core::{Core, Transfer};
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::schema::Change;
+use schema::Change;
 use search::{Held, Search};
 use std::sync::atomic::AtomicBool;
 

@@ -1,14 +1,15 @@
 //! What is sized, what may be chosen, and how a choice changes the project.
 
 use crate::StudyError;
-use model::aircraft::core::{Core, Transfer};
-use model::aircraft::device::{Device, Machine};
-use model::aircraft::project::Project;
-use model::aircraft::sizing::{LengthRange, Sizing};
+use aircraft::records::core::{Core, Transfer};
+use aircraft::records::device::{Device, Machine};
+use aircraft::records::project::Project;
+use aircraft::records::sizing::{LengthRange, Sizing};
 use model::assembly::{self, build_core};
 use model::book::{MachineSize, core_dry_kg};
-use model::schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
-use model::validate::{cores_of, devices};
+use schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
+use aircraft::records::device::devices;
+use model::validate::cores_of;
 
 /// Lengths are chosen in steps of 0.01 mm, so that a result is the same number in a file.
 pub(crate) const GRAIN_M: f64 = 1e-5;
@@ -273,7 +274,7 @@ impl Plan {
 
     fn machines_kg(&self, project: &Project, design: &Design) -> f64 {
         let paths = project.loops.iter().filter(|l| l.name.as_str() == self.circuit).map(|l| &l.path);
-        let own = |d: &&model::aircraft::device::Duct| Some(d.name.as_str()) == self.duct.as_deref();
+        let own = |d: &&aircraft::records::device::Duct| Some(d.name.as_str()) == self.duct.as_deref();
         let paths = paths.chain(project.ducts.iter().filter(own).map(|d| &d.path));
         let mass = |device: &Device| match device {
             Device::Pump(machine) => {
@@ -365,7 +366,7 @@ impl Plan {
 
 fn empty(circuit: &str) -> Sizing {
     let node = Node::record("Sizing", vec![("name", Node::text(circuit)), ("circuit", Node::text(circuit))]);
-    model::schema::decode::<Sizing>(&node).value.expect("name and circuit are all that a sizing must state")
+    schema::decode::<Sizing>(&node).value.expect("name and circuit are all that a sizing must state")
 }
 
 fn holds_core(path: &[Device], name: &str) -> bool {

@@ -7,7 +7,7 @@
 use super::judge::{Binding, Judge, Terms};
 use super::plan::{CoreChoice, Design, Plan, grained_up_m};
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use rayon::prelude::*;
 
 /// Reserve below which the search along the height ends, K.

@@ -2,12 +2,13 @@
 
 use super::{CoreChoice, Design, Plan, Reach, SizeOptions, SizeResult, size};
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
-use model::schema::{self, Node};
-use model::variant::{self, decode};
+use schema::{self, Node};
+use model::design::decode;
+use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 
 const RIG: &str = r#"

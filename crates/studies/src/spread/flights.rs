@@ -6,11 +6,11 @@ use super::{MarginSpread, SpreadInput, SpreadOptions, check_samples};
 use crate::StudyError;
 use crate::levers::{LimitName, same_mission};
 use crate::missions::{self, fly_case};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase, TimedMargin};
 use model::result::Margin;
-use model::schema::Node;
+use schema::Node;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

@@ -2,8 +2,8 @@
 
 use crate::StudyError;
 use crate::levers::{LeverInput, TolerancePedigree, list};
-use model::aircraft::project::Project;
-use model::schema::{self, Node};
+use aircraft::records::project::Project;
+use schema::{self, Node};
 use statrs::distribution::{ContinuousCDF as _, Normal};
 
 /// How a tolerance is taken.

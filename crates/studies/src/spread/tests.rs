@@ -3,10 +3,10 @@
 use super::measure::upper_bound;
 use super::{MarginSpread, Shape, SpreadOptions, flights, spread};
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::mission::FlyOptions;
-use model::schema::Node;
-use model::variant::decode;
+use schema::Node;
+use model::design::decode;
 use std::sync::atomic::AtomicBool;
 
 /// `margin = limit - T_out - Q/G`: 100 - 20 - 40 = 40 K at the base design.

@@ -14,12 +14,13 @@ pub use axis::{Axis, SweepError};
 pub use needed::Absence;
 pub use watch::{Watch, watches};
 
+use model::design;
 use crate::StudyError;
 use crate::uncooled::{Boundary, RESISTANCE};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::case::Ground;
-use model::schema::{self, Node, Severity};
-use model::variant::{self, project_shape};
+use schema::{self, Node, Severity};
+use aircraft::variant::project_shape;
 use needed::Absent;
 use rayon::prelude::*;
 use std::collections::HashMap;
@@ -118,7 +119,7 @@ pub fn sweep(
 ) -> Result<Sweep, SweepError> {
     let range = shard.range(points(axes)?);
     // a project that is only valid at the points has no states to begin with
-    let base = variant::decode(node).ok();
+    let base = design::decode(node).ok();
     if let Some(base) = &base {
         crate::all_known(base, chosen)?;
     }
@@ -293,7 +294,7 @@ impl Study<'_> {
 /// The project with inputs set in its tree, or why there is none.
 fn decoded(node: &Node, axes: &[Axis], inputs_si: &[f64]) -> Result<Project, String> {
     let tree = set(node, axes, inputs_si)?;
-    let mut project = variant::decode(&tree).map_err(|problems| {
+    let mut project = design::decode(&tree).map_err(|problems| {
         let errors = problems.iter().filter(|problem| problem.severity == Severity::Error);
         errors.map(|problem| format!("{}: {}", problem.path, problem.message)).collect::<Vec<_>>().join("; ")
     })?;

@@ -3,23 +3,24 @@
 //! What is judged are the highest temperatures of the components that the loop cools, in the cases that are chosen: the same for the
 //! core that is sized, for the loop at rest and for the loop removed.
 
+use model::design;
 use super::Maker;
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::uncooled::ways::{own_ducts, path, removed, speeds, without};
 use crate::uncooled::{Boundary, RESISTANCE, boundary};
-use model::aircraft::device::{Device, Loop};
-use model::aircraft::powertrain::Bus;
-use model::aircraft::project::Project;
+use aircraft::records::device::{Device, Loop};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
 use model::book;
 use model::case;
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{self, FlyOptions};
 use model::result::{Margin, MarginKind};
-use model::schema::{self, Change, Node, Problem};
-use model::validate::devices;
-use model::variant::{self, project_shape};
+use schema::{self, Change, Node, Problem};
+use aircraft::records::device::devices;
+use aircraft::variant::project_shape;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How a loop is left out in flight.
@@ -85,7 +86,7 @@ fn failures_that_go(node: &Node, project: &Project, removal: &[Change]) -> Vec<C
     // a failure may be made of others
     for _round in 0..3 {
         let all: Vec<Change> = removal.iter().chain(&more).cloned().collect();
-        let Ok(Err(problems)) = without_loop(node, &all).map(|tree| variant::decode(&tree)) else { break };
+        let Ok(Err(problems)) = without_loop(node, &all).map(|tree| design::decode(&tree)) else { break };
         let names = |failure: &str| {
             problems
                 .iter()
@@ -149,7 +150,7 @@ impl Absent {
             }
             Absence::Removed => {
                 let tree = maker.tree(inputs_si).ok()?;
-                variant::decode(&without_loop(&tree, &self.removal).ok()?).ok()
+                design::decode(&without_loop(&tree, &self.removal).ok()?).ok()
             }
         }
     }

@@ -1,7 +1,7 @@
 //! A plate with fixed heat and conductance: T = T outside + Q / G.
 
 use super::{Axis, Shard, SweepError, Watch, points, sweep, watches};
-use model::schema::Node;
+use schema::Node;
 use std::sync::atomic::AtomicBool;
 
 const PLATE: &str = r#"
@@ -30,7 +30,7 @@ fn node() -> Node {
 }
 
 fn watched(node: &Node, names: &[&str]) -> Vec<Watch> {
-    let project = model::variant::decode(node).expect("the plate is valid");
+    let project = model::design::decode(node).expect("the plate is valid");
     let all = watches(&project, &AtomicBool::new(false)).expect("the plate can be solved");
     names.iter().map(|name| Watch::parse(&all, name).expect("it can be watched")).collect()
 }
@@ -117,7 +117,7 @@ fn what_is_unknown_or_misshapen_is_refused_with_the_nearest() {
     assert!(refused("links.pth.law=4 W/K..8 W/K/2").contains("links.path.law"));
     assert!(refused("links.path.law=4 W/K..8 W/K").contains("PATH=FROM..TO/N"));
     assert!(refused("links.path.law=4 m..8 m/2").contains("PATH=FROM..TO/N"));
-    let project = model::variant::decode(&node).expect("the plate is valid");
+    let project = model::design::decode(&node).expect("the plate is valid");
     let all = watches(&project, &AtomicBool::new(false)).expect("the plate can be solved");
     let error = Watch::parse(&all, "temperature:warm/full:plat").expect_err("no such component");
     assert!(error.to_string().contains("temperature:warm/full:plate"), "{error}");

@@ -8,13 +8,13 @@ use crate::levers::situated;
 use crate::missions::fly_case;
 use crate::size::{Reach, SizeOptions, SizeResult, Sized, size};
 use crate::uncooled::Boundary;
-use model::aircraft::project::{OutsideRange, Project};
+use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
 use model::case::{self, Ground};
 use model::cases;
 use model::mission::{Flight, FlyOptions};
 use model::result::{CaseResult, ComponentResult, Margin, MarginKind};
-use model::schema::Node;
+use schema::Node;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 

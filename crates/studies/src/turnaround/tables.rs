@@ -2,8 +2,8 @@
 
 use super::{Ground, outcome};
 use crate::StudyError;
-use model::aircraft::component::Bound;
-use model::aircraft::ground::TurnaroundOption;
+use aircraft::records::component::Bound;
+use aircraft::records::ground::TurnaroundOption;
 use model::assembly::charge_window;
 use model::mission::{self, Phase, StartState, TurnaroundCase, TurnaroundStart};
 use rayon::prelude::*;

@@ -2,8 +2,8 @@
 
 use super::{TurnaroundResult, TurnaroundWish, between, turnarounds};
 use crate::StudyError;
-use model::aircraft::project::Project;
-use model::variant::decode;
+use aircraft::records::project::Project;
+use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// 300 kJ/K (300 kg of 1000 J/kgK), as practice has it. The mission begins with the pack at 55 degC and leaves it so.

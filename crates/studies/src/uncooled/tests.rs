@@ -4,8 +4,8 @@ use super::{Boundary, UncooledOptions, uncooled, ways};
 use crate::StudyError;
 use crate::size::{CoreChoice, Reach, SizeOptions, size};
 use crate::sweep::{Axis, Row, Shard, Watch, sweep, watches};
-use model::schema::Node;
-use model::variant::decode;
+use schema::Node;
+use model::design::decode;
 use std::sync::atomic::AtomicBool;
 
 const PACK: &str = r#"

@@ -2,12 +2,12 @@
 
 use super::{Way, refused};
 use crate::StudyError;
-use model::aircraft::device::{Device, Duct, Loop};
-use model::aircraft::powertrain::Bus;
-use model::aircraft::project::Project;
-use model::schema::{self, Change, InputEntry, Node, Path};
-use model::validate::devices;
-use model::variant;
+use aircraft::records::device::{Device, Duct, Loop};
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
+use schema::{self, Change, InputEntry, Node, Path};
+use aircraft::records::device::devices;
+use aircraft::variant;
 
 /// The two ways of a project whose pack is cooled by a loop: plate without flow, and plate removed. A pack without a plate
 /// has one: as it is.

@@ -1,7 +1,8 @@
 //! A plate with fixed heat and conductance, and a variant with a better path: T = T outside + Q / G.
 
+use model::design;
 use super::{CompareOptions, compare};
-use model::variant;
+use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 
 const PLATE: &str = r#"
@@ -28,7 +29,7 @@ fn the_closest_limit_of_each_variant_is_as_by_hand() {
     assert!(problems.is_empty(), "{problems}");
     let node = node.expect("the text holds a project");
     let variants =
-        [None, Some("wide path")].map(|name| variant::apply(&node, name).expect("it can be applied"));
+        [None, Some("wide path")].map(|name| design::apply(&node, name).expect("it can be applied"));
     let cancel = AtomicBool::new(false);
     let found = compare(&variants, &CompareOptions::default(), &cancel, |_, _| ()).expect("both are judged");
     let of = |n: usize| {

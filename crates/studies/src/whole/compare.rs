@@ -1,9 +1,10 @@
 //! Architectures side by side, each at its own lightest design.
 
+use model::design;
 use super::{Progress, Whole, WholeOptions, size_all};
 use crate::StudyError;
-use model::schema::{Node, Problem, Problems};
-use model::variant::{self, BASE};
+use schema::{Node, Problem, Problems};
+use aircraft::variant::BASE;
 use std::sync::atomic::AtomicBool;
 
 /// One architecture.
@@ -37,7 +38,7 @@ pub fn compare(
     let mut rows = Vec::new();
     for (number, name) in variants.iter().enumerate() {
         let wanted = (name != BASE).then_some(name.as_str());
-        let varied = variant::apply(node, wanted).map_err(|problems| first(&problems))?;
+        let varied = design::apply(node, wanted).map_err(|problems| first(&problems))?;
         let whole = size_all(&varied.project, options, cancel, |how_far| progress(number, how_far))?;
         rows.push(Compared { variant: varied.name, whole });
     }

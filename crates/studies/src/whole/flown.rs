@@ -5,7 +5,7 @@ use super::space::Point;
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::size::LimitName;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::book::{self, Equivalent, MissionDraw};
 use model::mission::{Flight, FlyOptions};
 use rayon::prelude::*;

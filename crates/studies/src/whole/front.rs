@@ -2,7 +2,7 @@
 
 use super::{Progress, Whole, WholeOptions, size_from};
 use crate::StudyError;
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use std::sync::atomic::AtomicBool;
 
 /// A design of the front: no design that leaves as much over is lighter, as far as the search can tell.

@@ -4,11 +4,11 @@ use super::space::{Point, Space};
 use crate::StudyError;
 use crate::size::LimitName;
 use crate::size::judge::Judge;
-use model::aircraft::project::{OutsideRange, Project};
+use aircraft::records::project::{OutsideRange, Project};
 use model::book;
 use model::case::Ground;
 use model::result::Margin;
-use model::schema::Problem;
+use schema::Problem;
 use rayon::prelude::*;
 
 /// Limits with more reserve than this are not looked at, K or percent of the limit.

@@ -3,9 +3,9 @@
 use crate::StudyError;
 use crate::size::plan::{GRAIN_M, Plan};
 use crate::size::{CoreChoice, Design, face};
-use model::aircraft::core::Transfer;
-use model::aircraft::project::Project;
-use model::schema::Change;
+use aircraft::records::core::Transfer;
+use aircraft::records::project::Project;
+use schema::Change;
 
 /// Step of a length over which slopes are taken, m: ten of the steps in which lengths are chosen.
 const LENGTH_STEP_M: f64 = 1e-4;

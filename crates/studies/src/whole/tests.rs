@@ -3,11 +3,12 @@
 use super::{Whole, WholeOptions, size_all};
 use crate::StudyError;
 use crate::size::{CoreChoice, Design, Plan};
-use model::aircraft::project::Project;
+use aircraft::records::project::Project;
 use model::cases;
 use model::mission::FlyOptions;
-use model::schema::{self, Node};
-use model::variant::{self, decode};
+use schema::{self, Node};
+use model::design::decode;
+use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 
 const RIG: &str = r#"

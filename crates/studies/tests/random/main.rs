@@ -100,7 +100,7 @@ fn a_weak_fan_beside_a_strong_one_is_named() {
 fn the_steady_state_is_where_twelve_hours_end() {
     let text = include_str!("kept/noeq-but-settles-1017.ron");
     let (node, _) = project::parse(text.as_bytes());
-    let project = model::variant::decode(&node.expect("a tree")).expect("a valid project");
+    let project = model::design::decode(&node.expect("a tree")).expect("a valid project");
     let steady: Vec<_> = model::cases::steady(&project)
         .iter()
         .map(|case| {

@@ -2,7 +2,7 @@
 
 use model::mission::FlyOptions;
 use model::result::{Notice, Status};
-use model::schema::Severity;
+use schema::Severity;
 use std::time::{Duration, Instant};
 
 /// How one case of one project ended.
@@ -44,7 +44,7 @@ pub(crate) fn run(seed: u64, most: usize) -> Result<Vec<Ended>, String> {
 pub(crate) fn run_text(seed: u64, text: &str, most: usize) -> Result<Vec<Ended>, String> {
     let (node, problems) = project::parse(text.as_bytes());
     let node = node.filter(|_| !problems.has_errors()).ok_or_else(|| format!("seed {seed}: {problems:?}"))?;
-    let project = model::variant::decode(&node).map_err(|problems| {
+    let project = model::design::decode(&node).map_err(|problems| {
         let errors: Vec<String> = problems
             .iter()
             .filter(|p| p.severity == Severity::Error)

@@ -1,10 +1,11 @@
 //! A plate with fixed heat and conductance: T = T outside + Q / G.
 
+use model::design;
 use std::sync::atomic::AtomicBool;
 
 use super::{NoAnswer, answer, as_shown, head_as_shown, menu};
 use crate::views::trades::Question;
-use model::variant;
+use aircraft::variant;
 
 const PLATE: &str = r#"
 Project(
@@ -27,7 +28,7 @@ fn asked(question: &Question) -> Result<crate::views::trades::TradesData, NoAnsw
     let (node, problems) = project::parse(PLATE.as_bytes());
     assert!(problems.is_empty(), "{problems}");
     let node = node.expect("the text holds a project");
-    let all = [None, Some("wide path")].map(|name| variant::apply(&node, name).expect("it can be applied"));
+    let all = [None, Some("wide path")].map(|name| design::apply(&node, name).expect("it can be applied"));
     answer((&node, &all[0], &all), question, "warm", &AtomicBool::new(false), &|_, _| ())
 }
 
@@ -80,7 +81,7 @@ fn variants_stand_side_by_side() {
     assert_eq!((cell(0, "Closest"), cell(1, "Closest")), ("+10.0 K", "+35.0 K"));
     assert_eq!((cell(0, "Variant"), cell(1, "Variant")), (variant::BASE, "wide path"));
     let (node, _) = project::parse(PLATE.as_bytes());
-    let base = variant::apply(&node.expect("a project"), None).expect("it is valid");
+    let base = design::apply(&node.expect("a project"), None).expect("it is valid");
     let menu = menu(&base, &AtomicBool::new(false));
     assert!(menu.inputs.iter().any(|(path, text)| path == "heats.heater.law" && text == "200 W"), "{menu:?}");
     assert!(

@@ -17,7 +17,7 @@ pub use table::device_table_ui;
 
 use eframe::egui::{Button, RichText, ScrollArea, Ui, Vec2};
 
-use model::revise::Revision;
+use aircraft::revise::Revision;
 
 use crate::command::{Command, Page};
 use crate::look;

@@ -326,7 +326,7 @@ mod tests {
 
     #[test]
     fn a_required_margin_may_differ_by_case() {
-        let grid = MarginGrid::new(vec![entry("a", "one", 1.0, 5.0), entry("a", "two", 9.0, 8.0)]);
+        let grid = MarginGrid::new(vec![entry("a", "hot/one", 1.0, 5.0), entry("a", "hot/two", 9.0, 8.0)]);
         assert_eq!(grid.rows[0].required, (5.0, 8.0));
     }
 }

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use model::schema::Change;
+use schema::Change;
 
 use crate::views::chart::Chart;
 

@@ -1,0 +1,296 @@
+//! What is asked before a project is made.
+
+use super::heat;
+use schema::Name;
+use units::{Kind, Quantity};
+
+/// What is flown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CraftKind {
+    /// Wings: the air stream helps from the take-off run on.
+    Aeroplane,
+    /// Rotor: in the hover the fans do all the work.
+    Rotorcraft,
+}
+
+impl CraftKind {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Aeroplane, Self::Rotorcraft];
+
+    /// Its name.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Aeroplane => "aeroplane",
+            Self::Rotorcraft => "rotorcraft",
+        }
+    }
+}
+
+/// A part whose cooling is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Part {
+    /// Stators of the motors.
+    Stator,
+    /// Inverters.
+    Inverter,
+    /// Gearbox.
+    Gearbox,
+    /// Battery pack.
+    Pack,
+}
+
+impl Part {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Stator, Self::Inverter, Self::Gearbox, Self::Pack];
+
+    /// Its name.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Stator => "stator",
+            Self::Inverter => "inverter",
+            Self::Gearbox => "gearbox",
+            Self::Pack => "pack",
+        }
+    }
+}
+
+/// How a part is cooled.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Cooling {
+    /// By a glycol loop of its own.
+    OwnLoop,
+    /// By the glycol loop that it shares with the other parts answered so.
+    SharedLoop,
+    /// By the oil loop that it shares with the other parts answered so; the pack by an insulating liquid of its own.
+    Oil,
+    /// By air that a fan moves through a duct of its own.
+    Air,
+    /// Not at all, but for its case in the bay.
+    NotCooled,
+}
+
+impl Cooling {
+    /// All of them.
+    pub const ALL: [Self; 5] = [Self::OwnLoop, Self::SharedLoop, Self::Oil, Self::Air, Self::NotCooled];
+
+    /// Its name, as the command line takes it.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::OwnLoop => "own-loop",
+            Self::SharedLoop => "shared-loop",
+            Self::Oil => "oil",
+            Self::Air => "air",
+            Self::NotCooled => "none",
+        }
+    }
+
+    /// What it means.
+    pub const fn summary(self) -> &'static str {
+        match self {
+            Self::OwnLoop => "a glycol loop of its own",
+            Self::SharedLoop => "the glycol loop shared with others",
+            Self::Oil => "the oil loop shared with others; the pack: an insulating liquid of its own",
+            Self::Air => "air, by a fan and a duct of its own",
+            Self::NotCooled => "not cooled, but for its case in the bay",
+        }
+    }
+}
+
+/// How large the pack is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PackSize {
+    /// Energy of the new pack, J; the number of cells follows.
+    Energy(f64),
+    /// Cells of 21700 size.
+    Cells {
+        /// In series.
+        series: usize,
+        /// Strings in parallel.
+        parallel: usize,
+    },
+}
+
+impl PackSize {
+    /// An energy such as `40 kWh`, or cells in series and strings in parallel such as `108x42`.
+    ///
+    /// # Errors
+    /// [`AnswersError::Unreadable`] says what was expected.
+    pub fn parse(text: &str) -> Result<Self, AnswersError> {
+        let count = |text: &str| text.trim().parse::<usize>().ok();
+        if let Some((Some(series), Some(parallel))) =
+            text.split_once(['x', '\u{d7}']).map(|(s, p)| (count(s), count(p)))
+        {
+            return Ok(Self::Cells { series, parallel });
+        }
+        read("pack", text, Kind::Energy, "an energy such as 40 kWh, or cells such as 108x42")
+            .map(Self::Energy)
+    }
+}
+
+/// The power of one motor, W, from a text such as `80 kW`.
+///
+/// # Errors
+/// [`AnswersError::Unreadable`] says what was expected.
+pub fn parse_power(text: &str) -> Result<f64, AnswersError> {
+    read("power of one motor", text, Kind::Power, "a power such as 80 kW")
+}
+
+fn read(answer: &'static str, text: &str, kind: Kind, wanted: &'static str) -> Result<f64, AnswersError> {
+    Quantity::parse(text.trim(), kind).map(|quantity| quantity.si()).map_err(|error| {
+        AnswersError::Unreadable { answer, text: text.trim().to_owned(), reason: error.to_string(), wanted }
+    })
+}
+
+/// The answers that a project is made from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answers {
+    /// Name of the project.
+    pub name: String,
+    /// What is flown.
+    pub kind: CraftKind,
+    /// Number of motors, from 1 to [`MOST_MOTORS`].
+    pub motors: usize,
+    /// Whether a gearbox stands between motors and propeller or rotor.
+    pub is_geared: bool,
+    /// Power at the shaft of one motor that it may give always, W; 1 kW to 1 MW.
+    pub motor_power_w: f64,
+    /// Pack.
+    pub pack: PackSize,
+    /// Cooling of the stators.
+    pub stator: Cooling,
+    /// Cooling of the inverters.
+    pub inverter: Cooling,
+    /// Cooling of the gearbox, if there is one.
+    pub gearbox: Cooling,
+    /// Cooling of the pack.
+    pub pack_cooling: Cooling,
+}
+
+impl Default for Answers {
+    /// A light aeroplane with one geared motor; stator and inverter share a loop.
+    fn default() -> Self {
+        Self {
+            name: "New aircraft".to_owned(),
+            kind: CraftKind::Aeroplane,
+            motors: 1,
+            is_geared: true,
+            motor_power_w: 80e3,
+            pack: PackSize::Energy(40.0 * 3.6e6),
+            stator: Cooling::SharedLoop,
+            inverter: Cooling::SharedLoop,
+            gearbox: Cooling::Oil,
+            pack_cooling: Cooling::Air,
+        }
+    }
+}
+
+/// Most motors that are asked for.
+pub const MOST_MOTORS: usize = 8;
+
+/// An answer that cannot be.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum AnswersError {
+    /// A text is no quantity of its kind.
+    #[error("{answer}: {text:?} is not understood: {reason}; write {wanted}")]
+    Unreadable {
+        /// Which answer.
+        answer: &'static str,
+        /// What was typed.
+        text: String,
+        /// Why it is none.
+        reason: String,
+        /// What could stand there.
+        wanted: &'static str,
+    },
+    /// The name cannot be one.
+    #[error("name: {0}")]
+    Name(String),
+    /// The number of motors.
+    #[error(
+        "motors: {0} is outside 1 to {MOST_MOTORS}; give a number in that range, and copy motors later for more"
+    )]
+    Motors(usize),
+    /// The power of a motor.
+    #[error(
+        "power of one motor: {0:.3} kW is outside 1 kW to 1000 kW; give the power at the shaft of one motor"
+    )]
+    Power(f64),
+    /// The number of cells in series.
+    #[error(
+        "pack: {0} cells in series are outside {least} to {most}; give a number in that range",
+        least = heat::SERIES.0,
+        most = heat::SERIES.1
+    )]
+    Series(usize),
+    /// The pack is no pack.
+    #[error("pack: it has no cells; give at least one string, or an energy above zero")]
+    NoCells,
+    /// The pack cannot feed the motors for a short flight.
+    #[error(
+        "pack: {has_kwh:.1} kWh cannot feed {power_kw:.0} kW at the bus for a short flight; give {needs_kwh:.1} kWh or more, or less power"
+    )]
+    PackTooSmall {
+        /// Energy of the pack, kWh.
+        has_kwh: f64,
+        /// Power at the bus with every motor at its power, kW.
+        power_kw: f64,
+        /// Least energy, kWh.
+        needs_kwh: f64,
+    },
+    /// The pack is beyond what a light aircraft carries.
+    #[error("pack: {0:.0} kWh are more than 10000 kWh; give the energy of one aircraft")]
+    PackTooLarge(f64),
+}
+
+impl Answers {
+    /// How a part is cooled; nothing for the gearbox of a direct drive.
+    pub fn cooling(&self, part: Part) -> Option<Cooling> {
+        match part {
+            Part::Stator => Some(self.stator),
+            Part::Inverter => Some(self.inverter),
+            Part::Gearbox => self.is_geared.then_some(self.gearbox),
+            Part::Pack => Some(self.pack_cooling),
+        }
+    }
+
+    /// Sets how a part is cooled.
+    pub fn set_cooling(&mut self, part: Part, cooling: Cooling) {
+        match part {
+            Part::Stator => self.stator = cooling,
+            Part::Inverter => self.inverter = cooling,
+            Part::Gearbox => self.gearbox = cooling,
+            Part::Pack => self.pack_cooling = cooling,
+        }
+    }
+
+    /// The name of the project, if every answer can be.
+    ///
+    /// # Errors
+    /// [`AnswersError`] names the first answer that cannot be, and what could.
+    pub fn check(&self) -> Result<Name, AnswersError> {
+        let name = Name::new(self.name.trim()).map_err(AnswersError::Name)?;
+        if self.motors < 1 || self.motors > MOST_MOTORS {
+            return Err(AnswersError::Motors(self.motors));
+        }
+        if !(1e3..=1e6).contains(&self.motor_power_w) {
+            return Err(AnswersError::Power(1e-3 * self.motor_power_w));
+        }
+        let (series, parallel) = heat::cells(self);
+        if series < heat::SERIES.0 || series > heat::SERIES.1 {
+            return Err(if series == 0 { AnswersError::NoCells } else { AnswersError::Series(series) });
+        }
+        if parallel == 0 {
+            return Err(AnswersError::NoCells);
+        }
+        let has_kwh = heat::CELL_ENERGY_J * series as f64 * parallel as f64 / 3.6e6;
+        if !(has_kwh <= 1e4) {
+            return Err(AnswersError::PackTooLarge(has_kwh));
+        }
+        let power_kw = 1e-3 * heat::bus_power_w(self);
+        let needs_kwh = heat::LEAST_TIME_S / 3600.0 * power_kw;
+        if has_kwh < needs_kwh {
+            return Err(AnswersError::PackTooSmall { has_kwh, power_kw, needs_kwh });
+        }
+        Ok(name)
+    }
+}
