@@ -94,7 +94,11 @@ fn duty(
     way: &[&DevicePart],
 ) -> Duty {
     let drop = |device: &DevicePart, station: &StationResult, factor: f64| {
-        let mean_k = 0.5 * (station.temperature_in_k + station.temperature_out_k);
+        // a machine has the density of what it holds, as where the case was solved
+        let mean_k = match device.kind {
+            "pump" | "fan" => station.temperature_out_k,
+            _ => 0.5 * (station.temperature_in_k + station.temperature_out_k),
+        };
         let law = &assembled.network.element(device.element).law;
         law.drop(&part.fluid, factor * station.mass_flow_kg_s, mean_k, station.setting)
     };
