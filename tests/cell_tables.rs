@@ -1,9 +1,9 @@
 //! The resistance of a cell as a law and as a table, and its open-circuit voltage between the points.
 
-use model::design;
 use aircraft::records::powertrain::Bus;
-use model::assembly::aged_cell;
 use aircraft::variant::Varied;
+use model::assembly::aged_cell;
+use model::design;
 use powertrain::cell::Cell;
 use testkit::assert_close;
 

@@ -1,10 +1,10 @@
 //! Steady points with a charge, against hand calculations and against the flight of the same charge.
 
-use model::design;
 use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
+use model::design;
 use model::mission::{self, FlyOptions};
 use model::result::{CaseResult, MarginKind, Status};
 use testkit::{assert_close, assert_within};

@@ -1,9 +1,9 @@
 //! Random edits of the demos: what `check` passes, no command refuses, and no result holds a number that is not finite.
 
-use model::design;
-use schema::{Severity, list_inputs, set_input_text};
-use model::validity;
 use aircraft::variant;
+use model::design;
+use model::validity;
+use schema::{Severity, list_inputs, set_input_text};
 use std::sync::atomic::AtomicBool;
 
 /// Edited projects tried in a run; larger ones are for a night.

@@ -325,4 +325,3 @@ fn join(root: &mut Node, path: &str) -> Result<(), Refusal> {
     items.splice(index..=index, devices);
     Ok(())
 }
-

@@ -6,10 +6,8 @@
 mod fill;
 mod put;
 
-use schema::{
-    Evidence, Node, Path, RecordSchema, Shape, TableEntry, TableShape, Tree, list_tables, path,
-};
 use crate::variant::project_shape;
+use schema::{Evidence, Node, Path, RecordSchema, Shape, TableEntry, TableShape, Tree, list_tables, path};
 use units::{Kind, Quantity, System, preferred_unit, units_of};
 
 pub use fill::Misfit;

@@ -11,8 +11,8 @@ use std::time::{Duration, Instant};
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
 use crate::edit::{Edit, Went};
-use model::case_name::CaseName;
 use aircraft::revise::Revision;
+use model::case_name::CaseName;
 
 use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
 use crate::copy::{explanation, page_text};

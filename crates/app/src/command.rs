@@ -11,10 +11,10 @@ use std::path::PathBuf;
 
 use eframe::egui::{Key, KeyboardShortcut, Modifiers};
 
+use aircraft::revise::Revision;
 pub use device::DeviceCommand;
 pub use file::FileCommand;
 use model::case_name::CaseName;
-use aircraft::revise::Revision;
 pub use table::TableCommand;
 
 use crate::files::Wanted;

@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use model::case_name::CaseName;
 use aircraft::revise::{Revision, Thing};
-use schema::Node;
 use aircraft::tables::{CellProblem, Table};
+use model::case_name::CaseName;
+use schema::Node;
 
 use crate::files::Finding;
 use crate::views::explanation::Explanation;

@@ -3,13 +3,13 @@
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
+use aircraft::revise::Revision;
 use app::files::{Finding, Origin};
 use app::views::trades::Proposal;
 use app::views::work::Work;
 use app::{Choice, Choices, Page, Screen, Subject};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
-use aircraft::revise::Revision;
 
 use crate::files::{Desk, opened, until};
 use crate::invented::Invented;

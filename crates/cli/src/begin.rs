@@ -2,8 +2,8 @@
 
 use crate::arguments::Begin;
 use crate::{Outcome, Page};
-use anyhow::anyhow;
 use aircraft::starter::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
+use anyhow::anyhow;
 use project::Existing;
 use std::fmt::Write as _;
 

@@ -3,10 +3,10 @@
 use crate::arguments::{Failures, Fluid, Margins, Relation, Solve};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};
+use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
 use model::mission::FlyOptions;
 use model::result::CaseResult;
-use aircraft::variant::Varied;
 use report::json::Origin;
 use serde_json::Value;
 use std::sync::atomic::AtomicBool;

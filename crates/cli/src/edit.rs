@@ -1,15 +1,15 @@
 //! `edit`: inputs, tables and levels of a project are changed as in the window, and written to another file.
 
-use model::design;
 use crate::arguments::Edit;
 use crate::begin::existing;
 use crate::levels::laws;
 use crate::{Outcome, Page, input};
-use anyhow::{Context as _, anyhow};
 use aircraft::revise::revise;
-use schema::{Node, Path, list_tables, set_input_text};
 use aircraft::tables;
 use aircraft::variant;
+use anyhow::{Context as _, anyhow};
+use model::design;
+use schema::{Node, Path, list_tables, set_input_text};
 use std::fmt::Write as _;
 
 /// Changes the project step by step in the order: levels, tables, inputs.

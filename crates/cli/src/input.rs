@@ -1,10 +1,10 @@
 //! Reading a project by file name, or a demo that is part of the program.
 
-use model::design;
-use anyhow::{Context as _, anyhow};
-use schema::{Node, Problems, Severity};
 use aircraft::variant::Varied;
+use anyhow::{Context as _, anyhow};
+use model::design;
 use project::{InputHash, render_problem};
+use schema::{Node, Problems, Severity};
 use studies::StudyError;
 
 /// The demo projects that are part of the program.

@@ -4,11 +4,11 @@ use crate::arguments::Levels;
 use crate::commands::{json_text, origin, outcome};
 use crate::input::Read;
 use crate::{Page, input, output};
+use aircraft::records::device::devices;
+use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
 use model::levels::{Law, laws_of};
 use model::result::CaseResult;
-use aircraft::records::device::devices;
-use aircraft::variant::Varied;
 use std::sync::atomic::AtomicBool;
 
 /// The laws at one steady case.

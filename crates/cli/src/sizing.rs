@@ -1,16 +1,16 @@
 //! The commands about mass and size.
 
-use model::design;
 use crate::arguments::{Burden, Size};
 use crate::begin::existing;
 use crate::commands::{json_text, origin};
 use crate::input::{self, Read};
 use crate::{Outcome, Page, output};
+use aircraft::variant;
 use anyhow::anyhow;
+use model::design;
 use model::mission::FlyOptions;
 use model::result::Status;
 use schema::Change;
-use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 use studies::size::{Reach, SizeOptions};
 use studies::whole::{self, WholeOptions};

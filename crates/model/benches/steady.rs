@@ -3,8 +3,8 @@
 use model::design;
 use std::hint::black_box;
 
-use criterion::{Criterion, criterion_group, criterion_main};
 use aircraft::records::project::Project;
+use criterion::{Criterion, criterion_group, criterion_main};
 use model::assembly::{Situation, assemble};
 use solver::{SteadyOptions, SteadySolver};
 

@@ -1,11 +1,8 @@
 //! Solves one case and names its results.
 
-use aircraft::records::component::Component;
-use aircraft::records::device::Loop;
-use aircraft::records::powertrain::Bus;
-use aircraft::records::project::OutsideRange;
-use aircraft::records::surroundings::OUTSIDE_AIR;
-use crate::assembly::{Assembled, CircuitPart, DevicePart, Outside, Parts, Situation, Step, assemble, assemble_like};
+use crate::assembly::{
+    Assembled, CircuitPart, DevicePart, Outside, Parts, Situation, Step, assemble, assemble_like,
+};
 use crate::case_name::CaseName;
 use crate::margin;
 use crate::pressure::{self, Pressures};
@@ -14,8 +11,13 @@ use crate::result::{
     CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult, LedgerLine,
     LinkPart, LinkResult, Margin, MotorResult, Notice, StationResult, Status,
 };
-use schema::Problem;
 use crate::validity;
+use aircraft::records::component::Component;
+use aircraft::records::device::Loop;
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::OutsideRange;
+use aircraft::records::surroundings::OUTSIDE_AIR;
+use schema::Problem;
 use solver::{
     Booked, CircuitId, ElementReading, Failure, Fluid, Ledger, LinkLaw, LinkReading, Network, Place, Reading,
     Solution, Statistics,
@@ -624,7 +626,7 @@ impl Named<'_> {
             .zip(&read.drives)
             .zip(&powertrain.motors)
             .map(|((name, drive), motor)| {
-                let rating = rating::of_motor(motor, used);
+                let rating = motor.rating(used);
                 MotorResult {
                     name: name.clone(),
                     shaft_power_w: drive.shaft_power_w,
@@ -664,7 +666,7 @@ impl Named<'_> {
         let situation = self.naming.situation;
         let used = rating::of_case(situation);
         for motor in situation.project.powertrain.iter().flat_map(|p| &p.motors) {
-            let Some(rating) = rating::of_motor(motor, used) else { continue };
+            let Some(rating) = motor.rating(used) else { continue };
             let Some(duration) = &rating.duration else { continue };
             let uses = match rating.uses {
                 Some(1) => ", once in a flight".to_owned(),

@@ -1,14 +1,14 @@
 //! The one list of the cases of a project, in the one order that everything shows: group by group as the project has them, in each
 //! its conditions, at each the steady points and then the missions, each without failure and with each failure of the group.
 
+use crate::assembly::Situation;
+use crate::case_name::CaseName;
+use crate::mission::MissionCase;
 use aircraft::records::failure::Failure;
 use aircraft::records::mission::Mission;
 use aircraft::records::project::Project;
 use aircraft::records::study::{CaseGroup, Point};
 use aircraft::records::surroundings::Condition;
-use crate::assembly::Situation;
-use crate::case_name::CaseName;
-use crate::mission::MissionCase;
 use std::collections::HashSet;
 
 /// A case of a project.

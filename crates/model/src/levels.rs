@@ -9,15 +9,15 @@ mod film;
 mod loss;
 mod power;
 
-use aircraft::records::core::Core;
-use aircraft::records::device::{Device, Plate};
-use aircraft::records::project::Project;
 use crate::assembly::{CircuitPart, Situation, assemble};
 use crate::curves::{Machine, Sort, Value};
 use crate::result::{CaseResult, StationResult};
+use aircraft::records::core::Core;
+use aircraft::records::device::devices;
+use aircraft::records::device::{Device, Plate};
+use aircraft::records::project::Project;
 use aircraft::revise::Revision;
 use schema::{Node, Problem};
-use aircraft::records::device::devices;
 use solver::Fluid;
 use units::Kind;
 

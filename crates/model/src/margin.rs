@@ -1,12 +1,12 @@
 //! Margins: how far each value of a case stays from its limit.
 
+use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
+use crate::rating;
+use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use aircraft::records::component::{Bound, Credibility};
 use aircraft::records::device::Side;
 use aircraft::records::powertrain::{Bus, Motor, MotorLosses, Rating};
 use aircraft::records::project::Policy;
-use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
-use crate::rating;
-use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use media::Liquid;
 use solver::Fluid;
 
@@ -220,7 +220,7 @@ fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut 
     };
     let used = rating::of_case(situation);
     for (motor, state) in powertrain.motors.iter().zip(&electric.motors) {
-        let Some(rating) = rating::of_motor(motor, used) else { continue };
+        let Some(rating) = motor.rating(used) else { continue };
         let source = |input: Option<&str>| input.or(rating.power.source()).map(str::to_owned);
         let mut judge = |what: &str, kind, value: f64, limit_value: f64, source| {
             margins.push(rated(&state.name, rating, what, kind, value, limit_value, source));

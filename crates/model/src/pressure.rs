@@ -1,7 +1,7 @@
 //! Static pressure along a loop: gas cushion, cap, friction and elevation.
 
-use aircraft::records::device::{Device, Reservoir};
 use crate::assembly::{CircuitPart, DevicePart, Outside, Step};
+use aircraft::records::device::{Device, Reservoir};
 use solver::{Fluid, Reading};
 use std::collections::BTreeMap;
 

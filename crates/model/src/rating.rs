@@ -4,24 +4,16 @@
 //! that its time is kept in another way; the limits of that rating hold then (27.1521(b)(4): a take-off power that lasts
 //! longer than two minutes has its own temperature limits).
 
-use aircraft::records::component::{Bound, Limit};
-use aircraft::records::device::{Side, StationLimit};
-use aircraft::records::powertrain::{Motor, Rating};
 use crate::assembly::Situation;
 use crate::margin;
 use crate::result::{CaseResult, Margin, MarginKind};
+use aircraft::records::component::{Bound, Limit};
+use aircraft::records::device::{Side, StationLimit};
 
 /// Name of the rating that a case is flown at; none where it has to last. That of the failure goes before that of the point.
 pub fn of_case<'a>(situation: &Situation<'a>) -> Option<&'a str> {
     let of_failure = situation.failure.and_then(|failure| failure.rating.as_deref());
     of_failure.or(situation.point.rating.as_deref())
-}
-
-/// The rating a motor is judged by: the one of this name, else the largest without a time limit.
-pub fn of_motor<'a>(motor: &'a Motor, name: Option<&str>) -> Option<&'a Rating> {
-    let named = motor.ratings.iter().find(|rating| Some(rating.name.as_str()) == name);
-    let lasting = motor.ratings.iter().filter(|rating| rating.duration.is_none());
-    named.or_else(|| lasting.max_by(|a, b| a.power.si().total_cmp(&b.power.si())))
 }
 
 /// A limit that may belong to a rating.
@@ -92,7 +84,7 @@ impl RatingClock {
         let used = of_case(situation);
         let mut overrun = Vec::new();
         for ((motor, state), clock) in powertrain.motors.iter().zip(&electric.motors).zip(&mut self.uses) {
-            let (Some(lasting), Some(rating)) = (of_motor(motor, None), of_motor(motor, used)) else {
+            let (Some(lasting), Some(rating)) = (motor.rating(None), motor.rating(used)) else {
                 continue;
             };
             let lasting_w = lasting.power.si();

@@ -16,8 +16,8 @@ mod written;
 pub use text::text;
 
 use crate::json::evaluated as evaluated_json;
-use correlations::Evaluated;
 use aircraft::records::project::Project;
+use correlations::Evaluated;
 use model::result::CaseResult;
 use serde_json::{Value, json};
 

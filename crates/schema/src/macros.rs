@@ -271,11 +271,7 @@ macro_rules! __variant {
         $crate::Node::word(stringify!($Variant))
     };
     (encode $Name:ident $Variant:ident $value:ident, $content:ty) => {
-        $crate::encode_content(
-            $value,
-            stringify!($Variant),
-            <$Name as $crate::Choice>::schema(),
-        )
+        $crate::encode_content($value, stringify!($Variant), <$Name as $crate::Choice>::schema())
     };
     (visit $value:ident $visit:ident) => {{
         let _nothing_to_visit = &$visit;

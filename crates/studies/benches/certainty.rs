@@ -1,8 +1,8 @@
 //! Time of the levers and of the spread of the tug's margins.
 
-use model::design;
-use criterion::{Criterion, criterion_group, criterion_main};
 use aircraft::records::project::Project;
+use criterion::{Criterion, criterion_group, criterion_main};
+use model::design;
 use model::mission::FlyOptions;
 use schema::Node;
 use std::sync::atomic::AtomicBool;

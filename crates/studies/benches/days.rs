@@ -1,8 +1,8 @@
 //! Time of a day of tow flights, of one failure searched over a flight, and of the turnarounds of the tug.
 
-use model::design;
-use criterion::{Criterion, criterion_group, criterion_main};
 use aircraft::records::project::Project;
+use criterion::{Criterion, criterion_group, criterion_main};
+use model::design;
 use model::mission::FlyOptions;
 use std::sync::atomic::AtomicBool;
 use studies::turnaround::TurnaroundWish;

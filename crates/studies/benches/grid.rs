@@ -1,7 +1,7 @@
 //! Time of a grid: the height of the stator radiator against the resistance of the cells, every steady case at every point.
 
-use model::design;
 use criterion::{Criterion, criterion_group, criterion_main};
+use model::design;
 use std::sync::atomic::AtomicBool;
 use studies::sweep::{Axis, Shard, Watch, sweep};
 

@@ -1,8 +1,8 @@
 //! Time of the mass and power book, of sizing one loop of the tug with what looser limits save, and of sizing all of them at once.
 
-use model::design;
-use criterion::{Criterion, criterion_group, criterion_main};
 use aircraft::records::project::Project;
+use criterion::{Criterion, criterion_group, criterion_main};
+use model::design;
 use model::mission::FlyOptions;
 use std::sync::atomic::AtomicBool;
 use studies::burden::burden;

@@ -1,15 +1,15 @@
 //! Long studies that are cancelled on their way: the flag is raised by the first word of progress, and there is no result.
 
-use model::design;
 use crate::StudyError;
 use crate::levers::{LeverOptions, levers, mission_levers};
 use crate::spread::{SpreadOptions, flights, spread};
 use crate::sweep::{Axis, Shard, SweepError, Watch, sweep};
 use crate::variants::{CompareOptions, compare};
 use aircraft::records::project::Project;
+use model::design;
+use model::design::decode;
 use model::mission::FlyOptions;
 use schema::Node;
-use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 const PLATE: &str = r#"

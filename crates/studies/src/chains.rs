@@ -16,8 +16,8 @@ use model::cases;
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
 use model::mission::{TurnaroundCase, TurnaroundStart};
 use model::result::Status;
-use schema::Problem;
 use rayon::prelude::*;
+use schema::Problem;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A chain at a condition.

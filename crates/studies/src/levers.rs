@@ -16,16 +16,16 @@ pub use flights::mission_levers;
 pub use inputs::{LeverInput, Measure, TolerancePedigree};
 
 use crate::{StudyError, margins};
+use aircraft::records::project::Project;
 use inputs::Affects;
 pub(crate) use inputs::list;
-use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
 use model::case_name::CaseName;
 use model::mission::MissionCase;
 use model::result::{CaseResult, Margin, MarginKind};
-use schema::{self, Node, Problem};
 use rayon::prelude::*;
+use schema::{self, Node, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Which margins are looked at.

@@ -24,8 +24,8 @@ use model::case::Beside;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::result::{CaseResult, Margin};
-use schema::Problem;
 use rayon::prelude::*;
+use schema::Problem;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use thiserror::Error;
 

@@ -15,8 +15,8 @@ use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind, Status, reason};
-use schema::{Input, InputKind};
 use rayon::prelude::*;
+use schema::{Input, InputKind};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Metres in a foot.

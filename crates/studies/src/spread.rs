@@ -18,15 +18,15 @@ pub use measure::{Contribution, Quantiles, upper_bound};
 
 use crate::StudyError;
 use crate::levers::{LeverOptions, LimitName, situated, worst_of_each_limit};
+use aircraft::records::project::Project;
 use law::Sampler;
 use measure::Sampled;
-use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case::Ground;
 use model::case_name::CaseName;
 use model::result::{CaseResult, Margin};
-use schema::{self, Node, Problem};
 use rayon::prelude::*;
+use schema::{self, Node, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Most samples: the sequence has no more.

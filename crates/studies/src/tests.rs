@@ -4,8 +4,8 @@ use super::{StudyError, chosen, holds, margins, solve};
 use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::cases;
-use model::result::{CaseResult, Status};
 use model::design::decode;
+use model::result::{CaseResult, Status};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 const PLATE: &str = r#"

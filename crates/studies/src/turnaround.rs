@@ -21,9 +21,9 @@ use model::mission::{
     TurnaroundCase, TurnaroundStart,
 };
 use model::result::Status;
+use rayon::prelude::*;
 use schema::kinds::Temperature;
 use schema::{Input, Problem};
-use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Missions that may begin at the end of one another before the landing that a turnaround follows.
@@ -420,8 +420,8 @@ impl<'a> Ground<'a> {
     /// Heat that carts removed and energy they took, J, by the trapezoid over the samples while they were connected.
     fn cart_use(&self, flight: &Flight) -> (f64, f64) {
         let (mut heat_j, mut energy_j) = (0.0, 0.0);
-        for connection in mission::connections(self.project) {
-            let Some(cart) = mission::cart(self.project, connection) else { continue };
+        for connection in self.project.ground_connections() {
+            let Some(cart) = self.project.cart_of(connection) else { continue };
             let name = connection.name.as_str();
             let mut last: Option<(usize, f64, f64)> = None;
             for (sample, &time_s) in flight.times_s.iter().enumerate() {
@@ -447,8 +447,8 @@ impl<'a> Ground<'a> {
 
     fn dew_notes(&self) -> Result<Vec<String>, StudyError> {
         let dew_k = self.outside()?.dew_point_k;
-        let notes = mission::connections(self.project).filter_map(|connection| {
-            let cart = mission::cart(self.project, connection)?;
+        let notes = self.project.ground_connections().filter_map(|connection| {
+            let cart = self.project.cart_of(connection)?;
             let (name, supply) = (cart.name.as_str(), cart.supply.si() - 273.15);
             match dew_k.map(|dew_k| dew_k - 273.15) {
                 None => Some(format!(

@@ -4,19 +4,19 @@
 //! A way of not cooling is a list of changes of the project. Two are made here from the project itself: the plate fitted but
 //! without flow, and the plate removed, which leaves the pack its heat capacity and its links to the surroundings.
 
-use model::design;
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::oat_limit::air_at;
 use aircraft::records::project::Project;
+use aircraft::variant;
 use model::book::{self, MassLine};
 use model::case_name::CaseName;
 use model::cases;
+use model::design;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::MarginKind;
-use schema::{self, Change, InputEntry, Node, Path, Problem};
-use aircraft::variant;
 use rayon::prelude::*;
+use schema::{self, Change, InputEntry, Node, Path, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 pub(crate) mod ways;

@@ -4,12 +4,12 @@ use crate::missions::fly_case;
 use crate::turnaround::{TurnaroundWish, turnarounds};
 use crate::{StudyError, solve};
 use aircraft::records::project::Project;
+use aircraft::variant::Varied;
 use model::book::{self, Equivalent, MassBook, MissionDraw};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, Status};
-use aircraft::variant::Varied;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 

@@ -1,12 +1,12 @@
 //! Measured laws of devices, and what they were measured with.
 
 use super::device::{Channels, Film, FlowResistance, Tubes};
-use schema::Problem;
-use schema::prelude::*;
 use media::air;
 use media::atmosphere::{
     self, ALTITUDE_RANGE_M, SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_TEMPERATURE_K, standard_pressure_pa,
 };
+use schema::Problem;
+use schema::prelude::*;
 
 choice! {
     /// The ways of the liquid through a device that was measured: another liquid is re-rated by their relation.

@@ -4,6 +4,7 @@
 //! reading, writing, documentation and addressable inputs. When a version 2 changes them, the version 1 declarations
 //! move to the `project` crate together with their conversion; a mirrored second set is not kept before that.
 
+mod ceiling;
 pub mod charging;
 pub mod component;
 pub mod cooling_test;
@@ -21,3 +22,5 @@ pub mod relations;
 pub mod sizing;
 pub mod study;
 pub mod surroundings;
+
+pub use ceiling::{ABOVE_HIGHEST_LIMIT_K, WITHOUT_LIMIT_K, ceiling_k};

@@ -570,3 +570,12 @@ record! {
         pub self_heating: Input<Temperature> = "80 degC" where above(273.15) at_most(573.15),
     }
 }
+
+impl Motor {
+    /// The rating it is judged by: the one of this name, else the largest without a time limit.
+    pub fn rating(&self, name: Option<&str>) -> Option<&Rating> {
+        let named = self.ratings.iter().find(|rating| Some(rating.name.as_str()) == name);
+        let lasting = self.ratings.iter().filter(|rating| rating.duration.is_none());
+        named.or_else(|| lasting.max_by(|a, b| a.power.si().total_cmp(&b.power.si())))
+    }
+}

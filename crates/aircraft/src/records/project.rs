@@ -3,9 +3,9 @@
 use super::component::{Component, Credibility, Heat, Link};
 use super::core::{Core, Exchanger};
 use super::craft::Craft;
-use super::device::{Duct, Loop};
+use super::device::{Device, Duct, Loop, devices};
 use super::failure::{LandingTimes, Sensor};
-use super::ground::{Cart, Chain, Turnaround};
+use super::ground::{Cart, Chain, GroundConnection, Turnaround};
 use super::mission::Mission;
 use super::powertrain::Powertrain;
 use super::relations::RelationFactors;
@@ -135,5 +135,20 @@ record! {
         pub viscosity: Input<DynamicViscosity> where positive,
         /// Thermal conductivity.
         pub conductivity: Input<ThermalConductivity> where positive,
+    }
+}
+
+impl Project {
+    /// Ground connections of all loops.
+    pub fn ground_connections(&self) -> impl Iterator<Item = &GroundConnection> {
+        self.loops.iter().flat_map(|circuit| devices(&circuit.path)).filter_map(|device| match device {
+            Device::GroundConnection(connection) => Some(connection),
+            _ => None,
+        })
+    }
+
+    /// Cart of a ground connection.
+    pub fn cart_of(&self, connection: &GroundConnection) -> Option<&Cart> {
+        self.carts.iter().find(|cart| cart.name.as_str() == connection.cart)
     }
 }

@@ -16,10 +16,10 @@ pub(crate) use circuits::{
 };
 pub use nodes::PLACEHOLDER;
 
-use schema::Node;
-use project::{FORMAT, VERSION};
 use heat::First;
 use nodes::{list, record, text};
+use project::{FORMAT, VERSION};
+use schema::Node;
 
 /// The tree of a project that answers to these: components, loops, ducts, powertrain, craft, conditions, points, a mission with its
 /// soak, turnarounds, failures and cases.

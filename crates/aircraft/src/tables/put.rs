@@ -2,8 +2,8 @@
 
 use super::{Column, Form, Table, quantity, typed_text};
 use crate::revise::Revision;
-use schema::{Evidence, Node, Path, Place, Severity, TableShape, Tree, list_tables, path};
 use crate::variant::{self, Check, project_shape};
+use schema::{Evidence, Node, Path, Place, Severity, TableShape, Tree, list_tables, path};
 use units::Kind;
 
 /// A mistake in a table.

@@ -11,13 +11,13 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
+use aircraft::revise::Revision;
 use app::files::Finding;
 use app::views::explanation::Explanation;
 use app::views::figure::{Standing, signed};
 use app::views::header::{HeaderData, WorstMargin};
 use app::views::trades::Proposal;
 use app::{Choice, Choices, Listed, Screen, Study, Subject};
-use aircraft::revise::Revision;
 
 /// An invented project: its inputs by path, as typed.
 #[derive(Debug, Clone)]

@@ -3,8 +3,8 @@
 use model::design;
 use std::sync::OnceLock;
 
-use schema::{Node, Problems};
 use aircraft::variant::Varied;
+use schema::{Node, Problems};
 
 /// The designs of one tree.
 #[derive(Debug)]

@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use aircraft::records::core::Transfer;
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Film};
 use aircraft::records::project::Project;
 use model::result::{CaseResult, CircuitResult, StationResult};
-use aircraft::records::device::devices;
 
 use super::pages::celsius;
 use crate::views::explanation::Explanation;

@@ -5,9 +5,9 @@ use crate::views::levers::{LeverData, LeverRow};
 use crate::views::margins::MarginPlace;
 use aircraft::records::device::Device;
 use aircraft::records::project::Project;
+use aircraft::variant::Varied;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, MarginKind};
-use aircraft::variant::Varied;
 use std::sync::atomic::AtomicBool;
 use studies::StudyError;
 use studies::levers::{

@@ -1,10 +1,10 @@
 //! From the curves of the model to the pages Machines and Pack.
 
+use aircraft::variant::Varied;
 use model::curves::{self, Figure, Machine, Sort};
 use model::levels::Law;
 use model::result::CaseResult;
 use schema::{InputEntry, Listing, TableEntry};
-use aircraft::variant::Varied;
 
 use super::pages::field;
 use crate::views::chart::{Chart, Mark, Series};

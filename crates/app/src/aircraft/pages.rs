@@ -1,14 +1,14 @@
 //! Results as display data: degrees Celsius, kilopascals, litres a minute, kilowatts.
 
 use aircraft::records::device::Device;
+use aircraft::records::device::devices;
 use aircraft::records::powertrain::{Bus, Powertrain};
 use aircraft::records::project::Project;
+use aircraft::variant::Varied;
 use model::case_name::CaseName;
 use model::duty::Duty;
 use model::result::{CaseResult, CircuitResult, Margin, MarginKind, StationResult, Status, reason};
 use schema::{Evidence as Basis, InputEntry, Listing, TableEntry};
-use aircraft::records::device::devices;
-use aircraft::variant::Varied;
 
 use crate::views::chart::{Chart, Mark, Series};
 use crate::views::field::{Evidence, InputField};

@@ -3,9 +3,9 @@
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use schema::Node;
 use aircraft::variant::Varied;
 use report::Table;
+use schema::Node;
 use studies::StudyError;
 use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
 use studies::size::{SizeOptions, size};

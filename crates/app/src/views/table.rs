@@ -1,6 +1,7 @@
 //! A measured table edited as a grid: typed, pasted from a spreadsheet or loaded; mistakes stand beside their cells, and nothing is taken
 //! over before there is none.
 
+use aircraft::tables::{CellProblem, Form, Table};
 use eframe::egui::text::{CCursor, CCursorRange};
 use eframe::egui::text_edit::TextEditState;
 use eframe::egui::{
@@ -9,7 +10,6 @@ use eframe::egui::{
 };
 use egui_extras::{Column, TableBuilder};
 use schema::Evidence;
-use aircraft::tables::{CellProblem, Form, Table};
 
 use crate::command::{Command, TableCommand};
 use crate::look;

@@ -1,9 +1,9 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
-use aircraft::records::surroundings::OUTSIDE_AIR;
 use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, laws};
 use aircraft::records::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
 use aircraft::records::study::Failed;
+use aircraft::records::surroundings::OUTSIDE_AIR;
 use schema::Problem;
 use solver::{
     Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal,
@@ -459,4 +459,3 @@ fn laws_of_core<'a>(
 ) -> Result<&'a aircraft::records::core::Core, Problem> {
     project.cores.iter().find(|c| c.name.as_str() == name).ok_or_else(|| missing(path, "core", name))
 }
-

@@ -3,7 +3,6 @@
 use super::{Assembler, SourcePart};
 use aircraft::records::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
 use schema::Problem;
-use crate::validity;
 use solver::{Node, Source, StillSurface, WashedSurface};
 
 impl Assembler<'_> {
@@ -14,7 +13,7 @@ impl Assembler<'_> {
             let segments = component.segments.max(1);
             let capacity = component.capacity.si() / segments as f64;
             let ids: Vec<_> = (0..segments).map(|_| self.builder.component(capacity)).collect();
-            let ceiling_k = validity::ceiling_k(self.situation.project, component);
+            let ceiling_k = aircraft::records::ceiling_k(self.situation.project, component);
             for &id in &ids {
                 self.builder.set_ceiling(id, ceiling_k);
             }

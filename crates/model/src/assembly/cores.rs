@@ -5,9 +5,9 @@ use aircraft::records::core::{AirResistance, Core, LouveredCore, OffsetStripCore
 use aircraft::records::device::FlowResistance;
 use aircraft::records::project::Project;
 use aircraft::records::study::Failed;
-use schema::Problem;
 use correlations::compact::{self, GeometryError};
 use correlations::duct_laminar;
+use schema::Problem;
 use solver::{
     Arrangement, CompactSide, ElementId, Exchanger, FilmLaw, FinForm, FlowLaw, Fluid, Passage, TransferLaw,
 };

@@ -5,7 +5,6 @@ use aircraft::records::powertrain::{
     BipolarDevices, Bus, Cell, GearLosses, Gearbox, Interpolation, InverterLosses, JunctionResistance,
     LossSplit, Motor, MotorLosses, MotorTable, Pack, Powertrain, ResistanceBasis,
 };
-use schema::{Input, InputKind, Problem};
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceLaw, TemperatureLaw};
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
 use powertrain::inverter::{self as law, DeviceParameters, Switch};
@@ -14,6 +13,7 @@ use powertrain::motor::{
     EfficiencyLosses, FixedLosses, MachineParameters, MotorMap, PhaseCurrent, SpeedLoss, Terminals,
     TorqueConstant, Windage,
 };
+use schema::{Input, InputKind, Problem};
 use solver::{
     BusFeed, CellGroup, ChargerOnBoard, Conductor, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells,
     Signal,

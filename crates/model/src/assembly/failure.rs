@@ -1,10 +1,10 @@
 //! What a failure changes in the numbers of a network. It never changes which parts there are.
 
 use super::Situation;
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Loop};
 use aircraft::records::failure::Failed;
 use aircraft::records::powertrain::{Motor, MotorFailure, Pack};
-use aircraft::records::device::devices;
 
 /// Contact that an empty passage still has with its walls, as a share of that with liquid: air and vapour. Common practice, no source.
 const LEAST_WET: f64 = 1e-3;

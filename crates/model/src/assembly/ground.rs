@@ -5,10 +5,10 @@ use super::{Assembler, Situation, laws};
 use aircraft::records::charging::{Charge, Charging};
 use aircraft::records::ground::{Cart, GroundConnection};
 use aircraft::records::powertrain::{Bus, Pack};
-use schema::Problem;
 use numerics::Curve;
 use powertrain::charge::{ChargeData, ChargeLimiter, ChargeWindow, Charger, Stage};
 use powertrain::pack::HotCell;
+use schema::Problem;
 use solver::{Element, ElementId, FlowLaw, Fluid, LinkLaw, Machine, MachinePower, Node, Signal};
 
 /// Pressure rise of a cart over its flow, as shares of the greatest rise and the stated flow: the cart holds its flow within 5 %

@@ -4,10 +4,10 @@ use super::measured;
 use aircraft::records::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
-use schema::Problem;
 use correlations::duct_laminar;
 use media::{Liquid, LiquidRow, TableOptions};
 use numerics::Curve;
+use schema::Problem;
 use solver::{Carried, FilmLaw, FlowLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Passage, Reference};
 use std::f64::consts::{FRAC_PI_4, PI};
 

@@ -11,10 +11,10 @@ mod measured;
 mod power_path;
 mod surroundings;
 
+use crate::case_name::CaseName;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failure, Point};
 use aircraft::records::surroundings::Condition;
-use crate::case_name::CaseName;
 use aircraft::records::surroundings::OUTSIDE_AIR;
 use schema::Problem;
 use solver::{
@@ -246,7 +246,6 @@ fn misplaced(parts: &Parts, error: BuildError) -> Problem {
 pub fn try_out(situation: Situation<'_>) -> Result<(), Problem> {
     Assembler::put_together(situation).map(drop)
 }
-
 
 impl<'a> Assembler<'a> {
     /// Everything of a situation, before it is a network.

@@ -2,9 +2,9 @@
 
 use super::{Assembler, laws};
 use aircraft::records::power_path::{Conductor, ConductorResistance, Converter, ConverterLosses, Metal};
-use schema::Problem;
 use powertrain::conductor::{ALUMINIUM, COPPER, HANDBOOK_TEMPERATURE_K, Resistor};
 use powertrain::loss::Loss;
+use schema::Problem;
 use solver::Node;
 
 const REMEDY: &str = "correct the number, or give it at another level";

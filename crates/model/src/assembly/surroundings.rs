@@ -2,10 +2,10 @@
 
 use aircraft::records::study::Point;
 use aircraft::records::surroundings::{Condition, Day};
-use schema::Problem;
 use media::MediaError;
 use media::air;
 use media::atmosphere::{self, Air, DayTable};
+use schema::Problem;
 
 /// Surroundings of a case in SI units.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -1,13 +1,13 @@
 //! What the cooling draws and drags: at an instant, and on average over a mission.
 
 use super::worth::carry_w_kg;
-use aircraft::records::device::Device;
-use aircraft::records::project::Project;
 use crate::assembly::{Outside, Situation};
 use crate::mission::Flight;
 use crate::result::{CaseResult, ElectricResult};
-use schema::Problem;
+use aircraft::records::device::Device;
 use aircraft::records::device::devices;
+use aircraft::records::project::Project;
+use schema::Problem;
 
 /// Power of a pump or fan.
 #[derive(Clone, Debug, PartialEq)]

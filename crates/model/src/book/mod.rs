@@ -11,12 +11,12 @@ pub use draw::{Draw, DuctDraw, MachineDraw, MissionDraw, draw, mission_draw};
 pub use rule::{MachineSize, core_dry_kg};
 pub use worth::{Equivalent, equivalent};
 
+use crate::assembly;
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Duct, Loop};
 use aircraft::records::project::Project;
-use crate::assembly;
-use schema::Problem;
-use aircraft::records::device::devices;
 use rule::Ruled;
+use schema::Problem;
 use std::f64::consts::FRAC_PI_4;
 
 /// Temperature at which the coolant is filled in, K.

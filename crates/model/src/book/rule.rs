@@ -1,10 +1,10 @@
 //! Dry masses: stated, from dimensions, or by a rule of thumb.
 
 use super::Basis;
+use crate::assembly::build_core;
 use aircraft::records::core::{Core, Transfer};
 use aircraft::records::device::{Channels, Device, Duct, Film, Hose, Machine, MachinePower, Plate, Tubes};
 use aircraft::records::project::Project;
-use crate::assembly::build_core;
 use schema::{Input, Problem, kinds};
 use std::f64::consts::PI;
 

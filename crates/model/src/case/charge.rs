@@ -6,8 +6,8 @@
 
 use crate::assembly::{Situation, charge_limiter, charging_rise_k};
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
-use schema::Problem;
 use powertrain::charge::{ChargeEvent, ChargeLimiter, ChargeState, PackCondition};
+use schema::Problem;
 use solver::{ActiveCharge, Failure, Network, Solution, SteadyOptions, SteadySolver};
 use std::sync::Arc;
 

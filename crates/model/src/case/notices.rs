@@ -1,12 +1,12 @@
 //! Notices about motors that are out, and about temperatures that stand in for hotter ones.
 
 use super::Named;
-use aircraft::records::component::Bound;
-use aircraft::records::powertrain::Bus;
-use aircraft::records::project::Project;
 use crate::assembly::Situation;
 use crate::margin;
 use crate::result::Notice;
+use aircraft::records::component::Bound;
+use aircraft::records::powertrain::Bus;
+use aircraft::records::project::Project;
 
 impl Named<'_> {
     /// Motors that turn without power, and shorts.

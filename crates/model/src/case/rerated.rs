@@ -1,12 +1,12 @@
 //! Notices on measurements with another liquid: by how much they were re-rated, or why they were not.
 
+use crate::assembly::{CircuitPart, Parts};
+use crate::result::Notice;
 use aircraft::records::core::Transfer;
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, FlowResistance};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
-use crate::assembly::{CircuitPart, Parts};
-use crate::result::Notice;
-use aircraft::records::device::devices;
 use solver::{ElementId, Reading};
 
 /// Notices on the measured laws of all liquid sides of a solved case.

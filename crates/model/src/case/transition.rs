@@ -3,9 +3,9 @@
 //! This is the one place that decides what is told; steady cases and flights, tables, files and the window only show it.
 
 use super::Named;
-use aircraft::records::component::Link;
 use crate::assembly::CircuitPart;
 use crate::result::{Margin, MarginKind, Notice};
+use aircraft::records::component::Link;
 use solver::{ExchangerId, TubeState};
 
 /// A margin with less reserve than this is decided by the films on its way, K.

@@ -2,12 +2,12 @@
 
 use super::level;
 use super::{Axis, Figure, LOSS, Machine, Sort, different, efficiency, line, reach, value};
-use aircraft::records::power_path::{ConductorResistance, Converter, ConverterLosses};
-use aircraft::records::powertrain::Motor;
 use crate::assembly::{conductor_law, converter_law};
 use crate::result::{ConductorReading, ConverterReading, DrivePoint};
-use schema::{Node, Problem, decode};
+use aircraft::records::power_path::{ConductorResistance, Converter, ConverterLosses};
+use aircraft::records::powertrain::Motor;
 use powertrain::conductor::COPPER;
+use schema::{Node, Problem, decode};
 use units::Kind;
 
 const CURRENT: Axis = Axis { name: "current", kind: Kind::Current };

@@ -2,12 +2,12 @@
 
 use super::level::{self, Level};
 use super::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
-use aircraft::records::powertrain::{GearLosses, Gearbox};
-use aircraft::records::project::Project;
 use crate::assembly::{gear_law, liquid};
 use crate::result::GearReading;
-use schema::{Node, Problem, decode};
+use aircraft::records::powertrain::{GearLosses, Gearbox};
+use aircraft::records::project::Project;
 use powertrain::gearbox::{self as law, GearHeat, GearPoint};
+use schema::{Node, Problem, decode};
 use units::Kind;
 
 const POWER: Axis = Axis { name: "input power", kind: Kind::Power };

@@ -4,11 +4,11 @@ use super::level::{self, Level};
 use super::{
     Axis, Figure, LOSS, Line, Machine, Sort, Value, different, efficiency, line, parts, reach, value,
 };
-use aircraft::records::powertrain::{InverterLosses, Motor};
 use crate::assembly::inverter_law;
 use crate::result::DrivePoint;
-use schema::{Input, Node, Problem, decode};
+use aircraft::records::powertrain::{InverterLosses, Motor};
 use powertrain::inverter::{self as law, InverterHeat, InverterState};
+use schema::{Input, Node, Problem, decode};
 use units::Kind;
 
 const CURRENT: Axis = Axis { name: "phase current", kind: Kind::Current };

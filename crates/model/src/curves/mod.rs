@@ -13,8 +13,8 @@ mod pack;
 
 pub use level::Level;
 
-use aircraft::records::project::Project;
 use crate::result::{CaseResult, ElectricReading};
+use aircraft::records::project::Project;
 use schema::Problem;
 use units::Kind;
 

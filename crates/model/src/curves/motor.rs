@@ -4,11 +4,11 @@ use super::level::{self, Level};
 use super::{
     Axis, Figure, LOSS, Line, Machine, SPEED, Sort, different, efficiency, line, parts, reach, value,
 };
-use aircraft::records::powertrain::{Motor, MotorLosses};
 use crate::assembly::motor_law;
 use crate::result::DrivePoint;
-use schema::{Input, Node, Problem, decode};
+use aircraft::records::powertrain::{Motor, MotorLosses};
 use powertrain::motor::{self as law, GapAir, MotorHeat, MotorState};
+use schema::{Input, Node, Problem, decode};
 use units::Kind;
 
 const TORQUE: Axis = Axis { name: "torque", kind: Kind::Torque };

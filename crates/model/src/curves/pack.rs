@@ -1,11 +1,11 @@
 //! The pack: open-circuit voltage, resistance, charge window.
 
 use super::{Axis, Figure, Line, Machine, Sort, conductors, different, line, value};
-use aircraft::records::powertrain::{Bus, Pack, Powertrain};
 use crate::assembly::{aged_cell, charge_window};
 use crate::result::{ElectricReading, GroupReading};
-use schema::{Input, Problem};
+use aircraft::records::powertrain::{Bus, Pack, Powertrain};
 use powertrain::cell::Cell;
+use schema::{Input, Problem};
 use units::Kind;
 
 const CHARGE: Axis = Axis { name: "state of charge", kind: Kind::Ratio };

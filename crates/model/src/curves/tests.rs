@@ -1,11 +1,11 @@
 //! By hand: the arithmetic stands beside each number.
 
 use super::*;
-use aircraft::records::powertrain::{InverterLosses, Motor, MotorLosses};
 use crate::result::{ConductorReading, DrivePoint};
-use schema::{Node, Path, decode};
 use ::powertrain::inverter::{InverterHeat, InverterState};
 use ::powertrain::motor::{MotorHeat, MotorState};
+use aircraft::records::powertrain::{InverterLosses, Motor, MotorLosses};
+use schema::{Node, Path, decode};
 
 /// A motor of 92 % at 100 N m and 300 rad/s, with an inverter of 97 %.
 fn motor() -> Motor {

@@ -1,11 +1,11 @@
 //! Cores: conductance and the pressure losses of both sides.
 
 use super::{At, Law, SAMPLED, blocked, film, keep_loss, length_where, loss};
-use aircraft::records::core::{AirResistance, Core, Transfer};
-use aircraft::records::device::FlowResistance;
 use crate::assembly::build_core;
 use crate::assembly::device_laws::{air_law, liquid_law, transfer_law};
 use crate::curves::level::{self, Level, placeholder};
+use aircraft::records::core::{AirResistance, Core, Transfer};
+use aircraft::records::device::FlowResistance;
 use schema::{Node, Problem, decode};
 use solver::{FlowLaw, Side, TransferLaw};
 use units::Kind;

@@ -1,12 +1,12 @@
 //! Films: fixed, power law, table, channels, tubes.
 
 use super::{At, Law, curve, passages_giving};
-use aircraft::records::device::Film;
 use crate::assembly::device_laws::corrected_film;
 use crate::curves::level;
-use schema::{Decode as _, Node, Problem, decode};
+use aircraft::records::device::Film;
 use media::atmosphere::{SEA_LEVEL_PRESSURE_PA, SEA_LEVEL_TEMPERATURE_K};
 use numerics::Curve;
+use schema::{Decode as _, Node, Problem, decode};
 use solver::{Carried, FilmLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Reference};
 use units::Kind;
 

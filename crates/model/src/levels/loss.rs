@@ -1,9 +1,9 @@
 //! Pressure losses: a point, a table, a coefficient, channels, tubes.
 
 use super::{At, Law, passages_giving};
-use aircraft::records::device::{Film, FlowResistance};
 use crate::assembly::device_laws::resistance;
 use crate::curves::level;
+use aircraft::records::device::{Film, FlowResistance};
 use schema::{Node, Problem, decode};
 use solver::FlowLaw;
 use units::Kind;

@@ -1,9 +1,9 @@
 //! Power of pumps and fans: an efficiency, a table, a value.
 
 use super::{At, Law, curve};
-use aircraft::records::device::{Machine, MachinePower};
 use crate::assembly::device_laws::machine;
 use crate::curves::level;
+use aircraft::records::device::{Machine, MachinePower};
 use schema::{Node, Problem, decode};
 use units::Kind;
 

@@ -1,6 +1,6 @@
 use super::*;
-use aircraft::starter::{Answers, Cooling, begin};
 use aircraft::revise::revise;
+use aircraft::starter::{Answers, Cooling, begin};
 use schema::Node;
 
 /// A small aircraft with a loop `extra` that cools its stator by a plate, given by a power law: 500 W/K at 6 L/min, exponent 0.7.
@@ -102,10 +102,7 @@ fn a_core_without_dimensions_keeps_its_pressure_losses_as_points() {
     let transfer = laws.iter().find(|law| law.path == "cores.extra radiator.transfer").unwrap();
     let fixed = transfer.levels.iter().find(|level| level.name == "Fixed").unwrap();
     let paths: Vec<&str> = fixed.also.iter().map(|(path, _)| path.as_str()).collect();
-    let of_fins = schema::path::get(
-        &root,
-        &schema::Path::parse("cores.extra radiator.air_flow").unwrap(),
-    );
+    let of_fins = schema::path::get(&root, &schema::Path::parse("cores.extra radiator.air_flow").unwrap());
     assert_eq!(of_fins.unwrap().tag(), Some("OfFins"));
     assert!(paths.contains(&"cores.extra radiator.air_flow"), "{paths:?}");
     let switched = revise(&root, &transfer.switch(fixed).unwrap()).unwrap();

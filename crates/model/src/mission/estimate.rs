@@ -1,12 +1,14 @@
 //! Shaft power from the craft record.
 
-use aircraft::records::craft::{Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag};
 use crate::assembly::Outside;
-use schema::Problem;
+use aircraft::records::craft::{
+    Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag,
+};
 use media::air;
 use powertrain::flight::{
     self, DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
+use schema::Problem;
 
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;

@@ -1,12 +1,12 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
 use super::schedule::{Instant, Piece, Schedule};
-use aircraft::records::component::Component;
-use aircraft::records::project::Project;
 use crate::assembly::{Parts, Situation};
 use crate::case::AtInstant;
 use crate::rating::RatingClock;
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use aircraft::records::component::Component;
+use aircraft::records::project::Project;
 use solver::{HeatOverTime, Network, Reading, Transient, TransientStatistics};
 use std::borrow::Cow;
 

@@ -4,8 +4,8 @@ use super::make::{Maker, ids};
 use super::plan::{Planned, plan, plan_after};
 use super::schedule::{Schedule, StartState};
 use super::{MissionCase, SOAK};
-use aircraft::records::mission::Start;
 use crate::assembly::Assembled;
+use aircraft::records::mission::Start;
 use schema::{Problem, Severity};
 
 /// Makes the networks of a mission case.

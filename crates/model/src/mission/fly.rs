@@ -2,10 +2,10 @@
 
 use super::flight::{EndState, Event, EventKind, Flight, FlownStep, Sample, StepEnd};
 use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
-use aircraft::records::project::Project;
 use crate::assembly::Parts;
 use crate::case;
 use crate::result::{Notice, Status};
+use aircraft::records::project::Project;
 use powertrain::charge::ChargeState;
 use solver::{
     ActiveCharge, ComponentId, Direction, Ended, Failure, Network, Node, SteadyOptions, SteadySolver, Step,

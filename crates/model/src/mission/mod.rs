@@ -11,7 +11,6 @@ mod fly;
 mod make;
 mod plan;
 mod schedule;
-mod stages;
 mod turnaround;
 
 pub use estimate::{Estimate, PowerEstimate, check_craft};
@@ -21,17 +20,14 @@ pub use fly::{FlyOptions, fly};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
 pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
 pub use solver::HeatOverTime;
-pub use stages::segments_of;
-pub use turnaround::{
-    TurnaroundStart, cart, connections, plan_turnaround, schedule_stand, schedule_turnaround,
-};
+pub use turnaround::{TurnaroundStart, plan_turnaround, schedule_stand, schedule_turnaround};
 
+use crate::case_name::CaseName;
 use aircraft::records::ground::{Turnaround, TurnaroundOption};
 use aircraft::records::mission::Mission;
 use aircraft::records::project::Project;
 use aircraft::records::study::Failure;
 use aircraft::records::surroundings::Condition;
-use crate::case_name::CaseName;
 
 /// Label of the step that follows the segments of a mission.
 pub const SOAK: &str = "soak after shutdown";

@@ -2,17 +2,17 @@
 
 use super::SOAK;
 use super::estimate::{Estimate, PowerEstimate};
-use super::stages::segments_of;
+use crate::assembly::Outside;
 use aircraft::records::charging::Charge;
 use aircraft::records::device::Device;
+use aircraft::records::device::devices;
 use aircraft::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
 use aircraft::records::project::Project;
 use aircraft::records::study::{Point, PointHeat, PointSetting};
 use aircraft::records::surroundings::Condition;
-use crate::assembly::Outside;
+use aircraft::stages::segments_of;
 use schema::kinds::Power;
 use schema::{Input, InputKind, Problem};
-use aircraft::records::device::devices;
 
 /// What is asked of the aircraft at one instant.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]

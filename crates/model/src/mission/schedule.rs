@@ -3,11 +3,11 @@
 use super::estimate::PowerEstimate;
 use super::flight::EndState;
 use super::plan::{Commanded, Phase, Swap};
+use crate::assembly::{Assembled, Parts, Situation};
 use aircraft::records::failure::Failure;
 use aircraft::records::project::Project;
 use aircraft::records::study::Point;
 use aircraft::records::surroundings::Condition;
-use crate::assembly::{Assembled, Parts, Situation};
 use powertrain::charge::{ChargeLimiter, ChargePoint};
 use powertrain::pack::HotCell;
 use solver::{ActiveCharge, ComponentId, Network};

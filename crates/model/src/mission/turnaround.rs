@@ -4,18 +4,16 @@ use super::TurnaroundCase;
 use super::make::Maker;
 use super::plan::{Commanded, Phase, Planned, Swap, machines, number};
 use super::schedule::{Schedule, StartState};
+use crate::assembly::charge_window;
 use aircraft::records::charging::Charge;
-use aircraft::records::device::Device;
-use aircraft::records::ground::{Cart, GroundConnection, GroundCooling, Turnaround, TurnaroundOption};
+use aircraft::records::ground::{GroundCooling, Turnaround, TurnaroundOption};
 use aircraft::records::mission::Until;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
 use aircraft::records::study::{PointHeat, PointSetting};
 use aircraft::records::surroundings::Condition;
-use crate::assembly::charge_window;
 use schema::Problem;
 use schema::kinds::{Ratio, Temperature};
-use aircraft::records::device::devices;
 use std::cell::OnceCell;
 
 /// Where a turnaround begins.
@@ -196,14 +194,15 @@ impl Ground<'_> {
         // pumps and fans need what feeds them
         step.converters_off = step.settings.iter().all(|setting| setting.speed.si() <= 0.0);
         if with_cart {
-            step.carts = connections(self.project).map(|c| c.name.as_str().to_owned()).collect();
+            step.carts = self.project.ground_connections().map(|c| c.name.as_str().to_owned()).collect();
         }
     }
 
     /// Time until the slowest cart is connected, s; none without a cart.
     fn connect_s(&self) -> Option<f64> {
         let with_cart = matches!(self.option.cooling, GroundCooling::Cart | GroundCooling::CartAndOwn);
-        let carts = connections(self.project).filter_map(|connection| cart(self.project, connection));
+        let carts =
+            self.project.ground_connections().filter_map(|connection| self.project.cart_of(connection));
         with_cart.then(|| carts.map(|cart| cart.connect.si()).fold(0.0, f64::max))
     }
 }
@@ -235,17 +234,4 @@ impl Planned {
             ground: true,
         }
     }
-}
-
-/// Ground connections of a project.
-pub fn connections(project: &Project) -> impl Iterator<Item = &GroundConnection> {
-    project.loops.iter().flat_map(|circuit| devices(&circuit.path)).filter_map(|device| match device {
-        Device::GroundConnection(connection) => Some(connection),
-        _ => None,
-    })
-}
-
-/// Cart of a ground connection.
-pub fn cart<'a>(project: &'a Project, connection: &GroundConnection) -> Option<&'a Cart> {
-    project.carts.iter().find(|cart| cart.name.as_str() == connection.cart)
 }

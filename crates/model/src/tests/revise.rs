@@ -1,7 +1,7 @@
-use schema::path::get;
 use super::listed;
-use schema::{Node, Path};
 use aircraft::revise::*;
+use schema::path::get;
+use schema::{Node, Path};
 
 const FEED: &str = "loops.stator.path.feed";
 

@@ -1,11 +1,11 @@
-use crate::design;
-use aircraft::starter::*;
 use crate::case;
 use crate::cases;
+use crate::design;
 use crate::mission::{self, FlyOptions};
 use crate::result::Status;
-use schema::{Evidence, list_inputs};
+use aircraft::starter::*;
 use aircraft::variant::project_shape;
+use schema::{Evidence, list_inputs};
 
 /// Every way to cool every part, with and without a gearbox; kind, number and size of motors change from one to the next, so that each
 /// value of each meets each value of the others.

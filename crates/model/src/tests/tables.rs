@@ -1,11 +1,11 @@
 use super::listed;
 use crate::design::put_table;
-use aircraft::variant::project_shape;
-use schema::{Evidence, Node, list_tables, path};
-use aircraft::tables::*;
-use aircraft::starter::{Answers, begin};
 use aircraft::revise::{Revision, revise};
+use aircraft::starter::{Answers, begin};
+use aircraft::tables::*;
+use aircraft::variant::project_shape;
 use schema::Path;
+use schema::{Evidence, Node, list_tables, path};
 
 const CURVE: &str = "loops.extra.path.extra pump.curve";
 
@@ -47,9 +47,8 @@ fn a_pasted_curve_takes_the_units_of_its_head() {
     assert!(revision.title().contains("3 rows"), "{}", revision.title());
     let revised = revise(&root, &revision).unwrap();
     let node = path::get(&revised, &Path::parse(CURVE).unwrap()).unwrap();
-    let curve = schema::decode::<
-        schema::Curve<schema::kinds::VolumeFlow, schema::kinds::PressureDifference>,
-    >(node);
+    let curve =
+        schema::decode::<schema::Curve<schema::kinds::VolumeFlow, schema::kinds::PressureDifference>>(node);
     let points = curve.value.unwrap().si();
     // 5 US gallons a minute: 5 x 3.785411784e-3 / 60 = 3.15451e-4 m3/s; 10 psi: 10 x 6894.757 = 68947.57 Pa (NIST SP 811)
     assert!((points[1].0 - 3.15451e-4).abs() < 1e-9, "{points:?}");
@@ -184,4 +183,3 @@ fn cells_of_tables_are_told_from_numbers_of_their_own() {
     assert!(!is_cell(&entries, "loops.extra.path.extra pump.speed"));
     assert!(!is_cell(&entries, CURVE), "the table itself is none");
 }
-

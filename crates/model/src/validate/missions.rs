@@ -1,53 +1,61 @@
-//! Mistakes in missions: names, times, and ends that can never come.
+//! Mistakes in missions that show when they are put into numbers: times, heights, and ends that can never come.
 
-use super::Check;
-use super::bounds::LONGEST_FLIGHT_S;
-use aircraft::records::mission::{Mission, Segment, SoakAfter, Start, Until};
+use super::Tried;
+use crate::assembly::Outside;
+use crate::mission::{Commanded, Planned, at_height, plan, plan_after};
+use aircraft::check::LONGEST_FLIGHT_S;
+use aircraft::records::mission::{Mission, Segment, Until};
 use aircraft::records::powertrain::Bus;
 use aircraft::records::surroundings::Condition;
-use crate::assembly::Outside;
-use crate::mission::{Planned, at_height, plan, segments_of};
-use schema::Problem;
+use schema::{Problem, Severity};
 use std::collections::BTreeMap;
 
-impl<'a> Check<'a> {
+/// Height that segments after a failure are tried from, m: a descent to the ground then has a duration.
+const TRIED_FROM_M: f64 = 300.0;
+
+impl<'a> Tried<'a> {
     pub(super) fn missions(&mut self) {
-        let project = self.project;
-        let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
+        let project = self.check.project;
         for mission in &project.missions {
             let path = format!("missions.{}", mission.name.as_str());
-            if points.contains(&mission.name.as_str()) {
-                self.error(
-                    &*path,
-                    format!(
-                        "{:?} is also the name of a point: a case name would mean both",
-                        mission.name.as_str()
-                    ),
-                    "give the mission another name",
-                );
-            }
-            self.start(mission, &path);
-            let list = if mission.test.is_some() { "test" } else { "segments" };
-            self.segments(&segments_of(mission), &format!("{path}.{list}"));
             self.flown_after(&mission.after_failure, &format!("{path}.after_failure"));
-            if let SoakAfter::LeftOut(reason) = &mission.soak
-                && reason.trim().is_empty()
-            {
-                self.error(
-                    format!("{path}.soak"),
-                    "the soak after shutdown is left out without a reason",
-                    "say why, or give its duration",
-                );
-            }
             for (index, condition) in self.conditions_of(mission).into_iter().enumerate() {
                 self.flown_at(mission, condition, &path, index == 0);
             }
+        }
+        for failure in &project.failures {
+            self.flown_after(&failure.after, &format!("failures.{}.after", failure.name.as_str()));
+        }
+    }
+
+    /// Segments that are flown after a failure.
+    pub(super) fn flown_after(&mut self, segments: &'a [Segment], path: &str) {
+        if segments.is_empty() {
+            return;
+        }
+        let Some(condition) = self.check.project.conditions.first() else { return };
+        let at = Commanded { height_m: TRIED_FROM_M, ..Commanded::default() };
+        let (planned, problems) = plan_after(self.check.project, condition, segments, path, at);
+        for problem in problems {
+            self.check.once(problem);
+        }
+        if planned.is_empty()
+            && !self.check.problems.iter().any(|problem| problem.severity == Severity::Error)
+        {
+            self.check.error(
+                path,
+                "nothing is flown after the failure: no segment takes any time",
+                "give a segment a duration, or leave the list out",
+            );
+        }
+        for step in &planned {
+            self.on_ground_only(step);
         }
     }
 
     /// Conditions that a mission is flown at; the first of all if there is none.
     fn conditions_of(&self, mission: &Mission) -> Vec<&'a Condition> {
-        let project = self.project;
+        let project = self.check.project;
         let flown = |condition: &Condition| {
             project.cases.iter().any(|group| {
                 group.missions.iter().any(|name| name == mission.name.as_str())
@@ -58,82 +66,15 @@ impl<'a> Check<'a> {
         if used.is_empty() { project.conditions.first().into_iter().collect() } else { used }
     }
 
-    fn start(&mut self, mission: &Mission, path: &str) {
-        let project = self.project;
-        let components = self.components();
-        let named: Vec<&String> = match &mission.start {
-            Start::Soaked(soaked) => soaked.warmer.iter().map(|part| &part.component).collect(),
-            Start::Stated(stated) => stated.parts.iter().map(|part| &part.component).collect(),
-            _ => Vec::new(),
-        };
-        for component in named {
-            self.refers(format!("{path}.start"), component, "component", &components);
-        }
-        let missions: Vec<&str> = project.missions.iter().map(|m| m.name.as_str()).collect();
-        let mut visited = vec![mission.name.as_str()];
-        let mut next = mission;
-        while let Start::After(before) = &next.start {
-            if std::ptr::eq(next, mission) {
-                self.refers(format!("{path}.start"), before, "mission", &missions);
-            }
-            if visited.contains(&before.as_str()) {
-                self.error(
-                    format!("{path}.start"),
-                    format!(
-                        "the mission begins with its own end: {} after {before}",
-                        visited.join(" after ")
-                    ),
-                    "let one of them begin with known temperatures, or repeat them in `chains`",
-                );
-                break;
-            }
-            let Some(found) = project.missions.iter().find(|m| m.name.as_str() == before) else { break };
-            visited.push(before);
-            next = found;
-        }
-    }
-
-    /// Names in a list of segments.
-    pub(super) fn segments(&mut self, segments: &[Segment], path: &str) {
-        let project = self.project;
-        let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();
-        let heats: Vec<&str> = project.heats.iter().map(|h| h.name.as_str()).collect();
-        let machines = self.machines();
-        let motors = || project.powertrain.iter().flat_map(|powertrain| &powertrain.motors);
-        let ratings: Vec<&str> =
-            motors().flat_map(|m| &m.ratings).map(|rating| rating.name.as_str()).collect();
-        for segment in segments {
-            let path = format!("{path}.{}", segment.name.as_str());
-            if let Some(point) = &segment.point {
-                self.refers(format!("{path}.point"), point, "point", &points);
-            }
-            if let Some(rating) = &segment.rating {
-                self.refers(format!("{path}.rating"), rating, "rating of a motor", &ratings);
-            }
-            for heat in &segment.heats {
-                let name = heat.name.as_str();
-                self.refers(format!("{path}.heats.{name}"), name, "heat source", &heats);
-            }
-            for setting in &segment.settings {
-                let name = setting.name.as_str();
-                self.refers(format!("{path}.settings.{name}"), name, "pump or fan", &machines);
-            }
-            if let Some(Until::CooledTo(part) | Until::WarmedTo(part)) = &segment.until {
-                let components = self.components();
-                self.refers(format!("{path}.until"), &part.component, "component", &components);
-            }
-        }
-    }
-
     /// What shows when the mission is put into numbers at a condition.
     fn flown_at(&mut self, mission: &'a Mission, condition: &Condition, path: &str, is_first: bool) {
-        let (planned, problems) = plan(self.project, condition, mission);
+        let (planned, problems) = plan(self.check.project, condition, mission);
         for problem in problems {
-            self.once(problem);
+            self.check.once(problem);
         }
         let lasts_s: f64 = planned.iter().map(|step| step.duration_s).sum();
         if !(lasts_s <= LONGEST_FLIGHT_S) {
-            self.once(Problem::error(
+            self.check.once(Problem::error(
                 path,
                 format!("the mission lasts {:.1} days with its soak", lasts_s / 86_400.0),
                 "keep to 31 days: shorten its segments, or repeat a shorter mission in `chains`",
@@ -147,29 +88,25 @@ impl<'a> Check<'a> {
                 let here = at_height(condition, end.height_m);
                 match Outside::at(&here, end.airspeed_m_s) {
                     Ok(outside) => self.end_can_come(step, &outside),
-                    Err(problem) => self.once(Problem { path: format!("{}.height", step.path), ..problem }),
+                    Err(problem) => {
+                        self.check.once(Problem { path: format!("{}.height", step.path), ..problem })
+                    }
                 }
             }
         }
         self.rating_times(&planned, path);
     }
 
-    pub(super) fn once(&mut self, problem: Problem) {
-        if !self.problems.iter().any(|known| known.path == problem.path && known.message == problem.message) {
-            self.problems.push(problem);
-        }
-    }
-
     /// A cart and a charger are on the ground only.
     pub(super) fn on_ground_only(&mut self, step: &Planned) {
-        self.connected(&step.carts, &step.path);
+        self.check.connected(&step.carts, &step.path);
         let is_powered = step.from.shaft_power_w.max(step.to.shaft_power_w) > 0.0;
         if let Some(charge) = &step.charge {
             self.charged(charge, is_powered, &step.path);
         }
         for (field, is_used) in [("charge", step.charge.is_some()), ("carts", !step.carts.is_empty())] {
             if is_used && !step.ground {
-                self.once(Problem::error(
+                self.check.once(Problem::error(
                     format!("{}.{field}", step.path),
                     "this needs the ground, and the segment is not on it",
                     "say ground: true, or move it to a segment on the ground",
@@ -181,13 +118,15 @@ impl<'a> Check<'a> {
     /// Whether what a segment waits for can happen.
     fn end_can_come(&mut self, step: &Planned, outside: &Outside) {
         let path = format!("{}.until", step.path);
-        let has_pack =
-            matches!(self.project.powertrain.as_ref().map(|powertrain| &powertrain.bus), Some(Bus::Pack(_)));
+        let has_pack = matches!(
+            self.check.project.powertrain.as_ref().map(|powertrain| &powertrain.bus),
+            Some(Bus::Pack(_))
+        );
         let draws = step.from.shaft_power_w > 0.0
             || step
                 .other_load
                 .as_ref()
-                .or(self.project.powertrain.as_ref().map(|p| &p.other_load))
+                .or(self.check.project.powertrain.as_ref().map(|p| &p.other_load))
                 .is_some_and(|l| l.si() > 0.0);
         let problem = match &step.until {
             Some(
@@ -226,13 +165,13 @@ impl<'a> Check<'a> {
             _ => None,
         };
         if let Some((message, remedy)) = problem {
-            self.once(Problem::error(path, message, remedy));
+            self.check.once(Problem::error(path, message, remedy));
         }
     }
 
     /// Time at a rating, over segments that follow each other, against the time allowed.
     fn rating_times(&mut self, planned: &[Planned], path: &str) {
-        let project = self.project;
+        let project = self.check.project;
         let mut allowed: BTreeMap<&str, f64> = BTreeMap::new();
         for rating in project.powertrain.iter().flat_map(|p| &p.motors).flat_map(|m| &m.ratings) {
             if let Some(duration) = &rating.duration {
@@ -253,7 +192,7 @@ impl<'a> Check<'a> {
             let Some((rating, time)) = run else { continue };
             let Some(&limit) = allowed.get(rating) else { continue };
             if time > limit {
-                self.once(Problem::warning(
+                self.check.once(Problem::warning(
                     format!("{path}.segments.{}.rating", step.label),
                     format!("{rating:?} is used for {time:.0} s; {limit:.0} s are allowed"),
                     "shorten the segment, lower the power, or name the rating that allows it",
@@ -262,9 +201,7 @@ impl<'a> Check<'a> {
             }
         }
     }
-}
 
-impl Check<'_> {
     /// How often each rating is used, against how often it may be.
     fn rating_uses(&mut self, planned: &[Planned], path: &str) {
         let mut uses: BTreeMap<&str, usize> = BTreeMap::new();
@@ -276,13 +213,13 @@ impl Check<'_> {
             }
             before = rating;
         }
-        let project = self.project;
+        let project = self.check.project;
         for rating in project.powertrain.iter().flat_map(|p| &p.motors).flat_map(|m| &m.ratings) {
             let name = rating.name.as_str();
             if let (Some(most), Some(&times)) = (rating.uses, uses.get(name))
                 && times > most
             {
-                self.once(Problem::warning(
+                self.check.once(Problem::warning(
                     format!("{path}.segments"),
                     format!("{name:?} is used {times} times; it may be used {most} times in a flight"),
                     "fly less of the mission on this rating",

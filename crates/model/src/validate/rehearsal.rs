@@ -1,9 +1,9 @@
 //! Every case put together once, without solving it: what only shows there is told by `check`, and no command finds it later.
 
-use aircraft::records::project::Project;
 use crate::assembly::{Situation, assemble, try_out};
 use crate::cases;
 use crate::mission::{MissionCase, TurnaroundCase, TurnaroundStart, schedule, schedule_turnaround};
+use aircraft::records::project::Project;
 use schema::{Problem, Problems};
 
 /// Puts every steady case, every mission case, every failure in every mission and every turnaround together. Slower than

@@ -1,10 +1,10 @@
 //! Small projects for checks by hand.
 
-use model::design;
+use aircraft::variant::Varied;
 use model::assembly::Situation;
 use model::case;
+use model::design;
 use model::result::CaseResult;
-use aircraft::variant::Varied;
 
 /// A project from its text without header and without the parts every one has.
 pub(crate) fn text(parts: &str) -> String {

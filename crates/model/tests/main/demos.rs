@@ -1,10 +1,10 @@
 //! Every demo project opens, every variant solves, and every ledger closes.
 
-use model::design;
+use aircraft::variant::Varied;
 use model::assembly::Situation;
 use model::case;
+use model::design;
 use model::result::{CaseResult, Status};
-use aircraft::variant::Varied;
 
 pub(crate) fn demos() -> Vec<(String, String)> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-projects");

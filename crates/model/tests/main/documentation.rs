@@ -1,7 +1,7 @@
 //! docs/file-format.md is what the schema says, and its examples are right.
 
-use schema::{Change, Decode as _, Decoder, Tree, docs};
 use project::parse;
+use schema::{Change, Decode as _, Decoder, Tree, docs};
 
 const PAGE: &str = "../../docs/file-format.md";
 

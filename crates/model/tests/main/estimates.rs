@@ -3,8 +3,8 @@
 use super::missions::HEAD;
 use aircraft::records::project::Project;
 use model::cases;
-use model::mission::{self, Ending, Schedule};
 use model::design::decode;
+use model::mission::{self, Ending, Schedule};
 
 /// The rotor of the trade facts, section 3: 14 000 N on a disc of 5 m radius at a figure of merit of 0.70, no tail rotor.
 const ROTOR: &str = r#"Rotorcraft(mass: "1427.602698 kg", radius: "5 m", tip_speed: "210 m/s", hover: 0.7, tail_rotor_hover: 0, tail_rotor_cruise: 0)"#;

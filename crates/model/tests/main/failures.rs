@@ -5,9 +5,9 @@ use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
+use model::design::decode;
 use model::mission::{self, MissionCase, Moment, Schedule, Then, aftermath};
 use model::result::{CaseResult, Status};
-use model::design::decode;
 
 const PUMP_STOPS: &str = "failures: [Failure(name: \"pump stops\", what: Stopped(\"pump\"))],";
 

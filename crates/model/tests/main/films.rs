@@ -1,13 +1,13 @@
 //! Films and hoses between laminar and turbulent flow, cooled liquids, and the place of films between published laws.
 #![expect(clippy::unwrap_used, reason = "tests")]
 
-use model::design;
+use aircraft::records::project::Project;
 use correlations::internal;
 use media::Liquid;
-use aircraft::records::project::Project;
 use model::assembly::{Situation, assemble};
 use model::case::{self, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};
 use model::cases;
+use model::design;
 use model::mission::{FlyOptions, fly, schedule};
 use model::result::{CaseResult, Notice, StationResult, Status};
 use solver::{SteadyOptions, SteadySolver, Unrest};

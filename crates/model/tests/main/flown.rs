@@ -1,12 +1,12 @@
 //! Demo missions: the heat book closes, a finer run agrees, and a held segment settles on the steady answer.
 #![expect(clippy::unwrap_used, reason = "tests")]
 
-use model::design;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
 use aircraft::records::surroundings::Day;
 use model::assembly::{Situation, assemble};
 use model::cases;
+use model::design;
 use model::mission::{FlyOptions, fly, schedule};
 use model::result::Status;
 use schema::{self, Input};

@@ -4,11 +4,11 @@ use aircraft::records::project::Project;
 use model::assembly::{Situation, assemble, charge_limiter};
 use model::case;
 use model::cases;
+use model::design::decode;
 use model::mission::{
     self, Ending, Phase, ScheduleStep, StartState, TurnaroundCase, TurnaroundStart, schedule_turnaround,
 };
 use model::result::{CaseResult, Status};
-use model::design::decode;
 
 /// A heated plate and a pack on one glycol loop with couplings for a cart.
 const TEXT: &str = r#"Project(format: "heatledger", version: 1, name: "ramp",

@@ -1,9 +1,9 @@
 //! Hot spots over time, and the margins of flights without the rest of their results.
 #![expect(clippy::unwrap_used, reason = "tests")]
 
-use model::design;
 use aircraft::records::project::Project;
 use model::cases;
+use model::design;
 use model::mission::{self, Flight, FlyOptions, Moment, Then, TimedMargin, fly, schedule};
 use model::rating::RatingClock;
 use model::result::{Margin, MarginKind};

@@ -2,8 +2,8 @@
 
 use aircraft::records::project::Project;
 use model::cases;
-use model::mission::{self, Commanded, Ending, MissionCase, Piece, Schedule, StartState, schedule};
 use model::design::decode;
+use model::mission::{self, Commanded, Ending, MissionCase, Piece, Schedule, StartState, schedule};
 
 /// One motor on a supply, one glycol loop whose pump follows a temperature, one radiator with a fan.
 pub(crate) const HEAD: &str = r#"Project(format: "heatledger", version: 1, name: "one motor",

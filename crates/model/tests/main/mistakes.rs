@@ -1,8 +1,8 @@
 //! Mistakes are told where they are, all of them, with what to do.
 
+use project::{DEEPEST, parse, read};
 use schema::prelude::*;
 use schema::{Problems, Tree};
-use project::{DEEPEST, parse, read};
 
 fn told(problems: &Problems) -> Vec<String> {
     problems.iter().map(ToString::to_string).collect()

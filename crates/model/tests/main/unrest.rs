@@ -1,11 +1,11 @@
 //! Cases that keep no steady state: they are followed, and judged by their worst moments.
 #![expect(clippy::unwrap_used, reason = "tests")]
 
-use model::design;
 use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
+use model::design;
 use model::mission::{Flight, FlyOptions, fly, schedule};
 use model::result::{CaseResult, Status};
 use testkit::assert_within;

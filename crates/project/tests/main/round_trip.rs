@@ -1,8 +1,8 @@
 //! What is written reads back, here and with the `ron` crate; no text makes the reader fail.
 
-use schema::{Key, Node, Place, Tree};
 use project::{LINE_WIDTH, parse, write};
 use proptest::prelude::*;
+use schema::{Key, Node, Place, Tree};
 
 fn leaf() -> impl Strategy<Value = Node> {
     prop_oneof![

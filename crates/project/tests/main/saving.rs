@@ -1,7 +1,7 @@
 //! Saving keeps the old file until the new one is complete.
 
-use schema::{Node, Tree};
 use project::{InputHash, ProjectError, load, save};
+use schema::{Node, Tree};
 
 fn project(name: &str) -> Node {
     Node::record(

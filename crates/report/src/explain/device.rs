@@ -3,14 +3,14 @@
 use super::state::{Bores, Medium, ROUND, mean_k};
 use super::{Explanation, Level};
 use crate::celsius;
-use correlations::Evaluated;
 use aircraft::records::core::{AirResistance, Core, LouveredCore, OffsetStripCore, Transfer};
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Film, FlowResistance, Hose, Machine, MachinePower, Plate};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
+use correlations::Evaluated;
 use model::assembly::{CoreBuild, build_core, liquid};
 use model::result::{CaseResult, CircuitResult, ExchangerResult, StationResult};
-use aircraft::records::device::devices;
 
 /// Explanations of every station of a case.
 pub(super) fn all(project: &Project, result: &CaseResult) -> Vec<Explanation> {

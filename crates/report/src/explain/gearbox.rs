@@ -2,8 +2,8 @@
 
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
-use correlations::Evaluated;
 use aircraft::records::powertrain::{GearLosses, GearMesh, GearWheel, Gearbox};
+use correlations::Evaluated;
 use model::result::GearReading;
 use powertrain::gearbox::{self, ChurningWheel, Mesh, churning_power_w, drag_coefficient, mesh_loss_factor};
 use powertrain::loss::Loss;

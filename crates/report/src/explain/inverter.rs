@@ -3,8 +3,8 @@
 use super::motor::edges;
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
-use correlations::Evaluated;
 use aircraft::records::powertrain::{InverterLosses, Motor};
+use correlations::Evaluated;
 use model::result::DrivePoint;
 use powertrain::inverter::{self, DeviceParameters, InverterState, Switch, output_power_w};
 use powertrain::motor::GREATEST_MODULATION_INDEX;

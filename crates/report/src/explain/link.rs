@@ -3,10 +3,10 @@
 use super::written::{Written, check, step};
 use super::{Explanation, Level, kw};
 use crate::celsius;
-use correlations::{Evaluated, Step};
-use media::air;
 use aircraft::records::component::{AirGap, Link, LinkLaw, StillShape, TurningCylinder, WashedShape};
 use aircraft::records::project::Project;
+use correlations::{Evaluated, Step};
+use media::air;
 use model::result::{CaseResult, LinkPart, LinkResult};
 use std::f64::consts::{PI, TAU};
 

@@ -2,16 +2,16 @@
 
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
-use correlations::Evaluated;
 use aircraft::records::powertrain::{Motor, MotorLosses};
+use correlations::Evaluated;
 use model::result::DrivePoint;
-use schema::Input;
-use schema::kinds::{RotationalSpeed, Torque};
 use powertrain::conductor::COPPER;
 use powertrain::motor::{
     self, EfficiencyLosses, FixedLosses, MachineParameters, MotorHeat, MotorMap, MotorState, PhaseCurrent,
     SpeedLoss, Terminals, Windage,
 };
+use schema::Input;
+use schema::kinds::{RotationalSpeed, Torque};
 
 /// Winding temperatures over which the copper law is straight, K.
 const COPPER_RANGE_K: (f64, f64) = (173.15, 523.15);

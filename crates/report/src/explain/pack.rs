@@ -4,9 +4,9 @@ use super::power_path::conductor;
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
 use crate::celsius;
-use correlations::Evaluated;
 use aircraft::records::power_path::ConductorResistance;
 use aircraft::records::powertrain::{Bus, Pack};
+use correlations::Evaluated;
 use model::result::{ElectricReading, GroupReading};
 use powertrain::cell::{Cell, RESISTANCE_RANGE_K, ResistanceLaw};
 

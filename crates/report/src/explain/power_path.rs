@@ -4,10 +4,10 @@ use super::motor::edges;
 use super::written::Written;
 use super::{Explanation, Level, kw, sources};
 use crate::celsius;
-use correlations::Evaluated;
 use aircraft::records::power_path::{
     ConductorDimensions, ConductorResistance, Converter, ConverterLosses, Metal,
 };
+use correlations::Evaluated;
 use model::result::{ConductorReading, ConverterReading};
 use powertrain::conductor::{ALUMINIUM, COPPER};
 

@@ -1,8 +1,8 @@
 //! The state of a flow at a device in dimensionless groups.
 
+use aircraft::records::device::{Channels, Tubes};
 use correlations::{Evaluated, duct_laminar, friction};
 use media::{Liquid, air};
-use aircraft::records::device::{Channels, Tubes};
 use model::result::StationResult;
 use std::f64::consts::FRAC_PI_4;
 use std::f64::consts::PI;

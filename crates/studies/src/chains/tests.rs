@@ -3,8 +3,8 @@
 use super::{LegKind, cases, fly};
 use crate::StudyError;
 use aircraft::records::project::Project;
-use model::mission::FlyOptions;
 use model::design::decode;
+use model::mission::FlyOptions;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// 10 kJ/K on 10 W/K: time constant 1000 s. 300 W would end 30 K above the 20 degC outside. Invented, textbook arithmetic.

@@ -4,8 +4,8 @@ use super::trace::{first_below_zero, sustained};
 use super::{Action, FailureStudy, hottest_cases, run, single_failures};
 use crate::StudyError;
 use aircraft::records::project::Project;
-use model::mission::FlyOptions;
 use model::design::decode;
+use model::mission::FlyOptions;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// The single cell of practice.md 12.16, invented data with textbook arithmetic: 70 g x 950 J/(kg K) = 66.5 J/K, 15 A through 20 mOhm = 4.5 W,

@@ -13,8 +13,8 @@ use crate::missions::{chosen, fly_case};
 use aircraft::records::project::Project;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::Margin;
-use schema::Node;
 use rayon::prelude::*;
+use schema::Node;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use units::Kind;
 

@@ -3,9 +3,9 @@
 use aircraft::records::project::Project;
 use aircraft::records::relations::published_scatter;
 use aircraft::records::surroundings::Day;
+use aircraft::variant::project_shape;
 use model::assembly::Situation;
 use schema::{Evidence, Node, list_inputs};
-use aircraft::variant::project_shape;
 use units::{Kind, Quantity};
 
 /// Step over the size of a value for the first look.
@@ -114,11 +114,7 @@ impl LeverInput {
 /// Every number of the project that a steady case or a mission may depend on, in order. `node` is what `project` was decoded from.
 pub(crate) fn list(node: &Node, project: &Project) -> Vec<LeverInput> {
     let entries = list_inputs(node, project_shape());
-    debug_assert_eq!(
-        entries.len(),
-        schema::numbers_si(&mut project.clone()).len(),
-        "both count alike"
-    );
+    debug_assert_eq!(entries.len(), schema::numbers_si(&mut project.clone()).len(), "both count alike");
     let all = entries.into_iter().enumerate().map(|(index, entry)| {
         let path = entry.path.to_string();
         let scatter = published_scatter(&path).filter(|_| entry.tolerance_si.is_none());

@@ -2,10 +2,10 @@
 
 use super::{Lever, LeverOptions, MarginLevers, TolerancePedigree, levers, mission_levers};
 use aircraft::records::project::Project;
+use aircraft::variant::project_shape;
+use model::design::decode;
 use model::mission::FlyOptions;
 use schema::{Node, list_inputs, set_input_si};
-use model::design::decode;
-use aircraft::variant::project_shape;
 use std::sync::atomic::AtomicBool;
 
 /// A block that passes its heat to bay air, and bay air that is carried away: fixed heat, conductance and flow.

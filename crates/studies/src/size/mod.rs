@@ -17,9 +17,9 @@ pub use plan::{CoreChoice, Design, Plan, Range, Room};
 pub use search::Reach;
 
 use crate::StudyError;
-use judge::{Judge, Terms, Verdict};
 use aircraft::records::core::{Core, Transfer};
 use aircraft::records::project::Project;
+use judge::{Judge, Terms, Verdict};
 use model::mission::FlyOptions;
 use schema::Change;
 use search::{Held, Search};

@@ -1,15 +1,15 @@
 //! What is sized, what may be chosen, and how a choice changes the project.
 
 use crate::StudyError;
+use aircraft::check::cores_of;
 use aircraft::records::core::{Core, Transfer};
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Machine};
 use aircraft::records::project::Project;
 use aircraft::records::sizing::{LengthRange, Sizing};
 use model::assembly::{self, build_core};
 use model::book::{MachineSize, core_dry_kg};
 use schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
-use aircraft::records::device::devices;
-use model::validate::cores_of;
 
 /// Lengths are chosen in steps of 0.01 mm, so that a result is the same number in a file.
 pub(crate) const GRAIN_M: f64 = 1e-5;

@@ -3,12 +3,12 @@
 use super::{CoreChoice, Design, Plan, Reach, SizeOptions, SizeResult, size};
 use crate::StudyError;
 use aircraft::records::project::Project;
+use aircraft::variant;
 use model::assembly::Situation;
 use model::case;
 use model::cases;
-use schema::{self, Node};
 use model::design::decode;
-use aircraft::variant;
+use schema::{self, Node};
 use std::sync::atomic::AtomicBool;
 
 const RIG: &str = r#"

@@ -10,8 +10,8 @@ use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase, TimedMargin};
 use model::result::Margin;
-use schema::Node;
 use rayon::prelude::*;
+use schema::Node;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Moments of a band.

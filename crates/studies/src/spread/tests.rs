@@ -4,9 +4,9 @@ use super::measure::upper_bound;
 use super::{MarginSpread, Shape, SpreadOptions, flights, spread};
 use crate::StudyError;
 use aircraft::records::project::Project;
+use model::design::decode;
 use model::mission::FlyOptions;
 use schema::Node;
-use model::design::decode;
 use std::sync::atomic::AtomicBool;
 
 /// `margin = limit - T_out - Q/G`: 100 - 20 - 40 = 40 K at the base design.

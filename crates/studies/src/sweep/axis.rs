@@ -1,8 +1,8 @@
 //! An input and its values.
 
 use crate::StudyError;
-use schema::{InputEntry, Node, list_inputs, listed, nearest};
 use aircraft::variant::project_shape;
+use schema::{InputEntry, Node, list_inputs, listed, nearest};
 use thiserror::Error;
 use units::Quantity;
 

@@ -14,15 +14,15 @@ pub use axis::{Axis, SweepError};
 pub use needed::Absence;
 pub use watch::{Watch, watches};
 
-use model::design;
 use crate::StudyError;
 use crate::uncooled::{Boundary, RESISTANCE};
 use aircraft::records::project::Project;
-use model::case::Ground;
-use schema::{self, Node, Severity};
 use aircraft::variant::project_shape;
+use model::case::Ground;
+use model::design;
 use needed::Absent;
 use rayon::prelude::*;
+use schema::{self, Node, Severity};
 use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};

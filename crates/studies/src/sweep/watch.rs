@@ -14,8 +14,8 @@ use model::case::{self, Ground};
 use model::cases;
 use model::mission::{Flight, FlyOptions};
 use model::result::{CaseResult, ComponentResult, Margin, MarginKind};
-use schema::Node;
 use rayon::prelude::*;
+use schema::Node;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// A result of a point.

@@ -4,8 +4,8 @@ use super::{Boundary, UncooledOptions, uncooled, ways};
 use crate::StudyError;
 use crate::size::{CoreChoice, Reach, SizeOptions, size};
 use crate::sweep::{Axis, Row, Shard, Watch, sweep, watches};
-use schema::Node;
 use model::design::decode;
+use schema::Node;
 use std::sync::atomic::AtomicBool;
 
 const PACK: &str = r#"

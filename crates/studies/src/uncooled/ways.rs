@@ -2,12 +2,12 @@
 
 use super::{Way, refused};
 use crate::StudyError;
+use aircraft::records::device::devices;
 use aircraft::records::device::{Device, Duct, Loop};
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
-use schema::{self, Change, InputEntry, Node, Path};
-use aircraft::records::device::devices;
 use aircraft::variant;
+use schema::{self, Change, InputEntry, Node, Path};
 
 /// The two ways of a project whose pack is cooled by a loop: plate without flow, and plate removed. A pack without a plate
 /// has one: as it is.

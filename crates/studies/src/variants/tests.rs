@@ -1,8 +1,8 @@
 //! A plate with fixed heat and conductance, and a variant with a better path: T = T outside + Q / G.
 
-use model::design;
 use super::{CompareOptions, compare};
 use aircraft::variant;
+use model::design;
 use std::sync::atomic::AtomicBool;
 
 const PLATE: &str = r#"

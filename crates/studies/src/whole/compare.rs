@@ -1,10 +1,10 @@
 //! Architectures side by side, each at its own lightest design.
 
-use model::design;
 use super::{Progress, Whole, WholeOptions, size_all};
 use crate::StudyError;
-use schema::{Node, Problem, Problems};
 use aircraft::variant::BASE;
+use model::design;
+use schema::{Node, Problem, Problems};
 use std::sync::atomic::AtomicBool;
 
 /// One architecture.

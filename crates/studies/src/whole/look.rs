@@ -8,8 +8,8 @@ use aircraft::records::project::{OutsideRange, Project};
 use model::book;
 use model::case::Ground;
 use model::result::Margin;
-use schema::Problem;
 use rayon::prelude::*;
+use schema::Problem;
 
 /// Limits with more reserve than this are not looked at, K or percent of the limit.
 const WINDOW: f64 = 60.0;

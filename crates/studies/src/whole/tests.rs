@@ -4,11 +4,11 @@ use super::{Whole, WholeOptions, size_all};
 use crate::StudyError;
 use crate::size::{CoreChoice, Design, Plan};
 use aircraft::records::project::Project;
+use aircraft::variant;
 use model::cases;
+use model::design::decode;
 use model::mission::FlyOptions;
 use schema::{self, Node};
-use model::design::decode;
-use aircraft::variant;
 use std::sync::atomic::AtomicBool;
 
 const RIG: &str = r#"

@@ -1,16 +1,10 @@
 //! Mistakes in failures, in what is flown after them, and in sensors.
 
 use super::Check;
-use aircraft::records::device::devices;
-use aircraft::records::device::Device;
-use aircraft::records::failure::{Failed, Failure};
-use aircraft::records::mission::Segment;
-use aircraft::records::powertrain::Bus;
-use crate::mission::{Commanded, plan_after};
-use schema::Severity;
-
-/// Height that segments after a failure are tried from, m: a descent to the ground then has a duration.
-const TRIED_FROM_M: f64 = 300.0;
+use crate::records::device::Device;
+use crate::records::device::devices;
+use crate::records::failure::{Failed, Failure};
+use crate::records::powertrain::Bus;
 
 impl<'a> Check<'a> {
     pub(super) fn failure(&mut self, failure: &'a Failure) {
@@ -94,7 +88,7 @@ impl<'a> Check<'a> {
                 }
             }
         }
-        self.flown_after(&failure.after, &format!("failures.{name}.after"));
+        self.segments(&failure.after, &format!("failures.{name}.after"));
     }
 
     /// Failures that come together are single ones, two at least.
@@ -126,30 +120,6 @@ impl<'a> Check<'a> {
         let project = self.project;
         let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
         paths.flat_map(|path| devices(path)).filter(|device| wanted(device)).map(Device::name).collect()
-    }
-
-    /// Segments that are flown after a failure.
-    pub(super) fn flown_after(&mut self, segments: &'a [Segment], path: &str) {
-        if segments.is_empty() {
-            return;
-        }
-        self.segments(segments, path);
-        let Some(condition) = self.project.conditions.first() else { return };
-        let at = Commanded { height_m: TRIED_FROM_M, ..Commanded::default() };
-        let (planned, problems) = plan_after(self.project, condition, segments, path, at);
-        for problem in problems {
-            self.once(problem);
-        }
-        if planned.is_empty() && !self.problems.iter().any(|problem| problem.severity == Severity::Error) {
-            self.error(
-                path,
-                "nothing is flown after the failure: no segment takes any time",
-                "give a segment a duration, or leave the list out",
-            );
-        }
-        for step in &planned {
-            self.on_ground_only(step);
-        }
     }
 
     pub(super) fn sensors(&mut self) {

@@ -1,10 +1,9 @@
 //! Segments of the stages of cooling tests.
 
-use super::plan::number;
-use aircraft::records::cooling_test::{ClimbOneOut, CoolingTest, HoverTest, HoverThenClimb, PoweredSailplane};
-use aircraft::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, Stabilised, Until};
+use crate::records::cooling_test::{ClimbOneOut, CoolingTest, HoverTest, HoverThenClimb, PoweredSailplane};
+use crate::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, Stabilised, Until};
 use schema::kinds::{Ratio, RotationalSpeed, Speed, Time};
-use schema::{Input, Name};
+use schema::{Input, InputKind, Name};
 use std::borrow::Cow;
 
 /// 14 CFR 27.1045 and following: below 2 degF in a minute, 5 min past the peak.
@@ -143,4 +142,9 @@ impl Base<'_> {
         let height = start_m + rate.si() * duration.si();
         Segment { height: Some(number(height, "m")), ..self.segment(name, power, airspeed, duration) }
     }
+}
+
+/// A number that a segment is given, as an input.
+fn number<K: InputKind>(si: f64, unit: &str) -> Input<K> {
+    Input::from_si(si, unit).expect("stages are finite and these units are those of the kind")
 }

@@ -1,9 +1,9 @@
 //! What may be chosen when loops are sized.
 
 use super::Check;
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Loop};
-use aircraft::records::sizing::{LengthRange, Sizing};
+use crate::records::device::devices;
+use crate::records::device::{Device, Loop};
+use crate::records::sizing::{LengthRange, Sizing};
 
 /// Names of the cores of a loop.
 pub fn cores_of(circuit: &Loop) -> Vec<&str> {
@@ -83,7 +83,7 @@ impl Check<'_> {
 
     fn candidate_names(&mut self, sizing: &Sizing, path: &str) {
         let cores: Vec<&str> = sizing.cores.iter().map(|core| core.name.as_str()).collect();
-        let machines = |list: &[aircraft::records::device::Machine]| -> Vec<String> {
+        let machines = |list: &[crate::records::device::Machine]| -> Vec<String> {
             list.iter().map(|machine| machine.name.as_str().to_owned()).collect()
         };
         let lists = [

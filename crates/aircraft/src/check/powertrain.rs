@@ -1,10 +1,8 @@
 //! Checks of motors, gearbox, pack and converters.
 
 use super::Check;
-use aircraft::records::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
-use aircraft::records::study::Point;
-use crate::assembly::junction_law;
-use crate::rating;
+use crate::records::powertrain::{Bus, Cell, InverterLosses, Motor, MotorFailure, MotorLosses, Powertrain};
+use crate::records::study::Point;
 use schema::{Input, InputKind, Problem};
 use std::collections::BTreeMap;
 
@@ -32,9 +30,6 @@ impl<'a> Check<'a> {
                 }
             }
             self.motor_tables(motor, &path);
-            if let Err(problem) = junction_law(motor, &path) {
-                self.once(problem);
-            }
             self.short(motor, &path);
             if let Some(derate) = &motor.derate {
                 self.ramp(&format!("{path}.derate"), derate.from.si(), derate.to.si());
@@ -161,7 +156,7 @@ impl<'a> Check<'a> {
             let is_case = |p: &&Point| project.cases.iter().any(|g| g.points.iter().any(|n| p.name == *n));
             let bare = |p: &&Point| p.rating.is_none() && p.shaft_power.si() > 0.0;
             for point in project.points.iter().filter(bare).filter(is_case) {
-                if rating::of_motor(motor, None).is_none() {
+                if motor.rating(None).is_none() {
                     self.error(
                         format!("points.{}.rating", point.name.as_str()),
                         format!(

@@ -1,16 +1,16 @@
 //! Bounds that keep memory and time sane, and dimensions that contradict each other.
 
 use super::Check;
-use aircraft::records::device::devices;
-use aircraft::records::component::{Bound, LinkLaw};
-use aircraft::records::core::{LouveredCore, Transfer};
-use aircraft::records::device::{Branch, Channels, Device, Film, FlowResistance, Tubes};
-use aircraft::records::measured::Passages;
-use aircraft::records::powertrain::{Bus, GearLosses};
-use crate::mission::segments_of;
+use crate::records::ceiling_k;
+use crate::records::component::{Bound, LinkLaw};
+use crate::records::core::{LouveredCore, Transfer};
+use crate::records::device::devices;
+use crate::records::device::{Branch, Channels, Device, Film, FlowResistance, Tubes};
+use crate::records::measured::Passages;
+use crate::records::powertrain::{Bus, GearLosses};
+use crate::stages::segments_of;
+use crate::variant::BASE;
 use schema::Problem;
-use crate::validity;
-use aircraft::variant::BASE;
 
 /// Components of a project, each counted with its segments.
 const MOST_SEGMENTED: usize = 100_000;
@@ -21,7 +21,7 @@ const MOST_SEGMENTS: usize = 10_000;
 /// Cases of a project.
 const MOST_CASES: usize = 100_000;
 /// Longest flight, soak included: 31 days, s.
-pub(super) const LONGEST_FLIGHT_S: f64 = 31.0 * 86_400.0;
+pub const LONGEST_FLIGHT_S: f64 = 31.0 * 86_400.0;
 
 impl Check<'_> {
     /// How much there is of everything. What is beyond is not looked at further.
@@ -227,7 +227,7 @@ impl Check<'_> {
         let Some(cells) = project.components.iter().find(|component| component.name == pack.cells) else {
             return;
         };
-        let onset_k = validity::ceiling_k(project, cells);
+        let onset_k = ceiling_k(project, cells);
         for (index, limit) in cells.limits.iter().enumerate() {
             if matches!(limit.bound, Bound::Maximum) && limit.value.si() >= onset_k {
                 self.problems.push(Problem::warning(
