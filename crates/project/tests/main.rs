@@ -28,6 +28,8 @@ mod ground;
 mod hot_spots;
 #[path = "main/junctions.rs"]
 mod junctions;
+#[path = "main/lossless.rs"]
+mod lossless;
 #[path = "main/measured.rs"]
 mod measured;
 #[path = "main/missions.rs"]
