@@ -9,6 +9,7 @@ mod levels;
 mod levers;
 mod machines;
 mod pages;
+mod source;
 mod trades;
 
 use model::design;
@@ -45,38 +46,42 @@ use crate::views::work::Work;
 use designs::Designs;
 use flight::Flown;
 use pages::Judged;
+use source::Source;
 
 /// A snapshot of a project: its tree, and the base design and every variant decoded from it.
 #[derive(Debug, Clone)]
 pub struct Aircraft {
     node: Arc<Node>,
+    /// The text that the tree was read from, by which it is saved.
+    source: Arc<Source>,
     designs: Arc<Designs>,
     choices: Arc<Choices>,
     solved: Arc<Mutex<Solved>>,
 }
 
 impl Aircraft {
-    /// A project from its tree.
+    /// A project from its tree, and the text that it was read from if there is one.
     ///
     /// # Errors
     /// The problems of the design or of one of its variants, a line each.
-    pub fn new(node: Node) -> Result<Self, String> {
-        Self::decoded(node).map_err(|problems| told(&problems))
+    pub fn new(node: Node, text: Option<String>) -> Result<Self, String> {
+        Self::decoded(node, Source::of(text)).map_err(|problems| told(&problems))
     }
 
     /// The base design and every variant of it.
-    fn decoded(node: Node) -> Result<Self, Problems> {
-        let aircraft = Self::on_base(node)?;
+    fn decoded(node: Node, source: Source) -> Result<Self, Problems> {
+        let aircraft = Self::on_base(node, source)?;
         aircraft.designs.decode_all(&aircraft.node)?;
         Ok(aircraft)
     }
 
     /// The base design; the variants are decoded when they are asked for.
-    fn on_base(node: Node) -> Result<Self, Problems> {
+    fn on_base(node: Node, source: Source) -> Result<Self, Problems> {
         let designs = Designs::new(design::apply(&node, None)?);
         let choices = choices(&designs.base().project, &designs.variant_names());
         Ok(Self {
             node: Arc::new(node),
+            source: Arc::new(source),
             designs: Arc::new(designs),
             choices: Arc::new(choices),
             solved: Arc::default(),
@@ -84,12 +89,17 @@ impl Aircraft {
     }
 
     /// The project with another tree. The window waits for the design that it shows; the other variants are looked at on the worker.
-    fn shown_from(choice: &Choice, node: Node) -> Result<Self, String> {
-        let edited = Self::on_base(node).map_err(|problems| told(&problems))?;
+    fn shown_from(&self, choice: &Choice, node: Node) -> Result<Self, String> {
+        let edited = Self::on_base(node, self.source.edited()).map_err(|problems| told(&problems))?;
         match edited.designs.design(&edited.node, &choice.variant) {
             Some(Err(problems)) => Err(told(problems)),
             _ => Ok(edited),
         }
+    }
+
+    /// The project with another tree, all of whose designs hold.
+    fn with_tree(&self, node: Node) -> Result<Self, String> {
+        Self::decoded(node, self.source.edited()).map_err(|problems| told(&problems))
     }
 
     /// Tree of the project as it is now.
@@ -165,7 +175,8 @@ impl Subject for Aircraft {
             return Err(findings(problems, &loaded.text));
         }
         let node = loaded.node.ok_or_else(|| plain("there is nothing in the file".to_owned()))?;
-        let aircraft = Self::decoded(node).map_err(|problems| findings(problems, &loaded.text))?;
+        let source = Source::of(String::from_utf8(bytes.to_vec()).ok());
+        let aircraft = Self::decoded(node, source).map_err(|problems| findings(problems, &loaded.text))?;
         let mut warnings = model::validate::validate(&aircraft.designs.base().project);
         warnings.locate(&aircraft.node);
         Ok((aircraft, findings(warnings, &loaded.text)))
@@ -176,7 +187,7 @@ impl Subject for Aircraft {
             return Err(project::ProjectError::Unreadable.to_string());
         }
         self.designs.decode_all(&self.node).map_err(|problems| told(&problems))?;
-        Ok(project::write(&self.node).into_bytes())
+        Ok(self.source.saved(&self.node).into_bytes())
     }
 
     fn name(&self) -> &str {
@@ -192,13 +203,13 @@ impl Subject for Aircraft {
         let mut node = (*self.node).clone();
         set_input_text(&mut node, variant::project_shape(), &path, text)
             .map_err(|error| error.to_string())?;
-        Self::shown_from(choice, node)
+        self.shown_from(choice, node)
     }
 
     fn edited_in_variant(&self, choice: &Choice, path: &str, text: &str) -> Result<Self, String> {
         let path = Path::parse(path).map_err(|error| error.to_string())?;
         let node = variant::set_own(&self.node, self.varied(choice), &path, text);
-        Self::shown_from(choice, node.map_err(|error| error.to_string())?)
+        self.shown_from(choice, node.map_err(|error| error.to_string())?)
     }
 
     fn owns(&self, choice: &Choice, path: &str) -> bool {
@@ -210,19 +221,19 @@ impl Subject for Aircraft {
     fn without_own(&self, choice: &Choice, path: &str) -> Result<Self, String> {
         let path = Path::parse(path).map_err(|error| error.to_string())?;
         let node = variant::drop_own(&self.node, self.varied(choice), &path);
-        Self::shown_from(choice, node.map_err(|error| error.to_string())?)
+        self.shown_from(choice, node.map_err(|error| error.to_string())?)
     }
 
     fn revised(&self, revision: &Revision) -> Result<Self, String> {
         let node = revise::revise(&self.node, revision).map_err(|refusal| refusal.to_string())?;
-        Self::new(node)
+        self.with_tree(node)
     }
 
     fn with_variant(&self, proposal: &Proposal, name: &str) -> Result<Self, String> {
         let Proposal { from, note, changes } = proposal;
         let node = design::with_variant(&self.node, from, name, note, changes)
             .map_err(|refusal| refusal.to_string())?;
-        Self::new(node)
+        self.with_tree(node)
     }
 
     fn things(&self) -> Vec<Thing> {

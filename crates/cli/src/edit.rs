@@ -39,7 +39,7 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         return Err(anyhow!("nothing is to be changed; give --set, --table or --level"));
     }
     checked(&node)?;
-    project::create(&asked.output, &node, existing(asked.overwrite))?;
+    read.write(&asked.output, &node, existing(asked.overwrite))?;
     let mut text = format!("{} is written.\n", asked.output.display());
     for line in done {
         writeln!(text, "  {line}")?;

@@ -3,8 +3,9 @@
 use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
 use model::design;
-use project::{InputHash, render_problem};
+use project::{Existing, InputHash, render_problem};
 use schema::{Node, Problems, Severity};
+use std::path::Path;
 use studies::StudyError;
 
 /// The demo projects that are part of the program.
@@ -20,6 +21,7 @@ pub(crate) const DEMOS: [(&str, &str); 4] = [
 pub(crate) struct Read {
     /// Name of the file as given.
     pub(crate) name: String,
+    bytes: Vec<u8>,
     text: String,
     node: Option<Node>,
     problems: Problems,
@@ -43,7 +45,7 @@ pub(crate) fn read(name: &str) -> anyhow::Result<Read> {
         None => std::fs::read(name).with_context(|| format!("cannot read the project {name}"))?,
     };
     let (node, problems) = project::parse(&bytes);
-    Ok(Read { name: name.to_owned(), text: project::decode_text(&bytes).0, node, problems })
+    Ok(Read { name: name.to_owned(), text: project::decode_text(&bytes).0, bytes, node, problems })
 }
 
 impl Read {
@@ -92,6 +94,16 @@ impl Read {
             }
             other => other.into(),
         }
+    }
+
+    /// The text as it stands in the file.
+    pub(crate) fn original(&self) -> Option<String> {
+        String::from_utf8(self.bytes.clone()).ok()
+    }
+
+    /// Writes an edited project: the text that was read, with what was edited changed.
+    pub(crate) fn write(&self, file: &Path, node: &Node, existing: Existing) -> anyhow::Result<()> {
+        Ok(project::update(file, &self.bytes, node, existing)?)
     }
 
     /// Tree of the project.

@@ -192,5 +192,5 @@ fn write_variant(
     let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
     let from = asked.variant.as_deref().unwrap_or(variant::BASE);
     let tree = design::with_variant(node, from, name, note, changes)?;
-    Ok(project::create(file, &tree, existing(asked.overwrite))?)
+    read.write(file, &tree, existing(asked.overwrite))
 }

@@ -44,7 +44,7 @@ fn aircraft(name: &str) -> anyhow::Result<Aircraft> {
     let read = input::read(name)?;
     read.varied(None)?;
     let node = read.node().cloned().ok_or_else(|| anyhow!("there is nothing in the file: {name}"))?;
-    Aircraft::new(node).map_err(|problems| anyhow!("{problems}"))
+    Aircraft::new(node, read.original()).map_err(|problems| anyhow!("{problems}"))
 }
 
 /// Draws one page into a file.

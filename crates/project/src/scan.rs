@@ -73,7 +73,11 @@ pub(crate) fn skip_blanks(text: &str, mut at: usize) -> Blanks {
     }
 }
 
-fn block_comment(text: &str) -> Option<usize> {
+/// Length of a block comment at the start of `text`; `None` if there is none, or if it is not closed.
+pub(crate) fn block_comment(text: &str) -> Option<usize> {
+    if !text.starts_with("/*") {
+        return None;
+    }
     let bytes = text.as_bytes();
     let (mut depth, mut at) = (0_usize, 0);
     while at + 1 < bytes.len() {

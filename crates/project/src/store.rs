@@ -7,6 +7,7 @@ use schema::{Node, Problem, Problems, Tree};
 
 use crate::door::{Existing, OutputError, Sort, write_output};
 use crate::hash::InputHash;
+use crate::lossless::rewritten;
 use crate::reader::{decode_text, parse};
 use crate::writer::write;
 
@@ -98,6 +99,22 @@ pub fn create(path: &FilePath, node: &Node, existing: Existing) -> Result<(), Pr
         return Err(ProjectError::Unreadable);
     }
     Ok(write_output(path, write(node).as_bytes(), Sort::Project, existing)?)
+}
+
+/// Writes a project that was read from the text `original`: only the text of what was edited differs from it.
+///
+/// # Errors
+/// As [`save`].
+pub fn update(path: &FilePath, original: &[u8], node: &Node, existing: Existing) -> Result<(), ProjectError> {
+    if has_broken(node) {
+        return Err(ProjectError::Unreadable);
+    }
+    let text = match std::str::from_utf8(original) {
+        Ok(original) => rewritten(original, node),
+        // no text, so nothing of it can stay
+        Err(_) => write(node),
+    };
+    Ok(write_output(path, text.as_bytes(), Sort::Project, existing)?)
 }
 
 /// Replaces the content of a file as [`save`] does.

@@ -12,7 +12,8 @@ use crate::scan;
 /// A line may be this long, in characters, before its record is broken up.
 pub const LINE_WIDTH: usize = 100;
 
-const INDENT: usize = 4;
+/// Characters of one depth.
+pub(crate) const INDENT: usize = 4;
 
 /// The text of a tree: fields in the order of the tree, typed text kept exactly, short records on
 /// one line, otherwise one field a line.
@@ -24,19 +25,54 @@ pub fn write(node: &Node) -> String {
     if parts(node) == 0 {
         inline(node, usize::MAX, &mut text);
     } else {
-        broken_up(node, 0, &mut text);
+        broken_up(node, 0, &mut text, &|_| false);
     }
     text.push('\n');
     text
 }
 
+/// Values that are broken up even if they fit on a line.
+pub(crate) type Breaks<'b> = &'b dyn Fn(&Node) -> bool;
+
+/// How a value is laid out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Form {
+    /// On one line if it fits, else one part a line.
+    Fitted,
+    /// On one line, however long.
+    OneLine,
+    /// One part a line.
+    BrokenUp,
+}
+
+/// The text of a part that stands behind `used` characters of a line of its own indent, without comma. Further lines have that indent
+/// and [`INDENT`] characters more for each depth.
+pub(crate) fn part_text(
+    label: &Label<'_>,
+    node: &Node,
+    (indent, used): (usize, usize),
+    form: Form,
+    breaks: Breaks<'_>,
+) -> String {
+    let mut text = String::new();
+    label.write(&mut text);
+    match form {
+        Form::OneLine if !breaks(node) => {
+            inline(node, usize::MAX, &mut text);
+        }
+        Form::BrokenUp => broken_up(node, indent, &mut text, breaks),
+        _ => fitted(node, indent, used + text.chars().count(), &mut text, breaks),
+    }
+    text
+}
+
 /// Writes on one line if it fits into what is left of the line, else one part a line.
-fn fitted(node: &Node, indent: usize, used: usize, text: &mut String) {
+fn fitted(node: &Node, indent: usize, used: usize, text: &mut String, breaks: Breaks<'_>) {
     let start = text.len();
     let room = LINE_WIDTH.saturating_sub(used + 1); // the comma
-    if !inline(node, room, text) || (parts(node) > 0 && too_long(&text[start..], room)) {
+    if breaks(node) || !inline(node, room, text) || (parts(node) > 0 && too_long(&text[start..], room)) {
         text.truncate(start);
-        broken_up(node, indent, text);
+        broken_up(node, indent, text, breaks);
     }
 }
 
@@ -44,7 +80,7 @@ fn too_long(line: &str, room: usize) -> bool {
     line.len() > room && line.chars().count() > room
 }
 
-fn broken_up(node: &Node, indent: usize, text: &mut String) {
+fn broken_up(node: &Node, indent: usize, text: &mut String, breaks: Breaks<'_>) {
     let (opener, closer) = brackets(&node.tree);
     if parts(node) == 0 {
         inline(node, usize::MAX, text);
@@ -59,7 +95,7 @@ fn broken_up(node: &Node, indent: usize, text: &mut String) {
         let start = text.len();
         label.write(text);
         let used = inner + text[start..].chars().count();
-        fitted(part, inner, used, text);
+        fitted(part, inner, used, text, breaks);
         text.push(',');
     });
     text.push('\n');
@@ -102,9 +138,14 @@ fn inline(node: &Node, room: usize, text: &mut String) -> bool {
     true
 }
 
-enum Label<'n> {
+/// What stands before a part.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Label<'n> {
+    /// Nothing, in lists and tuples.
     None,
+    /// The name of a field.
     Field(&'n str),
+    /// The key of an entry of a map.
     Key(&'n Node),
 }
 
@@ -121,7 +162,8 @@ impl Label<'_> {
     }
 }
 
-fn each_part<'n>(node: &'n Node, mut visit: impl FnMut(Label<'n>, &'n Node)) {
+/// Shows every item, field or entry in order.
+pub(crate) fn each_part<'n>(node: &'n Node, mut visit: impl FnMut(Label<'n>, &'n Node)) {
     match &node.tree {
         Tree::List(items) | Tree::Tuple { items, .. } => {
             for item in items {
@@ -147,7 +189,8 @@ fn parts(node: &Node) -> usize {
     }
 }
 
-fn brackets(tree: &Tree) -> (char, char) {
+/// The brackets around the parts of a value.
+pub(crate) fn brackets(tree: &Tree) -> (char, char) {
     match tree {
         Tree::List(_) => ('[', ']'),
         Tree::Map(_) => ('{', '}'),

@@ -2,6 +2,8 @@
 
 #[path = "main/door.rs"]
 mod door;
+#[path = "main/lossless.rs"]
+mod lossless;
 #[path = "main/round_trip.rs"]
 mod round_trip;
 #[path = "main/saving.rs"]

@@ -108,7 +108,9 @@ impl FileCommand {
             Self::Open => "Choose a project file and open it".to_owned(),
             Self::OpenTyped => "Open a project file by its path".to_owned(),
             Self::OpenPath(path) => path.display().to_string(),
-            Self::Save => "Write the project to its file; comments in the file are not kept".to_owned(),
+            Self::Save => {
+                "Write the project to its file; only the text of what was edited changes".to_owned()
+            }
             Self::SaveAs => "Choose a file and write the project to it".to_owned(),
             Self::SaveTyped => "Write the project to a file by its path".to_owned(),
             Self::SaveTo(path) => format!("Write the project to {}", path.display()),

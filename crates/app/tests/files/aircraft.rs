@@ -48,6 +48,58 @@ fn an_edit_keeps_its_unit_through_the_file() {
     assert_eq!(other.state().subject().node(), harness.state().subject().node(), "nothing else has changed");
 }
 
+/// The bench rig with comments above and behind its lines.
+fn commented() -> String {
+    let comment = |line: &str| {
+        let margin = &line[..line.len() - line.trim_start().len()];
+        format!("{margin}// above\n{line} // behind\n")
+    };
+    RIG.lines().map(comment).collect()
+}
+
+/// The lines that differ, of two texts of as many lines.
+fn changed_lines(before: &str, after: &str) -> usize {
+    assert_eq!(before.lines().count(), after.lines().count());
+    before.lines().zip(after.lines()).filter(|(before, after)| before != after).count()
+}
+
+#[test]
+fn an_edit_changes_one_line_of_the_file_and_keeps_every_comment() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("rig.ron");
+    let text = commented();
+    std::fs::write(&file, &text).expect("written");
+    // what is not edited, or comes back from a copy against a crash, is as it was
+    let read = Aircraft::from_bytes(text.as_bytes()).expect("it is a project").0;
+    assert_eq!(read.to_bytes().as_deref(), Ok(text.as_bytes()));
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), None);
+    press(&mut harness, Modifiers::COMMAND, Key::O);
+    type_path(&mut harness, &file);
+    until(&mut harness, "opened", |harness| harness.state().origin().path() == Some(file.as_path()));
+    until(&mut harness, "the results", |harness| harness.state().is_settled());
+    let (label, before) = first_field(&harness);
+    let mut last = text.clone();
+    for value in ["0.75 in", "17.50 mm"] {
+        type_into(&mut harness, &label, value);
+        harness.key_press(Key::Enter);
+        until(&mut harness, "the results of the edit", |harness| harness.state().is_settled());
+        press(&mut harness, Modifiers::COMMAND, Key::S);
+        until(&mut harness, "saved", |harness| !harness.state().is_unsaved());
+        let saved = std::fs::read_to_string(&file).expect("there");
+        assert_eq!(changed_lines(&last, &saved), 1, "{before} to {value}");
+        assert_eq!(changed_lines(&text, &saved), 1, "{before} to {value}");
+        last = saved;
+    }
+    // undone, the file is what was read, byte for byte
+    for _ in 0..2 {
+        press(&mut harness, Modifiers::COMMAND, Key::Z);
+    }
+    until(&mut harness, "unsaved", |harness| harness.state().is_unsaved());
+    press(&mut harness, Modifiers::COMMAND, Key::S);
+    until(&mut harness, "saved", |harness| !harness.state().is_unsaved());
+    assert_eq!(std::fs::read_to_string(&file).expect("there"), text);
+}
+
 #[test]
 fn mistakes_of_a_project_are_shown_with_line_column_and_remedy() {
     let folder = tempfile::tempdir().expect("a folder");

@@ -1,6 +1,6 @@
 //! `levels` and `edit`: what a law gives at each level, and a project changed without the window.
 
-use crate::run::{has_keys, list, run};
+use crate::run::{file, has_keys, list, run};
 
 const CASE: &str = "hot day/tow climb";
 
@@ -103,7 +103,7 @@ fn an_input_becomes_the_own_value_of_a_variant() {
     assert!(ended.out.contains("= 7 mOhm in low-resistance cells"), "{}", ended.out);
     let written = std::fs::read_to_string(&path).unwrap();
     // the quotation stays behind the new number, and the base design as it was
-    let own = r#"Set( "powertrain.bus.cell.resistance", Input( value: "7 mOhm", tolerance: "15 %","#;
+    let own = r#"Set("powertrain.bus.cell.resistance", Input(value: "7 mOhm", tolerance: "15 %","#;
     let one_line = written.split_whitespace().collect::<Vec<&str>>().join(" ");
     assert!(one_line.contains(own), "{written}");
     assert_eq!(written.matches("\"7 mOhm\"").count(), 1);
@@ -112,4 +112,63 @@ fn an_input_becomes_the_own_value_of_a_variant() {
     let nothing = run(&["edit", "demo", "-o", other.to_str().unwrap(), "--variant", "base", "--set", set]);
     assert_eq!(nothing.code, 1);
     assert!(nothing.err.contains("name a variant"), "{}", nothing.err);
+}
+
+/// The bench rig with comments at every sort of place.
+fn commented() -> String {
+    let rig = include_str!("../../../../demo-projects/rig.ron");
+    let comment = |(n, line): (usize, &str)| {
+        let margin = &line[..line.len() - line.trim_start().len()];
+        let above = if n % 3 == 0 { format!("{margin}// above line {n}\n") } else { String::new() };
+        format!("{above}{line}{}\n", if n % 4 == 0 { " // behind" } else { "" })
+    };
+    let text: String = rig.lines().enumerate().map(comment).collect();
+    text.replace("name: \"feed hose\", ", "name: \"feed hose\", /* measured */ ")
+}
+
+/// The lines that differ, of two texts of as many lines.
+fn changed_lines<'t>(before: &'t str, after: &'t str) -> Vec<(&'t str, &'t str)> {
+    assert_eq!(before.lines().count(), after.lines().count());
+    before.lines().zip(after.lines()).filter(|(before, after)| before != after).collect()
+}
+
+#[test]
+fn one_number_edited_is_one_line_changed() {
+    let text = commented();
+    let (_file, path) = file(text.as_bytes());
+    let folder = tempfile::tempdir().unwrap();
+    let output = folder.path().join("new.ron");
+    let output = output.to_str().unwrap();
+    let set = "loops.glycol.path.feed hose.length=2.25 m";
+    let ended = run(&["edit", &path, "-o", output, "--set", set]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let written = std::fs::read_to_string(output).unwrap();
+    let changed = changed_lines(&text, &written);
+    assert_eq!(changed.len(), 1, "{changed:?}");
+    let (before, after) = changed[0];
+    assert_eq!(before.replace("\"1.8 m\"", "\"2.25 m\""), after);
+    assert!(after.contains("/* measured */"), "{after}");
+
+    // and over itself, one more; a file of another computer keeps its ends of lines
+    std::fs::write(output, text.replace('\n', "\r\n")).unwrap();
+    let ended = run(&["edit", output, "-o", output, "--overwrite", "--set", set]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    assert_eq!(std::fs::read_to_string(output).unwrap(), written.replace('\n', "\r\n"));
+}
+
+#[test]
+fn a_level_and_a_table_leave_the_rest_of_the_file() {
+    let text = commented();
+    let (_file, path) = file(text.as_bytes());
+    let folder = tempfile::tempdir().unwrap();
+    let at = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (output, table) = (at("new.ron"), at("pump.csv"));
+    std::fs::write(&table, "flow [L/min],rise [kPa]\n0,95\n10,80\n20,45\n26,5\n").unwrap();
+    let ended =
+        run(&["edit", &path, "-o", &output, "--table", &format!("loops.glycol.path.pump.curve={table}")]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    let written = std::fs::read_to_string(&output).unwrap();
+    let changed = changed_lines(&text, &written);
+    assert_eq!(changed.len(), 1, "{changed:?}");
+    assert!(changed[0].1.contains("80 kPa"), "{changed:?}");
 }

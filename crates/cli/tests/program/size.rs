@@ -40,6 +40,11 @@ fn the_written_variant_holds_its_margin_at_the_target() {
     has_keys(&json["binding"], &["case", "limit", "margin"]);
     assert_eq!(json["loop"], "glycol");
     let binding = json["binding"]["margin"].as_f64().expect("a number");
+    // the file is the one that was read, with one stretch put in
+    let written = std::fs::read_to_string(out).expect("it is written");
+    let before = RIG.bytes().zip(written.bytes()).take_while(|(old, new)| old == new).count();
+    assert_eq!(RIG[before..], written[written.len() - (RIG.len() - before)..]);
+    assert!(written[before..].contains("\"sized\""), "{written}");
     let solved = run(&["solve", out, "--variant", "sized", "--json"]);
     assert_eq!(solved.code, 0, "{}", solved.err);
     let margins = &solved.json()["results"][0]["margins"];
