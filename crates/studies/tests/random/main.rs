@@ -117,7 +117,11 @@ fn the_steady_state_is_where_twelve_hours_end() {
         let (_, at_rest) = steady.iter().find(|(n, _)| *n == same).expect("the point of the mission");
         if at_rest.status != Status::Solved {
             // glycol of 35 % stands still at -40 degC, and says so
-            assert_eq!((at_rest.status, name.starts_with("cold40")), (Status::InsufficientPumpHead, true), "{same}");
+            assert_eq!(
+                (at_rest.status, name.starts_with("cold40")),
+                (Status::InsufficientPumpHead, true),
+                "{same}"
+            );
             continue;
         }
         let flight = studies::missions::fly_case(&case, &model::mission::FlyOptions::default())
