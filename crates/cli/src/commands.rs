@@ -96,7 +96,7 @@ fn solve_json(
 fn solve_text(solve: &Solve, varied: &Varied, hash: &str, results: &[CaseResult]) -> String {
     let mut text = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
     for result in results {
-        text.push_str(&report::solve::sheet(result));
+        text.push_str(&report::solve::page(result));
         if solve.explain {
             text.push_str(&report::explain::text(&report::explain::explanations(&varied.project, result)));
         }
@@ -123,7 +123,7 @@ pub(crate) fn margins(margins: &Margins) -> anyhow::Result<Page> {
         json_text(&report::json::margins(&origin(&varied, &hash), &results, &flown, &lines))?
     } else {
         let sheet =
-            report::margins::sheet(varied.project.name.as_str(), &varied.name, &results, &flown, &lines);
+            report::margins::page(varied.project.name.as_str(), &varied.name, &results, &flown, &lines);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     let holds = studies::holds(&results) && flown.iter().all(studies::missions::Flown::holds);
@@ -150,7 +150,7 @@ pub(crate) fn failures(failures: &Failures) -> anyhow::Result<Page> {
     let text = if failures.json {
         json_text(&report::failures::json(&origin(&varied, &hash), &study))?
     } else {
-        let sheet = report::failures::sheet(varied.project.name.as_str(), &varied.name, &study);
+        let sheet = report::failures::page(varied.project.name.as_str(), &varied.name, &study);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome })

@@ -33,7 +33,7 @@ pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
         write(folder, existing(asked.overwrite), &cases)?
     } else {
         let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        let sheets: String = cases.iter().map(report::curves::sheet).collect();
+        let sheets: String = cases.iter().map(report::curves::page).collect();
         output::coloured(format!("{head}{sheets}{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome })

@@ -28,7 +28,7 @@ pub(crate) fn levels(asked: &Levels) -> anyhow::Result<Page> {
         json_text(&report::levels::json(&origin(&varied, &hash), &case, &laws))?
     } else {
         let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        output::coloured(format!("{head}{}{}\n", report::levels::sheet(&case, &laws), report::CAUTIONS))
+        output::coloured(format!("{head}{}{}\n", report::levels::page(&case, &laws), report::CAUTIONS))
     };
     Ok(Page { text, outcome: outcome(&[result]) })
 }

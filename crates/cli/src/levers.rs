@@ -42,7 +42,7 @@ pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::levers::json(&origin(&varied, &hash), &margins))?
     } else {
-        let sheet = report::levers::sheet(varied.project.name.as_str(), &varied.name, &margins);
+        let sheet = report::levers::page(varied.project.name.as_str(), &varied.name, &margins);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })
@@ -88,11 +88,11 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
         let name = varied.project.name.as_str();
         let mut sheet = String::new();
         if !only_flown {
-            sheet.push_str(&report::spread::sheet(name, &varied.name, &steady));
+            sheet.push_str(&report::spread::page(name, &varied.name, &steady));
             sheet.push('\n');
         }
         if let Some(flown) = &flown {
-            sheet.push_str(&report::spread::flights_sheet(name, &varied.name, asked.seed, flown));
+            sheet.push_str(&report::spread::flights_page(name, &varied.name, asked.seed, flown));
         }
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };

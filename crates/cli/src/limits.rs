@@ -19,7 +19,7 @@ pub(crate) fn oat_limit(asked: &Margins) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::oat_limit::json(&origin(&varied, &hash), &points))?
     } else {
-        let sheet = report::oat_limit::sheet(varied.project.name.as_str(), &varied.name, &points);
+        let sheet = report::oat_limit::page(varied.project.name.as_str(), &varied.name, &points);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })
@@ -39,7 +39,7 @@ pub(crate) fn uncooled(asked: &Margins) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::uncooled::json(&origin(&varied, &hash), &result))?
     } else {
-        let sheet = report::uncooled::sheet(varied.project.name.as_str(), &varied.name, &result);
+        let sheet = report::uncooled::page(varied.project.name.as_str(), &varied.name, &result);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })

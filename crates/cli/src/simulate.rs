@@ -78,8 +78,8 @@ fn sheets(stories: &[Story], chains: &[ChainResult]) -> String {
     if stories.is_empty() && chains.is_empty() {
         return "No group of cases names a mission: there is nothing to fly\n\n".to_owned();
     }
-    let stories = stories.iter().map(|story| report::simulate::sheet(story) + "\n");
-    stories.chain(chains.iter().map(|chain| report::simulate::chain_sheet(chain) + "\n")).collect()
+    let stories = stories.iter().map(|story| report::simulate::page(story) + "\n");
+    stories.chain(chains.iter().map(|chain| report::simulate::chain_page(chain) + "\n")).collect()
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

@@ -42,7 +42,7 @@ pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::burden::json(&origin(&varied, &hash), &burden))?
     } else {
-        let sheet = report::burden::sheet(project, &varied.name, &burden);
+        let sheet = report::burden::page(project, &varied.name, &burden);
         format!("{sheet}\n{}\n", report::CAUTIONS)
     };
     Ok(Page { text, outcome })
@@ -86,7 +86,7 @@ fn size_all(read: &Read, asked: &Size) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::whole::json(&origin(&varied, &hash), &result))?
     } else {
-        let mut sheet = report::whole::sheet(varied.project.name.as_str(), &varied.name, &result);
+        let mut sheet = report::whole::page(varied.project.name.as_str(), &varied.name, &result);
         push_changes(asked, changes, &mut sheet);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
@@ -111,7 +111,7 @@ fn compare(read: &Read, asked: &Size) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::whole::comparison_json(&origin(&varied, &hash), &found))?
     } else {
-        let sheet = report::whole::comparison(varied.project.name.as_str(), &found);
+        let sheet = report::whole::comparison_page(varied.project.name.as_str(), &found);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
@@ -133,7 +133,7 @@ fn front(read: &Read, asked: &Size) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::whole::front_json(&origin(&varied, &hash), &points))?
     } else {
-        let sheet = report::whole::front(varied.project.name.as_str(), &varied.name, &points);
+        let sheet = report::whole::front_page(varied.project.name.as_str(), &varied.name, &points);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
@@ -173,7 +173,7 @@ fn size_loop(read: &Read, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::size::json(&origin(&varied, &hash), &result))?
     } else {
-        let mut sheet = report::size::sheet(varied.project.name.as_str(), &varied.name, &result);
+        let mut sheet = report::size::page(varied.project.name.as_str(), &varied.name, &result);
         push_changes(asked, changes, &mut sheet);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };

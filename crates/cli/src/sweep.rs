@@ -33,13 +33,13 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let found = found?;
     let origin = origin(&varied, &hash);
     let text = if asked.json {
-        json_text(&report::sweep::json(&origin, &found))?
+        json_text(&report::sweep::json(&origin, &found)?)?
     } else if let Some(file) = &asked.csv {
         save(asked, file, &report::sweep::csv(&found)?, own)?
     } else if let Some(file) = &asked.parquet {
         save(asked, file, &columnar(&origin, &found)?, own)?
     } else {
-        let sheet = report::sweep::sheet(varied.project.name.as_str(), &varied.name, &found);
+        let sheet = report::sweep::page(varied.project.name.as_str(), &varied.name, &found);
         format!("{sheet}\n{}\n", report::CAUTIONS)
     };
     Ok(Page { text, outcome: Outcome::Fine })

@@ -34,7 +34,7 @@ pub(crate) fn turnaround(wanted: &Turnaround) -> anyhow::Result<Page> {
     let text = if wanted.json {
         json_text(&report::turnaround::json(&origin(&varied, &hash), &results))?
     } else {
-        let sheet = report::turnaround::sheet(varied.project.name.as_str(), &varied.name, &results);
+        let sheet = report::turnaround::page(varied.project.name.as_str(), &varied.name, &results);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })

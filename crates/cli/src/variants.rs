@@ -34,7 +34,7 @@ pub(crate) fn variants(asked: &Variants) -> anyhow::Result<Page> {
     let text = if asked.json {
         json_text(&report::variants::json(&origin(&all[0], &hash), &found))?
     } else {
-        let sheet = report::variants::sheet(all[0].project.name.as_str(), &found);
+        let sheet = report::variants::page(all[0].project.name.as_str(), &found);
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })

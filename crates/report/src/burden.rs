@@ -1,20 +1,20 @@
 //! The mass and power book as tables and as JSON.
 
+use crate::clock;
 use crate::json::{Origin, with};
-use crate::{Table, clock, table::table};
+use crate::sheet::{Cell, Column, Sheet};
 use aircraft::records::project::Project;
 use model::book::{Draw, Equivalent, MassBook, MassLine, MissionDraw};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::burden::{Burden, CaseBurden, CaseDraw};
-
-/// Joules in a watt-hour.
-const WATT_HOUR_J: f64 = 3600.0;
+use units::Kind;
 
 /// Masses device by device, then what the cooling takes case by case.
-pub fn sheet(project: &Project, variant: &str, burden: &Burden) -> String {
+pub fn page(project: &Project, variant: &str, burden: &Burden) -> String {
     let mut text = format!("{}, variant {variant}: mass and power book\n\n", project.name.as_str());
-    masses(&burden.masses, &mut text);
+    text.push_str(&masses(&burden.masses).text());
+    together(&burden.masses, &mut text);
     for case in &burden.cases {
         of_case(case, &mut text);
     }
@@ -22,29 +22,43 @@ pub fn sheet(project: &Project, variant: &str, burden: &Burden) -> String {
     text
 }
 
-fn masses(book: &MassBook, text: &mut String) {
-    let mut rows: Vec<Vec<String>> = Vec::new();
+/// Masses device by device, with a sum for each circuit.
+fn masses(book: &MassBook) -> Sheet {
+    let columns = [
+        Column::text("circuit").head("loop or duct"),
+        Column::text("name").head("device"),
+        Column::text("kind").head("what"),
+        Column::number("dry_kg", Kind::Mass, "kg", 2).head("dry"),
+        Column::number("coolant_kg", Kind::Mass, "kg", 2).head("coolant"),
+        Column::text("basis").head("mass"),
+    ];
+    let mut sheet = Sheet::new("masses", columns);
     for circuit in book.circuits() {
         for line in book.lines.iter().filter(|line| line.circuit == circuit) {
-            rows.push(vec![
-                circuit.to_owned(),
-                line.name.clone(),
-                line.kind.to_owned(),
-                format!("{:.2}", line.dry_kg),
-                format!("{:.2}", line.coolant_kg),
-                line.basis.word().to_owned(),
+            sheet.push([
+                circuit.into(),
+                (&line.name).into(),
+                line.kind.into(),
+                line.dry_kg.into(),
+                line.coolant_kg.into(),
+                line.basis.word().into(),
             ]);
         }
-        rows.push(vec![
-            circuit.to_owned(),
-            "sum".to_owned(),
-            String::new(),
-            format!("{:.2}", sum(book, circuit, |line| line.dry_kg)),
-            format!("{:.2}", sum(book, circuit, |line| line.coolant_kg)),
-            String::new(),
+        let dry_kg = sum(book, circuit, |line| line.dry_kg);
+        let coolant_kg = sum(book, circuit, |line| line.coolant_kg);
+        sheet.push([
+            circuit.into(),
+            "sum".into(),
+            Cell::Absent,
+            dry_kg.into(),
+            coolant_kg.into(),
+            Cell::Absent,
         ]);
     }
-    text.push_str(&table(&["loop or duct", "device", "what", "dry kg", "coolant kg", "mass"], &[3, 4], rows));
+    sheet
+}
+
+fn together(book: &MassBook, text: &mut String) {
     let _infallible = writeln!(
         text,
         "Together {:.2} kg: {:.2} kg dry and {:.2} kg of coolant and oil\n",
@@ -53,6 +67,21 @@ fn masses(book: &MassBook, text: &mut String) {
         book.coolant_kg()
     );
     rules(book, text);
+}
+
+/// The masses, then what the cooling takes in every case that has something to book.
+pub fn sheets(burden: &Burden) -> Vec<Sheet> {
+    let cases = burden.cases.iter().flat_map(|case| {
+        let all = match &case.draw {
+            CaseDraw::Steady(draw) => vec![draws(draw, None)],
+            CaseDraw::Flown(taken, equivalent) => {
+                vec![draws(&taken.mean, Some(taken.duration_s)), equivalents(equivalent)]
+            }
+            CaseDraw::None => Vec::new(),
+        };
+        all.into_iter().map(move |sheet| Sheet { title: format!("{}: {}", case.case, sheet.title), ..sheet })
+    });
+    std::iter::once(masses(&burden.masses)).chain(cases).collect()
 }
 
 fn sum(book: &MassBook, circuit: &str, of: impl Fn(&MassLine) -> f64) -> f64 {
@@ -76,12 +105,12 @@ fn of_case(case: &CaseBurden, text: &mut String) {
     match &case.draw {
         CaseDraw::Steady(draw) => {
             let _infallible = writeln!(text, "Case {}, power in this state", case.case);
-            text.push_str(&draws(draw, None));
+            text.push_str(&draws(draw, None).text());
         }
         CaseDraw::Flown(taken, equivalent) => {
             let _infallible =
                 writeln!(text, "Case {}, over {} with its soak", case.case, clock(taken.duration_s));
-            text.push_str(&draws(&taken.mean, Some(taken.duration_s)));
+            text.push_str(&draws(&taken.mean, Some(taken.duration_s)).text());
             text.push_str(&equivalents(equivalent).text());
         }
         CaseDraw::None => {
@@ -90,47 +119,63 @@ fn of_case(case: &CaseBurden, text: &mut String) {
     }
 }
 
-fn draws(draw: &Draw, duration_s: Option<f64>) -> String {
-    let energy =
-        |power_w: f64| duration_s.map_or_else(String::new, |s| format!("{:.1}", power_w * s / WATT_HOUR_J));
-    let mut rows: Vec<Vec<String>> = Vec::new();
-    let mut push = |circuit: &str, name: &str, what: &str, power_w: f64| {
-        let (circuit, name, what) = (circuit.to_owned(), name.to_owned(), what.to_owned());
-        rows.push(vec![circuit, name, what, format!("{power_w:.1}"), energy(power_w)]);
+/// What the cooling takes; over a flight its mean, and the energy.
+fn draws(draw: &Draw, duration_s: Option<f64>) -> Sheet {
+    let columns = [
+        Column::text("circuit").head("loop or duct"),
+        Column::text("name").head("what"),
+        Column::text("how"),
+        Column::number("drag_N", Kind::Force, "N", 1).data(),
+        Column::number("power_W", Kind::Power, "W", 1).head(if duration_s.is_some() { "mean" } else { "" }),
+        Column::number("energy_J", Kind::Energy, "Wh", 1).head(""),
+    ];
+    let mut sheet = Sheet::new("power", columns);
+    let mut push = |circuit: &str, name: &str, how: &str, drag_n: Option<f64>, power_w: f64| {
+        let energy_j = duration_s.map(|s| power_w * s);
+        let names = [Cell::said(circuit), name.into(), how.into()];
+        sheet.push(names.into_iter().chain([drag_n.into(), power_w.into(), energy_j.into()]));
     };
     for machine in &draw.machines {
-        let what = if machine.on_shaft { "from the output shaft" } else { "electrical" };
-        push(&machine.circuit, &machine.name, what, machine.power_w);
+        let how = if machine.on_shaft { "from the output shaft" } else { "electrical" };
+        push(&machine.circuit, &machine.name, how, None, machine.power_w);
     }
     if draw.converter_w > 0.0 {
-        push("", "converters", "loss, share of pumps and fans", draw.converter_w);
+        push("", "converters", "loss, share of pumps and fans", None, draw.converter_w);
     }
     for duct in &draw.ducts {
-        push(&duct.name, "drag", &format!("{:.1} N times airspeed", duct.drag_n), duct.drag_power_w);
+        let how = format!("{:.1} N times airspeed", duct.drag_n);
+        push(&duct.name, "drag", &how, Some(duct.drag_n), duct.drag_power_w);
     }
-    let head = if duration_s.is_some() { "mean W" } else { "W" };
-    table(&["loop or duct", "what", "how", head, "Wh"], &[3, 4], rows)
+    sheet
 }
 
-pub(crate) fn equivalents(mass: &Equivalent) -> Table {
-    let row = |what: &str, why: String, kg: f64| vec![what.to_owned(), why, format!("{kg:.2}")];
-    let rows = vec![
-        row("dry mass", String::new(), mass.dry_kg),
-        row("coolant and oil", String::new(), mass.coolant_kg),
-        row(
-            "cells for pumps and fans",
-            format!("{:.1} Wh at the bus", mass.machines_j / WATT_HOUR_J),
-            mass.machines_kg,
-        ),
-        row("cells against drag", format!("{:.1} Wh at the bus", mass.drag_j / WATT_HOUR_J), mass.drag_kg),
-        row(
-            "cells that carry all this",
-            format!("{:.2} Wh at the bus for each kg", mass.carry_j_kg / WATT_HOUR_J),
-            mass.carry_kg,
-        ),
-        row("equivalent mass", String::new(), mass.total_kg()),
+/// The terms of the equivalent mass.
+pub(crate) fn equivalents(mass: &Equivalent) -> Sheet {
+    let columns = [
+        Column::text("term"),
+        Column::number("energy_J", Kind::Energy, "Wh", 1).head("from").in_cell().left(),
+        Column::number("energy_J_kg", Kind::SpecificEnergy, "Wh/kg", 2).silent().after(""),
+        Column::text("of").after(" "),
+        Column::number("mass_kg", Kind::Mass, "kg", 2).head(""),
     ];
-    Table::new("equivalent mass", &["term", "from", "kg"], &[2], rows)
+    let bus = "at the bus";
+    let mut sheet = Sheet::new("equivalent mass", columns);
+    let mut push = |term: &str, energy_j: Option<f64>, energy_j_kg: Option<f64>, of: &str, kg: f64| {
+        sheet.push([term.into(), energy_j.into(), energy_j_kg.into(), Cell::said(of), kg.into()]);
+    };
+    push("dry mass", None, None, "", mass.dry_kg);
+    push("coolant and oil", None, None, "", mass.coolant_kg);
+    push("cells for pumps and fans", Some(mass.machines_j), None, bus, mass.machines_kg);
+    push("cells against drag", Some(mass.drag_j), None, bus, mass.drag_kg);
+    push(
+        "cells that carry all this",
+        None,
+        Some(mass.carry_j_kg),
+        "Wh at the bus for each kg",
+        mass.carry_kg,
+    );
+    push("equivalent mass", None, None, "", mass.total_kg());
+    sheet
 }
 
 /// Worth of mass and energy, each with whether it is a default.

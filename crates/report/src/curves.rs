@@ -1,11 +1,11 @@
 //! Curves of machines and of the pack as a table, as JSON and as comma-separated values.
 
-use crate::cell::text_cell;
 use crate::json::{Origin, with};
-use crate::table::table;
+use crate::sheet::{Cell, Column, Digits, Row, Sheet, SheetError, csv as written};
 use model::curves::{Axis, Figure, Level, Line, Machine, Value as Number};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
+use units::Kind;
 
 /// Machines of one case.
 #[derive(Clone, Copy, Debug)]
@@ -17,7 +17,7 @@ pub struct CaseCurves<'a> {
 }
 
 /// Numbers and levels of every machine; the curves themselves are too long for a sheet.
-pub fn sheet(curves: &CaseCurves<'_>) -> String {
+pub fn page(curves: &CaseCurves<'_>) -> String {
     let mut text = format!("{}\n\n", curves.case);
     if curves.machines.is_empty() {
         text.push_str("No machine: the project has no powertrain, or the case has no state.\n\n");
@@ -27,27 +27,54 @@ pub fn sheet(curves: &CaseCurves<'_>) -> String {
         if !machine.note.is_empty() {
             let _infallible = writeln!(text, "{}", machine.note);
         }
-        let values: Vec<Vec<String>> =
-            machine.values.iter().map(|number| vec![number.name.to_owned(), number.text()]).collect();
-        if !values.is_empty() {
-            text.push_str(&table(&["number", "in the case"], &[1], values));
-        }
-        if !machine.levels.is_empty() {
-            let rows = machine.levels.iter().map(level_row).collect();
-            text.push_str(&table(&["level", "loss at the case", "used", "what it is"], &[1], rows));
-        }
+        text.extend(of_machine(machine).map(|sheet| sheet.text()));
     }
     text
 }
 
-fn level_row(level: &Level) -> Vec<String> {
-    let loss = match (level.value, &level.law) {
-        (Some(loss), _) => format!("{loss:.1} W"),
-        (None, Some(_)) => "cannot be told".to_owned(),
-        (None, None) => "too little is known".to_owned(),
+/// Numbers of the case.
+pub fn values(machine: &Machine) -> Sheet {
+    let columns = [
+        Column::text("number"),
+        Column::mixed("value").head("in the case").digits(Digits::Usual),
+        Column::text("unit").data(),
+    ];
+    let row = |number: &Number| {
+        vec![number.name.into(), Cell::Own(number.kind, number.si), Cell::said(number.kind.si_unit())]
     };
-    let used = if level.is_used { "used" } else { "" };
-    vec![level.name.to_owned(), loss, used.to_owned(), level.doc.to_owned()]
+    let title = format!("{}: numbers of the case", machine.name);
+    Sheet::new(title, columns).with_rows(machine.values.iter().map(row))
+}
+
+/// Levels of the law.
+fn levels(machine: &Machine) -> Sheet {
+    let columns = [
+        Column::text("level"),
+        Column::number("loss_W", Kind::Power, "W", 1).head("loss at the case").in_cell(),
+        Column::text("why").after(""),
+        Column::flag("used", ["used", ""]),
+        Column::text("doc").head("what it is"),
+    ];
+    let row = |level: &Level| {
+        let why = match (level.value, &level.law) {
+            (Some(_), _) => Cell::Absent,
+            (None, Some(_)) => "cannot be told".into(),
+            (None, None) => "too little is known".into(),
+        };
+        vec![level.name.into(), level.value.into(), why, level.is_used.into(), level.doc.into()]
+    };
+    let title = format!("{}: levels", machine.name);
+    Sheet::new(title, columns).with_rows(machine.levels.iter().map(row))
+}
+
+/// Numbers and levels of a machine, where it has any.
+fn of_machine(machine: &Machine) -> impl Iterator<Item = Sheet> {
+    [values(machine), levels(machine)].into_iter().filter(|sheet| !sheet.rows.is_empty())
+}
+
+/// Numbers and levels of every machine.
+pub fn sheets(curves: &CaseCurves<'_>) -> Vec<Sheet> {
+    curves.machines.iter().flat_map(of_machine).collect()
 }
 
 /// Curves of all cases as JSON.
@@ -80,7 +107,7 @@ fn machine(machine: &Machine) -> Value {
 }
 
 /// `bus voltage` in V as `bus_voltage_V`.
-fn key(name: &str, kind: units::Kind) -> String {
+fn key(name: &str, kind: Kind) -> String {
     let unit: String =
         kind.si_unit().chars().map(|c| if c.is_ascii_alphanumeric() { c } else { '_' }).collect();
     let name = name.replace(' ', "_");
@@ -112,37 +139,54 @@ fn figure(figure: &Figure) -> Value {
     })
 }
 
-/// Every point of every curve of a case, a row each, as comma-separated values (RFC 4180); numbers in the SI unit that stands
-/// beside them, with the digits that read back to the same bits.
-///
-/// # Errors
-/// What the writer says, which only a lack of memory can cause.
-pub fn csv(curves: &CaseCurves<'_>) -> Result<Vec<u8>, csv::Error> {
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    writer.write_record([
-        "machine", "sort", "figure", "curve", "x_name", "x_unit", "x", "y_name", "y_unit", "y",
-    ])?;
+/// Every point of every curve of a case, a row each; numbers in the SI unit that stands beside them.
+pub fn points_sheet(curves: &CaseCurves<'_>) -> Sheet {
+    let columns = [
+        Column::text("machine"),
+        Column::text("sort"),
+        Column::text("figure"),
+        Column::text("curve"),
+        Column::text("x_name"),
+        Column::text("x_unit"),
+        Column::mixed("x"),
+        Column::text("y_name"),
+        Column::text("y_unit"),
+        Column::mixed("y"),
+    ];
+    let mut sheet = Sheet::new("curves", columns);
     for machine in curves.machines {
         for figure in &machine.figures {
             let measured = Line { name: "measured".to_owned(), points: figure.measured.clone() };
             let at = Line { name: "this case".to_owned(), points: figure.at.into_iter().collect() };
             for line in figure.lines.iter().chain([&measured, &at]) {
-                for (x, y) in &line.points {
-                    writer.write_record([
-                        &text_cell(&machine.name),
-                        machine.sort.word(),
-                        figure.title,
-                        &text_cell(&line.name),
-                        figure.x.name,
-                        figure.x.kind.si_unit(),
-                        &format!("{x:?}"),
-                        figure.y.name,
-                        figure.y.kind.si_unit(),
-                        &format!("{y:?}"),
-                    ])?;
+                for point in &line.points {
+                    sheet.push(point_row(machine, figure, line, *point));
                 }
             }
         }
     }
-    writer.into_inner().map_err(|error| error.into_error().into())
+    sheet
+}
+
+fn point_row(machine: &Machine, figure: &Figure, line: &Line, (x, y): (f64, f64)) -> Row {
+    vec![
+        (&machine.name).into(),
+        machine.sort.word().into(),
+        figure.title.into(),
+        (&line.name).into(),
+        figure.x.name.into(),
+        Cell::said(figure.x.kind.si_unit()),
+        Cell::Own(figure.x.kind, x),
+        figure.y.name.into(),
+        Cell::said(figure.y.kind.si_unit()),
+        Cell::Own(figure.y.kind, y),
+    ]
+}
+
+/// The points as comma-separated values (RFC 4180), with the digits that read back to the same bits.
+///
+/// # Errors
+/// [`SheetError::Write`], which only a lack of memory can cause.
+pub fn csv(curves: &CaseCurves<'_>) -> Result<Vec<u8>, SheetError> {
+    written::csv(&points_sheet(curves))
 }

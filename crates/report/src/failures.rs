@@ -1,75 +1,44 @@
 //! Single failures as text and JSON: time to each limit, peak until touchdown, action, alert temperatures.
 
 use crate::json::Origin;
-use crate::{celsius, table::table};
-use model::result::{Margin, MarginKind, Status};
+use crate::limit;
+use crate::sheet::{Cell, Column, Digits, Row, Sheet, minutes};
+use model::result::{MarginKind, Status};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::failures::{Alert, FailureOutcome, FailureStudy, Worsened};
+use studies::failures::{Alert, FailureOutcome, FailureStudy};
+use units::Kind::Temperature;
 
 /// A temperature this far past its limit is not shown, K.
 const RUNAWAY_K: f64 = 200.0;
 
-/// Time as minutes and seconds.
-fn minutes(time_s: f64) -> String {
-    let seconds = time_s.max(0.0).round();
-    format!("{:.0}:{:02.0}", (seconds / 60.0).floor(), seconds % 60.0)
-}
-
-/// Factor and unit of a distance to a limit of this kind as it is shown.
-fn shown(kind: MarginKind) -> (f64, &'static str) {
-    match kind {
-        MarginKind::Rating => (1e-3, "kW"),
-        MarginKind::RatedTorque => (1.0, "N m"),
-        MarginKind::RatedSpeed => (30.0 / std::f64::consts::PI, "rpm"),
-        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => (1.0, "K"),
-    }
-}
-
-fn value(margin: &Margin) -> String {
-    let (factor, unit) = shown(margin.kind);
-    let distance = format!("{:+.1} {unit}", factor * margin.margin);
-    match unit {
-        // so far past a limit no law holds: only that it is passed means something
-        "K" if margin.margin < -RUNAWAY_K => {
-            format!("runs away past {:.0} degC", celsius(margin.limit_value))
-        }
-        "K" => format!("{:.1} degC, {distance}", celsius(margin.value)),
-        _ => format!("{:.1} {unit}, {distance}", factor * margin.value),
-    }
-}
-
-/// Place, value, margin, and the margin without the failure.
-fn worsened(worsened: &Worsened) -> String {
-    let margin = &worsened.margin;
-    let (factor, unit) = shown(margin.kind);
-    let healthy =
-        worsened.healthy.map_or_else(String::new, |healthy| format!(" ({:+.1} {unit})", factor * healthy));
-    format!("{}, {}: {}{healthy}", margin.place, margin.limit, value(margin))
-}
-
-/// Time until a limit is passed; a time longer than the command was kept is not known.
-fn time_to_limit(outcome: &FailureOutcome) -> String {
-    match outcome.time_to_limit_s() {
-        Some(time_s) => minutes(time_s),
-        None => format!("> {}", minutes(outcome.held_s)),
-    }
-}
-
-fn verdict(outcome: &FailureOutcome) -> &'static str {
-    if outcome.is_kept() { "" } else { "SHORT" }
-}
-
-/// All failures, the most pressing first.
-pub fn sheet(project: &str, variant: &str, study: &FailureStudy) -> String {
-    let mut text =
-        format!("{project}, variant {variant}: {} single failures over time\n\n", study.failures.len());
+/// The failures, the most pressing first.
+fn ordered(study: &FailureStudy) -> Vec<&FailureOutcome> {
     let mut order: Vec<&FailureOutcome> = study.failures.iter().collect();
     order.sort_by(|a, b| {
         let time_s = |o: &FailureOutcome| o.time_to_limit_s().unwrap_or(f64::INFINITY);
         let mission = |o: &FailureOutcome| study.failures.iter().position(|f| f.case.point == o.case.point);
         b.action.cmp(&a.action).then(mission(a).cmp(&mission(b))).then(time_s(a).total_cmp(&time_s(b)))
     });
+    order
+}
+
+/// One sheet for each action and mission, the most pressing first; then the alert temperatures, where there are any.
+pub fn sheets(study: &FailureStudy) -> Vec<Sheet> {
+    let order = ordered(study);
+    let groups = order.chunk_by(|a, b| a.action == b.action && a.case.point == b.case.point);
+    let mut all: Vec<Sheet> = groups.map(with_one_action).collect();
+    if !study.alerts.is_empty() {
+        all.push(alert_sheet(&study.alerts));
+    }
+    all
+}
+
+/// All failures, the most pressing first.
+pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
+    let mut text =
+        format!("{project}, variant {variant}: {} single failures over time\n\n", study.failures.len());
+    let order = ordered(study);
     text.push_str(&overview(&order));
     let landing = study.landing;
     let _infallible = writeln!(
@@ -107,7 +76,7 @@ fn overview(order: &[&FailureOutcome]) -> String {
         let during = if has_missions { format!(", in {}", same[0].case.point) } else { String::new() };
         let _infallible =
             writeln!(text, "{}{}{during}: {}", words[..1].to_uppercase(), &words[1..], same.len());
-        text.push_str(&with_one_action(same));
+        text.push_str(&with_one_action(same).text());
     }
     text
 }
@@ -118,68 +87,110 @@ fn healthy_s(outcome: &FailureOutcome) -> Option<f64> {
 }
 
 /// The column of the time without failure stands only where that limit would be passed without one too.
-fn with_one_action(outcomes: &[&FailureOutcome]) -> String {
+fn with_one_action(outcomes: &[&FailureOutcome]) -> Sheet {
     let shows_healthy = outcomes.iter().any(|outcome| healthy_s(outcome).is_some());
-    let mut head = vec!["failure", "at", "first limit", "to limit"];
-    if shows_healthy {
-        head.push("healthy");
-    }
-    head.push("worsened most");
-    let rows = outcomes
-        .iter()
-        .map(|outcome| {
-            let first = outcome.limits.first();
-            let failure = outcome.case.failure.as_deref().unwrap_or_default();
-            let mut row = vec![
-                format!("{} {failure}", verdict(outcome)).trim().to_owned(),
-                format!("{} {}", minutes(outcome.start_s), outcome.start_segment),
-                first.map_or_else(|| "none".to_owned(), |l| format!("{}, {}", l.place, l.limit)),
-                time_to_limit(outcome),
-            ];
-            if shows_healthy {
-                row.push(healthy_s(outcome).map_or_else(String::new, minutes));
-            }
-            row.push(outcome.worsened.as_ref().map_or_else(|| "nothing".to_owned(), worsened));
-            row
-        })
-        .collect();
-    table(&head, if shows_healthy { &[3, 4] } else { &[3] }, rows)
+    let healthy = Column::time("time_without_failure_s").head("healthy").digits(Digits::Minutes);
+    let healthy = if shows_healthy { healthy } else { healthy.data() };
+    let columns = [
+        Column::short(["SHORT ", ""]),
+        Column::text("failure"),
+        Column::time("start_s").head("at").digits(Digits::Minutes).left(),
+        Column::text("start_segment").after(" "),
+        Column::text("first_limit_where").head("first limit").or("none"),
+        Column::text("first_limit").after(", "),
+        Column::flag("not_passed", ["> ", ""]).before(""),
+        Column::time("time_to_limit_s").head("to limit").digits(Digits::Minutes),
+        Column::time("held_s").digits(Digits::Minutes).after(""),
+        healthy,
+        Column::text("worsened_where").head("worsened most").or("nothing"),
+        Column::text("worsened_limit").after(", "),
+        Column::flag("runs_away", ["runs away", ""]).after(": "),
+        Column::number("runaway_limit_K", Temperature, "degC", 0).in_cell().after(" past "),
+        Column::mixed("value").after(": "),
+        Column::mixed("margin").signed().after(", "),
+        Column::mixed("margin_without_failure").signed().enclosed(" (", ")"),
+        limit::unit_column(),
+    ];
+    Sheet::new(outcomes[0].action.words(), columns).with_rows(outcomes.iter().map(|outcome| row(outcome)))
+}
+
+fn row(outcome: &FailureOutcome) -> Row {
+    let first = outcome.limits.first();
+    let passed_s = outcome.time_to_limit_s();
+    let worsened = outcome.worsened.as_ref();
+    let margin = worsened.map(|worsened| &worsened.margin);
+    // so far past a limit no law holds: only that it is passed means something
+    let runs_away =
+        margin.filter(|margin| limit::value_kind(margin.kind) == Temperature && margin.margin < -RUNAWAY_K);
+    let told = margin.filter(|_| runs_away.is_none());
+    let healthy = worsened.and_then(|worsened| worsened.healthy);
+    vec![
+        (!outcome.is_kept()).into(),
+        outcome.case.failure.clone().unwrap_or_default().into(),
+        Cell::Time(outcome.start_s),
+        (&outcome.start_segment).into(),
+        first.map(|limit| &limit.place).into(),
+        first.map(|limit| &limit.limit).into(),
+        passed_s.is_none().into(),
+        Cell::time(passed_s),
+        // a time longer than the command was kept is not known
+        Cell::time(Some(outcome.held_s).filter(|_| passed_s.is_none())),
+        Cell::time(healthy_s(outcome)),
+        margin.map(|margin| &margin.place).into(),
+        margin.map(|margin| &margin.limit).into(),
+        runs_away.is_some().into(),
+        runs_away.map(|margin| margin.limit_value).into(),
+        told.map(|margin| limit::value(margin.kind, margin.value)).into(),
+        told.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
+        margin.zip(healthy).map(|(margin, healthy)| limit::distance(margin.kind, healthy)).into(),
+        margin.map(limit::unit).into(),
+    ]
 }
 
 fn alerts(alerts: &[Alert]) -> String {
     if alerts.is_empty() {
         return "No sensor stands at a part with a limit: there is nothing to warn by\n".to_owned();
     }
-    let rows = alerts
-        .iter()
-        .map(|alert| {
-            let mut remarks = Vec::new();
-            if !alert.is_derived {
-                remarks.push("no failure sets it".to_owned());
-            }
-            if alert.is_nuisance {
-                remarks.push("may show, or stay on, without failure".to_owned());
-            }
-            if alert.amber_k >= alert.red_k {
-                remarks.push("amber comes no earlier than red".to_owned());
-            }
-            if !alert.too_late.is_empty() {
-                let count = alert.too_late.len();
-                remarks.push(format!("too late for {count}: warn by flow, level or pressure"));
-            }
-            vec![
-                alert.sensor.clone(),
-                format!("{:.0}", celsius(alert.amber_k)),
-                format!("{:.0}", celsius(alert.red_k)),
-                format!("{:.0}", celsius(alert.limit_k)),
-                format!("{:.0}", celsius(alert.normal_k)),
-                remarks.join("; "),
-            ]
-        })
-        .collect();
     "Alert temperatures, degC: amber leaves time to land as soon as possible, red to land immediately\n"
         .to_owned()
-        + &table(&["sensor", "amber", "red", "limit", "normal", "remark"], &[1, 2, 3, 4], rows)
+        + &alert_sheet(alerts).text()
+}
+
+fn alert_sheet(alerts: &[Alert]) -> Sheet {
+    let kelvin = |key: &str, head: &str| Column::number(key, Temperature, "degC", 0).head(head).silent();
+    let columns = [
+        Column::text("sensor"),
+        kelvin("amber_K", "amber"),
+        kelvin("red_K", "red"),
+        kelvin("limit_K", "limit"),
+        kelvin("normal_K", "normal"),
+        Column::text("remark"),
+    ];
+    let row = |alert: &Alert| {
+        let temperatures = [alert.amber_k, alert.red_k, alert.limit_k, alert.normal_k].map(Cell::Number);
+        let sensor = std::iter::once(Cell::from(&alert.sensor));
+        sensor.chain(temperatures).chain([Cell::said(remarks(alert))]).collect()
+    };
+    Sheet::new("alert temperatures", columns).with_rows(alerts.iter().map(row))
+}
+
+/// What is to be known about an alert temperature.
+fn remarks(alert: &Alert) -> String {
+    let mut remarks = Vec::new();
+    if !alert.is_derived {
+        remarks.push("no failure sets it".to_owned());
+    }
+    if alert.is_nuisance {
+        remarks.push("may show, or stay on, without failure".to_owned());
+    }
+    if alert.amber_k >= alert.red_k {
+        remarks.push("amber comes no earlier than red".to_owned());
+    }
+    if !alert.too_late.is_empty() {
+        let count = alert.too_late.len();
+        remarks.push(format!("too late for {count}: warn by flow, level or pressure"));
+    }
+    remarks.join("; ")
 }
 
 fn last_line(study: &FailureStudy) -> String {

@@ -3,17 +3,11 @@
 //! All numbers are SI; the head of every column ends in its unit (`winding left/temperature_K`), as the keys of the JSON do.
 
 mod csv;
-#[cfg(feature = "parquet")]
-mod parquet;
 
-pub(crate) use self::csv::csv_rows;
 pub use self::csv::{csv, csv_metadata};
-#[cfg(feature = "parquet")]
-pub use self::parquet::parquet;
-#[cfg(feature = "parquet")]
-pub(crate) use self::parquet::parquet_rows;
 
 use crate::json::Origin;
+use crate::sheet::{self, Cell, Sheet, SheetError};
 use std::collections::HashSet;
 use thiserror::Error;
 
@@ -86,6 +80,16 @@ impl HistoryTable {
     pub fn rows(&self) -> usize {
         self.columns[0].values.len()
     }
+
+    /// As a sheet: a row for each moment; absent where there is no number.
+    pub fn sheet(&self) -> Sheet {
+        let column = |column: &Column| {
+            sheet::Column::plain(column.head(), column.name.as_str(), column.unit.clone(), 3)
+        };
+        let rows = (0..self.rows())
+            .map(|row| self.columns.iter().map(|column| Cell::finite(column.values[row])).collect());
+        Sheet::new("history", self.columns.iter().map(column)).with_rows(rows)
+    }
 }
 
 /// A table with what it is a history of.
@@ -111,6 +115,19 @@ impl History<'_> {
             ("input_hash", self.origin.input_hash.to_owned()),
         ]
     }
+}
+
+/// The history as a Parquet file: the columns of the CSV under the same heads as optional doubles, null where there is no number. The
+/// key-value metadata hold `schema`, `program`, `project`, `variant`, `case`, `input_hash`, and `units`, a JSON object of the unit by head.
+/// The same history gives the same bytes.
+///
+/// # Errors
+/// [`HistoryError::Sheet`], which only a lack of memory can cause.
+#[cfg(feature = "parquet")]
+pub fn parquet(history: &History<'_>) -> Result<Vec<u8>, HistoryError> {
+    let facts = history.facts().into_iter().collect();
+    let about = sheet::parquet::About { name: "history", program: history.origin.program, facts };
+    Ok(sheet::parquet::parquet(&about, &history.table.sheet())?)
 }
 
 /// Why a table cannot be made or written.
@@ -143,12 +160,7 @@ pub enum HistoryError {
         /// Head of both.
         head: String,
     },
-    /// The bytes could not be put together.
-    #[error("the {format} file cannot be written: {reason}")]
-    Write {
-        /// Format.
-        format: &'static str,
-        /// What the library says.
-        reason: String,
-    },
+    /// The sheet cannot be written.
+    #[error(transparent)]
+    Sheet(#[from] SheetError),
 }

@@ -2,9 +2,9 @@
 
 use crate::clock;
 use crate::json::{Origin, margin, with};
+use crate::limit;
 use crate::margins::shown;
-use crate::table::table;
-use model::result::MarginKind;
+use crate::sheet::{Column, Digits, Sheet};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::levers::{Lever, MarginLevers, TolerancePedigree};
@@ -14,31 +14,47 @@ pub const SHOWN: usize = 12;
 /// How many more it shows for their tolerance.
 const UNCERTAIN: usize = 6;
 
-/// A change of a margin of a kind, with sign and unit.
-pub fn change(kind: MarginKind, change: f64) -> String {
-    let (value, unit) = match kind {
-        MarginKind::RatedSpeed => (change * 30.0 / std::f64::consts::PI, "rpm"),
-        other => (change, other.unit()),
+/// What moves a margin: its levers that are worth telling.
+fn levers(of: &MarginLevers) -> Sheet {
+    let change = |key: &str| Column::mixed(key).digits(Digits::Three);
+    let columns = [
+        Column::text("step").right(),
+        Column::flag("has_corner", ["~", ""]).before(""),
+        change("effect").head("margin").signed(),
+        Column::flag("has_tolerance", ["\u{b1}", ""]).before(""),
+        change("per_tolerance").head("tolerance"),
+        Column::flag("is_published", ["*", ""]).after(" "),
+        limit::unit_column(),
+        Column::text("path").head("input"),
+        Column::text("text").head("value"),
+    ];
+    let kind = of.margin.kind;
+    let row = |lever: &Lever| {
+        let width = lever.per_tolerance();
+        let is_published = lever.input.tolerance_from == Some(TolerancePedigree::Published);
+        vec![
+            lever.input.step_words().into(),
+            (!lever.checked).into(),
+            limit::distance(kind, lever.effect()),
+            width.is_some().into(),
+            width.map(|width| limit::distance(kind, width.abs())).into(),
+            (width.is_some() && is_published).into(),
+            limit::unit(&of.margin),
+            (&lever.input.path).into(),
+            (&lever.input.text).into(),
+        ]
     };
-    let size = value.abs();
-    if size >= 99.95 {
-        format!("{value:+.0} {unit}")
-    } else if size >= 9.995 {
-        format!("{value:+.1} {unit}")
-    } else {
-        format!("{value:+.3} {unit}")
-    }
+    let title = format!("{}, {}, {}", of.margin.place, of.margin.limit, of.case);
+    Sheet::new(title, columns).with_rows(of.listed(SHOWN, UNCERTAIN, 5e-4).into_iter().map(row))
 }
 
-/// Change of a margin within the tolerance of an input, to either side; empty without a tolerance. A star marks published scatter.
-pub fn within_tolerance(kind: MarginKind, lever: &Lever) -> String {
-    let Some(width) = lever.per_tolerance() else { return String::new() };
-    let mark = if lever.input.tolerance_from == Some(TolerancePedigree::Published) { " *" } else { "" };
-    format!("±{}{mark}", change(kind, width.abs()).trim_start_matches('+'))
+/// A sheet for each margin that has levers.
+pub fn sheets(margins: &[MarginLevers]) -> Vec<Sheet> {
+    margins.iter().filter(|of| of.without.is_none()).map(levers).collect()
 }
 
 /// What moves the worst margins, strongest first.
-pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
+pub fn page(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
     let mut text = format!("{project}, variant {variant}: what moves the worst margins\n\n");
     if margins.is_empty() {
         text.push_str("No case has a state with a limit: there is no margin to move.\n\n");
@@ -56,9 +72,7 @@ pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
             let _infallible = writeln!(text, "  {why}\n");
             continue;
         }
-        let listed = of.listed(SHOWN, UNCERTAIN, 5e-4);
-        let rows = listed.into_iter().map(|lever| row(of.margin.kind, lever)).collect();
-        text.push_str(&table(&["step", "margin", "tolerance", "input", "value"], &[0, 1, 2], rows));
+        text.push_str(&levers(of).text());
     }
     text.push_str(
         "Step: what the input is raised by. Margin: what that adds to the margin. Tolerance: by how much the\n\
@@ -67,17 +81,6 @@ pub fn sheet(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
          or a core gets one tube more.\n",
     );
     text
-}
-
-fn row(kind: MarginKind, lever: &Lever) -> Vec<String> {
-    let mark = if lever.checked { "" } else { "~" };
-    vec![
-        lever.input.step_words().to_owned(),
-        format!("{mark}{}", change(kind, lever.effect())),
-        within_tolerance(kind, lever),
-        lever.input.path.clone(),
-        lever.input.text.clone(),
-    ]
 }
 
 /// Result of `levers`.

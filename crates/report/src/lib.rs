@@ -1,10 +1,9 @@
-//! Result tables and JSON as text.
+//! Results as typed sheets, pages of text and JSON.
 //!
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
 pub mod burden;
-mod cell;
 pub mod curves;
 pub mod explain;
 pub mod failures;
@@ -12,24 +11,22 @@ pub mod history;
 pub mod json;
 pub mod levels;
 pub mod levers;
+mod limit;
 pub mod margins;
 mod notice;
 pub mod oat_limit;
 pub mod properties;
 pub mod relations;
+pub mod sheet;
 pub mod simulate;
 pub mod size;
 pub mod solve;
 pub mod spread;
 pub mod sweep;
-mod table;
 pub mod turnaround;
 pub mod uncooled;
 pub mod variants;
 pub mod whole;
-
-pub use cell::text_cell;
-pub use table::Table;
 
 /// Cautions that go with every result.
 pub const CAUTIONS: &str = "\

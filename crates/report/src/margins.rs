@@ -1,53 +1,76 @@
 //! The margin sheet: every limit in every case, worst first.
 
-use crate::{celsius, clock, table::table};
+use crate::limit;
+use crate::sheet::{Cell, Column, Row, Sheet, Style, text_of, texts};
 use model::case::{COLD_WALL_KIND, TRANSITION};
 use model::case_name::CaseName;
-use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::result::{CaseResult, Margin, Notice, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
 use studies::missions::Flown;
 
-/// Turns in a minute over radians in a second.
-const RPM_S_RAD: f64 = 30.0 / std::f64::consts::PI;
-
-/// Value, limit and margin of a line in the units of the trade.
+/// Value, limit, margin and what is required, in the units of the trade, for a sentence.
 pub(crate) fn shown(margin: &Margin) -> [String; 4] {
-    match margin.kind {
-        MarginKind::Rating => [
-            format!("{:.1} kW", 1e-3 * margin.value),
-            format!("{:.1} kW", 1e-3 * margin.limit_value),
-            format!("{:+.1} kW", 1e-3 * margin.margin),
-            format!("{:.1}", 1e-3 * margin.required),
-        ],
-        MarginKind::RatedTorque => [
-            format!("{:.1} N m", margin.value),
-            format!("{:.1} N m", margin.limit_value),
-            format!("{:+.1} N m", margin.margin),
-            format!("{:.1}", margin.required),
-        ],
-        MarginKind::RatedSpeed => [
-            format!("{:.0} rpm", RPM_S_RAD * margin.value),
-            format!("{:.0} rpm", RPM_S_RAD * margin.limit_value),
-            format!("{:+.0} rpm", RPM_S_RAD * margin.margin),
-            format!("{:.0}", RPM_S_RAD * margin.required),
-        ],
-        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => [
-            format!("{:.1} degC", celsius(margin.value)),
-            match margin.nominal_limit.filter(|nominal| *nominal != margin.limit_value) {
-                Some(nominal) => {
-                    format!("{:.1} degC (nominal {:.1})", celsius(margin.limit_value), celsius(nominal))
-                }
-                None => format!("{:.1} degC", celsius(margin.limit_value)),
-            },
-            format!("{:+.1} K", margin.margin),
-            format!("{:.1}", margin.required),
-        ],
-    }
+    let text = |column: &Column, cell: &Cell| text_of(column, cell, &Style::PAGE);
+    let (distance, plain) = (limit::distance(margin.kind, margin.margin), Column::mixed(""));
+    let [bare, nominal] = limit::limits(margin);
+    let [bare_column, nominal_column] = limit::limit_columns();
+    let nominal = match nominal {
+        Cell::Absent => String::new(),
+        cell => format!(" (nominal {})", text(&nominal_column, &cell)),
+    };
+    [
+        text(&plain, &limit::value(margin.kind, margin.value)),
+        text(&bare_column, &bare) + &nominal,
+        text(&plain.clone().signed(), &distance),
+        text(&limit::needs_column(), &limit::distance(margin.kind, margin.required)),
+    ]
+}
+
+/// Columns of [`margin_cells`]; the distance under the head that is given.
+pub(crate) fn margin_columns(head: &str) -> Vec<Column> {
+    let mut columns = vec![
+        Column::short(["SHORT ", " "]),
+        Column::mixed("margin").head(head).signed(),
+        limit::needs_column(),
+        limit::unit_column(),
+        Column::text("where").head("where, limit"),
+        Column::text("limit").after(", "),
+        Column::mixed("value"),
+    ];
+    columns.extend(limit::limit_columns());
+    columns
+}
+
+/// A margin with all that it stands between.
+pub(crate) fn margin_cells(margin: &Margin) -> Row {
+    let mut cells = vec![
+        margin.is_short().into(),
+        limit::distance(margin.kind, margin.margin),
+        limit::distance(margin.kind, margin.required),
+        limit::unit(margin),
+        (&margin.place).into(),
+        (&margin.limit).into(),
+        limit::value(margin.kind, margin.value),
+    ];
+    cells.extend(limit::limits(margin));
+    cells
+}
+
+/// Every limit in every case, in the order given.
+pub fn sheets(margins: &[CaseMargin<'_>]) -> Vec<Sheet> {
+    let mut columns = margin_columns("margin");
+    columns.extend([Column::text("case"), Column::time("time_s").after(" at ")]);
+    let rows = margins.iter().map(|CaseMargin { case, margin, time_s }| {
+        let mut row = margin_cells(margin);
+        row.extend([case.to_string().into(), Cell::time(*time_s)]);
+        row
+    });
+    vec![Sheet::new("margins", columns).with_rows(rows)]
 }
 
 /// Every limit in every case, least reserve first; cases without a state, or that do not keep still, come before all numbers.
-pub fn sheet(
+pub fn page(
     project: &str,
     variant: &str,
     results: &[CaseResult],
@@ -66,26 +89,7 @@ pub fn sheet(
             let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
         }
     }
-    let rows = margins
-        .iter()
-        .map(|CaseMargin { case, margin, time_s }| {
-            let [value, limit, distance, required] = shown(margin);
-            let verdict = if margin.is_short() { "SHORT" } else { "" };
-            vec![
-                format!("{verdict} {distance}"),
-                required,
-                format!("{}, {}", margin.place, margin.limit),
-                value,
-                limit,
-                time_s.map_or_else(|| case.to_string(), |time_s| format!("{case} at {}", clock(time_s))),
-            ]
-        })
-        .collect();
-    text.push_str(&table(
-        &["margin", "needs", "where, limit", "value", "limit", "case"],
-        &[0, 1, 3, 4],
-        rows,
-    ));
+    text.push_str(&texts(&sheets(margins)));
     text.push_str(&films(results, flown));
     text.push_str(&worst(results, flown, margins));
     text

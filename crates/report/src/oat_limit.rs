@@ -1,11 +1,14 @@
 //! The outside-air limit as a table and as JSON.
 
+use crate::celsius;
 use crate::json::{Origin, margin, with};
-use crate::{Table, celsius};
+use crate::sheet::texts;
+use crate::sheet::{Cell, Column, Row, Sheet};
 use media::atmosphere::{self, Day};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::oat_limit::{Binding, OatPoint, Reach, dips};
+use units::Kind;
 
 const FOOT_M: f64 = 0.3048;
 
@@ -21,10 +24,10 @@ fn shown(points: &[OatPoint]) -> Vec<&OatPoint> {
 }
 
 /// The curve, the hot day beside it, and what limits it.
-pub fn sheet(project: &str, variant: &str, points: &[OatPoint]) -> String {
+pub fn page(project: &str, variant: &str, points: &[OatPoint]) -> String {
     let mut text =
         format!("{project}, variant {variant}: highest outside air at which every required margin holds\n\n");
-    text.push_str(&limits(points).text());
+    text.push_str(&texts(&sheets(points)));
     for point in points {
         notes(point, &mut text);
     }
@@ -37,33 +40,50 @@ pub fn sheet(project: &str, variant: &str, points: &[OatPoint]) -> String {
 }
 
 /// The limit at every altitude, with the hot day beside it.
-pub fn limits(points: &[OatPoint]) -> Table {
-    let rows = shown(points).into_iter().map(row).collect();
-    let head = ["altitude", "limit", "hot day", "spare", "limited by", "case"];
-    Table::new("outside-air limit", &head, &[0, 1, 2, 3], rows)
+pub fn sheets(points: &[OatPoint]) -> Vec<Sheet> {
+    let kelvin = |key: &str, decimals| Column::number(key, Kind::Temperature, "degC", decimals).in_cell();
+    let columns = [
+        Column::number("pressure_altitude_m", Kind::Length, "ft", 0).head("altitude").in_cell(),
+        Column::flag("dip", ["(dip)", ""]).after(" "),
+        kelvin("oat_K", 1).head("limit"),
+        Column::flag("beyond_range", ["above", ""]).after(""),
+        kelvin("at_least_K", 0).after(" "),
+        Column::flag("nowhere", ["none from", ""]).after(""),
+        kelvin("none_from_K", 0).after(" "),
+        kelvin("hot_day_K", 1).head("hot day"),
+        Column::short(["SHORT ", " "]),
+        Column::number("spare_K", Kind::TemperatureDifference, "K", 1).head("spare").signed().in_cell(),
+        Column::text("where").head("limited by"),
+        Column::text("limit").after(", "),
+        Column::text("case"),
+    ];
+    vec![Sheet::new("outside-air limit", columns).with_rows(shown(points).into_iter().map(row))]
 }
 
-fn row(point: &OatPoint) -> Vec<String> {
+fn row(point: &OatPoint) -> Row {
     let hot_k = hot_day_k(point.pressure_altitude_m);
-    let limit = match point.reach {
-        Reach::UpTo(oat_k) => format!("{:.1} degC", celsius(oat_k)),
-        Reach::AtLeast(oat_k) => format!("above {:.0} degC", celsius(oat_k)),
-        Reach::Nowhere(from_k) => format!("none from {:.0} degC", celsius(from_k)),
-    };
-    let spare = match (point.reach.oat_k(), hot_k) {
-        (Some(oat_k), Some(hot_k)) => {
-            format!("{} {:+.1} K", if oat_k < hot_k { "SHORT" } else { "" }, oat_k - hot_k)
-        }
-        _ => "SHORT".to_owned(),
-    };
+    let spare_k = point.reach.oat_k().zip(hot_k).map(|(oat_k, hot_k)| oat_k - hot_k);
+    let (mut up_to_k, mut at_least_k, mut from_k) = (None, None, None);
+    match point.reach {
+        Reach::UpTo(oat_k) => up_to_k = Some(oat_k),
+        Reach::AtLeast(oat_k) => at_least_k = Some(oat_k),
+        Reach::Nowhere(oat_k) => from_k = Some(oat_k),
+    }
     let binding = point.binding.as_ref();
     vec![
-        format!("{:.0} ft{}", point.pressure_altitude_m / FOOT_M, if point.on_curve { "" } else { " (dip)" }),
-        limit,
-        hot_k.map_or_else(String::new, |hot_k| format!("{:.1} degC", celsius(hot_k))),
-        spare,
-        binding.map_or_else(String::new, words),
-        binding.map_or_else(String::new, |binding| binding.case.to_string()),
+        point.pressure_altitude_m.into(),
+        (!point.on_curve).into(),
+        up_to_k.into(),
+        at_least_k.is_some().into(),
+        at_least_k.into(),
+        from_k.is_some().into(),
+        from_k.into(),
+        hot_k.into(),
+        spare_k.is_none_or(|spare_k| spare_k < 0.0).into(),
+        spare_k.into(),
+        binding.map_or(Cell::Absent, |binding| Cell::said(binding.place.as_str())),
+        binding.map_or(Cell::Absent, |binding| Cell::said(binding.limit.as_str())),
+        binding.map(|binding| binding.case.to_string()).into(),
     ]
 }
 

@@ -1,34 +1,45 @@
 //! Property tables of fluids.
 
-use crate::{celsius, table::table};
+use crate::celsius;
+use crate::sheet::{Column, Digits, Sheet, texts};
 use media::{Listed, PropertyRow, Spread};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
+use units::Kind;
+
+/// Properties at every temperature, and whether the sources cover it.
+pub fn sheets(rows: &[PropertyRow]) -> Vec<Sheet> {
+    let number = |key: &str, kind: Kind, unit: &'static str, decimals| {
+        Column::number(key, kind, unit, decimals).head("")
+    };
+    let columns = [
+        number("temperature_K", Kind::Temperature, "degC", 2),
+        number("density_kg_m3", Kind::Density, "kg/m3", 2),
+        number("specific_heat_J_kgK", Kind::SpecificHeat, "J/(kg K)", 1),
+        number("viscosity_Pa_s", Kind::DynamicViscosity, "Pa s", 4).digits(Digits::Exponent(4)),
+        number("conductivity_W_mK", Kind::ThermalConductivity, "W/(m K)", 4),
+        Column::number("prandtl", Kind::Ratio, "", 2).head("Pr"),
+        Column::text("fitted_range"),
+    ];
+    let row = |r: &PropertyRow| {
+        vec![
+            r.temperature_k.into(),
+            r.density_kg_m3.into(),
+            r.specific_heat_j_kgk.into(),
+            r.viscosity_pa_s.into(),
+            r.conductivity_w_mk.into(),
+            r.prandtl.into(),
+            coverage(r).into(),
+        ]
+    };
+    vec![Sheet::new("properties", columns).with_rows(rows.iter().map(row))]
+}
 
 /// Properties as a table with source and range.
 pub fn text(name: &str, rows: &[PropertyRow]) -> String {
     let optional =
         |value: Option<f64>| value.map_or_else(|| "-".to_owned(), |k| format!("{:.1}", celsius(k)));
-    let lines = rows
-        .iter()
-        .map(|r| {
-            vec![
-                format!("{:.2}", celsius(r.temperature_k)),
-                format!("{:.2}", r.density_kg_m3),
-                format!("{:.1}", r.specific_heat_j_kgk),
-                format!("{:.4e}", r.viscosity_pa_s),
-                format!("{:.4}", r.conductivity_w_mk),
-                format!("{:.2}", r.prandtl),
-                coverage(r),
-            ]
-        })
-        .collect();
-    let mut page = format!("{name}\n");
-    page.push_str(&table(
-        &["degC", "kg/m3", "J/(kg K)", "Pa s", "W/(m K)", "Pr", "fitted range"],
-        &[0, 1, 2, 3, 4, 5],
-        lines,
-    ));
+    let mut page = format!("{name}\n") + &texts(&sheets(rows));
     if let Some(row) = rows.first() {
         let _infallible = write!(
             page,

@@ -1,6 +1,6 @@
 //! The list of relations, and one evaluated with its steps.
 
-use crate::table::table;
+use crate::sheet::{Cell, Column, Sheet, texts};
 use correlations::{Evaluated, Input, Relation};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -41,17 +41,8 @@ pub fn described(relation: &Relation) -> String {
     let names: Vec<&str> = relation.inputs.iter().map(|i| i.name).collect();
     let _infallible =
         writeln!(text, "  inputs: {}", if names.is_empty() { "none".to_owned() } else { names.join(", ") });
-    let rows = relation.inputs.iter().map(|input| {
-        vec![
-            format!("  {}", input.name),
-            input.unit.to_owned(),
-            span(input.low, input.high),
-            taken(input),
-            input.meaning.to_owned(),
-        ]
-    });
     if !relation.inputs.is_empty() {
-        text.push_str(&table(&["  key", "unit", "range", "if not given", "meaning"], &[], rows.collect()));
+        text.push_str(&texts(&sheets(relation)));
     }
     let _infallible = write!(
         text,
@@ -59,6 +50,36 @@ pub fn described(relation: &Relation) -> String {
         relation.range, relation.scatter, relation.source
     );
     text
+}
+
+/// What a relation takes.
+pub fn sheets(relation: &Relation) -> Vec<Sheet> {
+    let columns = [
+        // under the name of the relation
+        Column::text("key").head("  key"),
+        Column::text("unit"),
+        Column::text("range"),
+        Column::text("if_not_given"),
+        Column::text("meaning"),
+        Column::plain("low", "low", "", 6).data(),
+        Column::plain("high", "high", "", 6).data(),
+        Column::plain("default", "default", "", 6).data(),
+        Column::flag("required", ["required", ""]).data(),
+    ];
+    let row = |input: &Input| {
+        vec![
+            format!("  {}", input.name).into(),
+            Cell::said(input.unit),
+            span(input.low, input.high).into(),
+            taken(input).into(),
+            input.meaning.into(),
+            finite(input.low).into(),
+            finite(input.high).into(),
+            input.default.into(),
+            input.required.into(),
+        ]
+    };
+    vec![Sheet::new(relation.name, columns).with_rows(relation.inputs.iter().map(row))]
 }
 
 /// A range of validity in words.

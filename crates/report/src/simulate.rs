@@ -4,16 +4,19 @@ mod chains;
 mod history;
 mod json;
 
-pub use chains::{chain_json, chain_sheet};
+pub use chains::{chain_json, chain_page, chain_sheets};
 pub use history::{file_name, table};
 pub use json::{over_time, results};
 
-use crate::{celsius, clock, margins::shown, table::table as lines};
+use crate::clock;
+use crate::margins::{margin_cells, margin_columns};
+use crate::sheet::{Cell, Column, Digits, Sheet, Unit, UnitPlace, texts};
 use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use units::Kind;
 
 /// A mission case as it was flown, in what is reported of it.
 #[derive(Clone, Debug)]
@@ -155,7 +158,7 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
 }
 
 /// Everything about one mission, within 100 columns.
-pub fn sheet(story: &Story) -> String {
+pub fn page(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
     for notice in &story.notices {
@@ -165,10 +168,7 @@ pub fn sheet(story: &Story) -> String {
     if story.samples.is_empty() {
         return text;
     }
-    text.push_str(&segments(story));
-    text.push_str(&peaks(story));
-    text.push_str(&limits(story));
-    text.push_str(&events(story));
+    text.push_str(&texts(&sheets(story)));
     text.push_str(&heat_book(&story.heat));
     text
 }
@@ -182,76 +182,75 @@ fn ended(ended: StepEnd) -> &'static str {
     }
 }
 
-fn segments(story: &Story) -> String {
-    let rows = story
-        .steps
-        .iter()
-        .map(|step| {
-            let charge = step.last.and_then(|sample| story.state_of_charge.get(sample));
-            let current = step.last.and_then(|sample| story.current_a(sample));
-            vec![
-                step.label.clone(),
-                clock(step.start_s),
-                clock(step.end_s),
-                format!("{:.1}", step.end_s - step.start_s),
-                ended(step.ended).to_owned(),
-                charge.map_or_else(String::new, |charge| format!("{:.1}", 100.0 * charge)),
-                current.map_or_else(String::new, |current| format!("{current:.1}")),
-            ]
-        })
-        .collect();
-    let head = ["segment", "start", "end", "lasts s", "ended by", "charge at end %", "current at end A"];
-    lines(&head, &[1, 2, 3, 5, 6], rows)
+fn segments(story: &Story) -> Sheet {
+    let lasts = Column { unit: Unit::Named("s".into()), ..Column::time("duration_s") };
+    let columns = [
+        Column::text("segment"),
+        Column::time("start_s").head("start"),
+        Column::time("end_s").head("end"),
+        lasts.digits(Digits::Fixed(1)).head("lasts").unit_place(UnitPlace::Head),
+        Column::text("ended_by"),
+        Column::number("state_of_charge", Kind::Ratio, "%", 1).head("charge at end"),
+        Column::number("pack_current_A", Kind::Current, "A", 1).head("current at end"),
+    ];
+    let row = |step: &Told| {
+        let charge = step.last.and_then(|sample| story.state_of_charge.get(sample)).copied();
+        let current = step.last.and_then(|sample| story.current_a(sample));
+        let (start, end) = (Cell::Time(step.start_s), Cell::Time(step.end_s));
+        let lasts = Cell::Time(step.end_s - step.start_s);
+        vec![(&step.label).into(), start, end, lasts, ended(step.ended).into(), charge.into(), current.into()]
+    };
+    Sheet::new("segments", columns).with_rows(story.steps.iter().map(row))
 }
 
-fn peaks(story: &Story) -> String {
-    let rows = story
-        .peaks()
-        .iter()
-        .map(|peak| {
-            let is_own =
-                |t: &&TimedMargin| t.margin.place == peak.component && t.margin.kind == MarginKind::Maximum;
-            let mut row = vec![
-                peak.component.to_owned(),
-                format!("{:.1}", celsius(peak.temperature_k)),
-                clock(peak.time_s),
-            ];
-            row.extend(match story.margins.iter().find(is_own) {
-                Some(TimedMargin { margin, .. }) => [
-                    format!("{} {:.1}", margin.limit, celsius(margin.limit_value)),
-                    format!("{:+.1}", margin.margin),
-                ],
-                None => [String::new(), String::new()],
-            });
-            row
-        })
-        .collect();
-    lines(&["component", "peak degC", "at", "limit degC", "least margin K"], &[1, 2, 3, 4], rows)
+fn peaks(story: &Story) -> Sheet {
+    let columns = [
+        Column::text("component"),
+        Column::number("temperature_K", Kind::Temperature, "degC", 1).head("peak"),
+        Column::time("time_s").head("at"),
+        Column::text("limit").before(" "),
+        Column::number("limit_K", Kind::Temperature, "degC", 1).head("limit"),
+        Column::number("margin_K", Kind::TemperatureDifference, "K", 1).head("least margin").signed(),
+    ];
+    let row = |peak: &Peak<'_>| {
+        let is_own =
+            |t: &&TimedMargin| t.margin.place == peak.component && t.margin.kind == MarginKind::Maximum;
+        let own = story.margins.iter().find(is_own).map(|timed| &timed.margin);
+        vec![
+            peak.component.into(),
+            peak.temperature_k.into(),
+            Cell::Time(peak.time_s),
+            own.map(|margin| &margin.limit).into(),
+            own.map(|margin| margin.limit_value).into(),
+            own.map(|margin| margin.margin).into(),
+        ]
+    };
+    Sheet::new("peaks", columns).with_rows(story.peaks().iter().map(row))
 }
 
-fn limits(story: &Story) -> String {
-    let rows = story
-        .margins
-        .iter()
-        .map(|TimedMargin { margin, time_s }| {
-            let [value, limit, distance, required] = shown(margin);
-            let verdict = if margin.is_short() { "SHORT" } else { "" };
-            vec![
-                format!("{verdict} {distance}"),
-                required,
-                format!("{}, {}", margin.place, margin.limit),
-                value,
-                limit,
-                clock(*time_s),
-            ]
-        })
-        .collect();
-    lines(&["least margin", "needs", "where, limit", "value", "limit", "at"], &[0, 1, 3, 4, 5], rows)
+fn limits(story: &Story) -> Sheet {
+    let mut columns = margin_columns("least margin");
+    columns.push(Column::time("time_s").head("at"));
+    let row = |timed: &TimedMargin| {
+        let mut row = margin_cells(&timed.margin);
+        row.push(Cell::Time(timed.time_s));
+        row
+    };
+    Sheet::new("limits", columns).with_rows(story.margins.iter().map(row))
 }
 
-fn events(story: &Story) -> String {
-    let rows = story.events.iter().map(|event| vec![clock(event.time_s), event.what.clone()]).collect();
-    lines(&["time", "event"], &[0], rows)
+fn events(story: &Story) -> Sheet {
+    let columns = [Column::time("time_s").head("time"), Column::text("what").head("event")];
+    let row = |event: &Event| vec![Cell::Time(event.time_s), (&event.what).into()];
+    Sheet::new("events", columns).with_rows(story.events.iter().map(row))
+}
+
+/// Segments, peaks, limits and events of a mission; nothing for one without a sample.
+pub fn sheets(story: &Story) -> Vec<Sheet> {
+    if story.samples.is_empty() {
+        return Vec::new();
+    }
+    vec![segments(story), peaks(story), limits(story), events(story)]
 }
 
 fn heat_book(heat: &HeatOverTime) -> String {

@@ -1,26 +1,31 @@
 //! A sized loop as text and as JSON.
 
+use crate::clock;
 use crate::json::{Origin, margin, with};
-use crate::{Table, celsius, clock};
+use crate::limit;
+use crate::sheet::{Cell, Column, Row, Sheet, key_unit, texts};
 use aircraft::records::core::{Core, Transfer};
 use schema::{Change, Decode as _};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use studies::size::{Binding, CoreChoice, Range, SizeResult, Sized, Tried};
+use units::Kind;
 
 /// The lightest design, what binds it, what would save mass, and every combination that was tried.
-pub fn sheet(project: &str, variant: &str, result: &SizeResult) -> String {
+pub fn page(project: &str, variant: &str, result: &SizeResult) -> String {
     let mut text = format!(
         "{project}, variant {variant}: loop {:?} sized over {} cases\n\n",
         result.circuit, result.cases
     );
     match &result.sized {
-        Some(sized) => design(result, sized).into_iter().for_each(|table| text.push_str(&table.text())),
+        Some(sized) => text.push_str(&texts(&design(result, sized))),
         None => short(result, &mut text),
     }
     beyond(result, &mut text);
     room(result, &mut text);
-    tried(&result.tried, &mut text);
+    if result.tried.len() > 1 {
+        text.push_str(&combinations(&result.tried).text());
+    }
     text.push_str(
         "Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its duct. Margins\n\
          are the required ones of the project, in steady cases and over missions.\n",
@@ -29,7 +34,7 @@ pub fn sheet(project: &str, variant: &str, result: &SizeResult) -> String {
 }
 
 /// The design with what is close and what would save mass, or what is short; and every combination that was tried.
-pub fn tables(result: &SizeResult) -> Vec<Table> {
+pub fn sheets(result: &SizeResult) -> Vec<Sheet> {
     let mut all = match &result.sized {
         Some(sized) => design(result, sized),
         None => vec![limits("no size holds: short with the largest core", &result.short)],
@@ -44,104 +49,158 @@ pub fn tables(result: &SizeResult) -> Vec<Table> {
 }
 
 /// Limits, closest or shortest first.
-fn limits(title: &str, bindings: &[Binding]) -> Table {
-    let rows = bindings.iter().map(binding_row).collect();
-    Table::new(title, &["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows)
+fn limits(title: &str, bindings: &[Binding]) -> Sheet {
+    Sheet::new(title, limit_columns("limit")).with_rows(bindings.iter().map(limit_row))
 }
 
-fn design(result: &SizeResult, sized: &Sized) -> Vec<Table> {
-    let dimension = |name: &str, value: String| vec![name.to_owned(), value];
-    let mut rows = vec![dimension("core", result.present.name.as_str().to_owned())];
-    rows.extend(dimensions(&sized.core).into_iter().map(|(name, value, _)| dimension(name, value)));
-    rows.push(dimension("core, dry", format!("{:.2} kg", sized.core_dry_kg)));
-    rows.push(dimension("core, liquid", format!("{:.2} L", 1e3 * sized.core.volume.si())));
+fn design(result: &SizeResult, sized: &Sized) -> Vec<Sheet> {
+    let mut all = vec![lightest(result, sized), limits("closest limits", &sized.close)];
+    if !sized.relaxations.is_empty() {
+        let columns = [
+            Column::text("what").head("if this were so"),
+            Column::number("mass_kg", Kind::Mass, "kg", 2).head("mass").in_cell().or("-"),
+            Column::number("saved_kg", Kind::Mass, "kg", 3).head("saved").in_cell(),
+        ];
+        let row = |relaxation: &studies::size::Relaxation| {
+            vec![(&relaxation.what).into(), relaxation.mass_kg.into(), relaxation.saved_kg.into()]
+        };
+        all.push(Sheet::new("what would save mass", columns).with_rows(sized.relaxations.iter().map(row)));
+    }
+    all
+}
+
+/// What the design is, a line for each part; numbers stand apart from the words for them.
+fn lightest(result: &SizeResult, sized: &Sized) -> Sheet {
+    let columns = [
+        Column::text("part").head(""),
+        Column::text("value").head("lightest that holds"),
+        Column::time("time_s").after(" at "),
+        Column::mixed("value_si").head("value").si(6).data(),
+    ];
+    let mut sheet = Sheet::new("lightest that holds", columns);
+    let mut push = |part: &str, words: Cell, time_s: Cell, value: Cell| {
+        sheet.push([part.into(), words, time_s, value]);
+    };
+    push("core", result.present.name.as_str().into(), Cell::Absent, Cell::Absent);
+    for dimension in dimensions(&sized.core) {
+        let value = Cell::Own(dimension.kind, dimension.si);
+        push(dimension.name, dimension.text.into(), Cell::Absent, value);
+    }
+    let mass = |kg: f64| Cell::Own(Kind::Mass, kg);
+    let dry = format!("{:.2} kg", sized.core_dry_kg);
+    push("core, dry", dry.into(), Cell::Absent, mass(sized.core_dry_kg));
+    let liquid_m3 = sized.core.volume.si();
+    let liquid = format!("{:.2} L", 1e3 * liquid_m3);
+    push("core, liquid", liquid.into(), Cell::Absent, Cell::Own(Kind::Volume, liquid_m3));
     if let Some(tried) = result.tried.first() {
-        rows.extend(tried.pump.iter().map(|pump| dimension("pump", pump.clone())));
-        rows.extend(tried.fan.iter().map(|fan| dimension("fan", fan.clone())));
+        tried.pump.iter().for_each(|pump| push("pump", pump.into(), Cell::Absent, Cell::Absent));
+        tried.fan.iter().for_each(|fan| push("fan", fan.into(), Cell::Absent, Cell::Absent));
     }
     let change_kg = sized.mass_kg - result.present_kg;
-    rows.push(dimension(
-        "mass",
-        format!("{:.2} kg; as it is {:.2} kg ({change_kg:+.2} kg)", sized.mass_kg, result.present_kg),
-    ));
-    rows.push(dimension("binding", binding_words(&sized.binding)));
-    let mut all = vec![
-        Table::new("lightest that holds", &["", "lightest that holds"], &[], rows),
-        limits("closest limits", &sized.close),
-    ];
-    if !sized.relaxations.is_empty() {
-        let row = |relaxation: &studies::size::Relaxation| {
-            let mass = relaxation.mass_kg.map_or_else(|| "-".to_owned(), |kg| format!("{kg:.2} kg"));
-            vec![relaxation.what.clone(), mass, format!("{:.3} kg", relaxation.saved_kg)]
-        };
-        let rows = sized.relaxations.iter().map(row).collect();
-        let head = ["if this were so", "mass", "saved"];
-        all.push(Table::new("what would save mass", &head, &[1, 2], rows));
-    }
-    all
+    let masses =
+        format!("{:.2} kg; as it is {:.2} kg ({change_kg:+.2} kg)", sized.mass_kg, result.present_kg);
+    push("mass", masses.into(), Cell::Absent, mass(sized.mass_kg));
+    let [words, time] = binding_cells(&sized.binding);
+    push("binding", words, time, Cell::Absent);
+    sheet
 }
 
-/// Dimensions of a core with name, text and SI value.
-pub(crate) fn dimensions(core: &Core) -> Vec<(&'static str, String, f64)> {
-    let mut all = Vec::new();
+/// A dimension of a core.
+pub(crate) struct Dimension {
+    /// Its name.
+    pub(crate) name: &'static str,
+    /// With its unit, as it is written.
+    pub(crate) text: String,
+    /// Kind.
+    pub(crate) kind: Kind,
+    /// In SI.
+    pub(crate) si: f64,
+}
+
+/// Dimensions of a core.
+pub(crate) fn dimensions(core: &Core) -> Vec<Dimension> {
+    let length = |name, text: String, si| Dimension { name, text, kind: Kind::Length, si };
     match &core.transfer {
-        Transfer::Louvered(fins) => {
-            all.push(("width", fins.width.to_string(), fins.width.si()));
-            all.push(("height", fins.height.to_string(), fins.height.si()));
-            all.push(("depth", fins.depth.to_string(), fins.depth.si()));
-            all.push(("fin pitch", fins.fin_pitch.to_string(), fins.fin_pitch.si()));
-        }
-        Transfer::OffsetStrip(fins) => {
-            all.push(("width", fins.width.to_string(), fins.width.si()));
-            all.push(("height", fins.height.to_string(), fins.height.si()));
-            all.push(("depth", fins.depth.to_string(), fins.depth.si()));
-            all.push(("fin spacing", fins.fin_spacing.to_string(), fins.fin_spacing.si()));
-        }
+        Transfer::Louvered(fins) => vec![
+            length("width", fins.width.to_string(), fins.width.si()),
+            length("height", fins.height.to_string(), fins.height.si()),
+            length("depth", fins.depth.to_string(), fins.depth.si()),
+            length("fin pitch", fins.fin_pitch.to_string(), fins.fin_pitch.si()),
+        ],
+        Transfer::OffsetStrip(fins) => vec![
+            length("width", fins.width.to_string(), fins.width.si()),
+            length("height", fins.height.to_string(), fins.height.si()),
+            length("depth", fins.depth.to_string(), fins.depth.si()),
+            length("fin spacing", fins.fin_spacing.to_string(), fins.fin_spacing.si()),
+        ],
         Transfer::Fixed(conductance) => {
-            all.push(("conductance", format!("{:.1} W/K", conductance.si()), conductance.si()));
+            let (si, text) = (conductance.si(), format!("{:.1} W/K", conductance.si()));
+            vec![Dimension { name: "conductance", text, kind: Kind::ThermalConductance, si }]
         }
-        Transfer::Map(_) | Transfer::Sides(_) => {}
+        Transfer::Map(_) | Transfer::Sides(_) => Vec::new(),
     }
-    all
 }
 
+/// Place, limit and case of what binds, in a sentence.
 pub(crate) fn binding_words(binding: &Binding) -> String {
+    let [words, time] = binding_cells(binding);
+    let words = match words {
+        Cell::Text(words) => words,
+        _ => String::new(),
+    };
+    match time {
+        Cell::Time(time_s) => format!("{words} at {}", clock(time_s)),
+        _ => words,
+    }
+}
+
+/// Place, limit and case of what binds, and when.
+pub(crate) fn binding_cells(binding: &Binding) -> [Cell; 2] {
     let case = binding.case.to_string();
     match (&binding.margin, &binding.message) {
         (Some(margin), _) => {
-            let when = binding.time_s.map_or_else(String::new, |s| format!(" at {}", clock(s)));
-            format!("{}, {} in {case}{when}", margin.place, margin.limit)
+            let words = format!("{}, {} in {case}", margin.place, margin.limit);
+            [words.into(), Cell::time(binding.time_s)]
         }
-        (None, Some(message)) => format!("{case}: {message}"),
-        (None, None) => format!("{case}: nothing is limited"),
+        (None, Some(message)) => [format!("{case}: {message}").into(), Cell::Absent],
+        (None, None) => [format!("{case}: nothing is limited").into(), Cell::Absent],
     }
 }
 
-pub(crate) fn binding_row(binding: &Binding) -> Vec<String> {
-    let case = binding.case.to_string();
-    match &binding.margin {
-        Some(margin) => {
-            let (unit, flag) = (margin.kind.unit(), if margin.is_short() { "SHORT " } else { "" });
-            vec![
-                case,
-                format!("{}, {}{}", margin.place, margin.limit, value_words(margin)),
-                format!("{:.2} {unit}", margin.margin),
-                format!("{:.2} {unit}", margin.required),
-                format!("{flag}{:.2} {unit}", margin.reserve()),
-            ]
-        }
-        None => vec![
-            case,
-            binding.message.clone().unwrap_or_default(),
-            String::new(),
-            String::new(),
-            "SHORT".to_owned(),
-        ],
-    }
+/// Columns of [`limit_row`].
+pub(crate) fn limit_columns(head: &str) -> Vec<Column> {
+    vec![
+        Column::text("case"),
+        Column::text("where").head(head),
+        Column::text("limit").after(", "),
+        Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
+        Column::text("message").after(""),
+        Column::mixed("margin").si(2),
+        Column::mixed("required").si(2),
+        Column::short(["SHORT ", ""]),
+        Column::mixed("reserve").si(2),
+        limit::unit_column(),
+    ]
 }
 
-fn value_words(margin: &model::result::Margin) -> String {
-    if margin.kind.unit() == "K" { format!(": {:.1} degC", celsius(margin.value)) } else { String::new() }
+/// Where a limit stands, or why there is no state.
+pub(crate) fn limit_row(binding: &Binding) -> Row {
+    let margin = binding.margin.as_ref();
+    let is_temperature =
+        |margin: &&model::result::Margin| limit::value_kind(margin.kind) == Kind::Temperature;
+    let message = binding.message.as_deref().filter(|_| margin.is_none());
+    vec![
+        binding.case.to_string().into(),
+        margin.map(|margin| &margin.place).into(),
+        margin.map(|margin| &margin.limit).into(),
+        margin.filter(is_temperature).map(|margin| margin.value).into(),
+        message.map_or(Cell::Absent, Cell::said),
+        margin.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
+        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
+        margin.is_none_or(model::result::Margin::is_short).into(),
+        margin.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
+        margin.map(limit::unit).into(),
+    ]
 }
 
 fn short(result: &SizeResult, text: &mut String) {
@@ -181,31 +240,36 @@ fn room(result: &SizeResult, text: &mut String) {
     text.push('\n');
 }
 
-fn tried(tried: &[Tried], text: &mut String) {
-    if tried.len() > 1 {
-        text.push_str(&combinations(tried).text());
-    }
-}
-
-fn combinations(tried: &[Tried]) -> Table {
+fn combinations(tried: &[Tried]) -> Sheet {
+    let columns = [
+        Column::text("core"),
+        Column::text("pump"),
+        Column::text("fan"),
+        Column::short(["SHORT", ""]),
+        Column::number("mass_kg", Kind::Mass, "kg", 2).head("mass").in_cell(),
+        Column::mixed("reserve").head("left").si(2),
+        limit::unit_column(),
+        Column::text("binding").head("binding or short"),
+        Column::time("time_s").after(" at "),
+    ];
     let row = |one: &Tried| {
+        let margin = one.binding.margin.as_ref();
+        let kind = margin.map_or(Kind::Ratio, |margin| limit::distance_kind(margin.kind));
+        let left = Some(one.binding.reserve).filter(|left| left.is_finite());
+        let [words, time] = binding_cells(&one.binding);
         vec![
-            one.core.clone(),
-            one.pump.clone().unwrap_or_default(),
-            one.fan.clone().unwrap_or_default(),
-            one.mass_kg.map_or_else(|| "SHORT".to_owned(), |kg| format!("{kg:.2} kg")),
-            left(&one.binding),
-            binding_words(&one.binding),
+            (&one.core).into(),
+            one.pump.as_ref().into(),
+            one.fan.as_ref().into(),
+            one.mass_kg.is_none().into(),
+            one.mass_kg.into(),
+            left.map(|left| Cell::Own(kind, left)).into(),
+            margin.map(limit::unit).into(),
+            words,
+            time,
         ]
     };
-    let head = ["core", "pump", "fan", "mass", "left", "binding or short"];
-    Table::new("combinations", &head, &[3, 4], tried.iter().map(row).collect())
-}
-
-/// What is left over the required margin.
-fn left(binding: &Binding) -> String {
-    let unit = binding.margin.as_ref().map_or("", |margin| margin.kind.unit());
-    if binding.reserve.is_finite() { format!("{:.2} {unit}", binding.reserve) } else { String::new() }
+    Sheet::new("combinations", columns).with_rows(tried.iter().map(row))
 }
 
 /// Result of `size`.
@@ -236,10 +300,7 @@ fn core(result: &SizeResult, sized: &Sized) -> Value {
     if let (CoreChoice::Listed(_), Some(tried)) = (sized.design.core, result.tried.first()) {
         fields.insert("chosen".to_owned(), json!(tried.core));
     }
-    for (name, _, si) in dimensions(&sized.core) {
-        let unit = if name == "conductance" { "W_K" } else { "m" };
-        fields.insert(format!("{}_{unit}", name.replace(' ', "_")), json!(si));
-    }
+    insert_dimensions(&mut fields, &sized.core);
     fields.insert("dry_mass_kg".to_owned(), json!(sized.core_dry_kg));
     fields.insert("liquid_m3".to_owned(), json!(sized.core.volume.si()));
     if let Some(tried) = result.tried.first() {
@@ -247,6 +308,14 @@ fn core(result: &SizeResult, sized: &Sized) -> Value {
         fields.insert("fan".to_owned(), json!(tried.fan));
     }
     Value::Object(fields)
+}
+
+/// The dimensions of a core under their keys.
+pub(crate) fn insert_dimensions(fields: &mut Map<String, Value>, core: &Core) {
+    for Dimension { name, kind, si, .. } in dimensions(core) {
+        let unit = key_unit(kind.si_unit());
+        fields.insert(format!("{}_{unit}", name.replace(' ', "_")), json!(si));
+    }
 }
 
 pub(crate) fn binding(binding: &Binding) -> Value {

@@ -1,10 +1,15 @@
 //! The sheet of one solved case: components, circuits by station, heat ledger, notices.
 
-use crate::{celsius, table::table};
-use model::result::{CaseResult, CircuitResult, Status};
+use crate::celsius;
+use crate::sheet::{Cell, Column, Digits, Sheet, Unit};
+use model::result::{
+    CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
+    MotorResult, StationResult as Station, Status,
+};
+use units::Kind;
 
 /// Everything about one case.
-pub fn sheet(result: &CaseResult) -> String {
+pub fn page(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
     for notice in &result.notices {
         text.push_str(&crate::notice::told(notice));
@@ -13,37 +18,37 @@ pub fn sheet(result: &CaseResult) -> String {
         return text;
     }
     text.push('\n');
-    text.push_str(&components(result));
+    text.push_str(&components(result).text());
     for circuit in &result.loops {
-        text.push_str(&loop_sheet(circuit));
+        text.push_str(&loop_page(circuit));
     }
     for circuit in &result.ducts {
-        text.push_str(&duct_sheet(circuit));
+        text.push_str(&duct_page(circuit));
     }
-    text.push_str(&exchangers(result));
+    text.extend(exchangers(result).map(|sheet| sheet.text()));
     text.push_str(&electric(result));
     text.push_str(&ledger(result));
     text
 }
 
-fn components(result: &CaseResult) -> String {
-    let rows = result
-        .components
-        .iter()
-        .map(|c| {
-            vec![
-                c.name.clone(),
-                format!("{:.1}", celsius(c.temperature_k())),
-                format!("{:.1}", celsius(c.coldest_k())),
-                format!("{:.1}", celsius(c.hot_spot_k)),
-                format!("{:.3}", 1e-3 * c.heat_w),
-            ]
-        })
-        .collect();
-    table(&["component", "hottest degC", "coldest degC", "hot spot degC", "own heat kW"], &[1, 2, 3, 4], rows)
+fn components(result: &CaseResult) -> Sheet {
+    let kelvin = |key: &str, head: &str| Column::number(key, Kind::Temperature, "degC", 1).head(head);
+    let columns = [
+        Column::text("component"),
+        kelvin("temperature_K", "hottest"),
+        kelvin("coldest_K", "coldest"),
+        kelvin("hot_spot_K", "hot spot"),
+        Column::number("heat_W", Kind::Power, "kW", 3).head("own heat"),
+    ];
+    let row = |c: &ComponentResult| {
+        let temperatures = [c.temperature_k(), c.coldest_k(), c.hot_spot_k].map(Cell::Number);
+        let name = std::iter::once(Cell::from(&c.name));
+        name.chain(temperatures).chain([c.heat_w.into()]).collect()
+    };
+    Sheet::new("components", columns).with_rows(result.components.iter().map(row))
 }
 
-fn loop_sheet(circuit: &CircuitResult) -> String {
+fn loop_page(circuit: &CircuitResult) -> String {
     let head = format!(
         "Loop {}: {}; {:.2} L/min, pump rise {:.1} kPa, pump power {:.0} W\n",
         circuit.name,
@@ -52,10 +57,10 @@ fn loop_sheet(circuit: &CircuitResult) -> String {
         1e-3 * circuit.rise_pa,
         circuit.power_w
     );
-    head + &stations(circuit, "flow L/min", 6e4, 1)
+    head + &stations(circuit, "L/min", 1).text()
 }
 
-fn duct_sheet(circuit: &CircuitResult) -> String {
+fn duct_page(circuit: &CircuitResult) -> String {
     let head = format!(
         "Duct {}: air; {:.3} kg/s, {:.3} m3/s, fan power {:.0} W, momentum drag {:.1} N, inlet air {:.1} degC\n",
         circuit.name,
@@ -65,125 +70,147 @@ fn duct_sheet(circuit: &CircuitResult) -> String {
         circuit.drag_n,
         circuit.inlet_k.map_or(f64::NAN, celsius)
     );
-    head + &stations(circuit, "flow m3/s", 1.0, 3)
+    head + &stations(circuit, "m3/s", 3).text()
 }
 
-fn stations(circuit: &CircuitResult, flow_head: &str, flow_factor: f64, decimals: usize) -> String {
-    let rows = circuit
-        .stations
-        .iter()
-        .map(|s| {
-            let indent = "  ".repeat(s.branch.len());
-            let branch = s.branch.last().map_or_else(String::new, |(_, branch)| format!(" [{branch}]"));
-            vec![
-                format!("{indent}{}{branch}", s.name),
-                s.kind.to_owned(),
-                format!("{:.decimals$}", flow_factor * s.volume_flow_m3_s),
-                format!("{:.1}", celsius(s.temperature_in_k)),
-                format!("{:.1}", celsius(s.temperature_out_k)),
-                format!("{:.decimals$}", 1e-3 * s.pressure_out_pa),
-                format!("{:+.3}", 1e-3 * s.heat_w),
-            ]
-        })
-        .collect();
-    table(
-        &["station", "kind", flow_head, "in degC", "out degC", "p out kPa", "heat in kW"],
-        &[2, 3, 4, 5, 6],
-        rows,
-    )
+/// Devices in flow order, those of branches set in.
+fn stations(circuit: &CircuitResult, flow_unit: &'static str, decimals: usize) -> Sheet {
+    let columns = [
+        Column::text("set_in").before(""),
+        Column::text("station"),
+        Column::text("branch").enclosed(" [", "]"),
+        Column::text("kind"),
+        Column::number("volume_flow_m3_s", Kind::VolumeFlow, flow_unit, decimals).head("flow"),
+        Column::number("temperature_in_K", Kind::Temperature, "degC", 1).head("in"),
+        Column::number("temperature_out_K", Kind::Temperature, "degC", 1).head("out"),
+        Column::number("pressure_out_Pa", Kind::AbsolutePressure, "kPa", decimals).head("p out"),
+        Column::number("heat_W", Kind::Power, "kW", 3).head("heat in").signed(),
+    ];
+    let row = |s: &Station| {
+        vec![
+            Cell::said("  ".repeat(s.branch.len())),
+            (&s.name).into(),
+            s.branch.last().map(|(_, branch)| branch).into(),
+            s.kind.into(),
+            s.volume_flow_m3_s.into(),
+            s.temperature_in_k.into(),
+            s.temperature_out_k.into(),
+            s.pressure_out_pa.into(),
+            s.heat_w.into(),
+        ]
+    };
+    Sheet::new(circuit.name.as_str(), columns).with_rows(circuit.stations.iter().map(row))
 }
 
-fn exchangers(result: &CaseResult) -> String {
-    if result.exchangers.is_empty() {
-        return String::new();
-    }
-    let rows = result
-        .exchangers
-        .iter()
-        .map(|e| {
-            vec![
-                e.name.clone(),
-                format!("{:.3}", 1e-3 * e.heat_w),
-                format!("{:.1}", e.conductance_w_k),
-                format!("{:.3}", e.transfer_units),
-                format!("{:.3}", e.capacity_ratio),
-                format!("{:.3}", e.effectiveness),
-            ]
-        })
-        .collect();
-    table(&["exchanger", "heat kW", "UA W/K", "NTU", "Cr", "effectiveness"], &[1, 2, 3, 4, 5], rows)
+fn exchangers(result: &CaseResult) -> Option<Sheet> {
+    let columns = [
+        Column::text("exchanger"),
+        Column::number("heat_W", Kind::Power, "kW", 3).head("heat"),
+        Column::number("conductance_W_K", Kind::ThermalConductance, "W/K", 1).head("UA"),
+        Column::number("transfer_units", Kind::Ratio, "", 3).head("NTU"),
+        Column::number("capacity_ratio", Kind::Ratio, "", 3).head("Cr"),
+        Column::number("effectiveness", Kind::Ratio, "", 3),
+    ];
+    let row = |e: &ExchangerResult| {
+        let numbers = [e.heat_w, e.conductance_w_k, e.transfer_units, e.capacity_ratio, e.effectiveness];
+        std::iter::once(Cell::from(&e.name)).chain(numbers.map(Cell::Number)).collect()
+    };
+    let sheet = Sheet::new("exchangers", columns).with_rows(result.exchangers.iter().map(row));
+    (!result.exchangers.is_empty()).then_some(sheet)
+}
+
+fn motors(electric: &ElectricResult) -> Sheet {
+    let columns = [
+        Column::text("motor"),
+        Column::number("shaft_power_W", Kind::Power, "kW", 1).head("shaft"),
+        Column::number("torque_Nm", Kind::Torque, "N m", 1).head("torque"),
+        Column::number("phase_current_A", Kind::Current, "A rms", 1).head("phase"),
+        Column::number("demand_W", Kind::Power, "kW", 1).head("from bus"),
+        Column::text("rating"),
+        Column { unit: Unit::Named("s".into()), ..Column::time("time_allowed_s") }
+            .digits(Digits::Fixed(0))
+            .in_cell()
+            .after(", "),
+    ];
+    let row = |m: &MotorResult| {
+        let time_allowed = Cell::time(m.time_allowed_s.filter(|_| m.rating.is_some()));
+        let numbers = [m.shaft_power_w, m.torque_nm, m.phase_current_a, m.demand_w].map(Cell::Number);
+        let name = std::iter::once(Cell::from(&m.name));
+        name.chain(numbers).chain([m.rating.as_ref().into(), time_allowed]).collect()
+    };
+    Sheet::new("motors", columns).with_rows(electric.motors.iter().map(row))
+}
+
+fn converters(electric: &ElectricResult) -> Option<Sheet> {
+    let power = |key: &str, head: &str| Column::number(key, Kind::Power, "kW", 3).head(head);
+    let columns = [
+        Column::text("converter"),
+        power("output_W", "output"),
+        power("input_W", "from bus"),
+        power("heat_W", "heat"),
+    ];
+    let row = |c: &ConverterResult| {
+        let powers = [c.output_w, c.input_w, c.heat_w].map(Cell::Number);
+        std::iter::once(Cell::from(&c.name)).chain(powers).collect()
+    };
+    let sheet = Sheet::new("converters", columns).with_rows(electric.converters.iter().map(row));
+    (!electric.converters.is_empty()).then_some(sheet)
 }
 
 fn electric(result: &CaseResult) -> String {
     let Some(electric) = &result.electric else { return String::new() };
-    let rows = electric
-        .motors
-        .iter()
-        .map(|m| {
-            vec![
-                m.name.clone(),
-                format!("{:.1}", 1e-3 * m.shaft_power_w),
-                format!("{:.1}", m.torque_nm),
-                format!("{:.1}", m.phase_current_a),
-                format!("{:.1}", 1e-3 * m.demand_w),
-                match (&m.rating, m.time_allowed_s) {
-                    (Some(rating), Some(time_s)) => format!("{rating}, {time_s:.0} s"),
-                    (Some(rating), None) => rating.clone(),
-                    (None, _) => String::new(),
-                },
-            ]
-        })
-        .collect();
-    let converters = if electric.converters.is_empty() {
-        String::new()
-    } else {
-        let rows = electric
-            .converters
-            .iter()
-            .map(|c| {
-                vec![
-                    c.name.clone(),
-                    format!("{:.3}", 1e-3 * c.output_w),
-                    format!("{:.3}", 1e-3 * c.input_w),
-                    format!("{:.3}", 1e-3 * c.heat_w),
-                ]
-            })
-            .collect();
-        table(&["converter", "output kW", "from bus kW", "heat kW"], &[1, 2, 3], rows)
-    };
     format!(
-        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox; derating takes {:.2} kW\n{}{converters}",
+        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox; derating takes {:.2} kW\n{}{}",
         electric.bus_voltage_v,
         electric.bus_current_a,
         1e-3 * electric.gear_input_w,
         1e-3 * electric.lost_power_w,
-        table(
-            &["motor", "shaft kW", "torque N m", "phase A rms", "from bus kW", "rating"],
-            &[1, 2, 3, 4],
-            rows
-        )
+        motors(electric).text(),
+        converters(electric).map_or_else(String::new, |sheet| sheet.text()),
     )
 }
 
-fn ledger(result: &CaseResult) -> String {
-    let mut rows: Vec<Vec<String>> = Vec::new();
+fn booked(result: &CaseResult) -> Sheet {
+    let columns = [
+        Column::text("booked"),
+        Column::number("generated_W", Kind::Power, "kW", 3).head("generated"),
+        Column::number("rejected_W", Kind::Power, "kW", 3).head("rejected"),
+    ];
+    let mut sheet = Sheet::new("ledger", columns);
     for is_rejection in [false, true] {
         for line in result.lines.iter().filter(|l| l.is_rejection == is_rejection && l.heat_w.abs() > 5e-4) {
-            let heat = format!("{:.3}", 1e-3 * line.heat_w);
-            let (generated, rejected) =
-                if is_rejection { (String::new(), heat) } else { (heat, String::new()) };
-            rows.push(vec![line.what.clone(), generated, rejected]);
+            let (generated, rejected) = if is_rejection {
+                (Cell::Absent, line.heat_w.into())
+            } else {
+                (line.heat_w.into(), Cell::Absent)
+            };
+            sheet.push([line.what.clone().into(), generated, rejected]);
         }
     }
-    rows.push(vec![
-        "total".to_owned(),
-        format!("{:.3}", 1e-3 * result.ledger.generated_w),
-        format!("{:.3}", 1e-3 * result.ledger.rejected_w),
-    ]);
+    let sums = [result.ledger.generated_w, result.ledger.rejected_w].map(Cell::Number);
+    sheet.push(std::iter::once("total".into()).chain(sums));
+    sheet
+}
+
+/// Components, devices of loops and ducts, exchangers, motors, converters, ledger of a solved case.
+pub fn sheets(result: &CaseResult) -> Vec<Sheet> {
+    let mut all = vec![components(result)];
+    all.extend(result.loops.iter().map(|circuit| stations(circuit, "L/min", 1)));
+    all.extend(result.ducts.iter().map(|circuit| stations(circuit, "m3/s", 3)));
+    all.extend(exchangers(result));
+    if let Some(electric) = &result.electric {
+        all.push(motors(electric));
+        all.extend(converters(electric));
+    }
+    all.push(booked(result));
+    all
+}
+
+fn ledger(result: &CaseResult) -> String {
     format!(
         "Ledger: heat balance; residual {:.1e} W, {:.1e} of the heat generated\n{}",
         result.ledger.residual_w,
         result.ledger.residual_w.abs() / result.ledger.generated_w.abs().max(f64::MIN_POSITIVE),
-        table(&["booked", "generated kW", "rejected kW"], &[1, 2], rows)
+        booked(result).text()
     )
 }

@@ -1,15 +1,13 @@
 //! Spread of the margins as tables and as JSON.
 
-use crate::Table;
 use crate::json::{Origin, margin, with};
-use crate::margins::shown;
-use crate::table::table;
-use crate::{celsius, clock};
-use model::result::Margin;
+use crate::limit;
+use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::levers::TolerancePedigree;
 use studies::spread::{Band, FlightSpread, MarginSpread, Quantiles, Spread, SpreadInput};
+use units::Kind;
 
 /// Inputs that the sheet names for a margin.
 const NAMED: usize = 3;
@@ -17,30 +15,28 @@ const NAMED: usize = 3;
 const EXPLAINED: usize = 10;
 
 /// Spread of steady margins: often short first.
-pub fn sheet(project: &str, variant: &str, spread: &Spread) -> String {
+pub fn page(project: &str, variant: &str, spread: &Spread) -> String {
     let mut text = format!(
         "{project}, variant {variant}: spread of steady margins, {} samples, seed {}\n{}\n\n",
         spread.samples,
         spread.seed,
         moved(&spread.inputs)
     );
-    text.push_str(&margin_table(&spread.margins, spread.samples));
-    text.push_str(&inputs_table(&spread.inputs));
+    text.push_str(&texts(&sheets(spread)));
     text.push_str(NOTES);
     text
 }
 
 /// Spread of missions.
-pub fn flights_sheet(project: &str, variant: &str, seed: u32, flights: &[FlightSpread]) -> String {
+pub fn flights_page(project: &str, variant: &str, seed: u32, flights: &[FlightSpread]) -> String {
     let mut text = format!("{project}, variant {variant}: spread of missions, seed {seed}\n\n");
     for flight in flights {
         let _infallible =
             writeln!(text, "{}: {} flights; {}\n", flight.case, flight.samples, moved(&flight.inputs));
-        text.push_str(&margin_table(&flight.margins, flight.samples));
-        text.push_str(&bands_table(flight));
+        text.push_str(&texts(&flight_sheets(std::slice::from_ref(flight))));
     }
     if let Some(first) = flights.first() {
-        text.push_str(&inputs_table(&first.inputs));
+        text.push_str(&inputs_sheet(&first.inputs).text());
     }
     text.push_str(NOTES);
     text
@@ -67,107 +63,136 @@ fn plural(count: usize, one: &str, more: &str) -> String {
     format!("{count} {}", if count == 1 { one } else { more })
 }
 
-fn margin_table(margins: &[MarginSpread], samples: usize) -> String {
-    tables(margins, samples).into_iter().map(Table::text).collect()
-}
-
 /// Quantiles and shortfall of every margin, and what is behind those that are short most often.
-pub fn tables(margins: &[MarginSpread], samples: usize) -> Vec<Table> {
-    let rows = margins.iter().map(|of| row(of, samples)).collect();
-    let head = ["5 %", "50 %", "95 %", "needs", "short", "half", "where, limit, case"];
-    let mut all = vec![Table::new("spread of the margins", &head, &[0, 1, 2, 3, 4, 5], rows)];
+pub fn margin_sheets(margins: &[MarginSpread], samples: usize) -> Vec<Sheet> {
+    let distance = |key: &str, head: &str| Column::mixed(key).head(head).signed().or("no state");
+    let columns = [
+        distance("p05", "5 %"),
+        distance("p50", "50 %"),
+        distance("p95", "95 %"),
+        limit::needs_column(),
+        Column::short(["SHORT ", ""]),
+        Column::flag("at_most", ["below ", ""]).before(""),
+        Column::number("probability_short", Kind::Ratio, "%", 2).head("short").in_cell(),
+        distance("half_p05", "half"),
+        limit::unit_column(),
+        Column::text("where").head("where, limit, case"),
+        Column::text("limit").after(", "),
+        Column::text("case").after(", "),
+        Column::time("time_s").after(" near "),
+        Column::text("lost").after("; "),
+    ];
+    let rows = margins.iter().map(|of| row(of, samples));
+    let mut all = vec![Sheet::new("spread of the margins", columns).with_rows(rows)];
     let explained = margins.iter().filter(|of| !of.contributions.is_empty()).take(EXPLAINED);
-    let behind: Vec<Vec<String>> = explained.flat_map(behind_rows).collect();
+    let behind: Vec<Row> = explained.flat_map(behind_rows).collect();
     if !behind.is_empty() {
-        all.push(Table::new("what is behind it", &["where, limit", "share", "behind it"], &[1], behind));
+        let columns = [
+            Column::text("where").head("where, limit"),
+            Column::text("limit").after(", "),
+            Column::number("share", Kind::Ratio, "%", 0).in_cell(),
+            Column::text("behind").head("behind it"),
+        ];
+        all.push(Sheet::new("what is behind it", columns).with_rows(behind));
     }
     all
 }
 
-fn row(of: &MarginSpread, samples: usize) -> Vec<String> {
+/// The margins, what is behind them, and the inputs that were moved.
+pub fn sheets(spread: &Spread) -> Vec<Sheet> {
+    let mut all = margin_sheets(&spread.margins, spread.samples);
+    all.push(inputs_sheet(&spread.inputs));
+    all
+}
+
+fn row(of: &MarginSpread, samples: usize) -> Row {
     let Quantiles { p05, p50, p95, .. } = of.quantiles;
-    let number = |value: f64| {
-        if value.is_finite() {
-            shown(&Margin { margin: value, ..of.margin.clone() })[2].clone()
-        } else {
-            "no state".to_owned()
-        }
-    };
-    let time = of.time_s.map_or_else(String::new, |time_s| format!(" near {}", clock(time_s)));
+    let kind = of.margin.kind;
+    // a quantile that is not finite belongs to samples without a state
+    let distance = |value: f64| if value.is_finite() { limit::distance(kind, value) } else { Cell::Absent };
+    let is_bound = of.quantiles.probability_short <= 0.0;
+    let bound = of.quantiles.probability_short_bound;
     let lost = match of.without_state {
-        0 => String::new(),
-        lost => format!("; {lost} of {samples} without a state"),
+        0 => Cell::Absent,
+        lost => format!("{lost} of {samples} without a state").into(),
     };
     vec![
-        number(p05),
-        number(p50),
-        number(p95),
-        shown(&of.margin)[3].clone(),
-        probability(&of.quantiles),
-        number(of.half.p05),
-        format!("{}, {}, {}{time}{lost}", of.margin.place, of.margin.limit, of.case),
+        distance(p05),
+        distance(p50),
+        distance(p95),
+        limit::distance(kind, of.margin.required),
+        (of.quantiles.probability_short > 0.05).into(),
+        is_bound.into(),
+        if is_bound { bound } else { of.quantiles.probability_short }.into(),
+        distance(of.half.p05),
+        limit::unit(&of.margin),
+        (&of.margin.place).into(),
+        (&of.margin.limit).into(),
+        of.case.to_string().into(),
+        Cell::time(of.time_s),
+        lost,
     ]
 }
 
 /// What is behind a margin: the largest shares, and what all inputs explain.
-fn behind_rows(of: &MarginSpread) -> Vec<Vec<String>> {
-    let name = format!("{}, {}", of.margin.place, of.margin.limit);
-    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+fn behind_rows(of: &MarginSpread) -> Vec<Row> {
     let largest = of.contributions.iter().take(NAMED).filter(|c| c.share >= 0.005);
-    let mut rows: Vec<Vec<String>> =
-        largest.map(|c| vec![String::new(), percent(c.share), c.path.clone()]).collect();
+    let mut rows: Vec<Row> =
+        largest.map(|c| vec![Cell::Absent, Cell::Absent, c.share.into(), (&c.path).into()]).collect();
     if let Some(first) = rows.first_mut() {
-        first[0] = name;
+        first[0] = (&of.margin.place).into();
+        first[1] = (&of.margin.limit).into();
     }
-    rows.extend(of.explained.map(|share| vec![String::new(), percent(share), "explained by all".to_owned()]));
+    let explained = |share: f64| vec![Cell::Absent, Cell::Absent, share.into(), "explained by all".into()];
+    rows.extend(of.explained.map(explained));
     rows
 }
 
-/// Share of samples that is short, in percent; where none is, what it is surely below.
-fn probability(quantiles: &Quantiles) -> String {
-    let verdict = if quantiles.probability_short > 0.05 { "SHORT " } else { "" };
-    if quantiles.probability_short > 0.0 {
-        format!("{verdict}{:.2} %", 100.0 * quantiles.probability_short)
-    } else {
-        format!("below {:.2} %", 100.0 * quantiles.probability_short_bound)
-    }
-}
-
-fn inputs_table(inputs: &[SpreadInput]) -> String {
-    let rows = inputs
-        .iter()
-        .map(|input| {
-            let share = if input.si == 0.0 { f64::NAN } else { (input.half_width_si / input.si).abs() };
-            let width = if share.is_finite() { format!("{:.1} %", 100.0 * share) } else { String::new() };
-            let from = match input.from {
-                TolerancePedigree::Stated => "stated",
-                TolerancePedigree::Published => "published",
-            };
-            vec![
-                input.path.clone(),
-                input.text.clone(),
-                width,
-                input.shape.word().to_owned(),
-                from.to_owned(),
-            ]
-        })
-        .collect();
-    table(&["input", "value", "half-width", "law", "tolerance"], &[2], rows)
+fn inputs_sheet(inputs: &[SpreadInput]) -> Sheet {
+    let columns = [
+        Column::text("input"),
+        Column::text("value"),
+        Column::number("half_width", Kind::Ratio, "%", 1).head("half-width").in_cell(),
+        Column::text("law"),
+        Column::text("tolerance"),
+    ];
+    let row = |input: &SpreadInput| {
+        let share = if input.si == 0.0 { f64::NAN } else { (input.half_width_si / input.si).abs() };
+        let from = match input.from {
+            TolerancePedigree::Stated => "stated",
+            TolerancePedigree::Published => "published",
+        };
+        let law = input.shape.word().into();
+        vec![(&input.path).into(), (&input.text).into(), Cell::finite(share), law, from.into()]
+    };
+    Sheet::new("inputs", columns).with_rows(inputs.iter().map(row))
 }
 
 /// Highest end of each band: the hottest moment of the 95 % line.
-fn bands_table(flight: &FlightSpread) -> String {
+fn bands_sheet(flight: &FlightSpread) -> Sheet {
     let hottest = |line: &[f64]| line.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let rows = flight
-        .bands
-        .iter()
-        .map(|band| {
-            let [low, middle, high] =
-                [&band.p05_k, &band.p50_k, &band.p95_k].map(|line| format!("{:.1}", celsius(hottest(line))));
-            vec![band.component.clone(), low, middle, high]
-        })
-        .collect();
-    table(&["highest temperature, degC", "5 %", "50 %", "95 %"], &[1, 2, 3], rows)
+    let band = |key: &str, head: &str| Column::number(key, Kind::Temperature, "degC", 1).head(head).silent();
+    let columns = [
+        Column::text("component").head("highest temperature, degC"),
+        band("p05_K", "5 %"),
+        band("p50_K", "50 %"),
+        band("p95_K", "95 %"),
+    ];
+    let row = |band: &Band| {
+        let lines = [&band.p05_k, &band.p50_k, &band.p95_k].map(|line| Cell::Number(hottest(line)));
+        std::iter::once(Cell::from(&band.component)).chain(lines).collect()
+    };
+    Sheet::new("highest temperatures", columns).with_rows(flight.bands.iter().map(row))
+}
+
+/// Margins and highest temperatures of every mission.
+pub fn flight_sheets(flights: &[FlightSpread]) -> Vec<Sheet> {
+    let of = |flight: &FlightSpread| {
+        let mut all = margin_sheets(&flight.margins, flight.samples);
+        all.push(bands_sheet(flight));
+        all
+    };
+    flights.iter().flat_map(of).collect()
 }
 
 /// Result of `spread`: steady margins, and missions where they were asked for.

@@ -1,18 +1,15 @@
 //! Turnarounds: options side by side and the tables for the ground team.
 
+use crate::celsius;
 use crate::json::Origin;
-use crate::{celsius, table::table};
+use crate::sheet::{Cell, Column, Digits, Row, Sheet, Unit};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::turnaround::{DepartureLimit, NextFlight, OptionResult, TurnaroundResult, WaitCell};
-
-/// Seconds as minutes.
-fn minutes(seconds: f64) -> String {
-    format!("{:.0}", seconds / 60.0)
-}
+use studies::turnaround::{DepartureLimit, OptionResult, TurnaroundResult, WaitCell};
+use units::Kind;
 
 /// Everything about turnarounds as text.
-pub fn sheet(project: &str, variant: &str, results: &[TurnaroundResult]) -> String {
+pub fn page(project: &str, variant: &str, results: &[TurnaroundResult]) -> String {
     let mut text = format!("{project}, variant {variant}: from landing to ready\n");
     if results.is_empty() {
         text.push_str("\nThe project has no turnaround that could be flown at this condition\n");
@@ -31,7 +28,8 @@ fn one(result: &TurnaroundResult) -> String {
         result.condition,
         celsius(result.outside_k)
     );
-    text.push_str(&options(&ranked(&result.options)));
+    let options = ranked(&result.options);
+    text.push_str(&(phases(&options).text() + &states(&options).text()));
     text.push_str(
         "kWh in: charge times open-circuit voltage; charger, cooling, cart kWh: what charger, own pumps and fans\n\
          and carts took; pack, charged: at ready;\n\
@@ -60,13 +58,13 @@ fn one(result: &TurnaroundResult) -> String {
             "\nWait in minutes until the charge may begin, and the rate of charge allowed then, by indicated pack\n\
              temperature (columns; the whole pack at it, the rest at the outside air); - the charge may not begin\n\n",
         );
-        text.push_str(&waits(&result.table));
+        text.push_str(&waits(&result.table).text());
     }
     if !result.departure.is_empty() {
         text.push_str(
             "Highest pack temperature at departure that still lands with every required margin\n\n",
         );
-        text.push_str(&departures(&result.departure));
+        text.push_str(&departures(&result.departure).text());
     }
     text
 }
@@ -79,94 +77,135 @@ fn ranked(options: &[OptionResult]) -> Vec<&OptionResult> {
     ranked
 }
 
-fn options(options: &[&OptionResult]) -> String {
-    let times = options
-        .iter()
-        .map(|option| {
-            let times = &option.times;
-            let ready = option.ready_s.map_or_else(|| "never".to_owned(), minutes);
-            let phases = [times.taxi_s, times.soak_s, times.cool_s, times.charge_s, times.swap_s];
-            let mut row = vec![option.name.clone()];
-            row.extend(phases.map(minutes));
-            row.push(ready);
-            row
-        })
-        .collect();
-    let states = options
-        .iter()
-        .map(|option| {
-            let hotter = option.next.as_ref().map(|next| format!("{:+.1} K", next.starts_hotter_k));
-            vec![
-                option.name.clone(),
-                format!("{:.1}", option.energy_j / 3.6e6 + 0.0),
-                format!("{:.1}", option.supply_energy_j / 3.6e6),
-                format!("{:.2}", option.aux_energy_j / 3.6e6),
-                format!("{:.2}", option.cart_energy_j / 3.6e6),
-                format!("{:.0} %", 100.0 * option.state_of_charge),
-                format!("{:.1} degC", celsius(option.pack_at_ready_k)),
-                hotter.unwrap_or_else(|| "-".to_owned()),
-                next(option.next.as_ref()).to_owned(),
-            ]
-        })
-        .collect();
-    let phases = ["option", "taxi", "soak", "cool", "charge", "swap", "ready"];
-    let heads =
-        ["option", "kWh in", "charger kWh", "cooling kWh", "cart kWh", "charged", "pack", "hotter", "next"];
-    table(&phases, &[1, 2, 3, 4, 5, 6], times) + &table(&heads, &[1, 2, 3, 4, 5, 6, 7], states)
+/// Phases of every option; times in minutes.
+fn phases(options: &[&OptionResult]) -> Sheet {
+    let minutes = |key: &str, head: &str| {
+        let column = Column::time(key).head(head).digits(Digits::Fixed(0));
+        Column { unit: Unit::Named("min".into()), ..column }
+    };
+    let columns = [
+        Column::text("option"),
+        minutes("taxi_s", "taxi"),
+        minutes("soak_s", "soak"),
+        minutes("cool_s", "cool"),
+        minutes("charge_s", "charge"),
+        minutes("swap_s", "swap"),
+        minutes("ready_s", "ready").or("never"),
+    ];
+    let row = |option: &&OptionResult| {
+        let times = &option.times;
+        let phases = [times.taxi_s, times.soak_s, times.cool_s, times.charge_s, times.swap_s];
+        let name = std::iter::once(Cell::from(&option.name));
+        name.chain(phases.map(Cell::Time)).chain([Cell::time(option.ready_s)]).collect()
+    };
+    Sheet::new("from landing to ready", columns).with_rows(options.iter().map(row))
 }
 
-/// Whether the next flight keeps its required margins.
-fn next(next: Option<&NextFlight>) -> &'static str {
-    match next {
-        None => "-",
-        Some(next) if next.holds() => "holds",
-        Some(_) => "SHORT",
-    }
+/// Energies and the pack at ready.
+fn states(options: &[&OptionResult]) -> Sheet {
+    let energy = |key: &str, head: &str, decimals| {
+        Column::number(key, Kind::Energy, "kWh", decimals).head(head).silent()
+    };
+    let columns = [
+        Column::text("option"),
+        energy("energy_J", "kWh in", 1),
+        energy("supply_energy_J", "charger kWh", 1),
+        energy("aux_energy_J", "cooling kWh", 2),
+        energy("cart_energy_J", "cart kWh", 2),
+        Column::number("state_of_charge", Kind::Ratio, "%", 0).head("charged").in_cell(),
+        Column::number("pack_K", Kind::Temperature, "degC", 1).head("pack").in_cell(),
+        Column::number("hotter_K", Kind::TemperatureDifference, "K", 1)
+            .head("hotter")
+            .signed()
+            .in_cell()
+            .or("-"),
+        Column::flag("next_short", ["SHORT", "holds"]).verdict().head("next").or("-"),
+    ];
+    let row = |option: &&OptionResult| {
+        let next = option.next.as_ref();
+        vec![
+            (&option.name).into(),
+            // no minus before a zero
+            (option.energy_j + 0.0).into(),
+            option.supply_energy_j.into(),
+            option.aux_energy_j.into(),
+            option.cart_energy_j.into(),
+            option.state_of_charge.into(),
+            option.pack_at_ready_k.into(),
+            next.map(|next| next.starts_hotter_k).into(),
+            next.map(|next| !next.holds()).into(),
+        ]
+    };
+    Sheet::new("energies and the pack when ready", columns).with_rows(options.iter().map(row))
 }
 
-fn waits(cells: &[WaitCell]) -> String {
+/// Wait and rate by option and outside air, a column for each temperature of the pack.
+fn waits(cells: &[WaitCell]) -> Sheet {
     let mut packs: Vec<f64> = Vec::new();
     for cell in cells {
         if !packs.contains(&cell.pack_k) {
             packs.push(cell.pack_k);
         }
     }
-    let mut head = vec!["option".to_owned(), "outside".to_owned()];
-    head.extend(packs.iter().map(|pack_k| format!("{:.0} degC", celsius(*pack_k))));
-    let rows = cells
-        .chunks(packs.len())
-        .map(|row| {
-            let mut line = vec![row[0].option.clone(), format!("{:.0} degC", celsius(row[0].outside_k))];
-            line.extend(row.iter().map(|cell| match cell.wait_s {
-                Some(wait_s) => format!("{} min {:.2} C", minutes(wait_s), 3600.0 * cell.rate_per_s),
-                None => "-".to_owned(),
-            }));
-            line
-        })
-        .collect();
-    let head: Vec<&str> = head.iter().map(String::as_str).collect();
-    let numbers: Vec<usize> = (1..head.len()).collect();
-    table(&head, &numbers, rows)
+    let mut columns = vec![
+        Column::text("option"),
+        Column::number("outside_K", Kind::Temperature, "degC", 0).head("outside").in_cell(),
+    ];
+    for pack_k in &packs {
+        let head = format!("{:.0} degC", celsius(*pack_k));
+        let wait =
+            Column::time(format!("wait_at_{pack_k}K_s")).head(&head).digits(Digits::Fixed(0)).in_cell();
+        columns.push(Column { unit: Unit::Named("min".into()), ..wait }.or("-"));
+        let rate = Column::number(format!("rate_at_{pack_k}K_1_s"), Kind::ChargeRate, "C", 2);
+        columns.push(rate.head(format!("{head}, rate")).in_cell().after(" "));
+    }
+    let row = |row: &[WaitCell]| {
+        let mut line: Row = vec![(&row[0].option).into(), row[0].outside_k.into()];
+        for cell in row {
+            line.push(Cell::time(cell.wait_s));
+            line.push(cell.wait_s.map(|_| cell.rate_per_s).into());
+        }
+        line
+    };
+    Sheet::new("wait and charge", columns).with_rows(cells.chunks(packs.len().max(1)).map(row))
 }
 
-fn departures(limits: &[DepartureLimit]) -> String {
-    let rows = limits
-        .iter()
-        .map(|limit| {
-            let limited = match (limit.pack_k, limit.limited_by.as_str()) {
-                (Some(_), "") => "highest limit of the cells itself".to_owned(),
-                (None, by) => format!("{by} is short with any pack"),
-                (Some(_), by) => by.to_owned(),
-            };
-            vec![
-                format!("{:.0} degC", celsius(limit.outside_k)),
-                limit.pack_k.map_or_else(|| "none".to_owned(), |k| format!("{:.1} degC", celsius(k))),
-                limited,
-                limit.mission.clone(),
-            ]
-        })
-        .collect();
-    table(&["outside", "pack at most", "limited by", "flight"], &[0, 1], rows)
+fn departures(limits: &[DepartureLimit]) -> Sheet {
+    let columns = [
+        Column::number("outside_K", Kind::Temperature, "degC", 0).head("outside").in_cell(),
+        Column::number("pack_K", Kind::Temperature, "degC", 1).head("pack at most").in_cell().or("none"),
+        Column::text("limited_by"),
+        Column::text("mission").head("flight"),
+    ];
+    let row = |limit: &DepartureLimit| {
+        let limited = match (limit.pack_k, limit.limited_by.as_str()) {
+            (Some(_), "") => "highest limit of the cells itself".to_owned(),
+            (None, by) => format!("{by} is short with any pack"),
+            (Some(_), by) => by.to_owned(),
+        };
+        vec![limit.outside_k.into(), limit.pack_k.into(), limited.into(), (&limit.mission).into()]
+    };
+    Sheet::new("highest pack temperature at departure", columns).with_rows(limits.iter().map(row))
+}
+
+/// The sheets of every turnaround.
+pub fn sheets(results: &[TurnaroundResult]) -> Vec<Sheet> {
+    let of = |result: &TurnaroundResult| {
+        let options = ranked(&result.options);
+        let mut all = vec![phases(&options), states(&options)];
+        if !result.table.is_empty() {
+            all.push(waits(&result.table));
+        }
+        if !result.departure.is_empty() {
+            all.push(departures(&result.departure));
+        }
+        let place = format!("{}, {}", result.name, result.condition);
+        for sheet in &mut all {
+            sheet.title = format!("{place}: {}", sheet.title);
+        }
+        all
+    };
+    results.iter().flat_map(of).collect()
 }
 
 /// Result of `turnaround`.

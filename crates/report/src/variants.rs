@@ -1,18 +1,19 @@
 //! Variants side by side, as a table and as JSON.
 
 use crate::json::{Origin, margin, with};
-use crate::margins::shown;
-use crate::{Table, clock};
+use crate::limit;
+use crate::sheet::{Cell, Column, Row, Sheet};
 use serde_json::{Value, json};
-use studies::variants::{Closest, VariantResult, Verdict};
+use studies::variants::{VariantResult, Verdict};
+use units::Kind;
 
 /// Masses, power, closest limit and turnaround of every variant.
-pub fn sheet(project: &str, variants: &[VariantResult]) -> String {
+pub fn page(project: &str, variants: &[VariantResult]) -> String {
     let mut text = format!("{project}: variants side by side\n\n");
-    for table in tables(variants) {
-        text.push_str(&table.title);
+    for sheet in sheets(variants) {
+        text.push_str(&sheet.title);
         text.push('\n');
-        text.push_str(&table.text());
+        text.push_str(&sheet.text());
     }
     text.push_str(
         "Equivalent: of the mission without failure in which it is greatest, with the cells for pumps, fans, drag and for\n\
@@ -23,61 +24,83 @@ pub fn sheet(project: &str, variants: &[VariantResult]) -> String {
 }
 
 /// What it weighs and takes and how soon it is ready; how close it comes to limits in steady cases and in missions.
-pub fn tables(variants: &[VariantResult]) -> Vec<Table> {
-    let weights = variants.iter().map(weight_row).collect();
-    let head = ["variant", "dry kg", "coolant kg", "pumps, fans W", "drag N", "equivalent kg", "ready", "by"];
-    let limits = |title: &str, verdict: fn(&VariantResult) -> &Verdict| {
-        let rows = variants.iter().map(|of| limit_row(&of.name, verdict(of))).collect();
-        let head = ["variant", "short", "cases", "closest", "needs", "where, limit, case"];
-        Table::new(title, &head, &[1, 2, 3, 4], rows)
+pub fn sheets(variants: &[VariantResult]) -> Vec<Sheet> {
+    let verdicts = |title: &str, verdict: fn(&VariantResult) -> &Verdict| {
+        let rows = variants.iter().map(|of| limit_row(&of.name, verdict(of)));
+        Sheet::new(title, limit_columns()).with_rows(rows)
     };
+    let columns = [
+        Column::text("variant"),
+        Column::number("dry_kg", Kind::Mass, "kg", 2).head("dry"),
+        Column::number("coolant_kg", Kind::Mass, "kg", 2).head("coolant"),
+        Column::number("machines_W", Kind::Power, "W", 0).head("pumps, fans"),
+        Column::number("drag_N", Kind::Force, "N", 1).head("drag"),
+        Column::number("equivalent_kg", Kind::Mass, "kg", 2).head("equivalent"),
+        Column::time("ready_s").head("ready"),
+        Column::text("option").head("by"),
+        Column::text("condition").after(", "),
+    ];
     vec![
-        Table::new("mass, power, turnaround", &head, &[1, 2, 3, 4, 5, 6], weights),
-        limits("limits in steady cases", |of| &of.steady),
-        limits("limits in missions", |of| &of.flown),
+        Sheet::new("mass, power, turnaround", columns).with_rows(variants.iter().map(weight_row)),
+        verdicts("limits in steady cases", |of| &of.steady),
+        verdicts("limits in missions", |of| &of.flown),
     ]
 }
 
-fn weight_row(of: &VariantResult) -> Vec<String> {
-    let mut row =
-        vec![of.name.clone(), format!("{:.2}", of.masses.dry_kg()), format!("{:.2}", of.masses.coolant_kg())];
-    match &of.costliest {
-        Some(costs) => row.extend([
-            format!("{:.0}", costs.taken.mean.electrical_w() + costs.taken.mean.shaft_w()),
-            format!("{:.1}", costs.taken.mean.drag_n()),
-            format!("{:.2}", costs.equivalent.total_kg()),
-        ]),
-        None => row.extend(["", "", ""].map(str::to_owned)),
-    }
-    match &of.ready {
-        Some(ready) => row.extend([clock(ready.time_s), format!("{}, {}", ready.option, ready.condition)]),
-        None => row.extend(["", ""].map(str::to_owned)),
-    }
-    row
+fn weight_row(of: &VariantResult) -> Row {
+    let costs = of.costliest.as_ref();
+    let ready = of.ready.as_ref();
+    vec![
+        (&of.name).into(),
+        of.masses.dry_kg().into(),
+        of.masses.coolant_kg().into(),
+        costs.map(|costs| costs.taken.mean.electrical_w() + costs.taken.mean.shaft_w()).into(),
+        costs.map(|costs| costs.taken.mean.drag_n()).into(),
+        costs.map(|costs| costs.equivalent.total_kg()).into(),
+        Cell::time(ready.map(|ready| ready.time_s)),
+        ready.map(|ready| &ready.option).into(),
+        ready.map(|ready| &ready.condition).into(),
+    ]
 }
 
-fn limit_row(name: &str, verdict: &Verdict) -> Vec<String> {
-    let [closest, needs, place] = match &verdict.closest {
-        Some(closest) => closest_cells(closest),
-        None => [String::new(), String::new(), "nothing is limited".to_owned()],
-    };
-    let short = match verdict.short {
-        0 => "0".to_owned(),
-        short => format!("SHORT {short}"),
-    };
-    vec![name.to_owned(), short, verdict.cases.to_string(), closest, needs, place]
+fn limit_columns() -> [Column; 13] {
+    [
+        Column::text("variant"),
+        Column::short(["SHORT ", ""]),
+        Column::count("cases_short").head("short"),
+        Column::count("cases"),
+        Column::mixed("margin").head("closest").signed(),
+        Column::text("status").after(""),
+        limit::needs_column(),
+        limit::unit_column(),
+        Column::text("where").head("where, limit, case"),
+        Column::text("limit").after(", "),
+        Column::text("case").after(", "),
+        Column::time("time_s").after(" at "),
+        Column::text("nothing").after(""),
+    ]
 }
 
-fn closest_cells(closest: &Closest) -> [String; 3] {
-    match &closest.margin {
-        Some(margin) => {
-            let cells = shown(margin);
-            let when = closest.time_s.map_or_else(String::new, |time_s| format!(" at {}", clock(time_s)));
-            let place = format!("{}, {}, {}{when}", margin.place, margin.limit, closest.case);
-            [cells[2].clone(), cells[3].clone(), place]
-        }
-        None => [closest.status.word().replace('_', " "), String::new(), closest.case.to_string()],
-    }
+fn limit_row(name: &str, verdict: &Verdict) -> Row {
+    let closest = verdict.closest.as_ref();
+    let margin = closest.and_then(|closest| closest.margin.as_ref());
+    // a status is told where there is no margin
+    let status = closest.filter(|_| margin.is_none()).map(|closest| closest.status.word().replace('_', " "));
+    vec![
+        name.into(),
+        (verdict.short > 0).into(),
+        Cell::count(verdict.short),
+        Cell::count(verdict.cases),
+        margin.map(|m| limit::distance(m.kind, m.margin)).into(),
+        status.into(),
+        margin.map(|m| limit::distance(m.kind, m.required)).into(),
+        margin.map(limit::unit).into(),
+        margin.map(|m| &m.place).into(),
+        margin.map(|m| &m.limit).into(),
+        closest.map(|closest| closest.case.to_string()).into(),
+        Cell::time(closest.filter(|_| margin.is_some()).and_then(|closest| closest.time_s)),
+        closest.is_none().then_some("nothing is limited").into(),
+    ]
 }
 
 /// Result of `variants`; `origin` is that of the base design.

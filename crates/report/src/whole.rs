@@ -1,15 +1,19 @@
 //! A whole aircraft sized, and architectures side by side, as text and as JSON.
 
-use crate::Table;
 use crate::burden::{equivalent, equivalents, powers};
 use crate::json::{Origin, with};
-use crate::size::{binding, binding_row, binding_words, dimensions};
+use crate::sheet::{Cell, Column, Row, Sheet, texts};
+use crate::size::{
+    Dimension, binding, binding_cells, binding_words, dimensions, insert_dimensions, limit_columns, limit_row,
+};
+use model::book::Draw;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
-use studies::whole::{Comparison, FrontPoint, LoopDesign, Optimum, Priced, Weighed, Whole};
+use studies::whole::{Compared, Comparison, FrontPoint, LoopDesign, Optimum, Priced, Weighed, Whole};
+use units::Kind;
 
 /// The lightest design of all loops, what binds it and what that costs, and how it was found.
-pub fn sheet(project: &str, variant: &str, whole: &Whole) -> String {
+pub fn page(project: &str, variant: &str, whole: &Whole) -> String {
     let mut text = format!("{project}, variant {variant}: all loops sized over {} cases\n\n", whole.cases);
     if let Some(optimum) = &whole.optimum {
         design(whole, optimum, &mut text);
@@ -29,7 +33,7 @@ pub fn sheet(project: &str, variant: &str, whole: &Whole) -> String {
 }
 
 /// The design loop by loop, its terms and what is close; or what is short.
-pub fn tables(whole: &Whole) -> Vec<Table> {
+pub fn sheets(whole: &Whole) -> Vec<Sheet> {
     let mut all = match &whole.optimum {
         Some(optimum) => {
             let mut all = vec![loops(optimum)];
@@ -45,25 +49,36 @@ pub fn tables(whole: &Whole) -> Vec<Table> {
     all
 }
 
-fn limits(title: &str, all: &[studies::size::Binding]) -> Table {
-    let rows = all.iter().take(10).map(binding_row).collect();
-    Table::new(title, &["case", "limit", "margin", "required", "reserve"], &[2, 3, 4], rows)
+fn limits(title: &str, all: &[studies::size::Binding]) -> Sheet {
+    Sheet::new(title, limit_columns("limit")).with_rows(all.iter().take(10).map(limit_row))
 }
 
-fn loops(optimum: &Optimum) -> Table {
-    let rows = optimum.loops.iter().map(loop_row).collect();
-    Table::new("lightest that holds", &["loop", "core", "pump", "fan", "core kg", "as it is"], &[4, 5], rows)
+fn loops(optimum: &Optimum) -> Sheet {
+    let columns = [
+        Column::text("loop"),
+        Column::text("core"),
+        Column::text("pump"),
+        Column::text("fan"),
+        Column::number("core_mass_kg", Kind::Mass, "kg", 2).head("core"),
+        Column::number("present_core_mass_kg", Kind::Mass, "kg", 2).head("as it is").silent(),
+    ];
+    Sheet::new("lightest that holds", columns).with_rows(optimum.loops.iter().map(loop_row))
 }
 
-fn closest(optimum: &Optimum) -> Table {
+/// What the next kelvin of a limit weighs.
+fn price_column() -> Column {
+    Column::plain("kg_per_K", "kg for 1 K", "", 3)
+}
+
+fn closest(optimum: &Optimum) -> Sheet {
+    let mut columns = limit_columns("closest limit");
+    columns.push(price_column());
     let row = |priced: &Priced| {
-        let mut row = binding_row(&priced.binding);
-        row.push(priced.kg_per_k.map_or_else(String::new, |price| format!("{price:.3}")));
+        let mut row = limit_row(&priced.binding);
+        row.push(priced.kg_per_k.into());
         row
     };
-    let rows = optimum.close.iter().map(row).collect();
-    let head = ["case", "closest limit", "margin", "required", "reserve", "kg for 1 K"];
-    Table::new("closest limits", &head, &[2, 3, 4, 5], rows)
+    Sheet::new("closest limits", columns).with_rows(optimum.close.iter().map(row))
 }
 
 fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
@@ -87,17 +102,17 @@ fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
     }
 }
 
-fn loop_row(one: &LoopDesign) -> Vec<String> {
-    let words = |list: Vec<(&str, String, f64)>| {
-        list.into_iter().map(|(name, value, _)| format!("{name} {value}")).collect::<Vec<_>>().join(", ")
+fn loop_row(one: &LoopDesign) -> Row {
+    let words = |list: Vec<Dimension>| {
+        list.into_iter().map(|one| format!("{} {}", one.name, one.text)).collect::<Vec<_>>().join(", ")
     };
     vec![
-        one.circuit.clone(),
-        one.picked.clone().unwrap_or_else(|| words(dimensions(&one.core))),
-        one.pump.clone().unwrap_or_default(),
-        one.fan.clone().unwrap_or_default(),
-        format!("{:.2}", one.core_kg),
-        format!("{:.2}", one.present_core_kg),
+        (&one.circuit).into(),
+        Cell::said(one.picked.clone().unwrap_or_else(|| words(dimensions(&one.core)))),
+        one.pump.as_ref().into(),
+        one.fan.as_ref().into(),
+        one.core_kg.into(),
+        one.present_core_kg.into(),
     ]
 }
 
@@ -178,10 +193,7 @@ fn one_loop(one: &LoopDesign) -> Value {
     fields.insert("loop".to_owned(), json!(one.circuit));
     fields.insert("core".to_owned(), json!(one.core.name.as_str()));
     fields.insert("chosen".to_owned(), json!(one.picked));
-    for (name, _, si) in dimensions(&one.core) {
-        let unit = if name == "conductance" { "W_K" } else { "m" };
-        fields.insert(format!("{}_{unit}", name.replace(' ', "_")), json!(si));
-    }
+    insert_dimensions(&mut fields, &one.core);
     fields.insert("pump".to_owned(), json!(one.pump));
     fields.insert("fan".to_owned(), json!(one.fan));
     fields.insert("core_mass_kg".to_owned(), json!(one.core_kg));
@@ -190,11 +202,9 @@ fn one_loop(one: &LoopDesign) -> Value {
 }
 
 /// Architectures in a table, lightest terms beside one another.
-pub fn comparison(project: &str, comparison: &Comparison) -> String {
+pub fn comparison_page(project: &str, comparison: &Comparison) -> String {
     let mut text = format!("{project}: architectures, each at its lightest\n\n");
-    for table in comparison_tables(comparison) {
-        text.push_str(&table.text());
-    }
+    text.push_str(&texts(&comparison_sheets(comparison)));
     for row in &comparison.rows {
         for beyond in &row.whole.beyond {
             let _infallible =
@@ -209,55 +219,78 @@ pub fn comparison(project: &str, comparison: &Comparison) -> String {
 }
 
 /// The terms of each architecture, and what it takes and what binds.
-pub fn comparison_tables(comparison: &Comparison) -> Vec<Table> {
-    let number = |value: f64| format!("{value:.2}");
-    let mut terms = Vec::new();
-    let mut takes = Vec::new();
-    for row in &comparison.rows {
-        let Some(optimum) = &row.whole.optimum else {
-            let why = row.whole.short.first().map_or_else(String::new, binding_words);
-            takes.push(vec![row.variant.clone(), String::new(), String::new(), format!("SHORT: {why}")]);
-            terms.push([vec![row.variant.clone()], vec![String::new(); 6]].concat());
-            continue;
-        };
-        let (dry_kg, coolant_kg) = (optimum.weighed.masses.dry_kg(), optimum.weighed.masses.coolant_kg());
-        let mut cells = vec![row.variant.clone(), number(dry_kg), number(coolant_kg)];
-        let mut power = vec![String::new(); 2];
-        if let Some(worth) = &optimum.weighed.worth {
-            let (mass, mean) = (&worth.equivalent, &worth.draw.mean);
-            cells.extend([mass.machines_kg, mass.drag_kg, mass.carry_kg].map(number));
-            power =
-                vec![format!("{:.0}", mean.electrical_w() + mean.shaft_w()), format!("{:.2}", mean.drag_n())];
-        } else {
-            cells.extend(vec![String::new(); 3]);
-        }
-        cells.push(number(optimum.weighed.equivalent_kg()));
-        terms.push(cells);
-        let worst = optimum.close.first().map_or_else(String::new, |priced| {
-            let flag = if row.whole.beyond.is_empty() { "" } else { "SHORT beyond sizing; " };
-            format!("{flag}{:.2} K: {}", priced.binding.reserve, binding_words(&priced.binding))
-        });
-        takes.push([vec![row.variant.clone()], power, vec![worst]].concat());
-    }
-    let head =
-        ["variant", "dry kg", "coolant kg", "pumps, fans kg", "drag kg", "carrying kg", "equivalent kg"];
-    let powers = ["variant", "mean power W", "mean drag N", "least reserve and what binds"];
+pub fn comparison_sheets(comparison: &Comparison) -> Vec<Sheet> {
+    let mass = |key: &str, head: &str| Column::number(key, Kind::Mass, "kg", 2).head(head);
+    let terms = [
+        Column::text("variant"),
+        mass("dry_kg", "dry"),
+        mass("coolant_kg", "coolant"),
+        mass("machines_kg", "pumps, fans"),
+        mass("drag_kg", "drag"),
+        mass("carry_kg", "carrying"),
+        mass("equivalent_kg", "equivalent"),
+    ];
+    let takes = [
+        Column::text("variant"),
+        Column::number("mean_power_W", Kind::Power, "W", 0).head("mean power"),
+        Column::number("mean_drag_N", Kind::Force, "N", 2).head("mean drag"),
+        Column::short(["SHORT: ", ""]),
+        Column::flag("short_beyond_sizing", ["SHORT beyond sizing; ", ""]).verdict().before(""),
+        Column::number("reserve_K", Kind::TemperatureDifference, "K", 2).in_cell().before(": "),
+        Column::text("binding").head("least reserve and what binds"),
+        Column::time("time_s").after(" at "),
+    ];
     vec![
-        Table::new("equivalent mass by term", &head, &[1, 2, 3, 4, 5, 6], terms),
-        Table::new("power and limits", &powers, &[1, 2], takes),
+        Sheet::new("equivalent mass by term", terms).with_rows(comparison.rows.iter().map(terms_row)),
+        Sheet::new("power and limits", takes).with_rows(comparison.rows.iter().map(takes_row)),
+    ]
+}
+
+fn terms_row(row: &Compared) -> Row {
+    let weighed = row.whole.optimum.as_ref().map(|optimum| &optimum.weighed);
+    let worth = weighed.and_then(|weighed| weighed.worth.as_ref()).map(|worth| &worth.equivalent);
+    vec![
+        (&row.variant).into(),
+        weighed.map(|weighed| weighed.masses.dry_kg()).into(),
+        weighed.map(|weighed| weighed.masses.coolant_kg()).into(),
+        worth.map(|mass| mass.machines_kg).into(),
+        worth.map(|mass| mass.drag_kg).into(),
+        worth.map(|mass| mass.carry_kg).into(),
+        weighed.map(Weighed::equivalent_kg).into(),
+    ]
+}
+
+fn takes_row(row: &Compared) -> Row {
+    let optimum = row.whole.optimum.as_ref();
+    let mean = optimum.and_then(|optimum| optimum.weighed.worth.as_ref()).map(|worth| &worth.draw.mean);
+    let closest = optimum.and_then(|optimum| optimum.close.first());
+    let binding = match optimum {
+        Some(_) => closest.map(|priced| &priced.binding),
+        None => row.whole.short.first(),
+    };
+    let [words, time] = binding.map_or([Cell::Absent, Cell::Absent], binding_cells);
+    vec![
+        (&row.variant).into(),
+        mean.map(|mean| mean.electrical_w() + mean.shaft_w()).into(),
+        mean.map(Draw::drag_n).into(),
+        optimum.is_none().into(),
+        (closest.is_some() && !row.whole.beyond.is_empty()).into(),
+        closest.map(|priced| priced.binding.reserve).into(),
+        words,
+        time,
     ]
 }
 
 /// Result of `size --all --compare`.
 pub fn comparison_json(origin: &Origin<'_>, comparison: &Comparison) -> Value {
-    let row = |row: &studies::whole::Compared| with_whole(json!({ "variant": row.variant }), &row.whole);
+    let row = |row: &Compared| with_whole(json!({ "variant": row.variant }), &row.whole);
     with(origin.head(), "variants", comparison.rows.iter().map(row).collect())
 }
 
 /// Mass against margin.
-pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
+pub fn front_page(project: &str, variant: &str, points: &[FrontPoint]) -> String {
     let mut text = format!("{project}, variant {variant}: mass against margin, all loops sized for each\n\n");
-    text.push_str(&front_table(points).text());
+    text.push_str(&texts(&front_sheets(points)));
     text.push_str(
         "Left over the required margin of every temperature that sizes move, in every case. Each point\n\
          after the first is searched from the one before it and its neighbours.\n",
@@ -266,24 +299,38 @@ pub fn front(project: &str, variant: &str, points: &[FrontPoint]) -> String {
 }
 
 /// Points of mass against margin.
-pub fn front_table(points: &[FrontPoint]) -> Table {
-    let row = |point: &FrontPoint| {
-        let mut row = vec![format!("{:.2}", point.left_over_k)];
-        if let Some(optimum) = &point.whole.optimum {
-            row.push(format!("{:.2}", optimum.weighed.masses.total_kg()));
-            row.push(format!("{:.2}", optimum.weighed.equivalent_kg()));
-            let dearest = optimum.close.iter().filter_map(|one| one.kg_per_k.map(|price| (price, one)));
-            let dearest = dearest.max_by(|a, b| a.0.total_cmp(&b.0));
-            row.push(dearest.map_or_else(String::new, |(price, _)| format!("{price:.3}")));
-            row.push(dearest.map_or_else(String::new, |(_, one)| binding_words(&one.binding)));
-        } else {
-            let why = point.whole.short.first().map_or_else(String::new, binding_words);
-            row.extend([String::new(), String::new(), String::new(), format!("SHORT: {why}")]);
-        }
-        row
+pub fn front_sheets(points: &[FrontPoint]) -> Vec<Sheet> {
+    let columns = [
+        Column::number("left_over_K", Kind::TemperatureDifference, "K", 2).head("left over"),
+        Column::number("mass_kg", Kind::Mass, "kg", 2).head("mass"),
+        Column::number("equivalent_kg", Kind::Mass, "kg", 2).head("equivalent"),
+        price_column(),
+        Column::short(["SHORT: ", ""]),
+        Column::text("dearest").head("dearest limit"),
+        Column::time("time_s").after(" at "),
+    ];
+    vec![Sheet::new("mass against margin", columns).with_rows(points.iter().map(front_row))]
+}
+
+fn front_row(point: &FrontPoint) -> Row {
+    let optimum = point.whole.optimum.as_ref();
+    let priced = optimum.into_iter().flat_map(|optimum| &optimum.close);
+    let dearest =
+        priced.filter_map(|one| one.kg_per_k.map(|price| (price, one))).max_by(|a, b| a.0.total_cmp(&b.0));
+    let binding = match optimum {
+        Some(_) => dearest.map(|(_, one)| &one.binding),
+        None => point.whole.short.first(),
     };
-    let head = ["left over K", "mass kg", "equivalent kg", "kg for 1 K", "dearest limit"];
-    Table::new("mass against margin", &head, &[0, 1, 2, 3], points.iter().map(row).collect())
+    let [words, time] = binding.map_or([Cell::Absent, Cell::Absent], binding_cells);
+    vec![
+        point.left_over_k.into(),
+        optimum.map(|optimum| optimum.weighed.masses.total_kg()).into(),
+        optimum.map(|optimum| optimum.weighed.equivalent_kg()).into(),
+        dearest.map(|(price, _)| price).into(),
+        optimum.is_none().into(),
+        words,
+        time,
+    ]
 }
 
 /// Result of `size --all --front`.

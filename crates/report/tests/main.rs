@@ -2,3 +2,4 @@
 
 mod explanations;
 mod histories;
+mod sheets;

@@ -3,6 +3,8 @@
 use app::views::chart::{Chart, Mark, Series};
 use app::views::levels::{LawData, LevelRow};
 use app::views::machines::MachineData;
+use report::sheet::{Cell, Column, Digits, Sheet};
+use units::Kind;
 
 fn machine(name: &str, sort: &str, is_pack: bool, (x_unit, unit): (&str, &str)) -> MachineData {
     let points = (0..=20).map(|k| f64::from(k) * 0.1).map(|x| [100.0 * x, 40.0 + 400.0 * x * x]).collect();
@@ -19,10 +21,7 @@ fn machine(name: &str, sort: &str, is_pack: bool, (x_unit, unit): (&str, &str)) 
         name: name.to_owned(),
         sort: sort.to_owned(),
         is_pack,
-        values: vec![
-            ("loss".to_owned(), "440.0 W".to_owned()),
-            ("efficiency".to_owned(), "0.9600".to_owned()),
-        ],
+        values: values().into(),
         charts: vec![(chart, "Held: winding 90.0 degC.".to_owned())],
         law: Some(LawData {
             what: "losses".to_owned(),
@@ -54,4 +53,17 @@ pub(super) fn machines() -> Vec<MachineData> {
         machine("Motor 2", "motor", false, ("torque, N m", "loss, W")),
         machine("Pack", "pack", true, ("current, A", "loss, W")),
     ]
+}
+
+/// Numbers of the case.
+fn values() -> Sheet {
+    let columns = [
+        Column::text("number"),
+        Column::mixed("value").head("in the case").digits(Digits::Usual),
+        Column::text("unit").data(),
+    ];
+    let rows = [("loss", Kind::Power, 440.0, "W"), ("efficiency", Kind::Ratio, 0.96, "")];
+    Sheet::new("numbers of the case", columns).with_rows(
+        rows.map(|(name, kind, si, unit)| vec![name.into(), Cell::Own(kind, si), Cell::said(unit)]),
+    )
 }

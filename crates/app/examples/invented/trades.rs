@@ -3,7 +3,9 @@
 use std::sync::Arc;
 
 use app::views::chart::{Chart, Series};
-use app::views::trades::{Menu, Proposal, Question, Sheet, TradesData};
+use app::views::trades::{Menu, Proposal, Question, TradesData};
+use report::sheet::{Column, Sheet};
+use units::Kind;
 
 /// The answer to any question: variants as a table, everything else as two curves with their points.
 pub(crate) fn answer(question: &Question) -> TradesData {
@@ -23,13 +25,15 @@ pub(crate) fn answer(question: &Question) -> TradesData {
         ..TradesData::default()
     };
     if let Question::Variants = question {
-        let sheet = Sheet {
-            title: "mass and power".to_owned(),
-            head: text(&["variant", "dry kg", "equivalent kg"]),
-            numbers: vec![1, 2],
-            rows: vec![text(&["base", "11.20", "16.42"]), text(&["large core", "12.05", "16.90"])],
-        };
-        return TradesData { sheets: vec![sheet], ..asked };
+        let columns = [
+            Column::text("variant"),
+            Column::number("dry_kg", Kind::Mass, "kg", 2).head("dry"),
+            Column::number("equivalent_kg", Kind::Mass, "kg", 2).head("equivalent"),
+        ];
+        let rows = [("base", 11.2, 16.42), ("large core", 12.05, 16.9)];
+        let sheet = Sheet::new("mass and power", columns)
+            .with_rows(rows.map(|(name, dry, equivalent)| vec![name.into(), dry.into(), equivalent.into()]));
+        return TradesData { sheets: vec![sheet.into()], ..asked };
     }
     let curve = |name: &str, slope: f64| Series {
         name: name.to_owned(),
@@ -43,18 +47,18 @@ pub(crate) fn answer(question: &Question) -> TradesData {
         series: vec![curve("20 degC", 1.5), curve("35 degC", 2.25)],
         ..Chart::default()
     };
-    let sheet = Sheet {
-        title: "points".to_owned(),
-        head: text(&["pack.cell.resistance mOhm", "worst, K"]),
-        numbers: vec![0, 1],
-        rows: vec![text(&["5.5", "21.000"]), text(&["6.875", "19.500"])],
-    };
+    let columns = [
+        Column::plain("pack.cell.resistance", "pack.cell.resistance", "mOhm", 3),
+        Column::plain("worst", "worst", "K", 3),
+    ];
+    let rows = [[5.5, 21.0], [6.875, 19.5]];
+    let sheet = Sheet::new("points", columns).with_rows(rows.map(|row| row.map(Into::into).to_vec()));
     let changes = Arc::new(Vec::new());
     let proposal = Proposal { from: "base".to_owned(), note: "loop sized".to_owned(), changes };
     let proposals = matches!(question, Question::Size { .. }).then(|| ("loop".to_owned(), proposal));
     TradesData {
         chart: Some(chart),
-        sheets: vec![sheet],
+        sheets: vec![sheet.into()],
         proposals: proposals.into_iter().collect(),
         ..asked
     }

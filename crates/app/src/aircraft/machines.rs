@@ -34,7 +34,7 @@ fn data(machine: &Machine, all: &[Machine], entries: (&[InputEntry], &[TableEntr
         sort: machine.sort.word().to_owned(),
         is_pack: matches!(machine.sort, Sort::Pack | Sort::Conductor),
         note: machine.note.clone(),
-        values: machine.values.iter().map(|value| (value.name.to_owned(), value.text())).collect(),
+        values: report::curves::values(machine).into(),
         charts: machine.figures.iter().map(|figure| (chart(figure), held(figure))).collect(),
         law: Law::of_machine(machine).as_ref().map(super::levels::law),
         tables: Vec::new(),

@@ -25,7 +25,7 @@ const ZERO_CELSIUS_K: f64 = 273.15;
 /// A ledger closes when this share of what is turned over is left.
 const LEDGER_CLOSES_TO: f64 = 1e-6;
 
-pub(super) fn celsius(kelvin: f64) -> f64 {
+pub(in crate::aircraft) fn celsius(kelvin: f64) -> f64 {
     kelvin - ZERO_CELSIUS_K
 }
 

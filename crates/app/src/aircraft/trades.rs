@@ -1,27 +1,27 @@
 //! Answers of the page Trades: the studies of the command line, as curves and tables.
 
+mod charts;
+
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use aircraft::variant::Varied;
-use report::Table;
+use report::sheet::Sheet;
 use schema::Node;
 use studies::StudyError;
-use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
+use studies::oat_limit::{OatOptions, oat_limit};
 use studies::size::{SizeOptions, size};
 use studies::spread::{SpreadOptions, spread};
-use studies::sweep::{Axis, Row, Shard, Sweep, SweepError, Watch, points, sweep, watches};
-use studies::uncooled::{Boundary, Uncooled, UncooledOptions, uncooled, ways};
+use studies::sweep::{Axis, Row, Shard, SweepError, Watch, points, sweep, watches};
+use studies::uncooled::{UncooledOptions, uncooled, ways};
 use studies::variants::{CompareOptions, compare};
 use studies::whole::{Weighed, WholeOptions, compare as compare_architectures, front, size_all};
-use units::to_unit;
 
-use super::pages::celsius;
-use crate::views::chart::{Chart, Limit, Mark, Series};
-use crate::views::time::clock;
-use crate::views::trades::{Menu, Proposal, Question, Sheet, TradesData};
+use self::charts::{altitude_chart, boundary_chart, curves};
+use crate::views::chart::{Chart, Mark, Series};
+use crate::views::sheet::SheetData;
+use crate::views::trades::{Menu, Proposal, Question, TradesData};
 
-const FOOT_M: f64 = 0.3048;
 /// Points that the window works out at most; the command line has no such bound.
 const MOST_POINTS: usize = 2000;
 
@@ -85,57 +85,8 @@ pub(super) fn answer(
     Ok(TradesData { asked: question.clone(), is_answered: true, ..found })
 }
 
-fn sheet(table: Table) -> Sheet {
-    let rows = table.rows.iter().map(|row| row.iter().map(|cell| as_shown(cell)).collect()).collect();
-    let head = table.head.iter().map(|head| head_as_shown(head)).collect();
-    Sheet { title: sentence(&table.title), head, numbers: table.numbers, rows }
-}
-
-/// A cell in the numbers of the window: true minus signs, times as on a clock.
-fn as_shown(cell: &str) -> String {
-    let shown = |word: &str| match (seconds(word), word.strip_prefix('-')) {
-        (Some(time), _) => clock(time),
-        (None, Some(rest)) if rest.starts_with(|c: char| c.is_ascii_digit()) => format!("\u{2212}{rest}"),
-        _ => word.to_owned(),
-    };
-    cell.split(' ').map(shown).collect::<Vec<String>>().join(" ")
-}
-
-/// The seconds of a time as the command line writes it: `0:05:59.3`.
-fn seconds(word: &str) -> Option<f64> {
-    let mut parts = word.split(':');
-    let (hours, minutes, rest) = (parts.next()?, parts.next()?, parts.next()?);
-    let is_time = parts.next().is_none() && minutes.len() == 2 && rest.len() >= 2;
-    let (hours, minutes): (u32, u32) = (hours.parse().ok()?, minutes.parse().ok()?);
-    let rest: f64 = rest.parse().ok()?;
-    is_time.then(|| 3600.0 * f64::from(hours) + 60.0 * f64::from(minutes) + rest)
-}
-
-/// The head of a column with its unit set off: `Dry, kg`.
-fn head_as_shown(head: &str) -> String {
-    const UNITS: [&str; 14] =
-        ["kg", "W", "kW", "N", "K", "degC", "%", "m", "mm", "ft", "mOhm", "kPa", "L/min", "s"];
-    match head.rsplit_once(' ') {
-        Some((name, unit)) if UNITS.contains(&unit) && !name.ends_with(',') => {
-            format!("{}, {unit}", sentence(name))
-        }
-        _ => sentence(head),
-    }
-}
-
-/// With a capital at its beginning, except where that is the path or symbol of something.
-fn sentence(text: &str) -> String {
-    let first = text.split(' ').next().unwrap_or_default();
-    let is_word = first.trim_end_matches(',').chars().all(|c| c.is_lowercase() || c == '-');
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(letter) if is_word => letter.to_uppercase().chain(letters).collect(),
-        _ => text.to_owned(),
-    }
-}
-
-fn sheets(tables: Vec<Table>) -> Vec<Sheet> {
-    tables.into_iter().map(sheet).collect()
+fn shown(sheets: Vec<Sheet>) -> Vec<SheetData> {
+    sheets.into_iter().map(SheetData::from).collect()
 }
 
 fn side_by_side(
@@ -152,7 +103,7 @@ fn side_by_side(
          quickest option of the turnaround."
             .to_owned(),
     ];
-    Ok(TradesData { notes, sheets: sheets(report::variants::tables(&found)), ..TradesData::default() })
+    Ok(TradesData { notes, sheets: shown(report::variants::sheets(&found)), ..TradesData::default() })
 }
 
 fn over_inputs(
@@ -179,60 +130,9 @@ fn over_inputs(
     if let Some(first) = missing.first() {
         notes.push(format!("{} of {of} points have no value; the first: {}", missing.len(), first.remark));
     }
-    let table = report::sweep::rows(&found);
-    Ok(TradesData { chart: Some(curves(&found)), notes, sheets: vec![sheet(table)], ..TradesData::default() })
-}
-
-/// A curve for each value of the first of two inputs.
-fn curves(found: &Sweep) -> Chart {
-    let watch = &found.watched[0];
-    let value = |si: f64| match watch {
-        Watch::Temperature { .. } | Watch::Peak { .. } => celsius(si),
-        Watch::Boundary { .. } => 1e3 * si,
-        _ => si,
-    };
-    let usual = |axis: &Axis, si: f64| to_unit(si, axis.entry.kind, &axis.unit).unwrap_or(si);
-    let Some(along) = found.axes.last() else { return Chart::default() };
-    let mut series: Vec<Series> = Vec::new();
-    for (number, row) in found.rows.iter().enumerate() {
-        if number % along.steps() == 0 {
-            let name = match found.axes.as_slice() {
-                [second, _] => {
-                    format!("{} {}", (usual(second, row.inputs[0]) * 1e4).round() / 1e4, second.unit)
-                }
-                _ => watch.name(),
-            };
-            series.push(Series { name: name.trim_end().to_owned(), points: Vec::new() });
-        }
-        if let (Some(result), Some(series)) = (row.results[0], series.last_mut()) {
-            let x = usual(along, row.inputs[found.axes.len() - 1]);
-            series.points.push([x, value(result)]);
-        }
-    }
-    // a range may be typed from high to low
-    for one in &mut series {
-        one.points.sort_by(|a, b| a[0].total_cmp(&b[0]));
-    }
-    let largest = series.iter().flat_map(|s| &s.points).map(|p| p[1].abs()).fold(0.0, f64::max);
-    let unit = match watch {
-        // a margin of a rating has another unit, which its table names
-        Watch::Worst => "K",
-        Watch::Temperature { .. } | Watch::Peak { .. } => "degC",
-        Watch::Boundary { .. } => "mOhm",
-        other => other.unit(),
-    };
-    let title = match found.axes.as_slice() {
-        [second, _] => format!("{}, a curve for each {}", watch.name(), second.path),
-        _ => watch.name(),
-    };
-    Chart {
-        title,
-        x_unit: format!("{}, {}", along.path, along.unit).trim_end_matches([',', ' ']).to_owned(),
-        unit: unit.to_owned(),
-        decimals: (3.0 - largest.max(1e-3).log10().floor()).clamp(0.0, 4.0) as usize,
-        series,
-        ..Chart::default()
-    }
+    let sheets = report::sweep::sheets(&found);
+    let chart = sheets.first().map(|sheet| curves(&found, sheet));
+    Ok(TradesData { chart, notes, sheets: shown(sheets), ..TradesData::default() })
 }
 
 fn boundaries(
@@ -249,36 +149,9 @@ fn boundaries(
          limits of the cells alone. A point at the edge of the search says so in the table."
             .to_owned(),
     ];
-    Ok(TradesData {
-        chart: Some(boundary_chart(&found)),
-        notes,
-        sheets: vec![sheet(report::uncooled::boundaries(&found))],
-        ..TradesData::default()
-    })
-}
-
-fn boundary_chart(found: &Uncooled) -> Chart {
-    let mut series: Vec<Series> = Vec::new();
-    for point in &found.points {
-        let name = format!("{}, {}", point.way, report::uncooled::age(point.life_used));
-        let (Boundary::UpTo(ohm) | Boundary::AtLeast(ohm) | Boundary::Below(ohm)) = point.boundary;
-        let at = [celsius(point.oat_k), 1e3 * ohm];
-        match series.iter_mut().find(|known| known.name == name) {
-            Some(known) => known.points.push(at),
-            None => series.push(Series { name, points: vec![at] }),
-        }
-    }
-    let own =
-        Limit { name: "cells of the project".to_owned(), value: 1e3 * found.present_ohm, is_minimum: true };
-    Chart {
-        title: "largest cell resistance for uncooled flight".to_owned(),
-        x_unit: "outside air, degC".to_owned(),
-        unit: "mOhm".to_owned(),
-        decimals: 2,
-        series,
-        limits: vec![own],
-        ..Chart::default()
-    }
+    let sheet = report::uncooled::boundaries(&found);
+    let chart = Some(boundary_chart(&sheet, found.present_ohm));
+    Ok(TradesData { chart, notes, sheets: shown(vec![sheet]), ..TradesData::default() })
 }
 
 fn outside_air(
@@ -297,27 +170,9 @@ fn outside_air(
     Ok(TradesData {
         chart: Some(altitude_chart(&found)),
         notes,
-        sheets: vec![sheet(report::oat_limit::limits(&found))],
+        sheets: shown(report::oat_limit::sheets(&found)),
         ..TradesData::default()
     })
-}
-
-fn altitude_chart(found: &[OatPoint]) -> Chart {
-    let feet = |point: &OatPoint| (point.pressure_altitude_m / FOOT_M).round();
-    let limit = found.iter().filter_map(|p| Some([feet(p), celsius(p.reach.oat_k()?)])).collect();
-    let hot_k = |point: &OatPoint| report::oat_limit::hot_day_k(point.pressure_altitude_m);
-    let hot = found.iter().filter_map(|p| Some([feet(p), celsius(hot_k(p)?)])).collect();
-    Chart {
-        title: "outside-air limit".to_owned(),
-        x_unit: "pressure altitude, ft".to_owned(),
-        unit: "degC".to_owned(),
-        decimals: 1,
-        series: vec![
-            Series { name: "limit".to_owned(), points: limit },
-            Series { name: "hot day".to_owned(), points: hot },
-        ],
-        ..Chart::default()
-    }
 }
 
 fn sized(
@@ -338,7 +193,7 @@ fn sized(
          duct.",
         found.cases
     )];
-    Ok(TradesData { notes, sheets: sheets(report::size::tables(&found)), proposals, ..TradesData::default() })
+    Ok(TradesData { notes, sheets: shown(report::size::sheets(&found)), proposals, ..TradesData::default() })
 }
 
 fn all_sized(
@@ -370,12 +225,7 @@ fn all_sized(
     notes.extend(
         found.left.iter().map(|left| format!("Loop {} stays as it is: {}.", left.circuit, left.reason)),
     );
-    Ok(TradesData {
-        notes,
-        sheets: sheets(report::whole::tables(&found)),
-        proposals,
-        ..TradesData::default()
-    })
+    Ok(TradesData { notes, sheets: shown(report::whole::sheets(&found)), proposals, ..TradesData::default() })
 }
 
 fn mass_against_margin(
@@ -418,7 +268,7 @@ fn mass_against_margin(
     Ok(TradesData {
         chart: Some(chart),
         notes,
-        sheets: vec![sheet(report::whole::front_table(&points))],
+        sheets: shown(report::whole::front_sheets(&points)),
         proposals: proposals.collect(),
         ..TradesData::default()
     })
@@ -440,8 +290,8 @@ fn architectures(
          the cells for what the cooling takes."
             .to_owned(),
     ];
-    let tables = report::whole::comparison_tables(&found);
-    Ok(TradesData { notes, sheets: sheets(tables), ..TradesData::default() })
+    let sheets = report::whole::comparison_sheets(&found);
+    Ok(TradesData { notes, sheets: shown(sheets), ..TradesData::default() })
 }
 
 fn scattered(
@@ -458,8 +308,8 @@ fn scattered(
          95 %. Half: the 5 % value of the first half of the samples.",
         found.samples, found.seed
     )];
-    let tables = report::spread::tables(&found.margins, found.samples);
-    Ok(TradesData { notes, sheets: sheets(tables), ..TradesData::default() })
+    let sheets = report::spread::margin_sheets(&found.margins, found.samples);
+    Ok(TradesData { notes, sheets: shown(sheets), ..TradesData::default() })
 }
 
 #[cfg(test)]

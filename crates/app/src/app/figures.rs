@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
 use eframe::egui::{ColorImage, Context, LayerId, Rect};
+use report::sheet::SheetError;
 
 use super::Window;
 use super::drawing::svg_of;
@@ -41,7 +42,7 @@ struct Shot {
 struct Wish {
     title: String,
     place: Rect,
-    csv: String,
+    csv: Result<Vec<u8>, SheetError>,
     svg: String,
 }
 
@@ -100,7 +101,7 @@ impl<S: Subject> Window<S> {
                         .unwrap_or_default();
                     svg_of(&shapes, *place, ground, title)
                 });
-                (page.unwrap_or_default(), drawn)
+                (page, drawn)
             }
         };
         Wish { title: wanted.title().to_owned(), place: wanted.place(), csv, svg }
@@ -114,7 +115,13 @@ impl<S: Subject> Window<S> {
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_ascii_lowercase());
         match ending.as_deref() {
             Some("svg") => self.write_bytes(path, wanted.svg.into_bytes(), overwrite),
-            Some("csv") => self.write_bytes(path, wanted.csv.into_bytes(), overwrite),
+            Some("csv") => match wanted.csv {
+                Ok(bytes) => self.write_bytes(path, bytes, overwrite),
+                Err(error) => {
+                    let text = format!("{} was not written: {error}.", file_name(&path));
+                    self.filing.tell(Standing::Passed, text);
+                }
+            },
             Some("png") => {
                 self.figures.shot =
                     Some(Shot { place: wanted.place, path, overwrite, frames: 0, slot: None });

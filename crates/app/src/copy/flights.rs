@@ -1,146 +1,167 @@
-//! Missions, turnarounds and failures as text for a spreadsheet: each table of a page under its title.
+//! Missions, turnarounds and failures as sheets.
 
-use super::{Rows, cell, curves, exact};
+use report::sheet::{Cell, Sheet};
+
+use super::{curves, figure, measured, text};
 use crate::views::failures::FailuresData;
 use crate::views::mission::MissionData;
 use crate::views::time::clock;
-use crate::views::turnaround::TurnaroundData;
+use crate::views::turnaround::{TurnaroundData, WaitTable};
 
 /// The curves, then what came nearest to its limit, what happened, and the segments.
-pub(super) fn mission(mission: &MissionData) -> String {
-    let mut rows = Rows(curves("Time, s", mission.charts()));
+pub(super) fn mission(mission: &MissionData) -> Vec<Sheet> {
+    let mut sheets = vec![curves("", "Time, s", mission.charts())];
     if !mission.peaks.is_empty() {
-        let t = &mission.temperature_unit;
-        rows.titled("Nearest to the limits");
-        rows.push([
-            "Where",
-            &format!("Temperature, {t}"),
-            &format!("Limit, {t}"),
-            "Margin, K",
-            "Standing",
-            "When, s",
-        ]);
-        for peak in &mission.peaks {
-            let figures = [&peak.temperature, &peak.limit, &peak.margin].map(cell);
-            let rest = [peak.standing.word().to_owned(), exact(peak.time_s)];
-            rows.push([peak.where_.clone()].into_iter().chain(figures).chain(rest));
-        }
+        sheets.push(nearest(mission));
     }
     if !mission.events.is_empty() {
-        rows.titled("Events");
-        rows.push(["Time, s", "What"]);
-        for event in &mission.events {
-            rows.push([exact(event.time_s), event.what.clone()]);
-        }
+        let rows = mission.events.iter().map(|event| vec![event.time_s.into(), (&event.what).into()]);
+        sheets.push(Sheet::new("Events", [measured("Time", "s"), text("What")]).with_rows(rows));
     }
-    rows.titled("Segments");
-    rows.push(["Segment", "From, s", "To, s", "Power", "Setting"]);
-    for segment in &mission.segments {
-        let times = [exact(segment.from_s), exact(segment.to_s)];
-        let names = [segment.power.clone(), segment.setting.clone()];
-        rows.push([segment.name.clone()].into_iter().chain(times).chain(names));
-    }
-    rows.0
+    let columns =
+        [text("Segment"), measured("From", "s"), measured("To", "s"), text("Power"), text("Setting")];
+    let rows = mission.segments.iter().map(|segment| {
+        let (power, setting) = (Cell::said(segment.power.as_str()), Cell::said(segment.setting.as_str()));
+        vec![(&segment.name).into(), segment.from_s.into(), segment.to_s.into(), power, setting]
+    });
+    sheets.push(Sheet::new("Segments", columns).with_rows(rows));
+    sheets
+}
+
+fn nearest(mission: &MissionData) -> Sheet {
+    let t = mission.temperature_unit.as_str();
+    let columns = [
+        text("Where"),
+        measured("Temperature", t),
+        measured("Limit", t),
+        measured("Margin", "K"),
+        text("Standing"),
+        measured("When", "s"),
+    ];
+    let rows = mission.peaks.iter().map(|peak| {
+        let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
+        let name = std::iter::once(Cell::from(&peak.where_));
+        name.chain(figures).chain([peak.standing.word().into(), Cell::finite(peak.time_s)]).collect()
+    });
+    Sheet::new("Nearest to the limits", columns).with_rows(rows)
 }
 
 /// The ways with their phases: what the bars show.
-pub(super) fn ways(data: &TurnaroundData) -> String {
-    let mut rows = Rows::default();
-    rows.push([
-        "Way".to_owned(),
-        "Phases".to_owned(),
-        "Ready, s".to_owned(),
-        format!("Energy, {}", data.energy_unit),
-        format!("Pack when ready, {}", data.temperature_unit),
-        "Remark".to_owned(),
-    ]);
-    for option in &data.options {
+pub(super) fn ways(data: &TurnaroundData) -> Sheet {
+    let columns = [
+        text("Way"),
+        text("Phases"),
+        measured("Ready", "s"),
+        measured("Energy", &data.energy_unit),
+        measured("Pack when ready", &data.temperature_unit),
+        text("Remark"),
+    ];
+    let rows = data.options.iter().map(|option| {
         let phases: Vec<String> = option
             .phases
             .iter()
-            .map(|span| format!("{} {} to {} s", span.phase.word(), exact(span.from_s), exact(span.to_s)))
+            .map(|span| format!("{} {} to {} s", span.phase.word(), span.from_s, span.to_s))
             .collect();
-        rows.push([
-            option.name.clone(),
-            phases.join("; "),
-            option.ready_s.map(exact).unwrap_or_default(),
-            cell(&option.energy),
-            cell(&option.pack_temperature),
-            option.outcome.clone(),
-        ]);
-    }
-    rows.0
+        vec![
+            (&option.name).into(),
+            Cell::said(phases.join("; ")),
+            option.ready_s.map_or(Cell::Absent, Cell::finite),
+            figure(&option.energy),
+            figure(&option.pack_temperature),
+            Cell::said(option.outcome.as_str()),
+        ]
+    });
+    Sheet::new("", columns).with_rows(rows)
 }
 
 /// The ways, the tables of the ground team and the curves.
-pub(super) fn turnaround(data: &TurnaroundData) -> String {
-    let mut rows = Rows(ways(data));
+pub(super) fn turnaround(data: &TurnaroundData) -> Vec<Sheet> {
+    let mut sheets = vec![ways(data)];
     if !data.departure.is_empty() {
-        rows.titled("Hottest pack at departure");
-        rows.push(["Outside air", "Flight", &format!("Pack, {}", data.temperature_unit), "Limited by"]);
-        for row in &data.departure {
-            rows.push([row.outside.clone(), row.mission.clone(), cell(&row.pack), row.limited_by.clone()]);
-        }
+        let columns = [
+            text("Outside air"),
+            text("Flight"),
+            measured("Pack", &data.temperature_unit),
+            text("Limited by"),
+        ];
+        let rows = data.departure.iter().map(|row| {
+            let names = [Cell::from(&row.outside), Cell::from(&row.mission)];
+            let rest = [figure(&row.pack), Cell::said(row.limited_by.as_str())];
+            names.into_iter().chain(rest).collect()
+        });
+        sheets.push(Sheet::new("Hottest pack at departure", columns).with_rows(rows));
     }
-    for table in &data.tables {
-        rows.titled(&format!("Wait and charge, {}", table.option));
-        let heads = table.pack_temperatures.iter().map(|head| format!("pack {head}"));
-        rows.push(std::iter::once("Outside air".to_owned()).chain(heads));
-        for (air, cells) in &table.rows {
-            let told = cells.iter().map(|cell| match cell.wait_s {
-                Some(wait) => format!("{}, then {}", clock(wait), cell.rate),
-                None => format!("no charge; {}", cell.why),
-            });
-            rows.push(std::iter::once(air.clone()).chain(told));
-        }
-    }
-    rows.titled(&data.curves.title);
-    rows.0 += &curves(&data.curves.x_unit, std::iter::once(&data.curves));
-    rows.0
+    sheets.extend(data.tables.iter().map(waits));
+    sheets.push(curves(&data.curves.title, &data.curves.x_unit, std::iter::once(&data.curves)));
+    sheets
+}
+
+/// What the ground team waits for, in words: when the charge may begin and how fast it is, or why it may not.
+fn waits(table: &WaitTable) -> Sheet {
+    let heads = table.pack_temperatures.iter().map(|head| text(format!("pack {head}")));
+    let columns = std::iter::once(text("Outside air")).chain(heads);
+    let rows = table.rows.iter().map(|(air, cells)| {
+        let told = cells.iter().map(|cell| match cell.wait_s {
+            Some(wait) => format!("{}, then {}", clock(wait), cell.rate).into(),
+            None => format!("no charge; {}", cell.why).into(),
+        });
+        std::iter::once(Cell::from(air)).chain(told).collect()
+    });
+    Sheet::new(format!("Wait and charge, {}", table.option), columns).with_rows(rows)
 }
 
 /// Time to the limit and to land, by failure: what the bars show.
-pub(super) fn times(data: &FailuresData) -> String {
-    let mut rows = Rows::default();
-    let heads =
-        ["Failure", "Start", "Time to limit, s", "First limit", "Time to land, s", "Standing", "Action"];
-    rows.push(heads);
-    for row in &data.rows {
-        rows.push([
-            row.name.clone(),
-            row.start.clone(),
-            row.time_to_limit_s.map(exact).unwrap_or_default(),
-            row.first_limit.clone(),
-            row.time_to_land_s.map(exact).unwrap_or_default(),
-            row.standing().word().to_owned(),
-            row.action.clone(),
-        ]);
-    }
-    rows.0
+pub(super) fn times(data: &FailuresData) -> Sheet {
+    let columns = [
+        text("Failure"),
+        text("Start"),
+        measured("Time to limit", "s"),
+        text("First limit"),
+        measured("Time to land", "s"),
+        text("Standing"),
+        text("Action"),
+    ];
+    let rows = data.rows.iter().map(|row| {
+        vec![
+            (&row.name).into(),
+            Cell::said(row.start.as_str()),
+            row.time_to_limit_s.map_or(Cell::Absent, Cell::finite),
+            Cell::said(row.first_limit.as_str()),
+            row.time_to_land_s.map_or(Cell::Absent, Cell::finite),
+            row.standing().word().into(),
+            Cell::said(row.action.as_str()),
+        ]
+    });
+    Sheet::new("", columns).with_rows(rows)
 }
 
 /// The times, the peaks until touchdown and the warnings of every failure.
-pub(super) fn failures(data: &FailuresData) -> String {
-    let mut rows = Rows(times(data));
-    let t = &data.temperature_unit;
-    rows.titled("Peak until touchdown");
-    rows.push(["Failure", "Where", &format!("Peak, {t}"), &format!("Limit, {t}"), "Margin, K", "Standing"]);
-    for row in &data.rows {
-        for peak in &row.peaks {
-            let figures = [&peak.temperature, &peak.limit, &peak.margin].map(cell);
-            let names = [row.name.clone(), peak.where_.clone()];
-            let standing = std::iter::once(peak.standing.word().to_owned());
-            rows.push(names.into_iter().chain(figures).chain(standing));
-        }
-    }
-    rows.titled("Warnings that leave time for the action");
-    rows.push(["Failure", "Sensor", &format!("Amber, {t}"), &format!("Red, {t}"), "Basis"]);
-    for row in &data.rows {
-        for alert in &row.alerts {
-            let figures = [&alert.amber, &alert.red].map(cell);
-            let names = [row.name.clone(), alert.where_.clone()];
-            rows.push(names.into_iter().chain(figures).chain([alert.basis.clone()]));
-        }
-    }
-    rows.0
+pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
+    let t = data.temperature_unit.as_str();
+    let columns = [
+        text("Failure"),
+        text("Where"),
+        measured("Peak", t),
+        measured("Limit", t),
+        measured("Margin", "K"),
+        text("Standing"),
+    ];
+    let peaks = data.rows.iter().flat_map(|row| {
+        row.peaks.iter().map(|peak| {
+            let names = [Cell::from(&row.name), Cell::from(&peak.where_)];
+            let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
+            names.into_iter().chain(figures).chain([peak.standing.word().into()]).collect()
+        })
+    });
+    let peaks = Sheet::new("Peak until touchdown", columns).with_rows(peaks);
+    let columns = [text("Failure"), text("Sensor"), measured("Amber", t), measured("Red", t), text("Basis")];
+    let alerts = data.rows.iter().flat_map(|row| {
+        row.alerts.iter().map(|alert| {
+            let names = [Cell::from(&row.name), Cell::from(&alert.where_)];
+            let figures = [&alert.amber, &alert.red].map(figure);
+            names.into_iter().chain(figures).chain([Cell::said(alert.basis.as_str())]).collect()
+        })
+    });
+    let alerts = Sheet::new("Warnings that leave time for the action", columns).with_rows(alerts);
+    vec![times(data), peaks, alerts]
 }

@@ -19,10 +19,12 @@ pub enum Flag {
 }
 
 /// A number as it is shown: fixed decimals, no unit (the unit is in the column's head).
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Figure {
     /// The digits; a dash where the number does not apply.
     pub text: String,
+    /// The number with all its digits, in the unit in which it is shown; none where it does not apply.
+    pub value: Option<f64>,
     /// What must be known about it.
     pub flag: Flag,
     /// Key of its explanation in [`crate::Screen::explanations`].
@@ -32,7 +34,8 @@ pub struct Figure {
 impl Figure {
     /// A number with fixed decimals; a dash when it is not finite.
     pub fn new(value: f64, decimals: usize) -> Self {
-        Self { text: number(value, decimals), ..Self::default() }
+        let finite = Some(value).filter(|value| value.is_finite());
+        Self { text: number(value, decimals), value: finite, ..Self::default() }
     }
 
     /// Where there is no number.
@@ -173,7 +176,7 @@ pub fn standing_ui(ui: &mut Ui, standing: Standing) {
 pub fn figure_ui(ui: &mut Ui, figure: &Figure, name: &str, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-        let color = if figure.text == "–" { colors.soft } else { colors.ink };
+        let color = if figure.value.is_none() { colors.soft } else { colors.ink };
         let sense = if figure.explain.is_some() { Sense::CLICK } else { Sense::HOVER };
         let response = ui.add(
             Label::new(RichText::new(&figure.text).color(color))

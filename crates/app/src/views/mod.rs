@@ -25,6 +25,7 @@ pub mod mission;
 pub mod names;
 pub mod rail;
 pub mod reach;
+pub mod sheet;
 pub mod table;
 pub mod temperatures;
 pub mod time;

@@ -1,17 +1,17 @@
 //! Days of flights and turnarounds as text and JSON.
 
 use crate::json::{margin, with};
-use crate::margins::shown;
-use crate::simulate::lines;
-use crate::{celsius, clock};
+use crate::limit;
+use crate::sheet::{Cell, Column, Sheet};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::chains::{ChainResult, DayResult, LegResult};
+use units::Kind;
 
 /// One line for each day and the legs of the last one, within 100 columns.
-pub fn chain_sheet(chain: &ChainResult) -> String {
-    let days = chain.days.len();
-    let mut text = match (chain.repeats, days) {
+pub fn chain_page(chain: &ChainResult) -> String {
+    let count = chain.days.len();
+    let mut text = match (chain.repeats, count) {
         (true, days) => format!(
             "Chain {}: day {days} repeats day {} within {:.2} K\n\n",
             chain.case,
@@ -23,9 +23,9 @@ pub fn chain_sheet(chain: &ChainResult) -> String {
             chain.case, chain.tolerance_k
         ),
     };
-    text.push_str(&day_lines(chain));
+    text.push_str(&days(chain).text());
     if let Some(day) = chain.days.last() {
-        let _infallible = writeln!(text, "Legs of day {days}");
+        let _infallible = writeln!(text, "Legs of day {count}");
         text.push_str(&leg_lines(day));
     }
     for leg in chain.legs() {
@@ -39,23 +39,54 @@ pub fn chain_sheet(chain: &ChainResult) -> String {
     text
 }
 
-fn day_lines(chain: &ChainResult) -> String {
-    let rows = chain.days.iter().enumerate().map(|(number, day)| {
+/// Columns of the least margin of a day or leg, and where it is.
+fn reserve_columns() -> [Column; 2] {
+    [Column::short(["SHORT ", ""]), Column::mixed("margin").head("least margin").signed()]
+}
+
+/// Margin and place of the worst limit of a leg.
+fn reserve(leg: Option<&LegResult>) -> [Cell; 5] {
+    let Some(worst) = leg.and_then(|leg| leg.worst.as_ref()) else { return [const { Cell::Absent }; 5] };
+    let margin = &worst.margin;
+    [
+        margin.is_short().into(),
+        limit::distance(margin.kind, margin.margin),
+        limit::unit(margin),
+        (&margin.place).into(),
+        (&margin.limit).into(),
+    ]
+}
+
+fn days(chain: &ChainResult) -> Sheet {
+    let kelvin = |key: &str, head: &str| Column::number(key, Kind::Temperature, "degC", 1).head(head);
+    let mut columns = vec![
+        Column::count("day"),
+        Column::number("difference_K", Kind::TemperatureDifference, "K", 2).head("change"),
+        kelvin("pack_start_K", "pack at first start"),
+        kelvin("pack_peak_K", "hottest"),
+    ];
+    columns.extend(reserve_columns());
+    columns.extend([
+        limit::unit_column(),
+        Column::text("where"),
+        Column::text("limit").after(", "),
+        Column::count("leg").after(", leg "),
+    ]);
+    let row = |(number, day): (usize, &DayResult)| {
         let departs = day.legs.first().and_then(|leg| leg.pack_k).map(|[start_k, ..]| start_k);
         let hottest = day.legs.iter().filter_map(|leg| leg.pack_k).map(|[_, most_k, _]| most_k);
-        let hottest = hottest.max_by(f64::total_cmp);
         let worst = worst_of(day);
-        vec![
-            (number + 1).to_string(),
-            day.difference_k.map_or_else(String::new, |difference| format!("{difference:.2}")),
-            departs.map_or_else(String::new, |k| format!("{:.1}", celsius(k))),
-            hottest.map_or_else(String::new, |k| format!("{:.1}", celsius(k))),
-            worst.map_or_else(String::new, |(_, leg)| reserve(leg).0),
-            worst.map_or_else(String::new, |(number, leg)| format!("{}, leg {}", reserve(leg).1, number + 1)),
-        ]
-    });
-    let head = ["day", "change K", "pack at first start degC", "hottest degC", "least margin", "where"];
-    lines(&head, &[0, 1, 2, 3, 4], rows.collect())
+        let mut row = vec![
+            Cell::count(number + 1),
+            day.difference_k.into(),
+            departs.into(),
+            hottest.max_by(f64::total_cmp).into(),
+        ];
+        row.extend(reserve(worst.map(|(_, leg)| leg)));
+        row.push(worst.map(|(number, _)| Cell::count(number + 1)).into());
+        row
+    };
+    Sheet::new("days", columns).with_rows(chain.days.iter().enumerate().map(row))
 }
 
 /// Leg of a day with the least reserve, counted from 0.
@@ -65,50 +96,65 @@ fn worst_of(day: &DayResult) -> Option<(usize, &LegResult)> {
     judged.min_by(|a, b| reserve(a.1).total_cmp(&reserve(b.1)))
 }
 
-/// Margin and place of the worst limit of a leg.
-fn reserve(leg: &LegResult) -> (String, String) {
-    let Some(worst) = &leg.worst else { return (String::new(), String::new()) };
-    let verdict = if worst.margin.is_short() { "SHORT " } else { "" };
-    let [_, _, distance, _] = shown(&worst.margin);
-    (format!("{verdict}{distance}"), format!("{}, {}", worst.margin.place, worst.margin.limit))
+/// The place of the least margin, where all legs have the same; empty where none has a margin.
+fn one_place(day: &DayResult) -> Option<String> {
+    let place = |leg: &LegResult| {
+        leg.worst
+            .as_ref()
+            .map_or_else(String::new, |worst| format!("{}, {}", worst.margin.place, worst.margin.limit))
+    };
+    let first = day.legs.first().map(place).unwrap_or_default();
+    day.legs.iter().all(|leg| place(leg) == first).then_some(first)
 }
 
 /// The column of the place stands only where the legs differ in it.
-fn leg_lines(day: &DayResult) -> String {
-    let places: Vec<String> = day.legs.iter().map(|leg| reserve(leg).1).collect();
-    let is_one_place = places.windows(2).all(|pair| pair[0] == pair[1]);
-    let rows = day.legs.iter().zip(&places).enumerate().map(|(number, (leg, place))| {
-        let [start, most, end] = match leg.pack_k {
-            Some(temperatures_k) => temperatures_k.map(|k| format!("{:.1}", celsius(k))),
-            None => [const { String::new() }; 3],
-        };
-        let charge = leg.state_of_charge.map_or_else(String::new, |[_, end]| format!("{:.1}", 100.0 * end));
+fn legs(day: &DayResult) -> Sheet {
+    let kelvin = |key: &str, head: &str| Column::number(key, Kind::Temperature, "degC", 1).head(head);
+    let is_shown = one_place(day).is_none();
+    let shown = |column: Column| if is_shown { column } else { column.data() };
+    let mut columns = vec![
+        Column::count("leg"),
+        Column::text("what"),
+        Column::time("start_s").head("start"),
+        Column::time("duration_s").head("lasts"),
+        kelvin("pack_start_K", "pack"),
+        kelvin("pack_peak_K", "most").silent(),
+        kelvin("pack_end_K", "end").silent(),
+        Column::number("state_of_charge", Kind::Ratio, "%", 1).head("charge"),
+    ];
+    columns.extend(reserve_columns());
+    columns.extend([
+        limit::unit_column(),
+        shown(Column::text("where")),
+        shown(Column::text("limit").after(", ")),
+    ]);
+    let row = |(number, leg): (usize, &LegResult)| {
+        let pack = |index: usize| Cell::from(leg.pack_k.map(|temperatures_k| temperatures_k[index]));
         let mut row = vec![
-            (number + 1).to_string(),
-            leg.name.clone(),
-            clock(leg.start_s),
-            clock(leg.duration_s),
-            start,
-            most,
-            end,
-            charge,
-            reserve(leg).0,
+            Cell::count(number + 1),
+            (&leg.name).into(),
+            Cell::Time(leg.start_s),
+            Cell::Time(leg.duration_s),
+            pack(0),
+            pack(1),
+            pack(2),
+            leg.state_of_charge.map(|[_, end]| end).into(),
         ];
-        if !is_one_place {
-            row.push(place.clone());
-        }
+        row.extend(reserve(Some(leg)));
         row
-    });
-    let mut head =
-        vec!["leg", "what", "start", "lasts", "pack degC", "most", "end", "charge %", "least margin"];
-    if !is_one_place {
-        head.push("where");
-    }
-    let table = lines(&head, &[0, 2, 3, 4, 5, 6, 7, 8], rows.collect());
-    match places.first() {
-        Some(place) if is_one_place && !place.is_empty() => {
-            format!("Least margin of every leg: {place}\n{table}")
-        }
+    };
+    Sheet::new("legs of the last day", columns).with_rows(day.legs.iter().enumerate().map(row))
+}
+
+/// Days, and the legs of the last one.
+pub fn chain_sheets(chain: &ChainResult) -> Vec<Sheet> {
+    std::iter::once(days(chain)).chain(chain.days.last().map(legs)).collect()
+}
+
+fn leg_lines(day: &DayResult) -> String {
+    let table = legs(day).text();
+    match one_place(day) {
+        Some(place) if !place.is_empty() => format!("Least margin of every leg: {place}\n{table}"),
         _ => table,
     }
 }

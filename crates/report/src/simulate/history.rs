@@ -1,14 +1,17 @@
 //! A mission over time as a table: a row for each sample, a column for each number, headed by its path in the JSON of `simulate`.
 
-use super::{Story, over_time};
+use super::Story;
 use crate::history::{Column, HistoryError, HistoryTable};
-use serde_json::Value;
+use model::result::{
+    CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StationResult,
+};
 
-/// Units as the keys of the JSON end in them, the longer ones first where one ends another.
-const UNITS: [&str; 12] = ["m3_s", "kg_s", "W_K", "rad_s", "Nm", "Pa", "K", "W", "V", "A", "N", "s"];
+/// A number of a part at a sample: none where it does not apply.
+type Read<'a, T> = (&'a str, &'a str, fn(&T) -> Option<f64>);
 
 /// Table of a mission. Loop, duct, device and component come before the quantity, as in `loops/stator/stator pump/temperature_out_K`;
-/// the segments of a component along the flow are numbered from 1. Texts, such as the name of a rating, are left out.
+/// the segments of a component along the flow are numbered from 1. Texts, such as the name of a rating, are left out, and so is a number
+/// that no sample has.
 ///
 /// # Errors
 /// [`HistoryError`] if two parts have the same name.
@@ -17,11 +20,175 @@ pub fn table(story: &Story) -> Result<HistoryTable, HistoryError> {
     if !story.state_of_charge.is_empty() {
         columns.push(Column::new("state_of_charge", "", story.state_of_charge.clone()));
     }
-    for (key, value) in over_time(story) {
-        flatten(&key, &value, &mut columns);
-    }
-    HistoryTable::new(columns)
+    let mut over = Over { samples: &story.samples, columns };
+    over.components();
+    over.circuits("ducts", |sample| &sample.ducts, &DUCT, &AIR);
+    over.electric();
+    over.exchangers();
+    over.circuits("loops", |sample| &sample.loops, &LOOP, &COOLANT);
+    HistoryTable::new(over.columns)
 }
+
+/// Numbers of a loop: those that stand before its devices, and those behind them.
+const LOOP: [&[Read<'static, CircuitResult>]; 2] = [
+    &[
+        ("mass_flow", "kg_s", |circuit| Some(circuit.mass_flow_kg_s)),
+        ("pump_power", "W", |circuit| Some(circuit.power_w)),
+        ("pump_rise", "Pa", |circuit| Some(circuit.rise_pa)),
+    ],
+    &[("volume_flow", "m3_s", |circuit| Some(circuit.volume_flow_m3_s))],
+];
+
+/// Numbers of a duct.
+const DUCT: [&[Read<'static, CircuitResult>]; 2] = [
+    &[
+        ("drag", "N", |circuit| Some(circuit.drag_n)),
+        ("fan_power", "W", |circuit| Some(circuit.power_w)),
+        ("inlet", "K", |circuit| circuit.inlet_k),
+        ("mass_flow", "kg_s", |circuit| Some(circuit.mass_flow_kg_s)),
+    ],
+    &[],
+];
+
+/// Numbers of a device in a loop.
+const COOLANT: [Read<'static, StationResult>; 5] = stations("heat_to_coolant");
+/// Numbers of a device in a duct.
+const AIR: [Read<'static, StationResult>; 5] = stations("heat_to_air");
+
+const fn stations(heat: &'static str) -> [Read<'static, StationResult>; 5] {
+    [
+        (heat, "W", |station| Some(station.heat_w)),
+        ("mass_flow", "kg_s", |station| Some(station.mass_flow_kg_s)),
+        ("pressure_out", "Pa", |station| Some(station.pressure_out_pa)),
+        ("temperature_in", "K", |station| Some(station.temperature_in_k)),
+        ("temperature_out", "K", |station| Some(station.temperature_out_k)),
+    ]
+}
+
+/// Columns that are gathered over the samples.
+struct Over<'a> {
+    samples: &'a [CaseResult],
+    columns: Vec<Column>,
+}
+
+impl<'a> Over<'a> {
+    /// Adds a column for a number, unless no sample has it.
+    fn push(&mut self, name: String, unit: &str, read: impl Fn(&'a CaseResult) -> Option<f64>) {
+        let finite = |value: f64| if value.is_finite() { value } else { f64::NAN };
+        let values: Vec<f64> =
+            self.samples.iter().map(|sample| read(sample).map_or(f64::NAN, finite)).collect();
+        if values.iter().any(|value| value.is_finite()) {
+            self.columns.push(Column::new(name, unit, values));
+        }
+    }
+
+    /// The numbers of a part: the same one at every sample, which has the same parts as the first.
+    fn part<T: 'a>(
+        &mut self,
+        path: &str,
+        of: impl Fn(&'a CaseResult) -> Option<&'a T>,
+        reads: &[Read<'_, T>],
+    ) {
+        for (name, unit, read) in reads {
+            self.push(format!("{path}/{name}"), unit, |sample| read(of(sample)?));
+        }
+    }
+
+    fn components(&mut self) {
+        let Some(first) = self.samples.first() else { return };
+        for (number, component) in first.components.iter().enumerate() {
+            let path = format!("components/{}", component.name);
+            let of = |sample: &'a CaseResult| sample.components.get(number);
+            self.part(
+                &path,
+                of,
+                &[("heat", "W", |part| Some(part.heat_w)), ("hot_spot", "K", |part| Some(part.hot_spot_k))],
+            );
+            for segment in 0..component.segments_k.len() {
+                let read = |sample: &'a CaseResult| of(sample)?.segments_k.get(segment).copied();
+                self.push(format!("{path}/segments/{}", segment + 1), "K", read);
+            }
+            self.part(&path, of, &[("temperature", "K", |part| Some(part.temperature_k()))]);
+        }
+    }
+
+    /// Loops or ducts: their devices stand between their numbers, in the order of the alphabet.
+    fn circuits(
+        &mut self,
+        list: &str,
+        all: impl Fn(&'a CaseResult) -> &'a [CircuitResult],
+        [before, behind]: &[&[Read<'_, CircuitResult>]; 2],
+        stations: &[Read<'_, StationResult>],
+    ) {
+        let Some(first) = self.samples.first() else { return };
+        for (number, circuit) in all(first).iter().enumerate() {
+            let path = format!("{list}/{}", circuit.name);
+            self.part(&path, |sample| all(sample).get(number), before);
+            for (place, station) in circuit.stations.iter().enumerate() {
+                let of = |sample: &'a CaseResult| all(sample).get(number)?.stations.get(place);
+                self.part(&format!("{path}/{}", station.name), of, stations);
+            }
+            self.part(&path, |sample| all(sample).get(number), behind);
+        }
+    }
+
+    fn electric(&mut self) {
+        let Some(first) = self.samples.first().and_then(|sample| sample.electric.as_ref()) else { return };
+        let whole = |sample: &'a CaseResult| sample.electric.as_ref();
+        self.part("electric", whole, &[("bus_voltage", "V", |whole| Some(whole.bus_voltage_v))]);
+        for (number, converter) in first.converters.iter().enumerate() {
+            let path = format!("electric/converters/{}", converter.name);
+            self.part(&path, |sample| whole(sample)?.converters.get(number), &CONVERTER);
+        }
+        self.part(
+            "electric",
+            whole,
+            &[
+                ("gearbox_input", "W", |whole| Some(whole.gear_input_w)),
+                ("lost_power", "W", |whole| Some(whole.lost_power_w)),
+            ],
+        );
+        for (number, motor) in first.motors.iter().enumerate() {
+            let path = format!("electric/motors/{}", motor.name);
+            self.part(&path, |sample| whole(sample)?.motors.get(number), &MOTOR);
+        }
+        self.part("electric", whole, &[("pack_current", "A", |whole| Some(whole.bus_current_a))]);
+    }
+
+    fn exchangers(&mut self) {
+        let Some(first) = self.samples.first() else { return };
+        for (number, exchanger) in first.exchangers.iter().enumerate() {
+            let path = format!("exchangers/{}", exchanger.name);
+            self.part(&path, |sample| sample.exchangers.get(number), &EXCHANGER);
+        }
+    }
+}
+
+/// Numbers of a converter.
+const CONVERTER: [Read<'static, ConverterResult>; 3] = [
+    ("heat", "W", |converter| Some(converter.heat_w)),
+    ("input", "W", |converter| Some(converter.input_w)),
+    ("output", "W", |converter| Some(converter.output_w)),
+];
+
+/// Numbers of a motor.
+const MOTOR: [Read<'static, MotorResult>; 6] = [
+    ("demand", "W", |motor| Some(motor.demand_w)),
+    ("phase_current", "A", |motor| Some(motor.phase_current_a)),
+    ("shaft_power", "W", |motor| Some(motor.shaft_power_w)),
+    ("speed", "rad_s", |motor| Some(motor.speed_rad_s)),
+    ("time_allowed", "s", |motor| motor.time_allowed_s),
+    ("torque", "Nm", |motor| Some(motor.torque_nm)),
+];
+
+/// Numbers of a core or exchanger.
+const EXCHANGER: [Read<'static, ExchangerResult>; 5] = [
+    ("capacity_ratio", "", |exchanger| Some(exchanger.capacity_ratio)),
+    ("conductance", "W_K", |exchanger| Some(exchanger.conductance_w_k)),
+    ("effectiveness", "", |exchanger| Some(exchanger.effectiveness)),
+    ("heat", "W", |exchanger| Some(exchanger.heat_w)),
+    ("transfer_units", "", |exchanger| Some(exchanger.transfer_units)),
+];
 
 /// Name of the file of a case: letters and digits stay, the parts of its name are joined by underscores.
 pub fn file_name(case: &str, ending: &str) -> String {
@@ -33,62 +200,9 @@ pub fn file_name(case: &str, ending: &str) -> String {
     format!("{}.{ending}", case.chars().map(plain).collect::<String>())
 }
 
-/// Adds a column for every array of numbers over the samples. A list of parts is told by their names, other lists by number from 1.
-fn flatten(path: &str, value: &Value, columns: &mut Vec<Column>) {
-    match value {
-        Value::Object(fields) => {
-            for (key, value) in fields {
-                // the stations of a loop are its devices: their list needs no name of its own
-                let below = if key == "stations" { path.to_owned() } else { format!("{path}/{key}") };
-                flatten(&below, value, columns);
-            }
-        }
-        Value::Array(items) if items.iter().any(|item| item.is_object() || item.is_array()) => {
-            for (number, item) in items.iter().enumerate() {
-                let name = item.get("name").and_then(Value::as_str);
-                let name = name.map_or_else(|| (number + 1).to_string(), str::to_owned);
-                flatten(&format!("{path}/{name}"), item, columns);
-            }
-        }
-        Value::Array(items) if items.iter().any(Value::is_number) => {
-            let (name, unit) = unit_of(path);
-            let numbers = items.iter().map(|item| item.as_f64().unwrap_or(f64::NAN)).collect();
-            columns.push(Column::new(name, unit, numbers));
-        }
-        _ => {}
-    }
-}
-
-/// Name and unit of a head. A number of a list stands after the unit of its key, and is put before it.
-fn unit_of(path: &str) -> (String, &'static str) {
-    let (head, number) = match path.rsplit_once('/') {
-        Some((head, last)) if last.parse::<usize>().is_ok() => (head, Some(last)),
-        _ => (path, None),
-    };
-    let found = UNITS.iter().find_map(|unit| {
-        let name = head.strip_suffix(unit)?.strip_suffix('_')?;
-        Some((name.to_owned(), *unit))
-    });
-    let (name, unit) = found.unwrap_or_else(|| (head.to_owned(), ""));
-    (number.map_or_else(|| name.clone(), |number| format!("{name}/{number}")), unit)
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{file_name, unit_of};
-
-    #[test]
-    fn a_unit_is_taken_from_the_end_of_a_key() {
-        for (path, name, unit) in [
-            ("components/left rotor/temperature_K", "components/left rotor/temperature", "K"),
-            ("loops/stator/mass_flow_kg_s", "loops/stator/mass_flow", "kg_s"),
-            ("exchangers/core/conductance_W_K", "exchangers/core/conductance", "W_K"),
-            ("components/cells/segments_K/2", "components/cells/segments/2", "K"),
-            ("exchangers/core/effectiveness", "exchangers/core/effectiveness", ""),
-        ] {
-            assert_eq!(unit_of(path), (name.to_owned(), unit));
-        }
-    }
+    use super::file_name;
 
     #[test]
     fn a_case_becomes_a_plain_file_name() {

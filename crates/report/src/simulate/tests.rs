@@ -1,9 +1,12 @@
-use super::{Story, Told, passed_limits, sheet};
+use super::{Story, Told, page, passed_limits};
 use crate::clock;
+use crate::history::Column;
 use model::case_name::CaseName;
-use model::mission::HeatOverTime;
 use model::mission::StepEnd;
+use model::mission::{FlyOptions, HeatOverTime};
 use model::result::{CaseResult, ComponentResult, Ledger, Margin, MarginKind, Statistics, Status};
+use serde_json::Value;
+use std::sync::atomic::AtomicBool;
 
 fn sample(temperature_k: f64) -> CaseResult {
     let margin = Margin {
@@ -82,7 +85,7 @@ fn passing_a_limit_and_coming_back_are_events_on_the_straight_line() {
 fn the_sheet_names_peak_time_margin_and_residual_within_100_columns() {
     let story = story();
     assert!(!story.holds());
-    let text = sheet(&story);
+    let text = page(&story);
     // 360 K are 86.85 degC; residual 5e-5 J of 500 J turned over is 1e-7
     for part in ["86.9", "0:00:20.0", "SHORT -10.0 K", "1:00:20.0", "1.0e-7 of the heat turned over"] {
         assert!(text.contains(part), "{part} is missing in\n{text}");
@@ -114,4 +117,57 @@ fn a_clock_carries_rounded_seconds() {
         (clock(59.96), clock(3599.99), clock(3725.5)),
         ("0:01:00.0".into(), "1:00:00.0".into(), "1:02:05.5".into())
     );
+}
+
+/// Paths of all arrays of numbers in a value, with the name of a part in place of its number; a number of a list stands before the unit of
+/// its key.
+fn paths(path: &str, value: &Value, found: &mut Vec<(String, Vec<Option<f64>>)>) {
+    match value {
+        Value::Object(fields) => {
+            for (key, value) in fields {
+                let below = if key == "stations" { path.to_owned() } else { format!("{path}/{key}") };
+                paths(&below, value, found);
+            }
+        }
+        Value::Array(items) if items.iter().any(|item| item.is_object() || item.is_array()) => {
+            for (number, item) in items.iter().enumerate() {
+                let below = match (item["name"].as_str(), path.strip_suffix("_K")) {
+                    (Some(name), _) => format!("{path}/{name}"),
+                    (None, Some(list)) => format!("{list}/{}_K", number + 1),
+                    (None, None) => format!("{path}/{}", number + 1),
+                };
+                paths(&below, item, found);
+            }
+        }
+        Value::Array(items) if items.iter().any(Value::is_number) => {
+            found.push((path.to_owned(), items.iter().map(Value::as_f64).collect()));
+        }
+        _ => {}
+    }
+}
+
+/// Every number of the JSON is a column under its path, in the same order, and no more.
+#[test]
+fn the_table_has_the_numbers_of_the_json() {
+    let demo = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
+    let (node, problems) = project::parse(&std::fs::read(demo).expect("the demo can be read"));
+    assert!(problems.is_empty(), "{problems}");
+    let varied = model::design::apply(&node.expect("a project"), None).expect("it is valid");
+    let cases = studies::missions::chosen(&varied.project, &[]).expect("there are missions");
+    let (options, cancelled) = (FlyOptions::default(), AtomicBool::new(false));
+    let flights = studies::missions::fly(&cases[..1], &options, &cancelled, |_| ()).expect("it flies");
+    let story = Story::of(&varied.project, cases[0].name(), &flights[0]);
+    let mut wanted = Vec::new();
+    for (key, value) in super::over_time(&story) {
+        paths(&key, &value, &mut wanted);
+    }
+    let table = super::table(&story).expect("plain columns");
+    let heads: Vec<String> = table.columns()[2..].iter().map(Column::head).collect();
+    assert_eq!(heads, wanted.iter().map(|(path, _)| path.clone()).collect::<Vec<_>>());
+    for (column, (path, values)) in table.columns()[2..].iter().zip(&wanted) {
+        let read: Vec<Option<f64>> =
+            column.values.iter().map(|value| Some(*value).filter(|value| value.is_finite())).collect();
+        assert_eq!(read, *values, "{path}");
+    }
+    assert!(heads.len() > 100, "{heads:?}");
 }

@@ -1,16 +1,20 @@
 //! A chart as a file: numbers for a spreadsheet, or a drawing for a report. Both are made from the data of the chart, in light colours
 //! whatever the window shows.
 
+mod numbers;
+
+pub(crate) use numbers::csv;
+
 use std::fmt::Write as _;
 
 use eframe::egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
 
-use super::data::{Chart, SUM, Series, Shape};
+use super::data::{Chart, SUM, Shape};
 use super::paint::{decimals, stroke};
 use crate::look;
 use crate::views::figure::number;
 use crate::views::loops::ticks;
-use crate::views::time::{clock, clock_ticks, value_at};
+use crate::views::time::{clock, clock_ticks};
 
 /// A chart that the user wants as a file.
 #[derive(Debug, Clone, PartialEq)]
@@ -133,76 +137,6 @@ pub(crate) fn suggested_name(title: &str) -> String {
         title.chars().map(|c| if c.is_alphanumeric() { c.to_ascii_lowercase() } else { ' ' }).collect();
     let words: Vec<&str> = plain.split_whitespace().collect();
     if words.is_empty() { "chart".to_owned() } else { words.join("-") }
-}
-
-/// The numbers: a column for the abscissa, one for each curve, then those of the other case, units in the heads. Between the
-/// points of a curve its value is on the straight line; outside it the cell is empty. Limits are columns too.
-pub(crate) fn csv(wanted: &WantedChart) -> String {
-    let chart = &wanted.chart;
-    let mut text = String::new();
-    let x_name = if wanted.is_time { "time (s)" } else { chart.x_unit.as_str() };
-    let mut head = vec![x_name.to_owned()];
-    head.extend(chart.series.iter().map(|series| format!("{} ({})", series.name, chart.unit)));
-    let beneath: Vec<&Series> = chart.beneath.iter().flat_map(|beneath| &beneath.series).collect();
-    if let Some(other) = &chart.beneath {
-        head.extend(beneath.iter().map(|series| format!("{}, {} ({})", series.name, other.name, chart.unit)));
-    }
-    head.extend(chart.limits.iter().map(|limit| format!("limit {} ({})", limit.name, chart.unit)));
-    row(&mut text, head.iter().map(|name| quoted(&report::text_cell(name))));
-    for (x, occurrence) in abscissas(chart) {
-        let value = |series: &Series| at(series, x, occurrence);
-        let values = chart.series.iter().chain(beneath.iter().copied()).map(value);
-        let limits = chart.limits.iter().map(|limit| Some(limit.value));
-        let cells = std::iter::once(Some(x)).chain(values).chain(limits);
-        row(&mut text, cells.map(|cell| cell.map_or_else(String::new, |cell| format!("{cell}"))));
-    }
-    text
-}
-
-/// Every abscissa of the curves in rising order; a jump, two points at one abscissa, is kept as two rows.
-fn abscissas(chart: &Chart) -> Vec<(f64, usize)> {
-    let beneath = chart.beneath.iter().flat_map(|beneath| &beneath.series);
-    let mut all: Vec<(f64, usize)> = Vec::new();
-    for series in chart.series.iter().chain(beneath) {
-        let mut occurrence = 0;
-        for (index, point) in series.points.iter().enumerate() {
-            let repeats = index > 0 && series.points[index - 1][0] == point[0];
-            occurrence = if repeats { (occurrence + 1).min(1) } else { 0 };
-            all.push((point[0], occurrence));
-        }
-    }
-    all.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    all.dedup();
-    all
-}
-
-/// Value at an abscissa; at a jump the earlier one for the first occurrence.
-fn at(series: &Series, x: f64, occurrence: usize) -> Option<f64> {
-    let first = series.points.partition_point(|point| point[0] < x);
-    match series.points.get(first) {
-        Some(point) if point[0] == x && occurrence == 0 => Some(point[1]),
-        _ => value_at(&series.points, x),
-    }
-    .filter(|value| value.is_finite())
-}
-
-fn row(text: &mut String, cells: impl Iterator<Item = String>) {
-    for (index, cell) in cells.enumerate() {
-        if index > 0 {
-            text.push(',');
-        }
-        text.push_str(&cell);
-    }
-    text.push_str("\r\n");
-}
-
-/// A cell as RFC 4180 asks for where it holds a comma, a quote or a line break.
-pub(crate) fn quoted(text: &str) -> String {
-    if text.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", text.replace('"', "\"\""))
-    } else {
-        text.to_owned()
-    }
 }
 
 /// Size of the drawing and its margins: left, top, right (names of curves), bottom.
@@ -397,11 +331,11 @@ fn escaped(text: &str) -> String {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use super::*;
-    use crate::views::chart::{Beneath, Limit};
+    use crate::views::chart::{Beneath, Limit, Series};
 
-    fn wanted() -> WantedChart {
+    pub(in super::super) fn wanted() -> WantedChart {
         let series = |name: &str, points: &[[f64; 2]]| Series { name: name.into(), points: points.to_vec() };
         let chart = Chart {
             title: "Motors & <inverters>".into(),
@@ -419,23 +353,6 @@ mod tests {
             ..Chart::default()
         };
         WantedChart { chart, is_time: true, range: (0.0, 20.0), place: Rect::NOTHING }
-    }
-
-    /// The rotor half-way between 20 and 30 degC is at 25; the winding jumps from 40 to 50 at 10 s; beneath there is nothing after 10 s.
-    #[test]
-    fn numbers_have_units_in_their_heads_and_keep_jumps() {
-        let text = csv(&wanted());
-        let lines: Vec<&str> = text.lines().collect();
-        assert_eq!(
-            lines,
-            [
-                "time (s),\"winding, left (degC)\",rotor (degC),\"rotor, cold (degC)\",limit winding (degC)",
-                "0,20,20,0,80",
-                "10,40,25,10,80",
-                "10,50,25,10,80",
-                "20,60,30,,80",
-            ]
-        );
     }
 
     /// Frame from 64 to 960 - 250 = 710: half-way is 387. Values from 0 to 80 with 7 % room on either side.

@@ -9,7 +9,5 @@ mod labels;
 mod paint;
 
 pub use data::{Beneath, Chart, Limit, Mark, SUM, Series, Shape};
-pub(crate) use export::{
-    WantedFigure, csv, is_due, quoted, save_figure_ui, suggested_name, svg, take_wanted, want,
-};
+pub(crate) use export::{WantedFigure, csv, is_due, save_figure_ui, suggested_name, svg, take_wanted, want};
 pub use paint::{Frame, Outcome, chart_ui, line_sample, time_chart_ui};

@@ -3,6 +3,7 @@
 use crate::views::chart::Chart;
 use crate::views::field::InputField;
 use crate::views::levels::LawData;
+use crate::views::sheet::SheetData;
 
 /// A machine, or the pack.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -15,8 +16,8 @@ pub struct MachineData {
     pub is_pack: bool,
     /// What is to be known, such as that it does not work in this case; empty if nothing.
     pub note: String,
-    /// Numbers of the case: name and value with unit.
-    pub values: Vec<(String, String)>,
+    /// Numbers of the case: name, and value with unit.
+    pub values: SheetData,
     /// Its curves, each with what is held along it.
     pub charts: Vec<(Chart, String)>,
     /// The law of its loss with its levels, if it has any.

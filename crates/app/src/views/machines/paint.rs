@@ -83,13 +83,14 @@ fn machine_ui(
     ui.add_space(look::space::NEAR);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = look::space::GROUP;
-        for (name, value) in &machine.values {
+        for row in &machine.values.shown.rows {
+            let [name, value, ..] = row.as_slice() else { continue };
             // one text, so that a line never ends between a name and its value
             let mut text = LayoutJob::default();
             let format =
                 |font, color| TextFormat { valign: Align::Center, ..TextFormat::simple(font, color) };
-            text.append(name, 0.0, format(look::small(), colors.soft));
-            text.append(value, look::space::NEAR, format(look::body(), colors.ink));
+            text.append(&name.text, 0.0, format(look::small(), colors.soft));
+            text.append(&value.text, look::space::NEAR, format(look::body(), colors.ink));
             ui.add(Label::new(text).extend());
         }
     });

@@ -2,9 +2,10 @@
 
 use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui};
 
-use super::data::{Sheet, TradesData};
+use super::data::TradesData;
 use crate::look;
 use crate::views::chart::{Frame, chart_ui};
+use crate::views::sheet::SheetData;
 
 const CHART: f32 = 300.0;
 
@@ -28,23 +29,22 @@ pub(super) fn answer_ui(ui: &mut Ui, data: &TradesData) {
     }
 }
 
-fn sheet_ui(ui: &mut Ui, number: usize, sheet: &Sheet) {
+fn sheet_ui(ui: &mut Ui, number: usize, data: &SheetData) {
     let colors = look::palette(ui);
-    ui.label(RichText::new(&sheet.title).color(colors.ink).size(look::size::TITLE));
+    ui.label(RichText::new(&data.title).color(colors.ink).size(look::size::TITLE));
     ScrollArea::horizontal().id_salt(("sheet", number)).show(ui, |ui| {
-        let grid = Grid::new(("trades", number, &sheet.title)).striped(true).spacing([16.0, 4.0]);
+        let grid = Grid::new(("trades", number, &data.title)).striped(true).spacing([16.0, 4.0]);
         grid.show(ui, |ui| {
-            for (column, head) in sheet.head.iter().enumerate() {
-                cell_ui(ui, RichText::new(head).color(colors.soft).small(), sheet.numbers.contains(&column));
+            for column in &data.shown.columns {
+                let head = RichText::new(&column.head).color(colors.soft).small();
+                cell_ui(ui, head, column.is_right);
             }
             ui.end_row();
-            for row in &sheet.rows {
-                for (column, cell) in row.iter().enumerate() {
+            for row in &data.shown.rows {
+                for (column, cell) in data.shown.columns.iter().zip(row) {
                     // said in words as well: the cell itself says that it is short
-                    let is_short = cell.contains("SHORT");
-                    let text = RichText::new(cell.replace("SHORT", "short"));
-                    let text = text.color(if is_short { colors.bad } else { colors.ink });
-                    cell_ui(ui, text, sheet.numbers.contains(&column));
+                    let color = if cell.is_short { colors.bad } else { colors.ink };
+                    cell_ui(ui, RichText::new(&cell.text).color(color), column.is_right);
                 }
                 ui.end_row();
             }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use schema::Change;
 
 use crate::views::chart::Chart;
+use crate::views::sheet::SheetData;
 
 /// The sorts of questions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -160,19 +161,6 @@ pub struct Menu {
     pub loops: Vec<String>,
 }
 
-/// A table of an answer.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Sheet {
-    /// What it shows.
-    pub title: String,
-    /// Head of each column.
-    pub head: Vec<String>,
-    /// Columns of numbers, set to the right.
-    pub numbers: Vec<usize>,
-    /// Cells.
-    pub rows: Vec<Vec<String>>,
-}
-
 /// A design that an answer found, which can be kept as a variant.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Proposal {
@@ -200,7 +188,7 @@ pub struct TradesData {
     /// Sentences that belong to it.
     pub notes: Vec<String>,
     /// Tables.
-    pub sheets: Vec<Sheet>,
+    pub sheets: Vec<SheetData>,
     /// Designs that can be kept, each with its name; the only one needs none.
     pub proposals: Vec<(String, Proposal)>,
 }

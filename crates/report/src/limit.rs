@@ -1,0 +1,66 @@
+//! Margins as cells: value, limit and distance are of the kind of the limit.
+
+use crate::sheet::{Cell, Column};
+use model::result::{Margin, MarginKind};
+use units::Kind;
+
+/// Kind of the value and of the limit.
+pub(crate) fn value_kind(kind: MarginKind) -> Kind {
+    match kind {
+        MarginKind::Rating => Kind::Power,
+        MarginKind::RatedTorque => Kind::Torque,
+        MarginKind::RatedSpeed => Kind::RotationalSpeed,
+        MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => {
+            Kind::Temperature
+        }
+    }
+}
+
+/// Kind of the distance between them.
+pub(crate) fn distance_kind(kind: MarginKind) -> Kind {
+    match value_kind(kind) {
+        Kind::Temperature => Kind::TemperatureDifference,
+        other => other,
+    }
+}
+
+/// A distance to a limit of a kind, in SI.
+pub(crate) fn distance(kind: MarginKind, value: f64) -> Cell {
+    Cell::Own(distance_kind(kind), value)
+}
+
+/// A value that a limit of a kind stands against, in SI.
+pub(crate) fn value(kind: MarginKind, value: f64) -> Cell {
+    Cell::Own(value_kind(kind), value)
+}
+
+/// The limit, and the nominal one beside it where it differs and is a temperature.
+pub(crate) fn limits(margin: &Margin) -> [Cell; 2] {
+    let nominal = margin
+        .nominal_limit
+        .filter(|nominal| *nominal != margin.limit_value && value_kind(margin.kind) == Kind::Temperature);
+    [value(margin.kind, margin.limit_value), nominal.into()]
+}
+
+/// Columns of [`limits`].
+pub(crate) fn limit_columns() -> [Column; 2] {
+    [
+        Column::mixed("limit_value").head("limit"),
+        Column::number("nominal_limit_K", Kind::Temperature, "degC", 1).enclosed(" (nominal ", ")"),
+    ]
+}
+
+/// What is required of a margin, without its unit, which stands beside the margin.
+pub(crate) fn needs_column() -> Column {
+    Column::mixed("required").head("needs").silent()
+}
+
+/// The SI unit of the numbers of a row.
+pub(crate) fn unit_column() -> Column {
+    Column::text("unit").data()
+}
+
+/// The SI unit of a margin.
+pub(crate) fn unit(margin: &Margin) -> Cell {
+    margin.kind.unit().into()
+}
