@@ -15,16 +15,16 @@ pub(crate) struct Arguments {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Begin a new aircraft: a few answers make a complete project whose placeholders are marked as assumed.
-    Begin(Begin),
+    New(New),
     /// Validate a project: every problem with line, column and remedy.
     Check(FileOnly),
     /// Solve cases: temperatures, flows, pressures, heat balance.
     Solve(Solve),
     /// Loss curves of motors, inverters, gearbox, converters and cables, and the curves of the pack, at the point of each case.
     Curves(Curves),
-    /// What every law of the devices and machines gives at each level: a value, measurements, dimensions.
-    Levels(Levels),
-    /// Set inputs, take tables over from files and change the level of laws; the result is written to another file.
+    /// Each law of the devices and machines as a value, as measurements and by dimensions, side by side.
+    Fidelity(Fidelity),
+    /// Set inputs, take tables over from files and change the fidelity of laws; the result is written to another file.
     Edit(Edit),
     /// Fly missions over time: segments, peaks, events, heat book.
     Simulate(Simulate),
@@ -42,8 +42,8 @@ pub(crate) enum Command {
     Levers(Levers),
     /// How sure the margins are: tolerances and published scatter sampled.
     Spread(Spread),
-    /// Mass and power book: what the cooling weighs, draws and drags, and what that is worth in mass of cells.
-    Burden(Burden),
+    /// Budget of mass and power: what the cooling weighs, draws and drags, and what that is worth in mass of cells.
+    Budget(Budget),
     /// Smallest core, with pump and fan, of a loop that holds every required margin; or of all loops at once.
     Size(Size),
     /// One or more inputs over a grid, and what is watched at every point.
@@ -59,7 +59,7 @@ pub(crate) enum Command {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct Begin {
+pub(crate) struct New {
     /// File to write; one that is already there is not replaced without --overwrite.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: std::path::PathBuf,
@@ -144,7 +144,7 @@ pub(crate) struct Curves {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct Levels {
+pub(crate) struct Fidelity {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Full name of a steady case, condition/point or condition/point/failure; without it, the first.
@@ -181,11 +181,11 @@ pub(crate) struct Edit {
     /// or commas; a head may name the units in brackets, else the numbers have those of the table; may be repeated.
     #[arg(long = "table", value_name = "PATH=FILE")]
     pub(crate) tables: Vec<String>,
-    /// Law by path and the level it is to have, such as "loops.stator.path.plate.film=Table": filled so that it gives what it gives now
+    /// Law by path and the fidelity it is to have, such as "loops.stator.path.plate.film=Table": filled so that it gives what it gives now
     /// at the case; may be repeated.
-    #[arg(long = "level", value_name = "PATH=LEVEL")]
-    pub(crate) levels: Vec<String>,
-    /// Full name of the steady case at which levels are filled; without it, the first.
+    #[arg(long = "fidelity", value_name = "PATH=FORM")]
+    pub(crate) fidelity: Vec<String>,
+    /// Full name of the steady case at which laws are filled; without it, the first.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) case: Option<String>,
 }
@@ -379,7 +379,7 @@ pub(crate) struct Picture {
 }
 
 #[derive(Debug, Args)]
-pub(crate) struct Burden {
+pub(crate) struct Budget {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
     /// Full name of a steady case or a mission case; may be repeated. Without it, every mission without failure.

@@ -1,8 +1,8 @@
 //! `curves`: what the machines lose at other speeds, torques and currents than those of a case.
 
 use crate::arguments::Curves;
-use crate::begin::existing;
 use crate::commands::{json_text, origin, outcome, solved};
+use crate::new::existing;
 use crate::{Page, input, output};
 use anyhow::Context as _;
 use model::curves::Machine;

@@ -1,8 +1,8 @@
-//! `edit`: inputs, tables and levels of a project are changed as in the window, and written to another file.
+//! `edit`: inputs, tables and the fidelity of laws of a project are changed as in the window, and written to another file.
 
 use crate::arguments::Edit;
-use crate::begin::existing;
-use crate::levels::laws;
+use crate::fidelity::laws;
+use crate::new::existing;
 use crate::{Outcome, Page, input};
 use aircraft::revise::revise;
 use aircraft::tables;
@@ -12,12 +12,12 @@ use model::design;
 use schema::{Node, Path, list_tables, set_input_text};
 use std::fmt::Write as _;
 
-/// Changes the project step by step in the order: levels, tables, inputs.
+/// Changes the project step by step in the order: fidelity, tables, inputs.
 pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let mut node = read.varied(None)?.0.node;
     let mut done = Vec::new();
-    for wish in &asked.levels {
+    for wish in &asked.fidelity {
         done.push(level(&read, &mut node, wish, asked.case.as_deref())?);
     }
     for wish in &asked.tables {
@@ -36,7 +36,7 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         }
     }
     if done.is_empty() {
-        return Err(anyhow!("nothing is to be changed; give --set, --table or --level"));
+        return Err(anyhow!("nothing is to be changed; give --set, --table or --fidelity"));
     }
     checked(&node)?;
     read.write(&asked.output, &node, existing(asked.overwrite))?;
@@ -55,11 +55,13 @@ fn parts<'a>(wish: &'a str, option: &str) -> anyhow::Result<(&'a str, &'a str)> 
 }
 
 fn level(read: &input::Read, node: &mut Node, wish: &str, case: Option<&str>) -> anyhow::Result<String> {
-    let (path, name) = parts(wish, "--level")?;
+    let (path, name) = parts(wish, "--fidelity")?;
     let varied = checked(node)?;
     let (_, all) = laws(read, &varied, case)?;
     let law = all.iter().find(|law| law.path == path).with_context(|| {
-        format!("{path:?} is no law with levels; `heatledger levels` lists the path of each")
+        format!(
+            "{path:?} is no law whose fidelity can be chosen; `heatledger fidelity` lists the path of each"
+        )
     })?;
     let known = || law.levels.iter().map(|level| level.name).collect::<Vec<_>>().join(", ");
     let level = law

@@ -5,14 +5,14 @@
 #![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod arguments;
-mod begin;
 mod commands;
 mod curves;
 mod edit;
+mod fidelity;
 mod input;
-mod levels;
 mod levers;
 mod limits;
+mod new;
 mod output;
 mod simulate;
 mod sizing;
@@ -88,11 +88,11 @@ fn failed(error: &anyhow::Error) -> Outcome {
 fn run(arguments: Arguments) -> u8 {
     let page = match arguments.command {
         None => window::open(arguments.file.as_deref()),
-        Some(Command::Begin(asked)) => begin::write(&asked),
+        Some(Command::New(asked)) => new::write(&asked),
         Some(Command::Check(check)) => commands::check(&check.file),
         Some(Command::Solve(solve)) => commands::solve(&solve),
         Some(Command::Curves(asked)) => curves::curves(&asked),
-        Some(Command::Levels(asked)) => levels::levels(&asked),
+        Some(Command::Fidelity(asked)) => fidelity::fidelity(&asked),
         Some(Command::Edit(asked)) => edit::edit(&asked),
         Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),
         Some(Command::Margins(margins)) => commands::margins(&margins),
@@ -102,7 +102,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Failures(failures)) => commands::failures(&failures),
         Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Spread(asked)) => levers::spread(&asked),
-        Some(Command::Burden(asked)) => sizing::burden(&asked),
+        Some(Command::Budget(asked)) => sizing::budget(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Sweep(asked)) => sweep::sweep(&asked),
         Some(Command::Variants(asked)) => variants::variants(&asked),

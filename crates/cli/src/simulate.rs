@@ -1,9 +1,9 @@
 //! `simulate`: missions over time.
 
 use crate::arguments::Simulate;
-use crate::begin::existing;
 use crate::commands::origin;
 use crate::input;
+use crate::new::existing;
 use crate::{Outcome, Page, output};
 use aircraft::records::project::Project;
 use anyhow::Context as _;

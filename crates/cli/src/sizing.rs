@@ -1,9 +1,9 @@
 //! The commands about mass and size.
 
-use crate::arguments::{Burden, Size};
-use crate::begin::existing;
+use crate::arguments::{Budget, Size};
 use crate::commands::{json_text, origin};
 use crate::input::{self, Read};
+use crate::new::existing;
 use crate::{Outcome, Page, output};
 use aircraft::variant;
 use anyhow::anyhow;
@@ -16,7 +16,7 @@ use studies::size::{Reach, SizeOptions};
 use studies::whole::{self, WholeOptions};
 
 /// The mass and power book: of the missions without failure, or of the cases that are named.
-pub(crate) fn burden(asked: &Burden) -> anyhow::Result<Page> {
+pub(crate) fn budget(asked: &Budget) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     let project = &varied.project;

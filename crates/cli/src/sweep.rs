@@ -1,8 +1,8 @@
 //! The command that runs inputs over a grid.
 
 use crate::arguments::Sweep;
-use crate::begin::existing;
 use crate::commands::{json_text, origin};
+use crate::new::existing;
 use crate::{Outcome, Page, input, output};
 use project::Sort;
 use std::path::Path;

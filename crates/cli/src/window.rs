@@ -1,7 +1,7 @@
 //! Opening the window, or saying in text what it would show.
 
 use crate::arguments::{Margins, Picture};
-use crate::begin::existing;
+use crate::new::existing;
 use crate::{Outcome, Page, commands, input, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};

@@ -1,9 +1,7 @@
 //! The program as a user runs it: exit codes, what goes to which stream, and the JSON of docs/json.md.
 
-#[path = "program/begin.rs"]
-mod begin;
-#[path = "program/burden.rs"]
-mod burden;
+#[path = "program/budget.rs"]
+mod budget;
 #[path = "program/cases.rs"]
 mod cases;
 #[path = "program/curves.rs"]
@@ -20,6 +18,8 @@ mod limits;
 mod margins;
 #[path = "program/mistakes.rs"]
 mod mistakes;
+#[path = "program/new.rs"]
+mod new;
 #[path = "program/outputs.rs"]
 mod outputs;
 #[path = "program/repro.rs"]

@@ -53,7 +53,7 @@ fn main() {
                     if seed > last {
                         break;
                     }
-                    if seed % 500 == 0 {
+                    if seed.is_multiple_of(500) {
                         eprintln!("seed {seed}");
                     }
                     match run::run(seed, most) {

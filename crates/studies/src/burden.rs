@@ -80,10 +80,10 @@ pub fn burden(
 
 fn of_steady(one: &Situation<'_>) -> Result<CaseBurden, StudyError> {
     let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
-    let result = case::solve(&one).map_err(failed)?;
+    let result = case::solve(one).map_err(failed)?;
     let draw = if result.status.can_be_judged() {
         let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
-        CaseDraw::Steady(book::draw(&one, &result, false).map_err(failed)?)
+        CaseDraw::Steady(book::draw(one, &result, false).map_err(failed)?)
     } else {
         CaseDraw::None
     };

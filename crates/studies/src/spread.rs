@@ -178,7 +178,7 @@ fn sampled_cases<'a>(
         }
         let Some(case) = all.iter().find(|case| case.name() == name) else { continue };
         let failed = |problem| StudyError::Assembly { case: name.clone(), problem: Box::new(problem) };
-        let (_, ground) = Ground::of(&case).map_err(failed)?;
+        let (_, ground) = Ground::of(case).map_err(failed)?;
         if let Some(ground) = ground {
             found.push(Sampling { case: *case, name, limits: vec![margin], ground });
         }

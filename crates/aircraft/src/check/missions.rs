@@ -5,7 +5,7 @@ use crate::records::mission::{Mission, Segment, SoakAfter, Start, Until};
 use crate::stages::segments_of;
 use schema::Problem;
 
-impl<'a> Check<'a> {
+impl Check<'_> {
     pub(super) fn missions(&mut self) {
         let project = self.project;
         let points: Vec<&str> = project.points.iter().map(|p| p.name.as_str()).collect();

@@ -1,4 +1,4 @@
-//! `levels` and `edit`: what a law gives at each level, and a project changed without the window.
+//! `fidelity` and `edit`: what a law gives at each fidelity, and a project changed without the window.
 
 use crate::run::{file, has_keys, list, run};
 
@@ -6,7 +6,7 @@ const CASE: &str = "hot day/tow climb";
 
 #[test]
 fn levels_give_what_solve_gives_and_fixed_stands_beside() {
-    let json = run(&["levels", "demo", "--case", CASE, "--json"]).json();
+    let json = run(&["fidelity", "demo", "--case", CASE, "--json"]).json();
     has_keys(&json, &["project", "case", "laws"]);
     let solved = run(&["solve", "demo", "--case", CASE, "--json"]).json();
     let heat = |name: &str| {
@@ -42,7 +42,7 @@ fn a_law_gets_another_level_and_an_input_another_value() {
         output,
         "--case",
         CASE,
-        "--level",
+        "--fidelity",
         level,
         "--set",
         "loops.stator.least_flow=0.3 L/min",
@@ -56,9 +56,9 @@ fn a_law_gets_another_level_and_an_input_another_value() {
     let again = run(&wishes);
     assert_eq!(again.code, 1, "a file that is there is not replaced");
     let other = folder.path().join("other.ron");
-    let nothing = run(&["edit", "demo", "-o", other.to_str().unwrap(), "--level", "loops.stator=Fixed"]);
+    let nothing = run(&["edit", "demo", "-o", other.to_str().unwrap(), "--fidelity", "loops.stator=Fixed"]);
     assert_eq!(nothing.code, 1);
-    assert!(nothing.err.contains("is no law with levels"), "{}", nothing.err);
+    assert!(nothing.err.contains("is no law whose fidelity can be chosen"), "{}", nothing.err);
     assert!(!other.exists(), "nothing is written after a mistake");
 }
 

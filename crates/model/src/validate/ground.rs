@@ -38,7 +38,7 @@ impl Tried<'_> {
         let told = self.check.problems.iter().any(|known| known.path.starts_with("powertrain.bus"));
         match self.check.pack() {
             None => {
-                self.check.error(path, "there is no pack to charge", "add a pack, or leave out the charge")
+                self.check.error(path, "there is no pack to charge", "add a pack, or leave out the charge");
             }
             Some(pack) if pack.charging.is_none() => self.check.error(
                 path,

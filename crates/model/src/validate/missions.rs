@@ -89,7 +89,7 @@ impl<'a> Tried<'a> {
                 match Outside::at(&here, end.airspeed_m_s) {
                     Ok(outside) => self.end_can_come(step, &outside),
                     Err(problem) => {
-                        self.check.once(Problem { path: format!("{}.height", step.path), ..problem })
+                        self.check.once(Problem { path: format!("{}.height", step.path), ..problem });
                     }
                 }
             }

@@ -68,7 +68,7 @@ fn plain() -> SizeOptions {
 /// The least reserve of all cases, K, without the help of the study.
 fn least_reserve(project: &Project) -> f64 {
     let reserve = |one: &Situation<'_>| {
-        let result = case::solve(&one).expect("the case can be put together");
+        let result = case::solve(one).expect("the case can be put together");
         if result.status == model::result::Status::OutOfRange {
             // so small a core that the model ends: it holds nothing
             return f64::NEG_INFINITY;

@@ -216,7 +216,7 @@ impl Absent {
         let go_on = || if cancel.load(Ordering::Relaxed) { Err(StudyError::Cancelled) } else { Ok(()) };
         for case in cases::steady(project).iter().filter(|case| is_chosen(&case.name())) {
             go_on()?;
-            let solved = case::solve(&case).ok().filter(|result| result.status.can_be_judged());
+            let solved = case::solve(case).ok().filter(|result| result.status.can_be_judged());
             if !solved.is_some_and(|result| holds(&result.margins)) {
                 return Ok(Some(case.name()));
             }

@@ -106,7 +106,7 @@ fn the_steady_state_is_where_twelve_hours_end() {
         .map(|case| {
             (
                 case.name().to_string(),
-                model::case::solve(&case).unwrap_or_else(|p| panic!("{}: {p:?}", case.name())),
+                model::case::solve(case).unwrap_or_else(|p| panic!("{}: {p:?}", case.name())),
             )
         })
         .collect();

@@ -112,6 +112,8 @@ fn says(notices: &[Notice], status: Status) -> String {
     why.map(|n| format!("{}: {}", n.place, n.message)).unwrap_or_default()
 }
 
+/// What a ledger leaves open over what it turns over. Of less than a nanowatt (or nanojoule) no share is taken: a part at rest may warm
+/// its air by 1e-164 W.
 fn share(residual: f64, turnover: f64) -> f64 {
-    if turnover > 0.0 { (residual / turnover).abs() } else { 0.0 }
+    if turnover > 1e-9 { (residual / turnover).abs() } else { 0.0 }
 }

@@ -5,7 +5,7 @@ use crate::run::{PLATE, file, has_keys, list, run};
 #[test]
 fn the_book_of_the_demo_adds_up() {
     let ended =
-        run(&["burden", "demo", "--case", "hot day/tow flight", "--case", "hot day/take-off", "--json"]);
+        run(&["budget", "demo", "--case", "hot day/tow flight", "--case", "hot day/take-off", "--json"]);
     assert_eq!(ended.code, 0, "{}", ended.err);
     let json = ended.json();
     let lines = list(&json["masses"], "lines");
@@ -27,9 +27,9 @@ fn the_book_of_the_demo_adds_up() {
 fn what_has_no_state_is_told_and_short() {
     let (_file, path) =
         file(PLATE.replace("Fixed(\"200 W\")", "Growing(heat: \"200 W\", slope: \"5 %/K\")").as_bytes());
-    let ended = run(&["burden", &path, "--case", "warm/full"]);
+    let ended = run(&["budget", &path, "--case", "warm/full"]);
     assert_eq!(ended.code, 2, "{}{}", ended.out, ended.err);
     assert!(ended.out.contains("warm/full: no_equilibrium"), "{}", ended.out);
-    let unknown = run(&["burden", &path, "--case", "warm/empty"]);
+    let unknown = run(&["budget", &path, "--case", "warm/empty"]);
     assert_eq!(unknown.code, 1, "{}", unknown.out);
 }

@@ -8,7 +8,7 @@ fn a_project_begun_from_answers_checks_clean_solves_and_flies() {
     let path = folder.path().join("two motors.ron");
     let file = path.to_str().expect("a plain path");
     let asked = [
-        "begin",
+        "new",
         "-o",
         file,
         "--kind",
@@ -50,7 +50,7 @@ fn an_answer_that_cannot_be_is_refused_and_nothing_is_written() {
         (["--pack", "10 kWh"], "give 19.1 kWh or more"),
         (["--pack", "108"], "or cells such as 108x42"),
     ] {
-        let refused = run(&["begin", "-o", file, asked[0], asked[1]]);
+        let refused = run(&["new", "-o", file, asked[0], asked[1]]);
         assert_eq!(refused.code, 1);
         assert!(refused.err.contains(told), "{asked:?}: {}", refused.err);
         assert!(!path.exists());

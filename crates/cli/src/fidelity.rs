@@ -1,6 +1,6 @@
-//! `levels`: what the laws of devices and machines give as a value, as measurements and by dimensions.
+//! `fidelity`: what the laws of devices and machines give as a value, as measurements and by dimensions.
 
-use crate::arguments::Levels;
+use crate::arguments::Fidelity;
 use crate::commands::{json_text, origin, outcome};
 use crate::input::Read;
 use crate::{Page, input, output};
@@ -12,7 +12,7 @@ use model::result::CaseResult;
 use std::sync::atomic::AtomicBool;
 
 /// The laws at one steady case.
-pub(crate) fn levels(asked: &Levels) -> anyhow::Result<Page> {
+pub(crate) fn fidelity(asked: &Fidelity) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     let (result, mut laws) = laws(&read, &varied, asked.case.as_deref())?;
@@ -20,7 +20,9 @@ pub(crate) fn levels(asked: &Levels) -> anyhow::Result<Page> {
         laws.retain(|law| asked.owners.iter().any(|owner| owner == law.owner()));
         if let Some(unknown) = asked.owners.iter().find(|owner| laws.iter().all(|law| law.owner() != *owner))
         {
-            return Err(anyhow!("nothing called {unknown:?} has a law with levels; leave --of out for all"));
+            return Err(anyhow!(
+                "nothing called {unknown:?} has a law whose fidelity can be chosen; leave --of out for all"
+            ));
         }
     }
     let case = result.case.to_string();

@@ -1,6 +1,6 @@
 //! A project from a few answers.
 
-use crate::arguments::Begin;
+use crate::arguments::New;
 use crate::{Outcome, Page};
 use aircraft::starter::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
 use anyhow::anyhow;
@@ -8,7 +8,7 @@ use project::Existing;
 use std::fmt::Write as _;
 
 /// Writes the project, and says what to do next.
-pub(crate) fn write(asked: &Begin) -> anyhow::Result<Page> {
+pub(crate) fn write(asked: &New) -> anyhow::Result<Page> {
     let answers = answers(asked)?;
     let node = begin(&answers)?;
     project::create(&asked.output, &node, existing(asked.overwrite))?;
@@ -31,7 +31,7 @@ pub(crate) fn existing(overwrite: bool) -> Existing {
     if overwrite { Existing::Replace } else { Existing::Keep }
 }
 
-fn answers(asked: &Begin) -> anyhow::Result<Answers> {
+fn answers(asked: &New) -> anyhow::Result<Answers> {
     let usual = Answers::default();
     let kind = word("kind", &asked.kind, CraftKind::ALL, CraftKind::word)?;
     let cooling = |name: &str, text: &str| word(name, text, Cooling::ALL, Cooling::word);
