@@ -51,7 +51,7 @@ pub(crate) fn page_text(screen: &Screen, page: Page, strip: Option<&str>) -> Opt
 /// The numbers of what a page paints, for a file of comma-separated values; tables beside the figure are left out.
 ///
 /// # Errors
-/// As [`csv`].
+/// As [`csv()`].
 pub(crate) fn page_csv(screen: &Screen, page: Page, strip: Option<&str>) -> Result<Vec<u8>, SheetError> {
     let painted = match page {
         Page::Margins => Some(vec![margins(&screen.margins)]),

@@ -4,8 +4,9 @@
 //! No file format (a [`schema::Node`] is a generic tree, not text), no threads, no I/O. Named aircraft in, named results out.
 //!
 //! # Way through
-//! [`schema`] decodes a tree into the records of [`aircraft`]; [`variant`] applies named changes to the tree before that;
-//! [`validate`] checks what types cannot; [`assembly`] numbers one case; [`case`] solves it and names the results.
+//! [`design`] decodes the designs of a project and checks them in full: the records of [`aircraft`] with [`validate`] on top, which finds
+//! what only shows when a case is put together. [`cases`] lists the cases; [`assembly`] numbers one of them; [`case`] solves a steady
+//! point and names the results; [`mission`] flies.
 
 pub mod assembly;
 pub mod book;

@@ -61,7 +61,7 @@ fn a_refused_write_ends_with_3_one_path_and_a_remedy_and_leaves_nothing() {
         (ended.status.code(), String::from_utf8_lossy(&ended.stderr).into_owned())
     };
     for (command, name) in [
-        ("begin -o new.ron", "new.ron"),
+        ("new -o new.ron", "new.ron"),
         ("edit demo:rig --set cores.radiator.blocked=0.1 -o edited.ron", "edited.ron"),
         (
             "sweep demo:rig --set cores.radiator.blocked=0..0.1/2 --show 'temperature:lab/full heat:heater block' --csv rows.csv",

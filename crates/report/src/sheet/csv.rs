@@ -27,7 +27,7 @@ pub fn csv(sheet: &Sheet) -> Result<Vec<u8>, SheetError> {
 /// Several sheets with their titles, an empty line between them: a file for people and spreadsheets, not one table.
 ///
 /// # Errors
-/// As [`csv`].
+/// As [`csv()`].
 pub fn page(sheets: &[Sheet], end: LineEnd) -> Result<Vec<u8>, SheetError> {
     let mut bytes = Vec::new();
     for (number, sheet) in sheets.iter().enumerate() {
