@@ -43,6 +43,27 @@ lines show that they come out again. The spread of glycol properties was sized t
 is compared with.
 
 Not here: networks, which the tests of `solver` check against closed forms, and whole aircraft over time.
+
+## Random projects
+
+`cargo run --release -p studies --example random_projects -- 1 10000 FOLDER` on 1 December 2026, four steady cases and a mission of each
+project; most of these aircraft are badly cooled on purpose.
+
+| | steady cases | missions |
+|---|---|---|
+| all | 39,988 | 3,980 |
+| solved | 40.5 % | 55.9 % |
+| no equilibrium | 30.6 % | 4.7 % |
+| beyond the end of validity | 25.0 % | 37.0 % |
+| too little pump head, pack power | 1.7 %, 1.3 % | 0.1 %, 1.1 % |
+| hunting | 0.9 % | 0.6 % |
+| **not converged** | **11, 0.028 %** | **24, 0.60 %** |
+| mean time, slowest (both hunting) | 59 ms, 405 s | 152 ms, 23 s |
+
+Less than 0.05 % not converged is asked of all: the steady cases keep that, the missions do not yet. The ledgers of missions close to 2.4e-12
+of what they turn over; those of steady cases to below 1e-6 in the 400 projects that run with the tests.
+Seeds with a lost steady case: 2963 3146 3574 3735 6136 7096 8119 9619; with a lost mission: 650 1068 2064 2279 3146 3256 3498 4755 5140
+5824 6061 6368 6742 7308 7366 7535 8041 8266 8335 8449 8688 8878 9619 9729. Of 6825 one case is refused though `check` passes it.
 ";
 
 /// The whole page.
