@@ -118,3 +118,10 @@ pub enum Failure {
         place: Place,
     },
 }
+
+impl Failure {
+    /// Whether the search for a state gave up, rather than the machine: another way of searching may then find one.
+    pub fn is_of_the_search(&self) -> bool {
+        matches!(self, Self::NotConverged { .. } | Self::StepsTooShort { .. } | Self::Undetermined { .. })
+    }
+}

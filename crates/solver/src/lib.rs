@@ -68,7 +68,7 @@ pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallRe
 pub use signal::Signal;
 pub use steady::{Solution, Statistics, SteadyOptions, SteadySolver};
 pub use transient::{
-    Direction, Ended, HeatOverTime, Step, Stretch, Switching, Transient, TransientOptions,
+    Direction, Ended, HeatOverTime, SOFT_CAPACITY_J_K, Step, Stretch, Switching, Transient, TransientOptions,
     TransientStatistics, Watch, Watched, Wish,
 };
 pub use unrest::{Swing, SwingInstant, Unrest};

@@ -413,8 +413,6 @@ impl SteadySolver {
         options: &SteadyOptions,
         statistics: &mut Statistics,
     ) -> Result<Attempt, Failure> {
-        let network = Arc::new(self.network.clone());
-        let mut run = Transient::uniform(&network, network.start_temperature());
         let over_time = TransientOptions {
             holds_charge: true,
             lowest_k: options.lowest_k,
@@ -423,12 +421,27 @@ impl SteadySolver {
             longest_step_s: f64::INFINITY,
             ..TransientOptions::default()
         };
+        match self.follow_over_time(&over_time, options, statistics)? {
+            Attempt::Stuck => self.follow_over_time(&over_time.softened(), options, statistics),
+            ended => Ok(ended),
+        }
+    }
+
+    /// See [`Self::follow_to_rest`].
+    fn follow_over_time(
+        &mut self,
+        over_time: &TransientOptions,
+        options: &SteadyOptions,
+        statistics: &mut Statistics,
+    ) -> Result<Attempt, Failure> {
+        let network = Arc::new(self.network.clone());
+        let mut run = Transient::uniform(&network, network.start_temperature());
         let n = self.network.unknowns;
         let mut stretch_s = FIRST_STRETCH_S;
         loop {
             let stretch = Stretch { duration_s: stretch_s, from: Arc::clone(&network), to: None };
             self.trial.copy_from_slice(run.state());
-            let ended = run.run(&stretch, &[], &over_time, |_| Wish::GoOn);
+            let ended = run.run(&stretch, &[], over_time, |_| Wish::GoOn);
             self.state[..n].copy_from_slice(&run.state()[..n]);
             let is_long = run.time_s() > MOVES_AFTER_S;
             match ended {

@@ -68,6 +68,15 @@ impl Network {
     /// # Errors
     /// [`Failure`] where the network leaves all sensible temperatures or cannot be followed.
     pub fn follow_unrest(&self, from: &Solution) -> Result<Unrest, Failure> {
+        let options =
+            TransientOptions { most_steps: MOST_STEPS, holds_charge: true, ..TransientOptions::default() };
+        match self.follow_from(from, &options) {
+            Err(failure) if failure.is_of_the_search() => self.follow_from(from, &options.softened()),
+            found => found,
+        }
+    }
+
+    fn follow_from(&self, from: &Solution, options: &TransientOptions) -> Result<Unrest, Failure> {
         let mut start = from.state().to_vec();
         for temperature in &mut start[..self.components()] {
             *temperature += PUSH_K;
@@ -77,7 +86,7 @@ impl Network {
         let window_s = (WINDOW.0 / growth_1_s.max(1e-9)).clamp(WINDOW.1, WINDOW.2);
         let mut before = Window::default();
         for _ in 0..MOST_WINDOWS {
-            let window = Window::run(self, &mut run, window_s)?;
+            let window = Window::run(self, &mut run, window_s, options)?;
             if window.widest().is_none_or(|(_, width_k)| width_k < REST_K) {
                 return self.rest_at(from, &run, window);
             }
@@ -115,19 +124,19 @@ struct Window {
 }
 
 impl Window {
-    fn run(network: &Network, run: &mut Transient, window_s: f64) -> Result<Self, Failure> {
+    fn run(
+        network: &Network,
+        run: &mut Transient,
+        window_s: f64,
+        options: &TransientOptions,
+    ) -> Result<Self, Failure> {
         let mut seen = Self {
             instants: Vec::new(),
             is_cut_short: false,
             extremes_k: vec![(f64::INFINITY, f64::NEG_INFINITY); network.temperatures],
         };
         let stretch = Stretch { duration_s: window_s, from: Arc::new(network.clone()), to: None };
-        let options = TransientOptions {
-            longest_step_s: 0.02 * window_s,
-            most_steps: MOST_STEPS,
-            holds_charge: true,
-            ..TransientOptions::default()
-        };
+        let options = TransientOptions { longest_step_s: 0.02 * window_s, ..*options };
         let began_s = run.time_s();
         let ended = run.run(&stretch, &[], &options, |step| {
             for look in 1..=LOOKS {

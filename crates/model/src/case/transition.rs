@@ -5,8 +5,9 @@
 use super::Named;
 use crate::assembly::CircuitPart;
 use crate::result::{Margin, MarginKind, Notice};
-use aircraft::records::component::Link;
+use aircraft::records::device::{Device, devices};
 use solver::{ExchangerId, TubeState};
+use std::collections::HashMap;
 
 /// A margin with less reserve than this is decided by the films on its way, K.
 pub const DECIDES_BELOW_K: f64 = 15.0;
@@ -33,7 +34,8 @@ struct Tube<'a> {
 impl Named<'_> {
     /// What is to be told about films and hoses in a case with these margins.
     pub(super) fn film_notices(&self, margins: &[Margin]) -> Vec<Notice> {
-        let tubes = self.tubes();
+        let walls = self.walls();
+        let tubes = self.tubes(&walls);
         let mut notices: Vec<Notice> = tubes.iter().filter_map(cold_wall).collect();
         let unsure: Vec<&Tube<'_>> =
             tubes.iter().filter(|tube| tube.states.iter().any(TubeState::is_in_transition)).collect();
@@ -41,9 +43,9 @@ impl Named<'_> {
         if unsure.is_empty() || deciding.is_empty() {
             return notices;
         }
-        let flows = self.heat_flows();
+        let ways = self.ways(&walls);
         notices.extend(unsure.into_iter().filter_map(|tube| {
-            let fed = self.fed_by(tube, &flows);
+            let fed = self.fed_by(tube, &walls, &ways);
             let feeds = |margin: &&&Margin| fed.contains(&margin.place.as_str());
             let least = deciding.iter().filter(feeds).min_by(|a, b| Margin::worst_first(a, b))?;
             Some(in_transition(tube, least))
@@ -52,7 +54,7 @@ impl Named<'_> {
     }
 
     /// Everything with a relation of tubes, in the order of the project.
-    fn tubes(&self) -> Vec<Tube<'_>> {
+    fn tubes<'s>(&'s self, walls: &Walls<'s>) -> Vec<Tube<'s>> {
         let mut tubes = Vec::new();
         for part in self.naming.circuits() {
             for device in part.devices() {
@@ -67,7 +69,7 @@ impl Named<'_> {
                     is_hose,
                 };
                 if !states.is_empty() {
-                    tubes.push(tube(Some(self.washed_by(&device.name)), states, false));
+                    tubes.push(tube(Some(washed_by(walls, &device.name).to_vec()), states, false));
                 } else if device.kind == "hose" {
                     tubes.extend(self.reading.channels(device.element).map(|s| tube(None, vec![s], true)));
                 } else if let Some(state) = self.core_tube(part, &device.name) {
@@ -87,46 +89,52 @@ impl Named<'_> {
         if is_duct { second } else { first }
     }
 
-    /// Components at the walls of a device.
-    fn washed_by(&self, device: &str) -> Vec<&str> {
-        use aircraft::records::device::Device;
+    /// Components at the walls of every device that has some.
+    fn walls(&self) -> Walls<'_> {
         let project = self.naming.situation.project;
         let paths = project.loops.iter().map(|l| &l.path).chain(project.ducts.iter().map(|d| &d.path));
-        let all = paths.flat_map(|path| aircraft::records::device::devices(path));
-        for spec in all {
-            if let Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) = spec
-                && plate.name.as_str() == device
-            {
-                return plate.walls.iter().map(String::as_str).collect();
+        let washing = paths.flat_map(|path| devices(path)).filter_map(|device| match device {
+            Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
+                Some((plate.name.as_str(), plate.walls.iter().map(String::as_str).collect()))
             }
-        }
-        Vec::new()
+            _ => None,
+        });
+        washing.collect()
     }
 
-    /// Heat along every link of the project, from its first to its second end, W.
-    fn heat_flows(&self) -> Vec<(&Link, f64)> {
-        let links = self.naming.situation.project.links.iter().zip(&self.naming.parts.paths);
-        let heat = |ids: &Vec<solver::LinkId>| ids.iter().map(|&id| self.reading.link(id).heat_w).sum();
-        links.map(|(link, ids)| (link, heat(ids))).collect()
+    /// The ways that heat takes into each component, and what leaves each.
+    fn ways(&self, walls: &Walls<'_>) -> Ways<'_> {
+        let project = self.naming.situation.project;
+        let mut ways = Ways::default();
+        for (link, ids) in project.links.iter().zip(&self.naming.parts.paths) {
+            let heat_w: f64 = ids.iter().map(|&id| self.reading.link(id).heat_w).sum();
+            let (from, to) = if heat_w >= 0.0 { (&link.from, &link.to) } else { (&link.to, &link.from) };
+            ways.into.entry(to.as_str()).or_default().push((from.as_str(), heat_w.abs()));
+            *ways.leaving_w.entry(from.as_str()).or_default() += heat_w.abs();
+        }
+        for device in self.naming.circuits().flat_map(CircuitPart::devices) {
+            let heat_w = self.reading.element(device.element).heat_w.max(0.0);
+            for wall in washed_by(walls, &device.name) {
+                if let Some(component) = project.components.iter().find(|c| c.name.as_str() == *wall) {
+                    *ways.leaving_w.entry(component.name.as_str()).or_default() += heat_w;
+                }
+            }
+        }
+        ways
     }
 
     /// Places of the limits that a tube feeds: its components and those whose heat comes that way, and its circuit.
-    fn fed_by<'s>(&'s self, tube: &Tube<'s>, flows: &[(&'s Link, f64)]) -> Vec<&'s str> {
+    fn fed_by<'s>(&'s self, tube: &Tube<'s>, walls: &Walls<'s>, ways: &Ways<'s>) -> Vec<&'s str> {
         let mut fed: Vec<&str> = match &tube.walls {
             Some(walls) => walls.clone(),
-            None => self.in_circuit(tube.circuit),
+            None => self.in_circuit(tube.circuit, walls),
         };
         let mut next = 0;
         while let Some(&here) = fed.get(next) {
             next += 1;
-            for (link, heat_w) in flows {
-                let (from, to, heat_w) = if *heat_w >= 0.0 {
-                    (link.from.as_str(), link.to.as_str(), *heat_w)
-                } else {
-                    (link.to.as_str(), link.from.as_str(), -heat_w)
-                };
-                let counts = || heat_w > COUNTING_SHARE * self.leaving_w(from, flows);
-                if to == here && !fed.contains(&from) && counts() {
+            for &(from, heat_w) in ways.into.get(here).into_iter().flatten() {
+                let leaving_w = ways.leaving_w.get(from).copied().unwrap_or(0.0);
+                if !fed.contains(&from) && heat_w > COUNTING_SHARE * leaving_w {
                     fed.push(from);
                 }
             }
@@ -136,35 +144,31 @@ impl Named<'_> {
     }
 
     /// Components and devices of a circuit.
-    fn in_circuit<'s>(&'s self, circuit: &str) -> Vec<&'s str> {
+    fn in_circuit<'s>(&'s self, circuit: &str, walls: &Walls<'s>) -> Vec<&'s str> {
         let Some(part) = self.naming.circuits().find(|part| part.name == circuit) else { return Vec::new() };
         let mut found = Vec::new();
         for device in part.devices() {
             found.push(device.name.as_str());
-            found.extend(self.washed_by(&device.name));
+            found.extend(washed_by(walls, &device.name));
         }
         found
     }
+}
 
-    /// Heat that leaves a component along links and into flows, W.
-    fn leaving_w(&self, component: &str, flows: &[(&Link, f64)]) -> f64 {
-        let along = flows.iter().map(|(link, heat_w)| {
-            if link.from == component {
-                heat_w.max(0.0)
-            } else if link.to == component {
-                (-heat_w).max(0.0)
-            } else {
-                0.0
-            }
-        });
-        let washing = self
-            .naming
-            .circuits()
-            .flat_map(CircuitPart::devices)
-            .filter(|device| self.washed_by(&device.name).contains(&component));
-        let into_flows = washing.map(|device| self.reading.element(device.element).heat_w.max(0.0));
-        along.sum::<f64>() + into_flows.sum::<f64>()
-    }
+/// Components at the walls of each device.
+type Walls<'a> = HashMap<&'a str, Vec<&'a str>>;
+
+fn washed_by<'w, 'a>(walls: &'w Walls<'a>, device: &str) -> &'w [&'a str] {
+    walls.get(device).map_or(&[], Vec::as_slice)
+}
+
+/// Heat on its way between components.
+#[derive(Default)]
+struct Ways<'a> {
+    /// For each component, where its heat comes from along links, W.
+    into: HashMap<&'a str, Vec<(&'a str, f64)>>,
+    /// Heat that leaves each component along links and into flows, W.
+    leaving_w: HashMap<&'a str, f64>,
 }
 
 /// Whether a margin is one of temperatures that a film moves, with little reserve.

@@ -3,7 +3,7 @@
 
 use super::{Named, Naming};
 use crate::result::{CaseResult, Margin, Notice, Status};
-use solver::{ComponentId, ElementId, Failure, Network, Place, Reading, Solution, Statistics, Swing, Unrest};
+use solver::{ComponentId, ElementId, Failure, Network, Place, Reading, Solution, Swing, Unrest};
 
 /// The result of a case from the steady state that it leaves.
 pub(super) fn followed(
@@ -41,14 +41,18 @@ fn swinging(
     switches: &[ElementId],
 ) -> CaseResult {
     result.status = Status::Hunting;
+    let mut at: Option<(&[bool], Network)> = None;
     for instant in &swing.instants {
-        let mut network = network.clone();
-        network.fix_switches(&instant.positions);
-        let reading = Reading::of(&network, &instant.state);
-        let ledger = reading.ledger();
+        if at.as_ref().is_none_or(|(positions, _)| *positions != instant.positions) {
+            let mut network = network.clone();
+            network.fix_switches(&instant.positions);
+            at = Some((&instant.positions, network));
+        }
+        let Some((_, network)) = &at else { continue };
         let naming = Naming::new(named.naming.situation, named.naming.parts);
-        let moment = Named { naming, reading, outside: named.outside, rises_k: &[] }
-            .result(ledger, Statistics::default());
+        let reading = Reading::of(network, &instant.state);
+        // the notices are those of the mean: of thousands of moments, only what the limits say is worth its time
+        let moment = Named { naming, reading, outside: named.outside, rises_k: &[] }.judged();
         lower(&mut result.margins, moment.margins);
     }
     let times = match swing.period_s {

@@ -38,34 +38,25 @@ const CHARGE_REST_S: f64 = 10.0;
 const HUNTING: (usize, f64) = (8, 60.0);
 
 /// Follows a schedule. `from` is the state that something else left; a schedule with stated temperatures does not look at it. A
-/// flight that cannot go on ends there and says why in its status.
+/// flight that cannot go on ends there and says why in its status. One that has no state to go on with, because air follows at once
+/// what would have to come before it, is flown again with a little heat capacity everywhere, and a notice says so.
 pub fn fly(project: &Project, schedule: Schedule, from: Option<&EndState>, options: &FlyOptions) -> Flight {
-    let first = &schedule.steps[0].pieces[0].from.assembled.network;
-    let begun = begin(first, &schedule, from);
-    let mut flier = Flier {
-        run: Transient::new(first, begun.as_ref().map_or(&[][..], |state| &state.unknowns)),
-        options: TransientOptions { accuracy_k: options.accuracy_k, ..TransientOptions::default() },
-        most_gap_s: options.most_gap_s,
-        samples: Vec::new(),
-        steps: Vec::new(),
-        events: Vec::new(),
-        notices: Vec::new(),
-    };
-    if let Some(from) = from {
-        flier.run.set_positions(&from.positions);
+    let over_time = TransientOptions { accuracy_k: options.accuracy_k, ..TransientOptions::default() };
+    let begun = begin(&schedule.steps[0].pieces[0].from.assembled.network, &schedule, from);
+    let (mut flier, mut outcome) = Flier::follow(&schedule, from, &begun, over_time, options);
+    if let Err((number, failure)) = outcome
+        && begun.is_ok()
+        && failure.is_of_the_search()
+    {
+        (flier, outcome) = Flier::follow(&schedule, from, &begun, over_time.softened(), options);
+        flier.notices.push(softened(project, &schedule, number, &failure));
     }
-    let rises_k = match (&schedule.start, &begun) {
+    let rises_k = match (&schedule.start, begun) {
         // what has one temperature all over has no hotter spot
         (StartState::Temperatures { .. }, _) => vec![0.0; project.components.len()],
-        (_, Ok(state)) => state.rises_k.clone(),
+        (_, Ok(state)) => state.rises_k,
         (_, Err(_)) => Vec::new(),
     };
-    let mut outcome = begun.map(|_| ()).map_err(|failure| (0, failure));
-    if outcome.is_ok() {
-        outcome = schedule.steps.iter().enumerate().try_for_each(|(number, step)| {
-            flier.step(&schedule, number, step).map_err(|failure| (number, failure))
-        });
-    }
     let mut flight = flier.conclude(project, schedule, outcome);
     flight.follow_hot_spots(project, &rises_k);
     flight
@@ -121,6 +112,37 @@ struct Flier {
 }
 
 impl Flier {
+    /// Follows the steps of a schedule as far as that goes; an error comes with the number of its step.
+    fn follow(
+        schedule: &Schedule,
+        from: Option<&EndState>,
+        begun: &Result<EndState, Failure>,
+        over_time: TransientOptions,
+        options: &FlyOptions,
+    ) -> (Self, Result<(), (usize, Failure)>) {
+        let first = &schedule.steps[0].pieces[0].from.assembled.network;
+        let start = begun.as_ref().map_or(&[][..], |state| &state.unknowns);
+        let mut flier = Self {
+            run: Transient::new(first, start),
+            options: over_time,
+            most_gap_s: options.most_gap_s,
+            samples: Vec::new(),
+            steps: Vec::new(),
+            events: Vec::new(),
+            notices: Vec::new(),
+        };
+        if let Some(from) = from {
+            flier.run.set_positions(&from.positions);
+        }
+        let outcome = match begun {
+            Ok(_) => schedule.steps.iter().enumerate().try_for_each(|(number, step)| {
+                flier.step(schedule, number, step).map_err(|failure| (number, failure))
+            }),
+            Err(failure) => Err((0, *failure)),
+        };
+        (flier, outcome)
+    }
+
     fn step(&mut self, schedule: &Schedule, number: usize, step: &ScheduleStep) -> Result<(), Failure> {
         let start_s = self.run.time_s();
         self.events.push(Event {
@@ -384,6 +406,25 @@ impl Flier {
             rises_k: Vec::new(),
         };
         Flight::new(schedule, status, self.notices, self.samples, self.steps, self.events, &self.run, end)
+    }
+}
+
+/// Tells that a flight was followed with a little heat capacity everywhere, and which place asked for it.
+fn softened(project: &Project, schedule: &Schedule, number: usize, failure: &Failure) -> Notice {
+    let instant = &schedule.steps[number].pieces[0].from;
+    let failed = case::failed(&instant.situation(project), &instant.assembled.parts, failure);
+    let place = failed.notices.into_iter().next().map_or_else(|| "flight".to_owned(), |notice| notice.place);
+    Notice {
+        about: "",
+        kind: "air_capacity",
+        place,
+        message: format!(
+            "has no balance of its own with the flow through it in {}, as beside a fan that works against a shut flap or where \
+             flow turns round; the flight was followed with {:.0} J/K in air, junctions and parts of no heat capacity, whose \
+             temperatures come seconds later for it",
+            schedule.steps[number].label,
+            solver::SOFT_CAPACITY_J_K
+        ),
     }
 }
 

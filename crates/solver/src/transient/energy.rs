@@ -35,8 +35,9 @@ const MOST_STEPS: usize = 8;
 
 impl Energy {
     /// Capacities of a network. The liquid of a cell is the mass that fills it at 50 degC; what expansion moves to the
-    /// reservoir is less than 2 % between 10 and 90 degC. Air in ducts follows at once.
-    pub(crate) fn of(network: &Network) -> Self {
+    /// reservoir is less than 2 % between 10 and 90 degC. Air in ducts follows at once, unless every temperature is to have a least
+    /// capacity, J/K.
+    pub(crate) fn of(network: &Network, least_j_k: f64) -> Self {
         let mut mass = vec![0.0; network.unknowns];
         let mut cells = Vec::new();
         for (unknown, component) in network.components.iter().enumerate() {
@@ -54,6 +55,9 @@ impl Energy {
             cells.push(LiquidCell { unknown, circuit, specific_heat_j_kgk, enthalpy_j_kg });
         }
         cells.sort_by_key(|cell| cell.unknown);
+        for capacity in &mut mass[..network.temperatures] {
+            *capacity = capacity.max(least_j_k);
+        }
         if let Some(electric) = &network.electric {
             mass[electric.charge()] = 1.0;
         }

@@ -32,7 +32,7 @@ use step::{Broken, Course, Heats, Ramp, Start, StepWork};
 
 use trickle::Trickles;
 
-pub use options::{TransientOptions, TransientStatistics};
+pub use options::{SOFT_CAPACITY_J_K, TransientOptions, TransientStatistics};
 pub use watch::{Direction, Watch, Watched};
 
 /// A stretch of time over which the network is constant, or changes linearly into another of the same parts.
@@ -247,9 +247,12 @@ impl Transient {
         component: crate::ids::ComponentId,
         temperature_k: f64,
     ) {
-        let energy = Energy::of(network);
         let unknown = component.index();
-        let taken_j = energy.mass[unknown] * (self.state[unknown] - temperature_k);
+        let capacity_j_k = match self.mass.get(unknown) {
+            Some(&flown) => flown,
+            None => Energy::of(network, 0.0).mass[unknown],
+        };
+        let taken_j = capacity_j_k * (self.state[unknown] - temperature_k);
         self.state[unknown] = temperature_k;
         self.heat.rejected_j += taken_j;
         self.heat.stored_j -= taken_j;
@@ -304,7 +307,7 @@ impl Transient {
         }
         let mut network = Network::clone(&stretch.from);
         self.enter(&mut network, options.holds_charge);
-        let energy = Energy::of(&network);
+        let energy = Energy::of(&network, options.least_capacity_j_k);
         self.book_lost_mass(&network, &energy);
         let ramp = stretch.to.as_ref().and_then(|to| {
             let changes = Changes::between(&stretch.from, to);

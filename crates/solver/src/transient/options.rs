@@ -19,6 +19,9 @@ pub struct TransientOptions {
     pub highest_k: f64,
     /// Whether the pack keeps its state of charge, whatever it gives.
     pub holds_charge: bool,
+    /// Heat capacity that every temperature has at least, J/K. Zero lets air in ducts, junctions and massless components follow at
+    /// once, which is what they do but for seconds; [`TransientOptions::softened`] is for networks that have no such state.
+    pub least_capacity_j_k: f64,
 }
 
 impl Default for TransientOptions {
@@ -31,9 +34,14 @@ impl Default for TransientOptions {
             lowest_k: 150.0,
             highest_k: 1200.0,
             holds_charge: false,
+            least_capacity_j_k: 0.0,
         }
     }
 }
+
+/// Least capacity of a softened run, J/K: that of 5 L of air, or of 5 g of sheet metal. A duct that carries 0.1 kg/s of air follows
+/// it within 0.05 s, one that lets 1 g/s through within 5 s.
+pub const SOFT_CAPACITY_J_K: f64 = 5.0;
 
 /// Error allowed in one step over the accuracy wanted of the whole run.
 const STEP_SHARE: f64 = 0.2;
@@ -42,6 +50,14 @@ impl TransientOptions {
     /// Error allowed in one step, K.
     pub(crate) fn tolerance_k(&self) -> f64 {
         STEP_SHARE * self.accuracy_k
+    }
+
+    /// The same with a little heat capacity everywhere. Air beside a fan that works against a shut flap, or in branches whose flow
+    /// turns round, may have several balances with the parts around it or none: then it depends on how it came there, and only
+    /// what has a capacity can be followed.
+    #[must_use]
+    pub fn softened(self) -> Self {
+        Self { least_capacity_j_k: SOFT_CAPACITY_J_K, ..self }
     }
 }
 
