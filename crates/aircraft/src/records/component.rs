@@ -84,7 +84,7 @@ record! {
         pub required: Option<Input<TemperatureDifference>> where at_least_zero,
         /// Document the limit is taken from.
         pub source: Option<String>,
-        /// Who answers for the limit.
+        /// Who is responsible for the limit.
         pub owner: Option<String>,
     }
 }

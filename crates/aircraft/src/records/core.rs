@@ -75,7 +75,7 @@ record! {
         pub at: Input<VolumeFlow> where positive,
         /// Exponent of the flow.
         pub exponent: Input<Ratio> = 1.6 where at_least(1.0) at_most(2.5),
-        /// Air density during the measurement: the loss goes with `rho^(exponent - 1)` at equal volume flow.
+        /// Air density during the measurement: the loss changes with `rho^(exponent - 1)` at equal volume flow.
         pub density: Input<Density> = "1.2 kg/m3" where positive,
     }
 }

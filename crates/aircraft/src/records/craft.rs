@@ -3,7 +3,7 @@
 use schema::prelude::*;
 
 choice! {
-    /// What is flown. Estimated power is for sizing: where a power was measured in flight, give it to the segment instead.
+    /// What is flown. Estimated power is for sizing only: where a power was measured in flight, give it to the segment instead.
     pub enum Craft {
         /// A rotorcraft with one main rotor and a tail rotor.
         Rotorcraft(Rotorcraft),
@@ -35,7 +35,7 @@ record! {
         pub tail_rotor_cruise: Input<Ratio> = 0.03 where fraction,
         /// Least power at the rotors in a descent.
         pub least_power: Input<Power> = "0 W" where at_least_zero,
-        /// Height of the rotor disc above the ground on the ground, for hover in ground effect.
+        /// Height of the rotor disc above the ground when the aircraft stands on it, for hover in ground effect.
         pub disc_height: Input<Length> = "3 m" where positive,
     }
 }

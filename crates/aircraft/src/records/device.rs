@@ -71,7 +71,7 @@ record! {
         pub required: Option<Input<TemperatureDifference>> where at_least_zero,
         /// Document the limit is taken from.
         pub source: Option<String>,
-        /// Who answers for the limit.
+        /// Who is responsible for the limit.
         pub owner: Option<String>,
     }
 }
@@ -167,8 +167,8 @@ record! {
         pub supply: Option<String> where refers("supply"),
         /// Fluid content.
         pub volume: Input<Volume> = "0.1 L" where at_least_zero,
-        /// What its casing stands in, which takes its heat while hardly anything flows through it: a component such as the bay
-        /// air; without it, the outside air.
+        /// What surrounds its casing and takes its heat while hardly anything flows through it: a component such as the bay air;
+        /// without it, the outside air.
         pub into: Option<String> where refers("component"),
         /// Conductance from the fluid held in it through its casing, for that heat. In normal flow the fluid takes all of it.
         /// Assumed.
@@ -371,8 +371,8 @@ record! {
         pub density: Option<Input<Density>> where positive,
         /// Pressure altitude of the measurement, in a duct, instead of `density`.
         pub altitude: Option<Input<Length>>,
-        /// Ways of the liquid through the device: another liquid is re-rated by their friction at equal flow, which then also gives
-        /// how the loss rises with the flow. Without them it goes with the density and the viscosity that `exponent` implies.
+        /// Liquid passages of the device: another liquid is converted by their friction at equal flow, which then also sets how
+        /// the loss rises with flow. Without them the loss changes with the density and viscosity that `exponent` implies.
         pub passages: Option<Passages>,
     }
 }
@@ -391,8 +391,8 @@ record! {
         pub density: Option<Input<Density>> where positive,
         /// Pressure altitude of the measurement, in a duct, instead of `density`.
         pub altitude: Option<Input<Length>>,
-        /// Ways of the liquid through the device: another liquid is re-rated by their friction at equal flow, at every point. Without
-        /// them it goes with the density alone.
+        /// Liquid passages of the device: another liquid is converted by their friction at equal flow, at every point. Without
+        /// them the loss changes with density alone.
         pub passages: Option<Passages>,
     }
 }

@@ -43,7 +43,7 @@ choice! {
         ThermostatStuck(ThermostatStuck),
         /// The sensor of a control reads wrong.
         SensorOff(SensorOff),
-        /// The cap of a reservoir leaks: the loop is at ambient pressure and boils earlier, the more so high up.
+        /// The cap of a reservoir leaks: the loop is at ambient pressure and boils earlier, especially at altitude.
         CapOpen(String),
         /// A loop loses its liquid. Escaped coolant is toxic, its residue burns, and it may bridge high-voltage parts.
         Leak(Leak),
@@ -68,7 +68,7 @@ record! {
     pub struct Slowed {
         /// Pump or fan.
         pub machine: String,
-        /// Share of the speed it would have that is left.
+        /// Remaining share of the speed it would otherwise have.
         pub share: Input<Ratio> = 0.5 where fraction,
     }
 }
@@ -118,7 +118,7 @@ record! {
     pub struct SensorOff {
         /// Pump, fan, shutter or thermostat that it controls.
         pub controls: String,
-        /// What it reads too much, below zero for too little; a drift of 10 K either way is common practice, no source.
+        /// How much too high it reads, negative for too low; a drift of 10 K either way is common practice, no source.
         pub by: Input<TemperatureDifference>,
     }
 }

@@ -49,11 +49,11 @@ record! {
     pub struct Turnaround {
         /// Name.
         pub name: Name,
-        /// Mission that has just ended, soak left aside.
+        /// Mission that has just ended, without its soak.
         pub after: String where refers("mission"),
-        /// Mission that is flown next, to see whether it still ends inside its limits; without it, the same again.
+        /// Mission that is flown next, to see whether it still ends inside its limits; without it, the same mission again.
         pub next: Option<String> where refers("mission"),
-        /// Conditions it is looked at.
+        /// Conditions at which it is evaluated.
         pub conditions: List<String> where refers("condition"),
         /// Time from touchdown to the stand. Common practice, no source.
         pub taxi_in: Input<Time> = "3 min" where at_least_zero,
@@ -65,9 +65,9 @@ record! {
         pub charge_to: Input<Ratio> = 0.9 where fraction,
         /// Hottest cell to depart with; without it, any.
         pub depart_below: Option<Input<Temperature>>,
-        /// Pumps and fans that run for cooling by the aircraft itself; those not named stand.
+        /// Pumps and fans that run for cooling by the aircraft itself; those not named do not run.
         pub own: List<PointSetting>,
-        /// Pumps and fans that run beside the cart; those not named stand.
+        /// Pumps and fans that run in addition to the cart; those not named do not run.
         pub beside_cart: List<PointSetting>,
         /// Other loads on the bus while standing.
         pub other_load: Input<Power> = "0 W" where at_least_zero,
@@ -137,9 +137,10 @@ record! {
         pub legs: List<Leg> where not_empty,
         /// How often the legs are done in a day.
         pub times: Count = 1 where at_least(1.0) at_most(1000.0),
-        /// Stands this long after the last leg of a day with everything off; without it, one day follows on the other.
+        /// Time the aircraft stands after the last leg of a day with everything off; without it, one day follows immediately on
+        /// the other.
         pub night: Option<Input<Time>> where positive at_most(2678400.0),
-        /// The day repeats itself when no temperature at its beginning differs more from the day before.
+        /// The day repeats itself when no temperature at its beginning differs by more than this from the day before.
         pub tolerance: Input<TemperatureDifference> = "0.5 K" where positive,
         /// Most days flown.
         pub most: Count = 10 where at_least(1.0) at_most(1000.0),

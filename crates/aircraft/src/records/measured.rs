@@ -37,7 +37,8 @@ record! {
         pub density: Option<Input<Density>> where positive,
         /// Pressure altitude of the measurement, in a duct, instead of `density`.
         pub altitude: Option<Input<Length>>,
-        /// Ways of the liquid through the device, by which another liquid is re-rated; without them it is not, and a notice says so.
+        /// Liquid passages of the device, used to convert the measurement to another liquid; without them it is not converted,
+        /// and a notice says so.
         pub passages: Option<Passages>,
     }
 }
@@ -57,7 +58,8 @@ record! {
         pub density: Option<Input<Density>> where positive,
         /// Pressure altitude of the measurement, in a duct, instead of `density`.
         pub altitude: Option<Input<Length>>,
-        /// Ways of the liquid through the device, by which another liquid is re-rated; without them it is not, and a notice says so.
+        /// Liquid passages of the device, used to convert the measurement to another liquid; without them it is not converted,
+        /// and a notice says so.
         pub passages: Option<Passages>,
     }
 }
@@ -84,7 +86,8 @@ record! {
         pub altitude: Option<Input<Length>>,
         /// Temperature of the air in the measurement; without it, that of the standard atmosphere at `altitude`, else 15 degC is assumed.
         pub air_temperature: Option<Input<Temperature>>,
-        /// Ways of the liquid through the core, by which another liquid is re-rated; without them it is not, and a notice says so.
+        /// Liquid passages of the core, used to convert the measurement to another liquid; without them it is not converted, and
+        /// a notice says so.
         pub passages: Option<Passages>,
     }
 }

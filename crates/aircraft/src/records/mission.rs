@@ -15,7 +15,7 @@ record! {
         pub start: Start = OutsideAir,
         /// State of charge of the pack at the beginning.
         pub state_of_charge: Input<Ratio> = 1 where fraction,
-        /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
+        /// Share of the life of the cells that is used up, from 0 new to 1 end of life; without it, that of the pack.
         pub life_used: Option<Input<Ratio>> where fraction,
         /// Height at the beginning, above the pressure altitude of the condition.
         pub height: Input<Length> = "0 ft",
@@ -120,11 +120,11 @@ record! {
         pub shaft_speed: Option<ShaftSpeed>,
         /// True airspeed; without it, that of the point, else none on the ground and that of the condition in the air.
         pub airspeed: Option<Airspeed>,
-        /// Height at the end, above the pressure altitude of the condition, reached evenly; without it, level.
+        /// Height at the end, above the pressure altitude of the condition, reached at a constant rate; without it, level flight.
         pub height: Option<Input<Length>>,
         /// Rate of climb or descent, which gives the duration.
         pub climb_rate: Option<Input<Speed>> where positive,
-        /// Converters and their loads are switched off, as after shutdown; what they feed must stand.
+        /// Converters and their loads are switched off, as after shutdown; the pumps and fans they feed must be at rest.
         pub converters_off: Flag = false,
         /// Other loads on the bus, instead of those of the point or the powertrain.
         pub other_load: Option<Input<Power>> where at_least_zero,
@@ -150,7 +150,7 @@ choice! {
     pub enum ShaftPower plain Fixed {
         /// The same throughout.
         Fixed(Input<Power>) where at_least_zero,
-        /// Changes evenly from the value at the end of the segment before to this one.
+        /// Changes linearly from the value at the end of the segment before to this one.
         To(Input<Power>) where at_least_zero,
         /// Changes evenly.
         Ramp(PowerRamp),
@@ -174,7 +174,7 @@ choice! {
     pub enum ShaftSpeed plain Fixed {
         /// The same throughout.
         Fixed(Input<RotationalSpeed>) where at_least_zero,
-        /// Changes evenly from the value at the end of the segment before to this one.
+        /// Changes linearly from the value at the end of the segment before to this one.
         To(Input<RotationalSpeed>) where at_least_zero,
         /// Changes evenly.
         Ramp(ShaftSpeedRamp),
@@ -196,7 +196,7 @@ choice! {
     pub enum Airspeed plain Fixed {
         /// The same throughout.
         Fixed(Input<Speed>) where at_least_zero,
-        /// Changes evenly from the value at the end of the segment before to this one.
+        /// Changes linearly from the value at the end of the segment before to this one.
         To(Input<Speed>) where at_least_zero,
         /// Changes evenly.
         Ramp(AirspeedRamp),
@@ -228,7 +228,7 @@ choice! {
         ChargedTo(Input<Ratio>) where fraction,
         /// The state of charge has fallen to this.
         DischargedTo(Input<Ratio>) where fraction,
-        /// Every temperature is stabilised, and the last peak lies behind.
+        /// Every temperature is stabilised, and the last peak has passed.
         Stabilised(Stabilised),
     }
 }

@@ -95,7 +95,7 @@ choice! {
 record! {
     /// Efficiency of a converter and its consumption at no load.
     pub struct ConverterEfficiency {
-        /// Output over input power, the consumption at no load left out.
+        /// Output over input power, without the consumption at no load.
         pub efficiency: Input<Ratio> where positive at_most(1.0),
         /// Consumption at no load.
         pub standing: Input<Power> = "0 W" where at_least_zero,

@@ -41,10 +41,11 @@ record! {
         pub losses: MotorLosses,
         /// Loss law of one inverter.
         pub inverter_losses: InverterLosses,
-        /// Junctions of the inverter above the component that takes its loss; without it, that component stands in for them.
+        /// Junctions of the inverter above the component that takes its loss; without it, the temperature of that component is
+        /// used for them.
         pub junction: Option<Junction>,
-        /// Whether a freewheel lets it stand while it gives no power. Without one a motor that is out turns on with the gearbox: iron,
-        /// magnets, bearings and windage brake it, and the others give the power.
+        /// Whether a freewheel lets it stand still while it gives no power. Without one, a motor that is out keeps turning with
+        /// the gearbox: iron, magnets, bearings and windage brake it, and the others supply that power.
         pub freewheel: Flag = false,
         /// What an outage of it, or of one of its winding sets, leaves behind.
         pub failure: MotorFailure = Open,
@@ -58,8 +59,8 @@ record! {
         pub cable_into: Option<String> where refers("component"),
         /// Power that is left while a component is hot.
         pub derate: Option<Derate>,
-        /// Greatest shaft power that its control lets it give, as after the other motor fails; what is asked beyond is lost, and
-        /// told. Without it the motor gives what is asked, whatever its ratings.
+        /// Greatest shaft power that its control allows, for example after the other motor fails; what is asked beyond it is lost
+        /// and reported. Without it the motor gives what is asked, whatever its ratings.
         pub most_power: Option<Input<Power>> where positive,
     }
 }
@@ -69,7 +70,7 @@ choice! {
     pub enum MotorFailure {
         /// No current flows.
         Open,
-        /// Winding or inverter are shorted: while the rotor turns it drives a current through the winding. Needs losses by machine
+        /// Winding or inverter is shorted: while the rotor turns it drives a current through the winding. Needs losses by machine
         /// parameters with an inductance; otherwise the motor is not judged.
         Shorted,
     }
@@ -135,7 +136,7 @@ record! {
         pub duration: Option<Input<Time>> where positive,
         /// How often in one flight; without it, any number of times.
         pub uses: Option<Count> where at_least(1.0),
-        /// Whether a use calls for an inspection before the next flight.
+        /// Whether its use requires an inspection before the next flight.
         pub inspection: Flag = false,
     }
 }
@@ -209,7 +210,7 @@ record! {
         pub loss: List<Input<Power>> where not_empty at_least_zero,
         /// Where the loss goes.
         pub split: LossSplit = (),
-        /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
+        /// Winding temperature of the measurement: the copper loss is converted from there to the actual temperature.
         pub winding_at: Input<Temperature> = "80 degC",
         /// Winding sets.
         pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
@@ -223,7 +224,7 @@ record! {
         pub tables: List<MotorTable> where not_empty,
         /// Where the loss goes.
         pub split: LossSplit = (),
-        /// Winding temperature of the measurement: the copper loss is carried from there to the actual one.
+        /// Winding temperature of the measurement: the copper loss is converted from there to the actual temperature.
         pub winding_at: Input<Temperature> = "80 degC",
         /// Winding sets.
         pub winding_sets: Count = 1 where at_least(1.0) at_most(100.0),
@@ -488,7 +489,7 @@ record! {
         pub charging: Option<Charging>,
         /// What age does to its cells.
         pub ageing: Ageing = (),
-        /// Part of the life of the cells that is used, 0 new to 1 end of life; points and missions may differ.
+        /// Share of the life of the cells that is used up, from 0 new to 1 end of life; points and missions may differ.
         pub life_used: Input<Ratio> = 0 where fraction,
         /// Hottest cell of each group.
         pub hot_cell: Option<HotCell>,
@@ -549,10 +550,11 @@ record! {
         pub basis: ResistanceBasis = "10 s",
         /// Temperature of the resistance.
         pub resistance_at: Input<Temperature> = "25 degC",
-        /// Growth of the resistance towards cold, below `resistance_at`: `exp(B (1/T - 1/Tref))`; 2000 to 3500 K is common practice,
+        /// Growth of the resistance when colder than `resistance_at`: `exp(B (1/T - 1/Tref))`; 2000 to 3500 K is common practice,
         /// no source. A cubic rounds the corner over the 2 K below `resistance_at`.
         pub cold_growth: Input<TemperatureDifference> = "2500 K" where at_least_zero,
-        /// The same above `resistance_at`: what a warm cell gains. Without a measurement nothing is gained, the side of more heat.
+        /// The same above `resistance_at`: how much lower the resistance of a warm cell is. Without a measurement nothing is
+        /// gained, which errs towards more heat.
         pub hot_growth: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Factor over state of charge.
         pub charge_factor: Option<Curve<Ratio, Ratio>> where positive over_fraction,

@@ -15,7 +15,7 @@ record! {
         pub propulsive_efficiency: Input<Ratio> = 0.8 where positive at_most(1.0),
         /// Aeroplanes: lift over drag of the whole aircraft. Common practice, no source.
         pub lift_to_drag: Input<Ratio> = 10 where positive,
-        /// Rotorcraft: growth of the power with the weight over power over weight: 1.5 by momentum theory in hover.
+        /// Rotorcraft: exponent with which power grows with weight: 1.5 by momentum theory in hover.
         pub power_exponent: Input<Ratio> = 1.5 where positive,
     }
 }
@@ -41,10 +41,10 @@ record! {
         pub fins: List<Input<Length>> where positive,
         /// Cores to choose from, with their measured maps and masses, instead of a core of free dimensions.
         pub cores: List<Core>,
-        /// Pumps to choose from. The one chosen stands for every pump of the loop, with the supply, the drive and the control of
+        /// Pumps to choose from. The one chosen replaces every pump of the loop, keeping the supply, the drive and the control of
         /// each.
         pub pumps: List<Machine>,
-        /// Fans to choose from. The one chosen stands for every fan of the duct of the core, as pumps do.
+        /// Fans to choose from. The one chosen replaces every fan of the duct of the core, as for pumps.
         pub fans: List<Machine>,
         /// Remark.
         pub note: Option<String>,

@@ -16,18 +16,18 @@ record! {
         pub shaft_speed: Input<RotationalSpeed> = "0 rpm" where at_least_zero,
         /// State of charge of the pack.
         pub state_of_charge: Input<Ratio> = 0.5 where fraction,
-        /// Rating of the motors that is used, with the temperature limits that belong to it. Without it the point has to last:
-        /// only a rating without a time limit carries it.
+        /// Rating of the motors that is used, with the temperature limits that belong to it. Without it the point must be
+        /// sustainable: only a rating without a time limit covers it.
         pub rating: Option<String> where refers("rating"),
         /// Airspeed, instead of the one of the condition.
         pub airspeed: Option<Input<Speed>> where at_least_zero,
-        /// Part of the life of the cells that is used, 0 new to 1 end of life; without it, that of the pack.
+        /// Share of the life of the cells that is used up, from 0 new to 1 end of life; without it, that of the pack.
         pub life_used: Option<Input<Ratio>> where fraction,
         /// The pack is charged.
         pub charge: Option<Charge>,
         /// Ground connections whose cart is connected.
         pub carts: List<String>,
-        /// Converters and their loads are switched off, as after shutdown; what they feed must stand.
+        /// Converters and their loads are switched off, as after shutdown; the pumps and fans they feed must be at rest.
         pub converters_off: Flag = false,
         /// Other loads on the bus, instead of those of the powertrain.
         pub other_load: Option<Input<Power>> where at_least_zero,
