@@ -1,5 +1,9 @@
 //! Follows a schedule over time: runs its stretches, ends its steps, keeps samples.
 
+mod recorder;
+mod stabilising;
+mod standing;
+
 use super::flight::{EndState, Event, EventKind, Flight, FlownStep, Sample, StepEnd};
 use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
 use crate::assembly::Parts;
@@ -7,10 +11,13 @@ use crate::case;
 use crate::result::{Notice, Status};
 use aircraft::records::project::Project;
 use powertrain::charge::ChargeState;
+use recorder::Recorder;
 use solver::{
-    ActiveCharge, ComponentId, Direction, Ended, Failure, Network, Node, SteadyOptions, SteadySolver, Step,
+    ActiveCharge, ComponentId, Direction, Ended, Failure, Network, Node, SteadyOptions, SteadySolver,
     Stretch, Transient, TransientOptions, Watch, Watched, Wish,
 };
+use stabilising::Stabilising;
+use standing::StandingCoolant;
 use std::sync::Arc;
 
 /// How a flight is computed.
@@ -109,6 +116,7 @@ struct Flier {
     steps: Vec<FlownStep>,
     events: Vec<Event>,
     notices: Vec<Notice>,
+    standing: StandingCoolant,
 }
 
 impl Flier {
@@ -130,6 +138,7 @@ impl Flier {
             steps: Vec::new(),
             events: Vec::new(),
             notices: Vec::new(),
+            standing: StandingCoolant::default(),
         };
         if let Some(from) = from {
             flier.run.set_positions(&from.positions);
@@ -234,6 +243,7 @@ impl Flier {
                 began_s,
                 duration_s: whole.duration_s,
                 is_first: true,
+                standing: &mut self.standing,
             };
             let mut seen_end = false;
             let ended = self.run.run(&stretch, &watches, &options, |at| {
@@ -396,6 +406,7 @@ impl Flier {
                 ..notice
             }));
         }
+        self.notices.extend(self.standing.notices(schedule.parts()));
         self.notices.extend(case::standing_notices(&schedule.steps[0].pieces[0].from.situation(project)));
         self.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
         let network = &schedule.steps[0].pieces[0].from.assembled.network;
@@ -455,71 +466,5 @@ fn watches(ending: &Ending) -> Vec<Watch> {
             vec![Watch { of: Watched::StateOfCharge, threshold: *limit, direction: Direction::Falling }]
         }
         Ending::Time | Ending::Charged | Ending::Stabilised { .. } => Vec::new(),
-    }
-}
-
-/// Keeps samples of the accepted steps.
-struct Recorder<'a> {
-    samples: &'a mut Vec<Sample>,
-    most_gap_s: f64,
-    place: (usize, usize),
-    began_s: f64,
-    duration_s: f64,
-    is_first: bool,
-}
-
-impl Recorder<'_> {
-    fn record(&mut self, step: &Step<'_>) {
-        let gaps = ((step.end_s - step.start_s) / self.most_gap_s).ceil().max(1.0);
-        let first = usize::from(!self.is_first);
-        self.is_first = false;
-        for k in first..=(gaps as usize) {
-            let time_s = step.start_s + (step.end_s - step.start_s) * k as f64 / gaps;
-            let mut state = Vec::new();
-            step.state_at(time_s, &mut state);
-            self.samples.push(Sample {
-                time_s,
-                place: self.place,
-                share: ((time_s - self.began_s) / self.duration_s).clamp(0.0, 1.0),
-                state,
-                positions: Vec::new(),
-                rises_k: Vec::new(),
-            });
-        }
-    }
-}
-
-/// Decides when temperatures count as stabilised.
-struct Stabilising {
-    rate_k_s: f64,
-    window_s: f64,
-    run_on_s: f64,
-    least_charge: f64,
-    /// Times with the temperatures of the components.
-    seen: Vec<(f64, Vec<f64>)>,
-}
-
-impl Stabilising {
-    /// Every component changes slowly over the whole window, or its peak lies behind by the run-on.
-    fn is_over(&mut self, step: &Step<'_>) -> bool {
-        let state = step.end_state();
-        if step.network.charge_unknown().is_some_and(|unknown| state[unknown] < self.least_charge) {
-            return true;
-        }
-        let now_s = step.end_s;
-        self.seen.push((now_s, state[..step.network.components()].to_vec()));
-        let Some(before) = self.seen.iter().rev().find(|(time_s, _)| now_s - time_s >= self.window_s) else {
-            return false;
-        };
-        let latest = &self.seen[self.seen.len() - 1].1;
-        (0..latest.len()).all(|component| {
-            let change = (latest[component] - before.1[component]).abs() / (now_s - before.0);
-            change < self.rate_k_s || now_s - self.peak_s(component) >= self.run_on_s
-        })
-    }
-
-    fn peak_s(&self, component: usize) -> f64 {
-        let hottest = self.seen.iter().max_by(|a, b| a.1[component].total_cmp(&b.1[component]));
-        hottest.map_or(0.0, |(time_s, _)| *time_s)
     }
 }

@@ -109,7 +109,8 @@ impl Base<'_> {
         let hold = Trace::of(&held, project, f64::INFINITY);
         let flown = self.fly(case, sample, Then::After, options)?;
         let touchdown_s = touchdown(&flown);
-        let after = Trace::of(&flown, project, touchdown_s.unwrap_or(f64::INFINITY));
+        let mut after = Trace::of(&flown, project, touchdown_s.unwrap_or(f64::INFINITY));
+        after.tell_films(&flown, project);
         let healthy = if hold.first_passed().is_some() || !is_flown(hold.status) {
             let healthy = MissionCase { failure: None, ..*case };
             let flight = self.fly(&healthy, sample, Then::Hold(hold_s), options)?;

@@ -3,7 +3,8 @@
 use aircraft::records::failure::Sensor;
 use aircraft::records::project::Project;
 use model::assembly::CircuitPart;
-use model::mission::{Flight, Phase};
+use model::case::DECIDES_BELOW_K;
+use model::mission::{Flight, Phase, TimedMargin};
 use model::rating::RatingClock;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 
@@ -76,6 +77,16 @@ impl Trace {
             }
         }
         trace
+    }
+
+    /// Adds what is known only beside the limits: films between laminar and turbulent flow, and cold walls, where a limit that could
+    /// hang on them is least.
+    pub(super) fn tell_films(&mut self, flight: &Flight, project: &Project) {
+        let near = self.limits.iter().filter(|watched| watched.worst.reserve() < DECIDES_BELOW_K);
+        let least: Vec<TimedMargin> = near
+            .map(|watched| TimedMargin { margin: watched.worst.clone(), time_s: watched.worst_s })
+            .collect();
+        self.notices = flight.told(project, &least);
     }
 
     pub(super) fn take(&mut self, sample: usize, result: &CaseResult, sensors: &[Sensor]) {

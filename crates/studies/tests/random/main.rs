@@ -122,6 +122,19 @@ fn the_steady_state_is_where_twelve_hours_end() {
                 (Status::InsufficientPumpHead, true),
                 "{same}"
             );
+            // the flight goes on with the glycol at rest, and says the same of it
+            let flight = studies::missions::fly_case(&case, &model::mission::FlyOptions::default())
+                .unwrap_or_else(|error| panic!("{name}: {error}"));
+            let kind = Status::InsufficientPumpHead.word();
+            let says = |notices: &[model::result::Notice]| -> Vec<String> {
+                notices.iter().filter(|n| n.kind == kind).map(|n| n.place.clone()).collect()
+            };
+            let of_flight = says(&flight.notices);
+            assert!(
+                says(&at_rest.notices).iter().all(|place| of_flight.contains(place)),
+                "{name}: {of_flight:?}"
+            );
+            assert!(!of_flight.is_empty(), "{name}");
             continue;
         }
         let flight = studies::missions::fly_case(&case, &model::mission::FlyOptions::default())
