@@ -15,7 +15,7 @@ use crate::records::device::devices;
 use crate::records::device::{Control, Device, FlowResistance, Loop, Machine};
 use crate::records::powertrain::Bus;
 use crate::records::project::{FORMAT, Project, VERSION};
-use crate::records::study::Point;
+use crate::records::study::{Point, PointPower, Recirculation};
 use crate::records::surroundings::Day;
 use crate::records::surroundings::OUTSIDE_AIR;
 use schema::{Problem, Problems, nearest};
@@ -532,6 +532,14 @@ impl<'a> Check<'a> {
         self.devices().into_iter().filter(is_machine).map(Device::name).collect()
     }
 
+    fn recirculations(&mut self, path: &str, stated: &[Recirculation]) {
+        let ducts: Vec<&str> = self.project.ducts.iter().map(|duct| duct.name.as_str()).collect();
+        for recirculation in stated {
+            let name = recirculation.name.as_str();
+            self.refers(format!("{path}.recirculations.{name}"), name, "duct", &ducts);
+        }
+    }
+
     fn point(&mut self, point: &Point) {
         let path = format!("points.{}", point.name.as_str());
         let heats: Vec<&str> = self.project.heats.iter().map(|h| h.name.as_str()).collect();
@@ -543,6 +551,7 @@ impl<'a> Check<'a> {
                 &heats,
             );
         }
+        self.recirculations(&path, &point.recirculations);
         let devices = self.devices();
         let known: Vec<&str> = devices.iter().filter(|d| is_settable(d)).map(|d| d.name()).collect();
         for setting in &point.settings {
@@ -557,14 +566,22 @@ impl<'a> Check<'a> {
                 _ => self.refers(path, name, "pump, fan or shutter", &known),
             }
         }
-        if point.shaft_power.si() > 0.0 && self.project.powertrain.is_none() {
+        let is_asked = point.shaft_power.is_asked();
+        if matches!(point.shaft_power, PointPower::Estimated(_)) && self.project.craft.is_none() {
+            self.error(
+                format!("{path}.shaft_power"),
+                "no craft record tells how much power flight takes",
+                "add `craft` to the project, or give the power",
+            );
+        }
+        if is_asked && self.project.powertrain.is_none() {
             self.error(
                 format!("{path}.shaft_power"),
                 "there is shaft power but no powertrain",
                 "add a powertrain, or give heats instead",
             );
         }
-        if point.shaft_power.si() > 0.0 && point.shaft_speed.si() <= 0.0 {
+        if is_asked && point.shaft_speed.si() <= 0.0 {
             self.error(
                 format!("{path}.shaft_speed"),
                 "there is shaft power at no speed",

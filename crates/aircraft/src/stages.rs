@@ -112,6 +112,7 @@ impl Base<'_> {
             other_load: None,
             heats: Vec::new(),
             settings: Vec::new(),
+            recirculations: Vec::new(),
             charge: None,
             carts: Vec::new(),
             rating: None,

@@ -6,7 +6,8 @@ mod rehearsal;
 
 pub use rehearsal::rehearse;
 
-use crate::assembly::{Outside, Situation, assemble, junction_law, liquid, try_out};
+use crate::assembly::{Situation, assemble, junction_law, liquid, try_out};
+use crate::outside::{Outside, Over};
 use aircraft::check::{self, Check};
 use aircraft::records::project::Project;
 use schema::{Problem, Problems};
@@ -46,7 +47,7 @@ impl Tried<'_> {
     }
 
     fn craft(&mut self) {
-        if let Some(Err(problem)) = self.check.project.craft.as_ref().map(crate::mission::check_craft) {
+        if let Some(Err(problem)) = self.check.project.craft.as_ref().map(crate::estimate::check_craft) {
             self.check.problems.push(problem);
         }
     }
@@ -69,7 +70,7 @@ impl Tried<'_> {
                 continue;
             };
             for condition in &project.conditions {
-                let Ok(outside) = Outside::at(condition, 0.0) else { continue };
+                let Ok(outside) = Outside::at(condition, 0.0, Over::Ground) else { continue };
                 if outside.air_k < freezing_k {
                     self.check.problems.push(Problem::warning(
                         &*path,

@@ -40,6 +40,8 @@ mod outages;
 mod power_path;
 #[path = "main/ratings.rs"]
 mod ratings;
+#[path = "main/surroundings.rs"]
+mod surroundings;
 #[path = "main/together.rs"]
 mod together;
 #[path = "main/unrest.rs"]

@@ -53,6 +53,7 @@ pub fn sheets(points: &[OatPoint]) -> Vec<Sheet> {
         kelvin("hot_day_K", 1).head("hot day"),
         Column::short(["SHORT ", " "]),
         Column::number("spare_K", Kind::TemperatureDifference, "K", 1).head("spare").signed().in_cell(),
+        Column::number("shaft_power_W", Kind::Power, "kW", 1).head("at the shaft").in_cell(),
         Column::text("where").head("limited by"),
         Column::text("limit").after(", "),
         Column::text("case"),
@@ -81,6 +82,7 @@ fn row(point: &OatPoint) -> Row {
         hot_k.into(),
         spare_k.is_none_or(|spare_k| spare_k < 0.0).into(),
         spare_k.into(),
+        point.shaft_power_w.into(),
         binding.map_or(Cell::Absent, |binding| Cell::said(binding.place.as_str())),
         binding.map_or(Cell::Absent, |binding| Cell::said(binding.limit.as_str())),
         binding.map(|binding| binding.case.to_string()).into(),
@@ -146,6 +148,7 @@ fn point(point: &OatPoint) -> Value {
     json!({
         "pressure_altitude_m": point.pressure_altitude_m,
         "oat_K": point.reach.oat_k(),
+        "shaft_power_W": point.shaft_power_w,
         "reach": reach,
         "on_curve": point.on_curve,
         "hot_day_K": hot_day_k(point.pressure_altitude_m),

@@ -295,6 +295,10 @@ impl SteadySolver {
             if !self.accept_step(options, error, statistics)? {
                 return Ok(Attempt::Stuck);
             }
+            // without an equilibrium the steps lead away for good: the continuation tells so sooner
+            if self.state[..self.network.temperatures].iter().any(|&t| t > options.highest_k) {
+                return Ok(Attempt::Stuck);
+            }
         }
         Ok(Attempt::Stuck)
     }

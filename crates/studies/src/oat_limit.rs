@@ -13,7 +13,9 @@ use model::assembly::Situation;
 use model::case;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
+use model::estimate::PointShaftPower;
 use model::mission::{FlyOptions, MissionCase};
+use model::outside::Outside;
 use model::result::{Margin, MarginKind, Status, reason};
 use rayon::prelude::*;
 use schema::{Input, InputKind};
@@ -113,6 +115,9 @@ pub struct OatPoint {
     pub reach: Reach,
     /// What stands against warmer air; none where the limit lies above the range.
     pub binding: Option<Binding>,
+    /// Largest power at the output shaft that the limiting case asks for at this altitude and limit, W; without a limiting case, that of all
+    /// cases. None where no case asks for power, or no temperature holds.
+    pub shaft_power_w: Option<f64>,
     /// Lowest temperature of the scan above the limit at which the limiting case would hold again: its margins do not simply
     /// shrink with temperature. The limit given is the lower one.
     pub holds_again_k: Option<f64>,
@@ -197,6 +202,25 @@ fn short(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Opti
     }
 }
 
+/// Largest power at the output shaft that a case asks for at an outside air, W.
+fn largest_power_w(case: &Case<'_>, altitude_m: f64, oat_k: f64) -> Option<f64> {
+    let condition = air_at(case.condition(), altitude_m, oat_k);
+    match *case {
+        Case::Steady(Situation { project, point, .. }) => {
+            let outside = Outside::of(&condition, point).ok()?;
+            let power = PointShaftPower::of(project.craft.as_ref(), point, &outside).ok()?;
+            Some(power.shaft_power_w())
+        }
+        Case::Flown(mission) => {
+            let schedule =
+                model::mission::schedule(&MissionCase { condition: &condition, ..mission }).ok()?;
+            let pieces = schedule.steps.iter().flat_map(|step| &step.pieces);
+            let instants = pieces.flat_map(|piece| std::iter::once(&piece.from).chain(&piece.to));
+            instants.map(|instant| instant.commanded.shaft_power_w).max_by(f64::total_cmp)
+        }
+    }
+}
+
 /// The condition with the air held at a temperature.
 pub(crate) fn air_at(condition: &Condition, altitude_m: f64, oat_k: f64) -> Condition {
     Condition {
@@ -250,6 +274,7 @@ impl Altitude<'_> {
             on_curve,
             reach: Reach::AtLeast(self.options.to_k),
             binding: None,
+            shaft_power_w: None,
             holds_again_k: None,
         };
         for one in judged {
@@ -258,6 +283,12 @@ impl Altitude<'_> {
                 point.holds_again_k = self.holds_again(one, reach)?;
                 (point.reach, point.binding) = (reach, Some(binding));
             }
+        }
+        let limiting = point.binding.as_ref().map(|binding| &binding.case);
+        let asked = judged.iter().filter(|case| limiting.is_none_or(|limiting| case.name() == *limiting));
+        if let Some(oat_k) = point.reach.oat_k() {
+            let powers = asked.filter_map(|case| largest_power_w(case, self.at_m, oat_k));
+            point.shaft_power_w = powers.filter(|&power_w| power_w > 0.0).max_by(f64::total_cmp);
         }
         Ok(point)
     }

@@ -14,12 +14,12 @@ use aircraft::records::mission::Mission;
 use aircraft::records::powertrain::{Bus, Pack};
 use aircraft::records::project::Project;
 use aircraft::records::surroundings::{Condition, Day};
-use model::assembly::Outside;
 use model::case_name::CaseName;
 use model::mission::{
     self, EndState, EventKind, Flight, FlyOptions, MissionCase, Phase, StartState, StepEnd, TimedMargin,
     TurnaroundCase, TurnaroundStart,
 };
+use model::outside::{Outside, Over};
 use model::result::Status;
 use rayon::prelude::*;
 use schema::kinds::Temperature;
@@ -270,7 +270,7 @@ impl<'a> Ground<'a> {
     }
 
     pub(crate) fn outside(&self) -> Result<Outside, StudyError> {
-        Outside::at(&self.condition, 0.0).map_err(|problem| self.failed(problem))
+        Outside::at(&self.condition, 0.0, Over::Ground).map_err(|problem| self.failed(problem))
     }
 
     fn path(&self) -> String {

@@ -5,6 +5,7 @@ use crate::records::charging::Charging;
 use crate::records::device::devices;
 use crate::records::ground::{GroundCooling, Leg, Turnaround, TurnaroundOption};
 use crate::records::powertrain::{Bus, Pack};
+use crate::records::study::PointPower;
 use powertrain::charge::CORNER_C_RATE;
 use schema::Problem;
 
@@ -124,6 +125,14 @@ impl<'a> Check<'a> {
         }
         if let Some(taxi) = &turnaround.taxi {
             self.refers(format!("{path}.taxi"), taxi, "point", &points);
+            let point = self.project.points.iter().find(|point| point.name.as_str() == taxi);
+            if point.is_some_and(|point| matches!(point.shaft_power, PointPower::Estimated(_))) {
+                self.error(
+                    format!("{path}.taxi"),
+                    format!("the power of {taxi:?} is estimated for flight"),
+                    "name a point that states its power",
+                );
+            }
         }
         for condition in &turnaround.conditions {
             self.refers(format!("{path}.conditions"), condition, "condition", &conditions);

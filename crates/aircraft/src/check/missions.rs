@@ -97,6 +97,7 @@ impl Check<'_> {
                 let name = setting.name.as_str();
                 self.refers(format!("{path}.settings.{name}"), name, "pump or fan", &machines);
             }
+            self.recirculations(&path, &segment.recirculations);
             if let Some(Until::CooledTo(part) | Until::WarmedTo(part)) = &segment.until {
                 let components = self.components();
                 self.refers(format!("{path}.until"), &part.component, "component", &components);

@@ -154,7 +154,7 @@ impl<'a> Check<'a> {
         for motor in motors.iter().filter(|m| !m.ratings.is_empty()) {
             // a point that is flown in missions only does not have to last
             let is_case = |p: &&Point| project.cases.iter().any(|g| g.points.iter().any(|n| p.name == *n));
-            let bare = |p: &&Point| p.rating.is_none() && p.shaft_power.si() > 0.0;
+            let bare = |p: &&Point| p.rating.is_none() && p.shaft_power.is_asked();
             for point in project.points.iter().filter(bare).filter(is_case) {
                 if motor.rating(None).is_none() {
                     self.error(

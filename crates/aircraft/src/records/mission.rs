@@ -3,7 +3,7 @@
 use super::charging::Charge;
 use super::cooling_test::CoolingTest;
 use super::craft::EstimatedPower;
-use super::study::{PointHeat, PointSetting};
+use super::study::{PointHeat, PointSetting, Recirculation};
 use schema::prelude::*;
 
 record! {
@@ -132,6 +132,8 @@ record! {
         pub heats: List<PointHeat>,
         /// Pumps and fans that differ in this segment, instead of those of the point.
         pub settings: List<PointSetting>,
+        /// Ducts that draw in more or less of their exhaust in this segment than the duct states, instead of those of the point.
+        pub recirculations: List<Recirculation>,
         /// The pack is charged.
         pub charge: Option<Charge>,
         /// Ground connections whose cart is connected.

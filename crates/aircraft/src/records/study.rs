@@ -1,6 +1,7 @@
 //! Steady points, cases and variants.
 
 use super::charging::Charge;
+use super::craft::EstimatedPower;
 pub use super::failure::{CoreBlocked, Failed, Failure, ThermostatStuck};
 use schema::Change;
 use schema::prelude::*;
@@ -11,7 +12,9 @@ record! {
         /// Name.
         pub name: Name,
         /// Power at the output shaft.
-        pub shaft_power: Input<Power> = "0 W" where at_least_zero,
+        pub shaft_power: PointPower = "0 W",
+        /// Rate of climb, negative in a descent, that an estimated power counts with.
+        pub climb_rate: Input<Speed> = "0 m/s" where at_least(-100.0) at_most(100.0),
         /// Speed of the output shaft.
         pub shaft_speed: Input<RotationalSpeed> = "0 rpm" where at_least_zero,
         /// State of charge of the pack.
@@ -21,6 +24,13 @@ record! {
         pub rating: Option<String> where refers("rating"),
         /// Airspeed, instead of the one of the condition.
         pub airspeed: Option<Input<Speed>> where at_least_zero,
+        /// Height above the field: the rise of the air over the ramp fades to nothing at 30 m.
+        pub above_ground: Input<Length> = "0 m" where at_least_zero,
+        /// Whether the aircraft stands or rolls on the ground: then the rise over the ramp holds whatever the airspeed.
+        pub ground: Flag = false,
+        /// Ducts that draw in more or less of their exhaust here than the duct states: near the ground in a hover, or with the wind from behind
+        /// at idle.
+        pub recirculations: List<Recirculation>,
         /// Share of the life of the cells that is used up, from 0 new to 1 end of life; without it, that of the pack.
         pub life_used: Option<Input<Ratio>> where fraction,
         /// The pack is charged.
@@ -40,6 +50,27 @@ record! {
     }
 }
 
+choice! {
+    /// Power at the output shaft at a steady point.
+    pub enum PointPower plain Fixed {
+        /// Stated.
+        Fixed(Input<Power>) where at_least_zero,
+        /// Follows from the craft record, the airspeed, the rate of climb and the air of the condition: hover without airspeed, level
+        /// flight or climb with it.
+        Estimated(EstimatedPower),
+    }
+}
+
+impl PointPower {
+    /// Whether it asks for any power.
+    pub fn is_asked(&self) -> bool {
+        match self {
+            Self::Fixed(power) => power.si() > 0.0,
+            Self::Estimated(_) => true,
+        }
+    }
+}
+
 record! {
     /// A heat source at a point.
     pub struct PointHeat {
@@ -47,6 +78,16 @@ record! {
         pub name: Name,
         /// Heat at this point.
         pub heat: Input<Power> where at_least_zero,
+    }
+}
+
+record! {
+    /// Exhaust that a duct draws in again at a point or in a segment.
+    pub struct Recirculation {
+        /// Duct.
+        pub name: Name,
+        /// Share of the exhaust that is drawn in again.
+        pub share: Input<Ratio> where at_least_zero below(1.0),
     }
 }
 

@@ -18,7 +18,8 @@ record! {
         pub offset: Input<TemperatureDifference> = "0 K",
         /// True airspeed.
         pub airspeed: Input<Speed> = "0 kt" where at_least_zero,
-        /// Air at the inlets above the reported temperature, such as 3 to 8 K over a sunlit ramp.
+        /// Air at the inlets above the reported temperature, such as 3 to 8 K over a sunlit ramp (common practice, no source). It holds whole
+        /// on the ground and fades evenly to nothing 30 m above the field, and to nothing at 20 kt (assumed).
         pub ramp_rise: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Relative humidity, for the dew point that a cart must stay above.
         pub humidity: Option<Input<Ratio>> where positive at_most(1.0),

@@ -106,7 +106,7 @@ impl<'a> Assembler<'a> {
             course: series,
             ends: Ends::Open {
                 outside: self.outside_node,
-                recirculation: duct.recirculation.si(),
+                recirculation: self.situation.recirculation(duct),
                 ram_heat_j_kg: 0.5 * airspeed * airspeed,
             },
             least_flow_kg_s: 0.0,

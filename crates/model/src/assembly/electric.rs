@@ -62,7 +62,7 @@ impl Assembler<'_> {
             weights.push(self.weight(motor, motor_law(motor, &path)?.winding_sets()));
         }
         let total: f64 = weights.iter().sum();
-        if total <= 0.0 && self.situation.point.shaft_power.si() > 0.0 {
+        if total <= 0.0 && self.shaft_power_w > 0.0 {
             return Err(Problem::error(
                 "powertrain.motors",
                 format!(
@@ -115,7 +115,7 @@ impl Assembler<'_> {
         self.builder.electric(ElectricSpec {
             drives,
             gear,
-            shaft_power_w: self.situation.point.shaft_power.si(),
+            shaft_power_w: self.shaft_power_w,
             feed,
             other_load_w: self.situation.point.other_load.as_ref().unwrap_or(&powertrain.other_load).si(),
             converters,

@@ -9,9 +9,9 @@ mod ground;
 mod laws;
 mod measured;
 mod power_path;
-mod surroundings;
 
 use crate::case_name::CaseName;
+use crate::estimate::PointShaftPower;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failure, Point};
 use aircraft::records::surroundings::Condition;
@@ -24,12 +24,12 @@ use solver::{
 use std::collections::HashMap;
 use std::sync::Arc;
 
+pub use crate::outside::Outside;
 pub use cores::{CoreBuild, build as build_core};
 pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, junction_law, motor_law};
 pub use ground::{charge_limiter, charge_window, charging_rise_k, hot_cell_rise_k, limiter};
 pub use laws::liquid;
 pub use power_path::{conductor_law, converter_law};
-pub use surroundings::Outside;
 
 /// Laws of single devices, to be looked at without a network.
 pub(crate) mod device_laws {
@@ -178,6 +178,12 @@ pub struct Situation<'a> {
 }
 
 impl Situation<'_> {
+    /// Share of the exhaust that a duct draws in again: that of the point, else its own.
+    fn recirculation(&self, duct: &aircraft::records::device::Duct) -> f64 {
+        let stated = self.point.recirculations.iter().find(|r| r.name == duct.name);
+        stated.map_or(&duct.recirculation, |here| &here.share).si()
+    }
+
     /// Name: condition, point, failure.
     pub fn name(&self) -> CaseName {
         CaseName {
@@ -193,6 +199,8 @@ struct Assembler<'a> {
     situation: Situation<'a>,
     outside: Outside,
     outside_node: BoundaryId,
+    /// Power at the output shaft, stated or estimated, W.
+    shaft_power_w: f64,
     builder: Builder,
     parts: Parts,
     /// Temperatures that sensors, walls and links may name.
@@ -251,12 +259,14 @@ impl<'a> Assembler<'a> {
     /// Everything of a situation, before it is a network.
     fn put_together(situation: Situation<'a>) -> Result<Self, Problem> {
         let outside = Outside::of(situation.condition, situation.point)?;
+        let shaft_power = PointShaftPower::of(situation.project.craft.as_ref(), situation.point, &outside)?;
         let mut builder = Builder::new();
         let outside_node = builder.boundary(outside.inlet_air_k);
         let mut assembler = Self {
             situation,
             outside,
             outside_node,
+            shaft_power_w: shaft_power.shaft_power_w(),
             builder,
             parts: Parts::default(),
             nodes: HashMap::new(),

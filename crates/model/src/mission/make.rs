@@ -1,15 +1,16 @@
 //! Cuts steps into pieces and assembles the ends of each piece.
 
 use super::MissionCase;
-use super::estimate::PowerEstimate;
 use super::plan::{Commanded, Planned, at_height, estimated, number};
 use super::schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
-use crate::assembly::{Outside, Parts, Situation, assemble_like, charge_limiter, charging_rise_k};
+use crate::assembly::{Parts, Situation, assemble_like, charge_limiter, charging_rise_k};
+use crate::estimate::PowerEstimate;
+use crate::outside::{Outside, Over, RAMP_HEIGHT_M};
 use aircraft::records::failure::{Failed, Failure, Leak};
 use aircraft::records::mission::Until;
 use aircraft::records::powertrain::{Bus, Pack};
 use aircraft::records::project::Project;
-use aircraft::records::study::Point;
+use aircraft::records::study::{Point, PointPower};
 use aircraft::records::surroundings::Condition;
 use powertrain::pack::HotCell;
 use schema::kinds::Ratio;
@@ -32,6 +33,8 @@ pub(super) struct Maker<'a> {
     pub(super) project: &'a Project,
     pub(super) condition: &'a Condition,
     pub(super) failure: Option<&'a Failure>,
+    /// Height of the field above the pressure altitude of the condition, m: where the mission begins.
+    pub(super) field_m: f64,
     pub(super) state_of_charge: f64,
     pub(super) life_used: Option<&'a Input<Ratio>>,
     /// First network that was made; those that follow take its analysis over.
@@ -42,7 +45,15 @@ impl<'a> Maker<'a> {
     pub(super) fn of(case: &MissionCase<'a>) -> Self {
         let MissionCase { project, condition, mission, failure } = *case;
         let (state_of_charge, life_used) = (mission.state_of_charge.si(), mission.life_used.as_ref());
-        Self { project, condition, failure, state_of_charge, life_used, first: OnceCell::new() }
+        Self {
+            project,
+            condition,
+            failure,
+            field_m: mission.height.si(),
+            state_of_charge,
+            life_used,
+            first: OnceCell::new(),
+        }
     }
 
     /// A schedule whose start is carried.
@@ -143,6 +154,14 @@ impl<'a> Maker<'a> {
         let count = climbs.max(speed_changes).max(1.0);
         let mut cuts: Vec<f64> =
             (0..=count as usize).map(|number| planned.duration_s * number as f64 / count).collect();
+        if self.condition.ramp_rise.si() > 0.0 && !planned.ground {
+            // what is left of the rise over the ramp ends in a corner
+            let share = (self.field_m + RAMP_HEIGHT_M - from.height_m) / (to.height_m - from.height_m);
+            if share > 0.0 && share < 1.0 {
+                cuts.push(planned.duration_s * share);
+                cuts.sort_by(f64::total_cmp);
+            }
+        }
         if let Some(leak) = self.leak() {
             let parts = leak_parts(leak);
             let part_s = leak.empties_in.si() / parts;
@@ -186,7 +205,7 @@ impl<'a> Maker<'a> {
         let condition = at_height(self.condition, commanded.height_m);
         let point = self.point(planned, &commanded);
         // an altitude that the atmosphere does not cover is a mistake of the segment, not of the condition
-        Outside::at(&condition, commanded.airspeed_m_s)
+        Outside::at(&condition, commanded.airspeed_m_s, Over::Ground)
             .map_err(|problem| Problem { path: format!("{}.height", planned.path), ..problem })?;
         let failure = self.failure(lost);
         let situation = Situation {
@@ -203,7 +222,8 @@ impl<'a> Maker<'a> {
     fn point(&self, planned: &Planned, commanded: &Commanded) -> Point {
         Point {
             name: Name::new(planned.label.clone()).expect("the name of a segment, or one of ours"),
-            shaft_power: number(commanded.shaft_power_w, "W"),
+            shaft_power: PointPower::Fixed(number(commanded.shaft_power_w, "W")),
+            climb_rate: number(0.0, "m/s"),
             shaft_speed: number(commanded.shaft_speed_rad_s, "rad/s"),
             rating: planned.rating.clone(),
             state_of_charge: number(self.state_of_charge, ""),
@@ -215,6 +235,9 @@ impl<'a> Maker<'a> {
             other_load: planned.other_load.clone(),
             heats: planned.heats.clone(),
             settings: planned.settings.clone(),
+            above_ground: number((commanded.height_m - self.field_m).max(0.0), "m"),
+            ground: planned.ground,
+            recirculations: planned.recirculations.clone().into(),
             note: None,
         }
     }

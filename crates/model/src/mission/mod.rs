@@ -4,7 +4,6 @@
 //! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
 //! is inactive in a segment exists with zero effect. Pure: no threads. [`fly`] alone solves.
 
-mod estimate;
 mod flight;
 mod flown;
 mod fly;
@@ -13,7 +12,6 @@ mod plan;
 mod schedule;
 mod turnaround;
 
-pub use estimate::{Estimate, PowerEstimate, check_craft};
 pub use flight::{EndState, Event, EventKind, Flight, FlownStep, StepEnd, TimedMargin};
 pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
 pub use fly::{FlyOptions, fly};

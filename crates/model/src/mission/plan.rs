@@ -1,14 +1,14 @@
 //! What a mission asks of the aircraft over time, in numbers, before any network is made.
 
 use super::SOAK;
-use super::estimate::{Estimate, PowerEstimate};
-use crate::assembly::Outside;
+use crate::estimate::{Estimate, PowerEstimate};
+use crate::outside::{Outside, Over};
 use aircraft::records::charging::Charge;
 use aircraft::records::device::Device;
 use aircraft::records::device::devices;
 use aircraft::records::mission::{Airspeed, Mission, Segment, ShaftPower, ShaftSpeed, SoakAfter, Until};
 use aircraft::records::project::Project;
-use aircraft::records::study::{Point, PointHeat, PointSetting};
+use aircraft::records::study::{Point, PointHeat, PointPower, PointSetting, Recirculation};
 use aircraft::records::surroundings::Condition;
 use aircraft::stages::segments_of;
 use schema::kinds::Power;
@@ -94,6 +94,8 @@ pub struct Planned {
     pub heats: Vec<PointHeat>,
     /// Pumps and fans that differ.
     pub settings: Vec<PointSetting>,
+    /// Ducts that draw in more or less of their exhaust.
+    pub recirculations: Vec<Recirculation>,
     /// The pack is charged.
     pub charge: Option<Charge>,
     /// Ground connections whose cart is connected.
@@ -216,7 +218,7 @@ impl Planner<'_> {
         let climb_m_s = duration_s
             .filter(|&time_s| time_s > 0.0)
             .map_or(0.0, |time_s| (to.height_m - from.height_m) / time_s);
-        let estimate = self.estimate(segment, climb_m_s, &path);
+        let estimate = self.estimate(segment, point, climb_m_s, &path);
         if let Some(estimate) = &estimate {
             for end in [&mut from, &mut to] {
                 end.shaft_power_w = self.estimated(estimate, end, &path);
@@ -239,6 +241,11 @@ impl Planner<'_> {
             settings: overlaid(&segment.settings, point.map(|p| &*p.settings), |setting| {
                 setting.name.as_str()
             }),
+            recirculations: overlaid(
+                &segment.recirculations,
+                point.map(|p| &*p.recirculations),
+                |recirculation| recirculation.name.as_str(),
+            ),
             charge: segment.charge.clone().or_else(|| point?.charge.clone()),
             carts: match (segment.carts.is_empty(), point) {
                 (true, Some(point)) => point.carts.clone(),
@@ -255,8 +262,11 @@ impl Planner<'_> {
     fn commands(&self, segment: &Segment, point: Option<&Point>) -> (Commanded, Commanded) {
         let now = &self.now;
         let power = match &segment.shaft_power {
-            None => even(point.map_or(0.0, |p| p.shaft_power.si())),
-            // filled in once the rate of climb is known
+            None => even(match point.map(|p| &p.shaft_power) {
+                Some(PointPower::Fixed(power)) => power.si(),
+                // filled in once the rate of climb is known
+                Some(PointPower::Estimated(_)) | None => 0.0,
+            }),
             Some(ShaftPower::Estimated(_)) => even(0.0),
             Some(ShaftPower::Fixed(power)) => even(power.si()),
             Some(ShaftPower::To(power)) => (now.shaft_power_w, power.si()),
@@ -288,8 +298,17 @@ impl Planner<'_> {
         (at(|(from, _)| from), at(|(_, to)| to))
     }
 
-    fn estimate(&mut self, segment: &Segment, climb_m_s: f64, path: &str) -> Option<Estimate> {
-        let Some(ShaftPower::Estimated(power)) = &segment.shaft_power else { return None };
+    fn estimate(
+        &mut self,
+        segment: &Segment,
+        point: Option<&Point>,
+        climb_m_s: f64,
+        path: &str,
+    ) -> Option<Estimate> {
+        let power = match (&segment.shaft_power, point.map(|point| &point.shaft_power)) {
+            (Some(ShaftPower::Estimated(power)), _) | (None, Some(PointPower::Estimated(power))) => power,
+            _ => return None,
+        };
         let path = format!("{path}.shaft_power");
         let Some(craft) = &self.project.craft else {
             self.error(
@@ -424,7 +443,8 @@ pub(super) fn estimated(
     command: &Commanded,
     path: &str,
 ) -> Result<PowerEstimate, Problem> {
-    let outside = Outside::at(&at_height(condition, command.height_m), command.airspeed_m_s)
+    // the density of the free air counts, whatever rises from the ramp
+    let outside = Outside::at(&at_height(condition, command.height_m), command.airspeed_m_s, Over::Ground)
         .map_err(|problem| Problem { path: format!("{path}.height"), ..problem })?;
     estimate.power(&outside, command.airspeed_m_s)
 }

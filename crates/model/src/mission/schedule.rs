@@ -1,9 +1,9 @@
 //! What happens over time, as networks: steps, their pieces, and what ends them.
 
-use super::estimate::PowerEstimate;
 use super::flight::EndState;
 use super::plan::{Commanded, Phase, Swap};
 use crate::assembly::{Assembled, Parts, Situation};
+use crate::estimate::PowerEstimate;
 use aircraft::records::failure::Failure;
 use aircraft::records::project::Project;
 use aircraft::records::study::Point;

@@ -10,7 +10,7 @@ use aircraft::records::ground::{GroundCooling, Turnaround, TurnaroundOption};
 use aircraft::records::mission::Until;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
-use aircraft::records::study::{PointHeat, PointSetting};
+use aircraft::records::study::{PointHeat, PointPower, PointSetting};
 use aircraft::records::surroundings::Condition;
 use schema::Problem;
 use schema::kinds::{Ratio, Temperature};
@@ -45,8 +45,15 @@ pub fn schedule_turnaround(case: &TurnaroundCase<'_>, start: TurnaroundStart) ->
         _ => landed.map_or(0.5, |mission| mission.state_of_charge.si()),
     };
     let life_used = landed.and_then(|mission| mission.life_used.as_ref());
-    let maker =
-        Maker { project, condition, failure: None, state_of_charge, life_used, first: OnceCell::new() };
+    let maker = Maker {
+        project,
+        condition,
+        failure: None,
+        field_m: 0.0,
+        state_of_charge,
+        life_used,
+        first: OnceCell::new(),
+    };
     let mut schedule = maker.schedule(&planned, &format!("turnarounds.{}", turnaround.name.as_str()))?;
     schedule.start = match start {
         TurnaroundStart::Landed => StartState::AfterSegments(turnaround.after.clone()),
@@ -74,6 +81,7 @@ pub fn schedule_stand(
         project,
         condition,
         failure: None,
+        field_m: 0.0,
         state_of_charge: 0.5,
         life_used: None,
         first: OnceCell::new(),
@@ -145,7 +153,11 @@ impl Ground<'_> {
         let named = |name: &String| self.project.points.iter().find(|point| point.name.as_str() == name);
         if let Some(point) = self.turnaround.taxi.as_ref().and_then(named) {
             step.from = Commanded {
-                shaft_power_w: point.shaft_power.si(),
+                // one that is estimated was refused by the checks: taxi is no flight
+                shaft_power_w: match &point.shaft_power {
+                    PointPower::Fixed(power) => power.si(),
+                    PointPower::Estimated(_) => 0.0,
+                },
                 shaft_speed_rad_s: point.shaft_speed.si(),
                 airspeed_m_s: point.airspeed.as_ref().map_or(0.0, |airspeed| airspeed.si()),
                 height_m: 0.0,
@@ -226,6 +238,7 @@ impl Planned {
             settings: machines(project)
                 .map(|machine| PointSetting { name: machine.clone(), speed: number::<Ratio>(0.0, "") })
                 .collect(),
+            recirculations: Vec::new(),
             charge: None,
             carts: Vec::new(),
             swap: None,

@@ -1,8 +1,9 @@
 //! Mistakes on the ground that show when they are put into numbers: charges, turnarounds, coolant below the dew point.
 
 use super::Tried;
-use crate::assembly::{Outside, charge_window, limiter};
+use crate::assembly::{charge_window, limiter};
 use crate::mission::plan_turnaround;
+use crate::outside::{Outside, Over};
 use aircraft::records::charging::Charge;
 use aircraft::records::ground::Turnaround;
 use schema::Problem;
@@ -18,7 +19,7 @@ impl Tried<'_> {
         for point in &project.points {
             if let Some(charge) = &point.charge {
                 let path = format!("points.{}", point.name.as_str());
-                self.charged(charge, point.shaft_power.si() > 0.0, &path);
+                self.charged(charge, point.shaft_power.is_asked(), &path);
             }
         }
         for turnaround in &project.turnarounds {
@@ -65,7 +66,8 @@ impl Tried<'_> {
         let project = self.check.project;
         let named = |name: &str| turnaround.conditions.iter().any(|known| known == name);
         for condition in project.conditions.iter().filter(|condition| named(condition.name.as_str())) {
-            let dew_k = Outside::at(condition, 0.0).ok().and_then(|outside| outside.dew_point_k);
+            let dew_k =
+                Outside::at(condition, 0.0, Over::Ground).ok().and_then(|outside| outside.dew_point_k);
             for cart in project.ground_connections().filter_map(|connection| project.cart_of(connection)) {
                 if let Some(dew_k) = dew_k.filter(|&dew_k| dew_k > cart.supply.si()) {
                     self.check.once(Problem::warning(

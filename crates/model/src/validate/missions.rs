@@ -1,8 +1,8 @@
 //! Mistakes in missions that show when they are put into numbers: times, heights, and ends that can never come.
 
 use super::Tried;
-use crate::assembly::Outside;
 use crate::mission::{Commanded, Planned, at_height, plan, plan_after};
+use crate::outside::{Outside, Over};
 use aircraft::check::LONGEST_FLIGHT_S;
 use aircraft::records::mission::{Mission, Segment, Until};
 use aircraft::records::powertrain::Bus;
@@ -86,7 +86,7 @@ impl<'a> Tried<'a> {
         for step in &planned {
             for end in [&step.from, &step.to] {
                 let here = at_height(condition, end.height_m);
-                match Outside::at(&here, end.airspeed_m_s) {
+                match Outside::at(&here, end.airspeed_m_s, Over::Ground) {
                     Ok(outside) => self.end_can_come(step, &outside),
                     Err(problem) => {
                         self.check.once(Problem { path: format!("{}.height", step.path), ..problem });

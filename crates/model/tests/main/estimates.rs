@@ -4,7 +4,9 @@ use super::missions::HEAD;
 use aircraft::records::project::Project;
 use model::cases;
 use model::design::decode;
+use model::estimate::PointShaftPower;
 use model::mission::{self, Ending, Schedule};
+use model::outside::Outside;
 
 /// The rotor of the trade facts, section 3: 14 000 N on a disc of 5 m radius at a figure of merit of 0.70, no tail rotor.
 const ROTOR: &str = r#"Rotorcraft(mass: "1427.602698 kg", radius: "5 m", tip_speed: "210 m/s", hover: 0.7, tail_rotor_hover: 0, tail_rotor_cruise: 0)"#;
@@ -224,4 +226,50 @@ fn mistakes_in_craft_and_tests_are_told() {
         let told = told(craft, mission);
         assert!(told.iter().any(|line| line.starts_with(expected)), "{mission}\n{told:#?}");
     }
+}
+
+/// A steady point flies the craft as a segment does: the numbers of the trade facts, section 3, at three conditions. In a climb of
+/// 1000 ft/min the 14 kN take 14 000 N x 5.08 m/s = 71.1 kW, of which the induced power gives back what the faster stream through
+/// the disc saves: more than half is left.
+#[test]
+fn a_steady_point_hovers_on_the_power_of_its_altitude() {
+    let text = |climb: &str| {
+        format!(
+            "{}craft: {ROTOR}, points: [Point(name: \"hover\", shaft_power: Estimated(), shaft_speed: \"400 rpm\", airspeed: \"0 kt\"{climb})],
+            cases: [CaseGroup(conditions: [\"hot\", \"high\", \"isa\"], points: [\"hover\"])])",
+            HEAD.replace(
+                "conditions: [",
+                "conditions: [Condition(name: \"isa\", day: Standard), Condition(name: \"high\", day: HotDay, pressure_altitude: \"8000 ft\"),"
+            )
+        )
+    };
+    let powers = |text: &str| -> Vec<(String, f64)> {
+        let (node, problems) = project::parse(text.as_bytes());
+        assert!(problems.is_empty(), "{problems}");
+        let project = decode(&node.expect("a tree")).unwrap_or_else(|problems| panic!("{problems}"));
+        cases::steady(&project)
+            .iter()
+            .map(|case| {
+                let outside = Outside::of(case.condition, case.point).expect("the atmosphere reaches there");
+                let power =
+                    PointShaftPower::of(project.craft.as_ref(), case.point, &outside).expect("it flies");
+                (case.condition.name.as_str().to_owned(), 1e-3 * power.shaft_power_w())
+            })
+            .collect()
+    };
+    let hover = powers(&text(""));
+    for (condition, expected) in [("isa", 170.6), ("hot", 177.2), ("high", 200.3)] {
+        let (_, power_kw) = hover.iter().find(|(name, _)| name == condition).expect("the case exists");
+        assert!((power_kw - expected).abs() < 0.06, "{condition}: {power_kw}");
+    }
+    for ((condition, climbing), (_, hovering)) in
+        powers(&text(", climb_rate: \"1000 ft/min\"")).iter().zip(&hover)
+    {
+        let more = climbing - hovering;
+        assert!(more > 0.5 * 71.1 && more < 71.1, "{condition}: {more} kW more");
+    }
+    let without_craft = text("").replace(&format!("craft: {ROTOR},"), "");
+    let (node, _) = project::parse(without_craft.as_bytes());
+    let problems = decode(&node.expect("a tree")).expect_err("no craft tells the power");
+    assert!(problems.iter().any(|p| p.path == "points.hover.shaft_power"), "{problems}");
 }

@@ -104,3 +104,35 @@ fn the_search_can_be_cancelled_counts_its_altitudes_and_needs_no_number_of_threa
     assert_eq!(on(1), on(3));
     assert_eq!(told.load(Ordering::Relaxed), 2 * options.searched_m().len());
 }
+
+/// A hovering rotor of 14 kN on a disc of 5 m radius whose motor sheds 5 % of its power into a plate of 100 W/K. Momentum theory by hand:
+/// P = T/M sqrt(T / 2 rho A) = 14 000 / 0.70 x sqrt(14 000 / (2 x 78.54 rho)) = 188 822 / sqrt(rho) W. At the limit the plate holds
+/// 100 degC: outside air + 0.05 P / 0.95 / 100 = 100 (efficiency 0.95, all loss into the winding). Sea level, by iteration: at 4.6 degC
+/// rho = 101 325 / (287.05 x 277.75) = 1.2709, P = 167.5 kW, rise 88.2 K; the air may have 100 - 88.2 = 11.8; at 10.0 degC rho = 1.2466,
+/// P = 169.1 kW, rise 89.0 K, 11.0; at 10.9 degC rho = 1.2427, P = 169.4 kW, rise 89.1 K, 10.9 degC: there it stays.
+#[test]
+fn a_hover_asks_for_the_power_of_each_altitude() {
+    let text = r#"Project(format: "heatledger", version: 1, name: "hover",
+        conditions: [Condition(name: "warm", day: Fixed("10 degC"))],
+        components: [Component(name: "motor", capacity: "10 kJ/K", limits: [Limit(value: "100 degC", required: "0 K")])],
+        links: [Link(from: "motor", to: "outside air", law: Conductance("100 W/K"))],
+        powertrain: Powertrain(motors: [Motor(name: "main", losses: Efficiency(efficiency: 0.95), inverter_losses: Efficiency(1), ratings: [
+            Rating(name: "lasting", power: "400 kW")], winding: "motor", iron: "motor", rotor: "motor", inverter: "motor")], bus: Supply("600 V")),
+        craft: Rotorcraft(mass: "1427.602698 kg", radius: "5 m", tip_speed: "210 m/s", hover: 0.7, tail_rotor_hover: 0, tail_rotor_cruise: 0),
+        points: [Point(name: "hover", shaft_power: Estimated(), shaft_speed: "400 rpm")],
+        cases: [CaseGroup(conditions: ["warm"], points: ["hover"])])"#;
+    let points = found(text);
+    let by_hand = |density: f64| 188_822.0 / density.sqrt();
+    for point in &points {
+        let oat_c = limit_c(point);
+        let air_pa = 101_325.0 * (1.0 - 2.25577e-5 * point.pressure_altitude_m).powf(5.25588);
+        let power_w = by_hand(air_pa / (287.053 * (oat_c + 273.15)));
+        let said_w = point.shaft_power_w.expect("a hover asks for power");
+        assert!((said_w / power_w - 1.0).abs() < 2e-4, "{said_w} W, by hand {power_w} W");
+        let rise_k = 0.05 / 0.95 * power_w / 100.0;
+        assert!((oat_c + rise_k - 100.0).abs() < 0.12, "{oat_c} + {rise_k}");
+    }
+    assert!((limit_c(&points[0]) - 10.9).abs() < 0.2, "{}", limit_c(&points[0]));
+    // thinner air asks for more: the limit falls with height
+    assert!(points.windows(2).all(|pair| limit_c(&pair[1]) < limit_c(&pair[0])));
+}

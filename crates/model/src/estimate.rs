@@ -1,9 +1,10 @@
 //! Shaft power from the craft record.
 
-use crate::assembly::Outside;
+use crate::outside::Outside;
 use aircraft::records::craft::{
     Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag,
 };
+use aircraft::records::study::{Point, PointPower};
 use media::air;
 use powertrain::flight::{
     self, DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
@@ -103,6 +104,46 @@ impl Estimate {
             }
         };
         Ok(PowerEstimate { shaft_power_w: self.factor * power_w, chain, flags })
+    }
+}
+
+/// Power at the output shaft at a steady point in these surroundings: stated, or estimated with the way it was obtained.
+#[derive(Clone, Debug, PartialEq)]
+pub enum PointShaftPower {
+    /// Stated, W.
+    Stated(f64),
+    /// Estimated.
+    Estimated(PowerEstimate),
+}
+
+impl PointShaftPower {
+    /// The power of a point.
+    ///
+    /// # Errors
+    /// A [`Problem`] at the point or the craft record, for a flight that cannot be.
+    pub fn of(craft: Option<&Craft>, point: &Point, outside: &Outside) -> Result<Self, Problem> {
+        let power = match &point.shaft_power {
+            PointPower::Fixed(power) => return Ok(Self::Stated(power.si())),
+            PointPower::Estimated(power) => power,
+        };
+        let path = format!("points.{}.shaft_power", point.name.as_str());
+        let craft = craft.ok_or_else(|| {
+            Problem::error(
+                path.clone(),
+                "no craft record tells how much power flight takes",
+                "add `craft` to the project, or give the power",
+            )
+        })?;
+        let estimate = Estimate::new(craft, power, point.climb_rate.si(), &path)?;
+        estimate.power(outside, outside.airspeed_m_s).map(Self::Estimated)
+    }
+
+    /// Power, W.
+    pub fn shaft_power_w(&self) -> f64 {
+        match self {
+            Self::Stated(power_w) => *power_w,
+            Self::Estimated(estimate) => estimate.shaft_power_w,
+        }
     }
 }
 
