@@ -4,20 +4,21 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The crates by level: a crate may use crates of lower levels only. Those of one level do not know each other.
-const LEVELS: [&[&str]; 9] = [
+const LEVELS: [&[&str]; 10] = [
     &["numerics", "units"],
     &["media", "correlations", "powertrain", "schema"],
     &["solver", "project"],
     &["aircraft"],
     &["model"],
     &["studies"],
+    &["session"],
     &["report"],
     &["app"],
     &["cli"],
 ];
 
 /// Libraries that a crate must not use, and why it would be a mistake.
-const ABSENT: [(&str, &[&str], &str); 12] = [
+const ABSENT: [(&str, &[&str], &str); 13] = [
     ("numerics", &["serde", "rayon", "eframe"], "mathematics only"),
     ("units", &["serde", "rayon", "eframe"], "quantities only"),
     ("media", &["serde", "rayon", "eframe", "units"], "properties in SI"),
@@ -28,6 +29,7 @@ const ABSENT: [(&str, &[&str], &str); 12] = [
     ("aircraft", &["serde", "ron", "rayon", "eframe", "solver"], "nothing is put together"),
     ("model", &["serde", "ron", "rayon", "eframe", "project"], "no file format, no threads"),
     ("studies", &["serde", "ron", "eframe", "project"], "does not know the file format"),
+    ("session", &["solver", "report", "eframe", "serde", "ron", "rayon"], "an open project without a window"),
     ("report", &["solver", "eframe"], "renders what it is given"),
     ("app", &["solver", "correlations", "powertrain"], "no physics in the window"),
 ];

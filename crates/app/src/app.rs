@@ -6,21 +6,22 @@ mod filing;
 mod tables;
 
 use std::sync::Arc;
-use std::time::{Duration, Instant};
+use std::sync::atomic::AtomicBool;
+use std::time::Duration;
 
 use eframe::egui::{self, CentralPanel, Context, Margin, Panel, ThemePreference, Ui};
 
-use crate::edit::{Edit, Went};
 use aircraft::revise::Revision;
 use model::case_name::CaseName;
+use session::snapshot::device_from;
+use session::{Choice, Edit, Extent, MarginPlace, NoThread, Question, Session, Snapshot, Study};
 
 use crate::command::{Command, DeviceCommand, Overlay, Page, ThemeChoice};
 use crate::copy::{explanation, page_text};
 use crate::files::Wanted;
-use crate::history::History;
 use crate::look;
+use crate::screen::{Screen, Screens};
 use crate::start::Start;
-use crate::subject::{Choice, Screen, Study, Subject};
 use crate::views::about::{about_ui, keys_ui};
 use crate::views::begin::{AnswersForm, begin_ui};
 use crate::views::empty::empty_ui;
@@ -40,7 +41,7 @@ use crate::views::levels::device_levels_ui;
 use crate::views::levers::{self, levers_ui};
 use crate::views::loops::{DeviceTable, Revising, duty_ui, loops_ui};
 use crate::views::machines::{MachineData, machines_ui};
-use crate::views::margins::{MarginFilter, MarginGrid, MarginPlace, margins_ui};
+use crate::views::margins::{MarginFilter, MarginGrid, margins_ui};
 use crate::views::mission::{Compare, mission_ui, timeline_ui};
 use crate::views::names::{Names, names_ui};
 use crate::views::rail::rail_ui;
@@ -49,10 +50,9 @@ use crate::views::table::{TableEdit, table_ui};
 use crate::views::temperatures::temperatures_ui;
 use crate::views::time::{ShownTime, TimeView, clock};
 use crate::views::tips::{Dismissed, tip_ui};
-use crate::views::trades::{Question, Sort, TradesForm, TradesState, trades_ui};
+use crate::views::trades::{Sort, TradesForm, TradesState, trades_ui};
 use crate::views::turnaround::turnaround_ui;
 use crate::views::work::{WorkState, work_ui};
-use crate::worker::{NoThread, Worker};
 use figures::Figures;
 use filing::Filing;
 
@@ -60,7 +60,6 @@ use filing::Filing;
 #[derive(Debug, Default)]
 struct UiState {
     page: Page,
-    choice: Choice,
     strip: Option<String>,
     device: Option<String>,
     failure: Option<String>,
@@ -102,56 +101,45 @@ const TIMELINE: f32 = 50.0;
 
 /// The window on one project.
 #[derive(Debug)]
-pub struct Window<S: Subject> {
-    history: History<S, Edit>,
+pub struct Window {
+    session: Session<Screen>,
     state: UiState,
-    worker: Worker<(S, Choice), Screen>,
     screen: Screen,
-    /// The generation that the results on screen belong to, which may be older than the newest.
-    drawn: u64,
-    /// When the newest was asked for.
-    asked: Instant,
     /// Results of studies kept from an earlier state while new ones are worked out.
     kept: Kept,
-    /// The generation that is shown whole, how long it took, and why it failed if it did.
-    shown: (u64, Duration),
+    /// Why the newest results could not be worked out.
     failure: Option<String>,
-    filing: Filing<S>,
+    filing: Filing,
     figures: Figures,
     commands: Vec<Command>,
 }
 
-impl<S: Subject> Window<S> {
+impl Window {
     /// A window that draws into the context; the first solution is asked for at once.
     ///
     /// # Errors
     /// [`NoThread`] when the system refuses the thread that solves.
-    pub fn new(ctx: &Context, start: Start<S>) -> Result<Self, NoThread> {
+    pub fn new(ctx: &Context, start: Start) -> Result<Self, NoThread> {
         look::install(ctx);
-        let waker = ctx.clone();
-        let worker = Worker::start(
-            "heatledger-solve",
-            |(subject, choice): (S, Choice), cancelled, so_far| subject.screen(&choice, cancelled, so_far),
-            move || waker.request_repaint(),
-        )?;
+        let (waker, screens) = (ctx.clone(), Screens::default());
+        let job = move |(snapshot, choice): (Snapshot, Choice),
+                        cancelled: &AtomicBool,
+                        so_far: &(dyn Fn(Screen) + Sync)| {
+            screens.screen(&snapshot, &choice, cancelled, so_far)
+        };
         let study = study_of(start.page, &TradesForm::default());
-        let choice = start.subject.choices().settle(&Choice { study, ..start.choice });
-        let mut window = Self {
-            history: History::new(start.subject),
-            state: UiState { page: start.page, choice, ..UiState::default() },
-            worker,
+        let choice = Choice { study, ..start.choice };
+        let window = Self {
+            session: Session::start(start.snapshot, &choice, job, move || waker.request_repaint())?,
+            state: UiState { page: start.page, ..UiState::default() },
             screen: Screen::default(),
-            drawn: 0,
-            asked: Instant::now(),
             kept: Kept::default(),
-            shown: (0, Duration::ZERO),
             failure: None,
             filing: Filing::start(ctx, start.files, start.origin)?,
             figures: Figures::default(),
             commands: Vec::new(),
         };
         set_theme(ctx, start.theme);
-        window.solve();
         Ok(window)
     }
 
@@ -167,7 +155,7 @@ impl<S: Subject> Window<S> {
 
     /// The choice on screen.
     pub fn choice(&self) -> &Choice {
-        &self.state.choice
+        self.session.choice()
     }
 
     /// What is typed at an address and was not taken.
@@ -176,18 +164,18 @@ impl<S: Subject> Window<S> {
     }
 
     /// The snapshot that is shown and edited.
-    pub fn subject(&self) -> &S {
-        self.history.current()
+    pub fn snapshot(&self) -> &Snapshot {
+        self.session.snapshot()
     }
 
     /// Whether the results on screen belong to the newest edit.
     pub fn is_settled(&self) -> bool {
-        self.shown.0 == self.worker.newest()
+        self.session.is_settled()
     }
 
     /// Whether everything that was asked for has been worked out, and not been stopped before.
     pub fn is_complete(&self) -> bool {
-        self.is_settled() && self.screen.work.is_none()
+        self.is_settled() && self.screen.extent.work().is_none()
     }
 
     /// Whether the results on screen belong to an earlier state of the project.
@@ -197,50 +185,28 @@ impl<S: Subject> Window<S> {
             Page::Failures => self.kept.failures,
             _ => false,
         };
-        let is_of_before = self.screen.has_one_case && self.state.page == Page::Margins;
-        self.drawn > 0 && self.drawn != self.worker.newest() || is_kept || is_of_before
+        let has_one_case = matches!(self.screen.extent, Extent::FirstCase(_));
+        let is_of_before = has_one_case && self.state.page == Page::Margins;
+        self.session.has_drawn() && !self.session.is_drawn_anew() || is_kept || is_of_before
     }
 
     /// Whether the results on screen, whole or not, belong to the newest edit.
     pub fn is_drawn_anew(&self) -> bool {
-        self.drawn == self.worker.newest()
+        self.session.is_drawn_anew()
     }
 
-    /// Stops what is being worked on.
-    fn stop(&mut self) {
-        if !self.is_settled() {
-            self.state.choice.is_stopped = true;
-            self.worker.stop();
-        }
-    }
-
-    /// What was stopped is worked on from now on, with the next request.
-    fn resume(&mut self) {
-        self.state.choice.is_stopped = false;
-    }
-
-    fn solve(&mut self) {
-        self.asked = Instant::now();
-        self.worker.request((self.history.current().clone(), self.state.choice.clone()));
-    }
-
-    /// Takes over a result; one that answers an older request is dropped, its successor is on the way.
+    /// Takes over a result.
     fn collect(&mut self) {
-        let Some(done) = self.worker.take() else { return };
-        if done.generation != self.worker.newest() {
-            return;
-        }
-        if done.is_whole {
-            self.shown = (done.generation, done.elapsed);
-        }
-        match done.result {
-            Ok(Screen { refused: Some(reason), .. }) => self.take_back(reason),
-            Ok(screen) if screen.has_nothing_but_work() && self.drawn > 0 => {
-                self.screen.work = screen.work;
+        let Some(result) = self.session.collect() else { return };
+        match result {
+            Ok(Screen { extent: Extent::Refused(reason), .. }) => self.take_back(reason),
+            Ok(Screen { extent: extent @ Extent::Nothing(_), .. }) if self.session.has_drawn() => {
+                // what is on screen stays, with what is missing
+                self.screen.extent = extent;
                 self.failure = None;
             }
             Ok(screen) => {
-                self.drawn = done.generation;
+                self.session.mark_drawn();
                 self.show(screen);
                 self.failure = None;
             }
@@ -250,7 +216,7 @@ impl<S: Subject> Window<S> {
 
     /// Takes back the edit that led to a state that cannot stand; what was typed stays in its field, with the reason.
     fn take_back(&mut self, reason: String) {
-        let Some(edit) = self.history.withdraw() else {
+        let Some(edit) = self.session.withdraw() else {
             self.failure = Some(reason);
             return;
         };
@@ -258,18 +224,18 @@ impl<S: Subject> Window<S> {
         if let Edit::Set { path, text, .. } = edit {
             self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }
-        self.solve();
     }
 
     /// Puts results on screen; a study that is still being worked on keeps its old ones.
     fn show(&mut self, screen: Screen) {
         let old = std::mem::replace(&mut self.screen, screen);
-        if self.screen.has_one_case && self.screen.header.project == old.header.project {
+        let has_one_case = matches!(self.screen.extent, Extent::FirstCase(_));
+        if has_one_case && self.screen.header.project == old.header.project {
             self.screen.header.worst = old.header.worst;
             self.screen.margins = old.margins;
             self.screen.levers = old.levers;
         }
-        let is_open = self.screen.work.is_some();
+        let is_open = self.screen.extent.work().is_some();
         self.kept = Kept {
             turnaround: is_open && self.screen.turnaround.is_none() && old.turnaround.is_some(),
             failures: is_open && self.screen.failures.is_none() && old.failures.is_some(),
@@ -286,31 +252,37 @@ impl<S: Subject> Window<S> {
     pub fn apply(&mut self, ctx: &Context, command: Command) {
         match command {
             Command::Show(page) => self.show_page(page),
-            Command::Undo => self.step_history(History::undo),
-            Command::Redo => self.step_history(History::redo),
-            Command::ChooseVariant(variant) => self.choose(&Choice { variant, ..self.state.choice.clone() }),
-            Command::ChooseCondition(condition) => {
-                let case = CaseName { condition, ..self.state.choice.case.clone() };
-                self.choose(&Choice { case, ..self.state.choice.clone() });
+            Command::Undo => self.step_history(Session::undo),
+            Command::Redo => self.step_history(Session::redo),
+            Command::ChooseVariant(variant) => {
+                self.session.choose(&Choice { variant, ..self.session.choice().clone() })
             }
-            Command::ChooseCase(case) => self.choose(&Choice { case, ..self.state.choice.clone() }),
+            Command::ChooseCondition(condition) => {
+                let case = CaseName { condition, ..self.session.choice().case.clone() };
+                self.session.choose(&Choice { case, ..self.session.choice().clone() });
+            }
+            Command::ChooseCase(case) => {
+                self.session.choose(&Choice { case, ..self.session.choice().clone() })
+            }
             Command::StepCase(step) => self.step_case(step),
             Command::JumpTo { case, time_s } => {
-                let time_s = time_s.unwrap_or(self.state.choice.time_s);
-                self.choose(&Choice { case, time_s, ..self.state.choice.clone() });
+                let time_s = time_s.unwrap_or(self.session.choice().time_s);
+                self.session.choose(&Choice { case, time_s, ..self.session.choice().clone() });
             }
             Command::ShowStrip(name) => self.state.strip = Some(name),
             Command::StepStrip(step) => self.step_strip(step),
             Command::FlyLevers(place) => {
-                self.choose(&Choice { study: Study::FlownLevers(place), ..self.state.choice.clone() });
+                self.session
+                    .choose(&Choice { study: Study::FlownLevers(place), ..self.session.choice().clone() });
             }
             Command::Ask(question) => {
-                self.resume();
+                self.session.resume();
                 self.state.trades.asked = question.clone();
-                self.choose(&Choice { study: Study::Trades(question), ..self.state.choice.clone() });
-                if self.is_settled() && self.screen.work.is_some() {
+                self.session
+                    .choose(&Choice { study: Study::Trades(question), ..self.session.choice().clone() });
+                if self.is_settled() && self.screen.extent.work().is_some() {
                     // the same question again after it was stopped
-                    self.solve();
+                    self.session.ask();
                 }
             }
             Command::KeepVariant(name) => self.keep_variant(&name),
@@ -320,15 +292,17 @@ impl<S: Subject> Window<S> {
             Command::SetTime(time) => self.set_time(time),
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
-            Command::Compare(compared) => self.choose(&Choice { compared, ..self.state.choice.clone() }),
+            Command::Compare(compared) => {
+                self.session.choose(&Choice { compared, ..self.session.choice().clone() })
+            }
             Command::ViewTime(part) => {
                 self.state.shown_time = part.map_or(ShownTime::Whole, |(from, to)| ShownTime::Part(from, to));
             }
             Command::ViewFlight => self.state.shown_time = ShownTime::Flight,
-            Command::Stop => self.stop(),
+            Command::Stop => self.session.stop(),
             Command::GoOn => {
-                self.resume();
-                self.solve();
+                self.session.resume();
+                self.session.ask();
             }
             Command::Edit { path, text } => self.edit(path, text),
             Command::Step { path, text, is_new } => self.step_input(path, text, is_new),
@@ -356,7 +330,7 @@ impl<S: Subject> Window<S> {
                 self.state.wanted.clear();
                 if let Overlay::Levels(device) = &overlay {
                     let described = Some(device.clone());
-                    self.choose(&Choice { described, ..self.state.choice.clone() });
+                    self.session.choose(&Choice { described, ..self.session.choice().clone() });
                 }
                 self.state.overlay = Some(overlay);
             }
@@ -368,7 +342,7 @@ impl<S: Subject> Window<S> {
                 let all = Page::ALL.map(|page| page.label().to_owned());
                 self.keep_tips(|dismissed| dismissed.extend(all));
             }
-            Command::CloseOverlay if self.state.overlay.is_none() => self.stop(),
+            Command::CloseOverlay if self.state.overlay.is_none() => self.session.stop(),
             Command::CloseOverlay => self.close_overlay(),
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),
@@ -384,15 +358,15 @@ impl<S: Subject> Window<S> {
 
     fn show_page(&mut self, page: Page) {
         if page != self.state.page {
-            self.resume();
+            self.session.resume();
         }
         self.state.page = page;
         let study = study_of(page, &self.state.trades);
         if study == Study::Cases {
             // What is on screen holds without it; the next edit does not work it out again.
-            self.state.choice.study = study;
+            self.session.drop_study();
         } else {
-            self.choose(&Choice { study, ..self.state.choice.clone() });
+            self.session.choose(&Choice { study, ..self.session.choice().clone() });
         }
     }
 
@@ -404,35 +378,24 @@ impl<S: Subject> Window<S> {
         let Some(place) = cell_of(&self.screen.margins, self.state.cell.as_ref()) else { return };
         let flown = Study::FlownLevers(place.clone());
         let study = Study::Levers(place);
-        if self.state.choice.study != study && self.state.choice.study != flown {
-            self.choose(&Choice { study, ..self.state.choice.clone() });
+        if self.session.choice().study != study && self.session.choice().study != flown {
+            self.session.choose(&Choice { study, ..self.session.choice().clone() });
             ctx.request_repaint();
         }
     }
 
-    fn choose(&mut self, wanted: &Choice) {
-        let settled = self.history.current().choices().settle(wanted);
-        if settled != self.state.choice {
-            self.state.choice = settled;
-            self.solve();
-        }
-    }
-
-    fn step_history(&mut self, step: impl Fn(&mut History<S, Edit>) -> bool) {
-        if step(&mut self.history) {
-            self.resume();
+    fn step_history(&mut self, step: impl Fn(&mut Session<Screen>) -> bool) {
+        if step(&mut self.session) {
             self.state.drafts.clear();
-            self.state.choice = self.history.current().choices().settle(&self.state.choice);
-            self.solve();
         }
     }
 
     fn step_case(&mut self, step: i32) {
-        let choices = self.history.current().choices();
-        let cases: Vec<&CaseName> = choices.cases_at(&self.state.choice.case.condition).collect();
-        let shown = |case: &&&CaseName| ***case == self.state.choice.case;
+        let choices = self.session.snapshot().choices();
+        let cases: Vec<&CaseName> = choices.cases_at(&self.session.choice().case.condition).collect();
+        let shown = |case: &&&CaseName| ***case == self.session.choice().case;
         if let Some(case) = neighbour(cases.iter(), shown, step) {
-            self.choose(&Choice { case: (*case).clone(), ..self.state.choice.clone() });
+            self.session.choose(&Choice { case: (*case).clone(), ..self.session.choice().clone() });
         }
     }
 
@@ -448,7 +411,7 @@ impl<S: Subject> Window<S> {
         let mission = self.screen.mission.as_deref();
         let end_s = mission.map_or(0.0, |mission| mission.end_s);
         let whole = TimeView { end_s, part_s: None, cursor_s: 0.0 };
-        let cursor_s = whole.held(self.state.choice.time_s);
+        let cursor_s = whole.held(self.session.choice().time_s);
         let part_s = match self.state.shown_time {
             // The moment that every page shows must not lie outside what is shown without being asked for.
             ShownTime::Flight => {
@@ -462,7 +425,7 @@ impl<S: Subject> Window<S> {
 
     fn set_time(&mut self, time_s: f64) {
         let time_s = self.time_view().held(time_s);
-        self.choose(&Choice { time_s, ..self.state.choice.clone() });
+        self.session.choose(&Choice { time_s, ..self.session.choice().clone() });
     }
 
     fn step_time(&mut self, steps: i32) {
@@ -479,52 +442,13 @@ impl<S: Subject> Window<S> {
         }
     }
 
-    /// The snapshot with an input set, and what that is called. A value that the variant on screen has of its own is changed there;
-    /// any other in the base design, or in the variant only where that was asked for.
-    fn set(&self, path: &str, text: &str) -> Result<S, String> {
-        let (subject, choice) = (self.history.current(), &self.state.choice);
-        if self.is_own_edit(path) {
-            subject.edited_in_variant(choice, path, text)
-        } else {
-            subject.edited(choice, path, text)
-        }
-    }
-
-    /// Whether an edit of an input changes the variant on screen only.
-    fn is_own_edit(&self, path: &str) -> bool {
-        let reach = &self.state.drafts.reach;
-        let is_variant = self.is_of_variant();
-        is_variant && (reach.is_variant_only || self.history.current().owns(&self.state.choice, path))
-    }
-
-    /// Whether a variant is shown, and not the base design.
-    fn is_of_variant(&self) -> bool {
-        let base = self.history.current().choices().variants.first();
-        base.is_some_and(|base| *base != self.state.choice.variant)
-    }
-
-    /// An input set: while a variant is shown it says where it went.
-    fn setting(&self, path: &str, text: &str) -> Edit {
-        let went = match (self.is_of_variant(), self.is_own_edit(path)) {
-            (false, _) => Went::Here,
-            (true, true) => Went::IntoVariant(self.state.choice.variant.clone()),
-            (true, false) => Went::IntoBase,
-        };
-        Edit::Set { path: path.to_owned(), text: text.to_owned(), went }
-    }
-
-    /// Takes the value of the base design in the place of the variant's own.
-    fn drop_own(&mut self, path: String) {
-        match self.history.current().without_own(&self.state.choice, &path) {
-            Ok(subject) => {
-                self.resume();
+    fn edit(&mut self, path: String, text: String) {
+        let is_variant_only = self.state.drafts.reach.is_variant_only;
+        match self.session.edit(&path, &text, is_variant_only) {
+            Ok(()) => {
                 self.state.drafts.remove(&path);
-                let variant = self.state.choice.variant.clone();
-                self.history.push(subject, Edit::DropOwn { path, variant });
-                self.solve();
             }
             Err(reason) => {
-                let text = self.state.drafts.get(&path).map_or_else(String::new, |draft| draft.text.clone());
                 self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
             }
         }
@@ -532,38 +456,20 @@ impl<S: Subject> Window<S> {
 
     /// A step of a gesture; the field shows its text until the gesture ends.
     fn step_input(&mut self, path: String, text: String, is_new: bool) {
-        self.resume();
-        match self.set(&path, &text) {
-            Ok(subject) => {
-                if is_new {
-                    self.history.end_gesture();
-                }
-                let edit = self.setting(&path, &text);
-                self.history.push_gesture(subject, edit, format!("step {path}"));
-                self.solve();
-            }
-            Err(reason) => {
-                self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
-            }
+        let is_variant_only = self.state.drafts.reach.is_variant_only;
+        if let Err(reason) = self.session.step(&path, &text, is_variant_only, is_new) {
+            self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }
     }
 
-    fn edit(&mut self, path: String, text: String) {
-        self.resume();
-        let edit = self.setting(&path, &text);
-        if self.history.to_undo() == Some(&edit) {
-            // the end of a gesture whose last step it was
-            self.state.drafts.remove(&path);
-            self.history.end_gesture();
-            return;
-        }
-        match self.set(&path, &text) {
-            Ok(subject) => {
+    /// Takes the value of the base design in the place of the variant's own.
+    fn drop_own(&mut self, path: String) {
+        match self.session.drop_own(&path) {
+            Ok(()) => {
                 self.state.drafts.remove(&path);
-                self.history.push(subject, edit);
-                self.solve();
             }
             Err(reason) => {
+                let text = self.state.drafts.get(&path).map_or_else(String::new, |draft| draft.text.clone());
                 self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
             }
         }
@@ -602,7 +508,7 @@ impl<S: Subject> Window<S> {
             DeviceCommand::Next => 1,
             DeviceCommand::Previous => -1,
             DeviceCommand::Copy => {
-                match self.history.current().device_text(path) {
+                match self.session.snapshot().device_text(path) {
                     Ok(text) => ctx.copy_text(text),
                     Err(reason) => self.state.revising.refused = Some(reason),
                 }
@@ -663,7 +569,7 @@ impl<S: Subject> Window<S> {
             self.state.revising.refused = Some(reason);
             return;
         };
-        match self.history.current().device_from(text) {
+        match device_from(text) {
             Ok(device) => self.revise(&Revision::Insert { after, device }),
             Err(reason) => self.state.revising.refused = Some(reason),
         }
@@ -690,57 +596,27 @@ impl<S: Subject> Window<S> {
     }
 
     fn revise(&mut self, revision: &Revision) {
-        if let Some(reason) = self.is_hidden(revision) {
-            self.state.revising.refused = Some(reason);
-            return;
-        }
-        let went = if self.is_of_variant() { Went::IntoBase } else { Went::Here };
-        match self.history.current().revised(revision) {
-            Ok(subject) => {
-                self.resume();
+        match self.session.revise(revision) {
+            Ok(()) => {
                 self.state.drafts.clear();
                 self.state.revising = Revising::default();
                 self.follow_revision(revision);
-                self.history.push(subject, Edit::Revise { revision: Box::new(revision.clone()), went });
-                self.state.choice = self.history.current().choices().settle(&self.state.choice);
-                self.solve();
             }
             Err(reason) => self.state.revising.refused = Some(reason),
         }
     }
 
-    /// Why a change of the base design would not be seen in the variant on screen: the variant gives the thing itself.
-    pub(super) fn is_hidden(&self, revision: &Revision) -> Option<String> {
-        let subject = self.history.current();
-        let choice = &self.state.choice;
-        let own = revision.paths().into_iter().find(|path| subject.owns(choice, path));
-        own.filter(|_| self.is_of_variant()).map(|path| {
-            format!(
-                "{path} is the own one of the variant {}, and this would change the base design; show the base design to change \
-                 it there, or change the variant in the file",
-                choice.variant
-            )
-        })
-    }
-
-    /// Adds the design on the page Trades as a variant, and shows it.
+    /// Adds the design on the page Trades as a variant, and shows it beside the others.
     fn keep_variant(&mut self, name: &str) {
         let picked = self.state.trades.picked;
         let found = self.screen.trades.as_ref().and_then(|trades| trades.proposals.get(picked).cloned());
         let Some((_, proposal)) = found else { return };
-        match self.history.current().with_variant(&proposal, name) {
-            Ok(subject) => {
-                self.resume();
+        match self.session.keep_variant(&proposal, name) {
+            Ok(()) => {
                 self.state.trades.name.clear();
                 self.state.trades.name_refused = None;
-                self.history.push(subject, Edit::KeepVariant(name.to_owned()));
-                // beside the others, which is what is asked next
                 self.state.trades.asked = Question::Variants;
                 self.state.trades.sort = Sort::Variants;
-                let study = Study::Trades(Question::Variants);
-                let wanted = Choice { variant: name.to_owned(), study, ..self.state.choice.clone() };
-                self.state.choice = self.history.current().choices().settle(&wanted);
-                self.solve();
             }
             Err(reason) => self.state.trades.name_refused = Some(reason),
         }
@@ -765,7 +641,8 @@ impl<S: Subject> Window<S> {
                     | Command::Device(_)
             );
             // Escape in a field drops its text: it is taken from the field only while something can be closed.
-            let stops = self.screen.work.is_some() && !self.is_settled() && !egui::Popup::is_any_open(ctx);
+            let stops =
+                self.screen.extent.work().is_some() && !self.is_settled() && !egui::Popup::is_any_open(ctx);
             let closes_nothing = command == Command::CloseOverlay && self.state.overlay.is_none() && !stops;
             if (is_typing && is_of_text) || closes_nothing {
                 continue;
@@ -779,17 +656,17 @@ impl<S: Subject> Window<S> {
     }
 
     fn header_ui(&mut self, ui: &mut Ui) {
-        let progress = match (self.is_settled(), &self.screen.work) {
-            (true, None) => Progress::Current(self.shown.1),
+        let progress = match (self.is_settled(), self.screen.extent.work()) {
+            (true, None) => Progress::Current(self.session.took()),
             (true, Some(_)) => Progress::Incomplete,
             (false, _) => Progress::Solving,
         };
         let state = HeaderState {
-            choices: self.history.current().choices(),
-            choice: &self.state.choice,
-            undo: self.history.to_undo().map(ToString::to_string),
-            redo: self.history.to_redo().map(ToString::to_string),
-            is_unsaved: self.history.is_unsaved(),
+            choices: self.session.snapshot().choices(),
+            choice: self.session.choice(),
+            undo: self.session.history().to_undo().map(ToString::to_string),
+            redo: self.session.history().to_redo().map(ToString::to_string),
+            is_unsaved: self.session.history().is_unsaved(),
             origin: &self.filing.origin,
             recent: &self.filing.recent,
             progress,
@@ -809,12 +686,12 @@ impl<S: Subject> Window<S> {
         }
         let long = [Page::Margins, Page::Mission, Page::Turnaround, Page::Failures];
         let is_settled = self.is_settled();
-        let since = self.asked.elapsed();
+        let since = self.session.waited();
         if !is_settled && since < NOTICED {
             ui.ctx().request_repaint_after(NOTICED.saturating_sub(since));
         }
         let is_stale = self.is_stale() && (is_settled || since >= NOTICED);
-        let work = self.screen.work.as_ref().filter(|_| long.contains(&self.state.page));
+        let work = self.screen.extent.work().filter(|_| long.contains(&self.state.page));
         let state = WorkState { work, is_running: !is_settled, is_stale };
         work_ui(ui, &state, &mut self.commands);
         if is_stale {
@@ -825,12 +702,12 @@ impl<S: Subject> Window<S> {
     fn page_ui(&mut self, ui: &mut Ui) {
         let (view, is_complete) = (self.time_view(), self.is_complete());
         let (is_settled, is_stale) = (self.is_settled(), self.is_stale());
-        let choices = self.history.current().choices();
+        let (choices, choice) = (self.session.snapshot().choices(), self.session.choice());
         let missions: Vec<CaseName> =
-            choices.missions_at(&self.state.choice.case.condition).cloned().collect();
+            choices.missions_at(&self.session.choice().case.condition).cloned().collect();
         let shown = match &self.screen.mission {
-            Some(_) => format!("{}, at {}", self.state.choice.case, clock(view.cursor_s)),
-            None => self.state.choice.case.to_string(),
+            Some(_) => format!("{}, at {}", self.session.choice().case, clock(view.cursor_s)),
+            None => self.session.choice().case.to_string(),
         };
         let (screen, state, commands) = (&self.screen, &mut self.state, &mut self.commands);
         let colors = look::palette(ui);
@@ -866,7 +743,7 @@ impl<S: Subject> Window<S> {
                 grid.max.y -= levers::HEIGHT + look::space::STEP;
                 let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(grid));
                 look::sheet(colors).show(&mut upper, |ui| {
-                    let case = &state.choice.case;
+                    let case = &choice.case;
                     margins_ui(ui, &screen.margins, case, (&mut state.margins, &mut state.cell), commands);
                     ui.allocate_space(ui.available_size());
                 });
@@ -876,14 +753,14 @@ impl<S: Subject> Window<S> {
                     ui,
                     |ui| {
                         let levers = screen.levers.as_deref();
-                        let is_flying = matches!(state.choice.study, Study::FlownLevers(_)) && !is_settled;
+                        let is_flying = matches!(choice.study, Study::FlownLevers(_)) && !is_settled;
                         levers_ui(ui, levers, (place.as_ref(), is_flying), &mut state.drafts, commands);
                     },
                 );
             }
             Page::Mission => {
                 let cases: Vec<CaseName> = choices.missions().cloned().collect();
-                let compare = Compare { choice: &state.choice, variants: &choices.variants, cases: &cases };
+                let compare = Compare { choice, variants: &choices.variants, cases: &cases };
                 let mission = screen.mission.as_deref();
                 mission_ui(ui, mission, &missions, &compare, &view, &mut state.drafts, commands);
             }
@@ -907,8 +784,8 @@ impl<S: Subject> Window<S> {
             }
             Page::Trades => {
                 let data = screen.trades.as_deref();
-                let work = WorkState { work: screen.work.as_ref(), is_running: !is_settled, is_stale };
-                let shown = TradesState { data, variant: &state.choice.variant, work };
+                let work = WorkState { work: screen.extent.work(), is_running: !is_settled, is_stale };
+                let shown = TradesState { data, variant: &choice.variant, work };
                 trades_ui(ui, shown, &mut state.trades, commands);
             }
             Page::Ledger => {
@@ -981,10 +858,10 @@ impl<S: Subject> Window<S> {
                     }
                     Overlay::Names => {
                         let names = &mut self.state.names;
-                        let revision = Some(self.history.revision());
+                        let revision = Some(self.session.history().revision());
                         if names.revision != revision {
                             names.revision = revision;
-                            names.things = self.history.current().things();
+                            names.things = self.session.snapshot().things();
                         }
                         let refused = self.state.revising.refused.as_ref();
                         names_ui(ui, names, refused, height, &mut self.commands);
@@ -1022,7 +899,7 @@ impl<S: Subject> Window<S> {
     }
 }
 
-impl<S: Subject> eframe::App for Window<S> {
+impl eframe::App for Window {
     fn logic(&mut self, ctx: &Context, _frame: &mut eframe::Frame) {
         self.collect();
         self.read_keys(ctx);
@@ -1032,7 +909,7 @@ impl<S: Subject> eframe::App for Window<S> {
 
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
-        let variant = self.is_of_variant().then(|| self.state.choice.variant.clone());
+        let variant = self.session.is_of_variant().then(|| self.session.choice().variant.clone());
         self.state.drafts.reach.variant = variant;
         self.state.drafts.reach.own = Arc::clone(&self.screen.own);
         let colors = look::palette(ui);

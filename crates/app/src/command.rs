@@ -18,10 +18,9 @@ use model::case_name::CaseName;
 pub use table::TableCommand;
 
 use crate::files::Wanted;
-use crate::subject::Compared;
-use crate::views::margins::MarginPlace;
 use crate::views::time::clock;
-use crate::views::trades::Question;
+use crate::views::trades::Sort;
+use session::{Compared, MarginPlace, Question};
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -418,7 +417,7 @@ impl Command {
                 "Fly the mission again for every input: takes up to a minute, beside the window; an edit or another cell ends it"
                     .to_owned()
             }
-            Self::Ask(question) => question.sort().summary().to_owned(),
+            Self::Ask(question) => Sort::from(question).summary().to_owned(),
             Self::KeepVariant(_) => {
                 "Add this design to the project as a variant and show it; the base design stays".to_owned()
             }

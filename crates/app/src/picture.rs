@@ -8,7 +8,6 @@ use project::{Existing, OutputError, Sort, may_write, write_output};
 
 use crate::app::Window;
 use crate::start::{Start, WindowError, show, viewport};
-use crate::subject::Subject;
 
 /// Why there is no picture.
 #[derive(Debug)]
@@ -46,12 +45,7 @@ const FRAMES_TO_REST: u32 = 4;
 ///
 /// # Errors
 /// [`PictureError`].
-pub fn picture<S: Subject>(
-    start: Start<S>,
-    scale: f32,
-    to: &Path,
-    existing: Existing,
-) -> Result<(), PictureError> {
+pub fn picture(start: Start, scale: f32, to: &Path, existing: Existing) -> Result<(), PictureError> {
     may_write(to, Sort::Other, existing).map_err(PictureError::Write)?;
     let slot = Slot::default();
     let theirs = Arc::clone(&slot);
@@ -81,14 +75,14 @@ pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError>
 }
 
 /// The window until its picture is taken.
-struct Portrait<S: Subject> {
-    window: Window<S>,
+struct Portrait {
+    window: Window,
     slot: Slot,
     frames: u32,
     is_asked: bool,
 }
 
-impl<S: Subject> eframe::App for Portrait<S> {
+impl eframe::App for Portrait {
     /// Pointer and keys do not reach the window: the picture is the same wherever they happen to be.
     fn raw_input_hook(&mut self, _: &Context, input: &mut eframe::egui::RawInput) {
         input.events.clear();

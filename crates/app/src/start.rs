@@ -1,17 +1,17 @@
 //! Opening the window.
 
 use eframe::egui;
+use session::{Choice, Snapshot};
 
 use crate::app::Window;
 use crate::command::{Page, ThemeChoice};
 use crate::files::{Origin, Settings};
-use crate::subject::{Choice, Subject};
 
 /// What the window opens with.
 #[derive(Debug, Clone)]
-pub struct Start<S> {
+pub struct Start {
     /// The project.
-    pub subject: S,
+    pub snapshot: Snapshot,
     /// Where the project came from.
     pub origin: Origin,
     /// How files are handled.
@@ -26,11 +26,11 @@ pub struct Start<S> {
     pub size: [f32; 2],
 }
 
-impl<S: Subject> Start<S> {
+impl Start {
     /// Opens with the first choices, on the page Loops, with a project that is not a file and no memory of others.
-    pub fn new(subject: S) -> Self {
+    pub fn new(snapshot: Snapshot) -> Self {
         Self {
-            subject,
+            snapshot,
             origin: Origin::Untitled("project".to_owned()),
             files: Settings::default(),
             choice: Choice::default(),
@@ -65,7 +65,7 @@ impl std::error::Error for WindowError {}
 ///
 /// # Errors
 /// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
-pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
+pub fn run(start: Start) -> Result<(), WindowError> {
     studies::leave_a_core();
     let viewport = viewport(start.size).with_min_inner_size([900.0, 560.0]);
     show(viewport, move |ctx| Ok(Window::new(ctx, start)?))

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use eframe::egui::{Context, ViewportCommand};
+use session::{Finding, NoThread, Snapshot};
 
 use super::Window;
 use crate::command::{FileCommand, Overlay};
@@ -11,12 +12,9 @@ use crate::files::{
     Answer, Desk, Dialog, Dialogs, Done, Job, Leftover, NotSaved, Origin, Overwrite, Refusal, Settings,
     Source, Wanted, file_name, typed_path,
 };
-use crate::history::History;
-use crate::subject::Subject;
 use crate::views::figure::Standing;
 use crate::views::files::{Losses, Notice, TypedPath};
 use crate::views::tips::Dismissed;
-use crate::worker::NoThread;
 
 /// What was asked for and would lose the edits that are not saved.
 #[derive(Debug)]
@@ -27,7 +25,7 @@ enum Leave {
 
 /// Everything about files that the window holds.
 #[derive(Debug)]
-pub(super) struct Filing<S> {
+pub(super) struct Filing {
     pub(super) settings: Settings,
     pub(super) origin: Origin,
     pub(super) recent: Vec<PathBuf>,
@@ -38,7 +36,7 @@ pub(super) struct Filing<S> {
     pub(super) findings: Refusal,
     /// The path that is being typed.
     pub(super) typed: TypedPath,
-    desk: Desk<S>,
+    desk: Desk,
     dialog: Option<Dialog>,
     leave: Option<Leave>,
     /// The revision on screen when a project was asked for.
@@ -50,7 +48,7 @@ pub(super) struct Filing<S> {
     title: String,
 }
 
-impl<S: Subject> Filing<S> {
+impl Filing {
     /// Keeps in mind which tips were dismissed.
     pub(super) fn keep_tips(&self, dismissed: Dismissed) {
         self.desk.ask(Job::KeepTips(dismissed));
@@ -83,7 +81,7 @@ impl<S: Subject> Filing<S> {
     }
 
     /// Asks the file thread for a job.
-    pub(super) fn ask(&self, job: Job<S>) {
+    pub(super) fn ask(&self, job: Job) {
         self.desk.ask(job);
     }
 
@@ -121,7 +119,7 @@ fn suggested_name(project: &str) -> String {
     format!("{name}.ron")
 }
 
-impl<S: Subject> Window<S> {
+impl Window {
     /// Where the project on screen is saved to.
     pub fn origin(&self) -> &Origin {
         &self.filing.origin
@@ -129,7 +127,7 @@ impl<S: Subject> Window<S> {
 
     /// Whether there are edits since the last save.
     pub fn is_unsaved(&self) -> bool {
-        self.history.is_unsaved()
+        self.session.history().is_unsaved()
     }
 
     /// Whether everything that was asked of the files has been answered: nothing is being chosen.
@@ -216,7 +214,7 @@ impl<S: Subject> Window<S> {
     /// The overlay was closed without an answer: nothing waits for it any more.
     pub(super) fn close_overlay(&mut self) {
         self.state.overlay = None;
-        self.state.choice.described = None;
+        self.session.drop_described();
         self.filing.leave = None;
     }
 
@@ -237,7 +235,7 @@ impl<S: Subject> Window<S> {
     /// What would be lost if the project were left now.
     pub(super) fn losses(&self) -> Losses {
         let refused = self.state.drafts.values().filter(|draft| draft.problem.is_some()).count();
-        Losses { is_unsaved: self.history.is_unsaved(), refused }
+        Losses { is_unsaved: self.session.history().is_unsaved(), refused }
     }
 
     fn leave(&mut self, ctx: &Context, leave: Leave) {
@@ -257,7 +255,7 @@ impl<S: Subject> Window<S> {
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
             Leave::Open(source) => {
-                self.filing.asked_at = self.history.revision();
+                self.filing.asked_at = self.session.history().revision();
                 self.filing.desk.ask(Job::Open(source));
             }
         }
@@ -266,7 +264,7 @@ impl<S: Subject> Window<S> {
     fn begin(&self, wanted: Wanted) -> Option<PathBuf> {
         match wanted {
             Wanted::Open | Wanted::Save | Wanted::Table => {
-                self.filing.begin(wanted, self.history.current().name())
+                self.filing.begin(wanted, self.session.snapshot().name())
             }
             Wanted::Figure => self.filing.begin(wanted, &self.figures.name()),
         }
@@ -327,7 +325,7 @@ impl<S: Subject> Window<S> {
             Wanted::Open => self.open(ctx, Source::File(path)),
             // A path that ends like a folder is one.
             Wanted::Save if text.trim_end().ends_with(['/', '\\']) => {
-                let name = suggested_name(self.history.current().name());
+                let name = suggested_name(self.session.snapshot().name());
                 self.save_to(path.join(name), Overwrite::OwnOnly);
             }
             Wanted::Save => self.save_to(with_ending(path), Overwrite::OwnOnly),
@@ -357,7 +355,7 @@ impl<S: Subject> Window<S> {
     fn save_to(&mut self, path: PathBuf, overwrite: Overwrite) {
         self.state.overlay = None;
         self.commit_drafts();
-        self.history.end_gesture();
+        self.session.end_gesture();
         let refused = self.losses().refused;
         if refused > 0 {
             let text =
@@ -367,8 +365,8 @@ impl<S: Subject> Window<S> {
             self.filing.notice = None;
         }
         self.filing.desk.ask(Job::Save {
-            subject: self.history.current().clone(),
-            revision: self.history.revision(),
+            snapshot: self.session.snapshot().clone(),
+            revision: self.session.history().revision(),
             path,
             overwrite,
         });
@@ -388,18 +386,18 @@ impl<S: Subject> Window<S> {
         }
     }
 
-    fn take_over(&mut self, ctx: &Context, done: Done<S>) {
+    fn take_over(&mut self, ctx: &Context, done: Done) {
         match done {
-            Done::Opened { source, subject, warnings } => self.adopt(source, subject, warnings),
+            Done::Opened { source, snapshot, warnings } => self.adopt(source, snapshot, warnings),
             Done::Refused(refusal) => {
                 self.filing.findings = refusal;
                 self.state.overlay = Some(Overlay::Findings);
             }
             Done::Saved { path, revision } => {
-                self.history.mark_saved(revision);
+                self.session.mark_saved(revision);
                 self.filing.origin = Origin::File(path);
                 self.filing.changed = None;
-                if !self.history.is_unsaved()
+                if !self.session.history().is_unsaved()
                     && let Some(leave) = self.filing.leave.take()
                 {
                     self.go(ctx, leave);
@@ -432,27 +430,27 @@ impl<S: Subject> Window<S> {
     }
 
     /// Another project takes the place of the one on screen.
-    fn adopt(&mut self, source: Source, subject: S, warnings: Vec<crate::files::Finding>) {
-        if self.history.revision() != self.filing.asked_at {
+    fn adopt(&mut self, source: Source, snapshot: Snapshot, warnings: Vec<Finding>) {
+        if self.session.history().revision() != self.filing.asked_at {
             self.filing
                 .tell(Standing::Short, "Nothing was opened: there were edits meanwhile. Open it again.");
             return;
         }
-        let (origin, history) = match source {
-            Source::File(path) => (Origin::File(path), History::new(subject)),
-            Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), History::new(subject)),
-            Source::Made(name, _) => (Origin::Untitled(name), History::unsaved(subject)),
+        let (origin, is_saved) = match source {
+            Source::File(path) => (Origin::File(path), true),
+            Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), true),
+            Source::Made(name, _) => (Origin::Untitled(name), false),
             Source::Leftover(leftover) => {
                 let origin = leftover.origin.clone();
                 if let Origin::File(path) = &origin {
                     self.filing.desk.ask(Job::Watch { path: path.clone(), bytes: None });
                 }
                 // The own copy is written before the one of the crash is taken away.
-                self.filing.desk.ask(Job::Keep { subject: subject.clone(), origin: origin.clone() });
+                self.filing.desk.ask(Job::Keep { snapshot: snapshot.clone(), origin: origin.clone() });
                 self.filing.leftovers.retain(|known| *known != leftover);
                 self.filing.desk.ask(Job::RemoveLeftover(leftover));
                 self.filing.kept = Some(0);
-                (origin, History::unsaved(subject))
+                (origin, false)
             }
         };
         let is_same = self.filing.origin == origin;
@@ -465,14 +463,12 @@ impl<S: Subject> Window<S> {
             self.filing.findings = Refusal { what, why: String::new(), findings: warnings };
             self.filing.notice = Some(Notice { standing: Standing::Short, text, has_findings: true });
         }
-        self.history = history;
         self.state.drafts.clear();
         if !is_same {
             self.state.strip = None;
             self.state.device = None;
         }
-        self.state.choice = self.history.current().choices().settle(&self.state.choice);
-        self.solve();
+        self.session.open(snapshot, is_saved);
     }
 
     /// Keeps a copy against a crash some time after an edit; takes it away when everything is saved.
@@ -482,8 +478,8 @@ impl<S: Subject> Window<S> {
             // What is not saved by now is not wanted.
             return;
         }
-        let revision = self.history.revision();
-        if !self.history.is_unsaved() {
+        let revision = self.session.history().revision();
+        if !self.session.history().is_unsaved() {
             if filing.kept.take().is_some() {
                 filing.desk.ask(Job::Forget);
             }
@@ -505,15 +501,15 @@ impl<S: Subject> Window<S> {
             Some(left) if !left.is_zero() => ctx.request_repaint_after(left),
             _ => {
                 filing.kept = Some(revision);
-                let subject = self.history.current().clone();
-                filing.desk.ask(Job::Keep { subject, origin: filing.origin.clone() });
+                let snapshot = self.session.snapshot().clone();
+                filing.desk.ask(Job::Keep { snapshot, origin: filing.origin.clone() });
             }
         }
     }
 
     /// The title is the name of the product; with edits that are not saved it says so.
     fn write_title(&mut self, ctx: &Context) {
-        let title = match (self.history.is_unsaved(), &self.filing.origin) {
+        let title = match (self.session.history().is_unsaved(), &self.filing.origin) {
             (false, _) => "Heatledger".to_owned(),
             (true, Origin::File(path)) => format!("Heatledger: edits in {} not saved", file_name(path)),
             (true, Origin::Untitled(_)) => "Heatledger: edits not saved".to_owned(),

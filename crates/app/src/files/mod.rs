@@ -17,7 +17,7 @@ pub use dialog::Wanted;
 pub(crate) use dialog::{Answer, Dialog};
 pub use disk::typed_path;
 pub use kept::Leftover;
-pub use refusal::{Finding, Refusal};
+pub use refusal::Refusal;
 
 use std::path::{Path, PathBuf};
 use std::time::Duration;

@@ -4,7 +4,7 @@ use eframe::egui::{Id, Key, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::command::{Command, Page};
 use crate::look;
-use crate::subject::Screen;
+use crate::screen::Screen;
 use crate::views::figure::follow_focus;
 
 /// The matches that are listed at most; more words leave fewer.

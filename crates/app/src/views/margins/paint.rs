@@ -6,7 +6,9 @@ use eframe::egui::{
     WidgetInfo, epaint::text::TextWrapping, pos2,
 };
 
-use super::data::{MarginCell, MarginFilter, MarginGrid, MarginPlace, MarginRow, Step};
+use session::MarginPlace;
+
+use super::data::{MarginCell, MarginFilter, MarginGrid, MarginRow, Step};
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::command::Command;
 use crate::look::{self, Palette};

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use schema::Change;
+use session::{Menu, Proposal, Question};
 
 use crate::views::chart::Chart;
 use crate::views::sheet::SheetData;
@@ -95,81 +95,20 @@ impl Sort {
     }
 }
 
-/// A question in full.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub enum Question {
-    /// All variants side by side.
-    #[default]
-    Variants,
-    /// A result over one or two inputs, each as `PATH=FROM..TO/N`.
-    Inputs {
-        /// The inputs.
-        axes: Vec<String>,
-        /// Name of the result.
-        watch: String,
-    },
-    /// The largest cell resistance that lets the pack fly uncooled.
-    Uncooled,
-    /// The highest outside air at which every required margin holds.
-    OutsideAir,
-    /// The lightest core, pump and fan of a loop.
-    Size {
-        /// Its name.
-        circuit: String,
-    },
-    /// The lightest cooling of the whole aircraft.
-    SizeAll,
-    /// The lightest cooling for more and more left over the required margins.
-    Front {
-        /// Kelvin left over, as numbers with a blank between them.
-        left_over: String,
-    },
-    /// Every variant at its lightest.
-    Architectures,
-    /// How sure the margins are.
-    Spread {
-        /// Number of samples.
-        samples: usize,
-    },
-}
-
-impl Question {
-    /// Its sort.
-    pub fn sort(&self) -> Sort {
-        match self {
-            Self::Variants => Sort::Variants,
-            Self::Inputs { .. } => Sort::Inputs,
-            Self::Uncooled => Sort::Uncooled,
-            Self::OutsideAir => Sort::OutsideAir,
-            Self::Size { .. } => Sort::Size,
-            Self::SizeAll => Sort::SizeAll,
-            Self::Front { .. } => Sort::Front,
-            Self::Architectures => Sort::Architectures,
-            Self::Spread { .. } => Sort::Spread,
+impl From<&Question> for Sort {
+    fn from(question: &Question) -> Self {
+        match question {
+            Question::Variants => Self::Variants,
+            Question::Inputs { .. } => Self::Inputs,
+            Question::Uncooled => Self::Uncooled,
+            Question::OutsideAir => Self::OutsideAir,
+            Question::Size { .. } => Self::Size,
+            Question::SizeAll => Self::SizeAll,
+            Question::Front { .. } => Self::Front,
+            Question::Architectures => Self::Architectures,
+            Question::Spread { .. } => Self::Spread,
         }
     }
-}
-
-/// What can be asked about.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Menu {
-    /// Path and text of every input.
-    pub inputs: Vec<(String, String)>,
-    /// Names of the results that can be watched.
-    pub results: Vec<String>,
-    /// Names of the loops.
-    pub loops: Vec<String>,
-}
-
-/// A design that an answer found, which can be kept as a variant.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Proposal {
-    /// Variant whose changes come first.
-    pub from: String,
-    /// What it is for.
-    pub note: String,
-    /// Further changes.
-    pub changes: Arc<Vec<Change>>,
 }
 
 /// A question and its answer, or as much of it as there is.

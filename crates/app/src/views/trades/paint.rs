@@ -2,8 +2,10 @@
 
 use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 
+use session::{Menu, Proposal};
+
 use super::answer::answer_ui;
-use super::data::{Menu, Proposal, Sort, TradesData};
+use super::data::{Sort, TradesData};
 use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
@@ -152,9 +154,9 @@ fn axis_ui(ui: &mut Ui, label: &str, menu: &Menu, axis: &mut AxisForm, count: us
 
 fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    ui.heading(form.asked.sort().label());
+    ui.heading(Sort::from(&form.asked).label());
     let answer = state.data.filter(|data| data.asked == form.asked);
-    let about = match form.asked.sort() {
+    let about = match Sort::from(&form.asked) {
         Sort::Variants | Sort::Architectures => "The base design and every variant.".to_owned(),
         _ => format!("Variant {}.", state.variant),
     };
