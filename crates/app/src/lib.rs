@@ -11,22 +11,30 @@
 //! | [`screen`] | results turned into what the pages show |
 //! | [`command`] | every action with label, tooltip and keys |
 //! | [`files`] | open, save, recent files, work kept against a crash |
+//! | [`clock`], [`question`] | words that commands and pages share |
 //! | [`look`] | colours, spacing, type |
 //! | [`views`] | the pages |
+//!
+//! Arrows point down: `start` and `picture` open the window `app`; it uses `copy` and `places`, these the `screen`, that the data of `views`,
+//! those `command`, that `files`. A test holds them.
 
 pub mod app;
+pub mod clock;
 pub mod command;
 pub mod files;
 pub mod look;
+pub mod question;
 pub mod screen;
 pub mod views;
 
 mod copy;
+mod encode;
 mod picture;
+mod places;
 mod start;
 
-pub use app::Window;
+pub use app::{Start, Window};
 pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, TableCommand, ThemeChoice};
 pub use picture::{PictureError, picture};
 pub use screen::{Screen, Screens};
-pub use start::{Start, WindowError, run};
+pub use start::{WindowError, run};

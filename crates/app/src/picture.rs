@@ -6,8 +6,9 @@ use std::sync::{Arc, Mutex, PoisonError};
 use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
 use project::{Existing, OutputError, Sort, may_write, write_output};
 
-use crate::app::Window;
-use crate::start::{Start, WindowError, show, viewport};
+use crate::app::{Start, Window};
+use crate::encode::encoded;
+use crate::start::{WindowError, show, viewport};
 
 /// Why there is no picture.
 #[derive(Debug)]
@@ -60,20 +61,6 @@ pub fn picture(start: Start, scale: f32, to: &Path, existing: Existing) -> Resul
     write_output(to, &bytes, Sort::Other, existing).map_err(PictureError::Write)
 }
 
-/// An image as the bytes of a PNG file.
-pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
-    let [width, height] = image.size;
-    let mut bytes = Vec::new();
-    let mut encoder = png::Encoder::new(&mut bytes, width as u32, height as u32);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    let mut writer = encoder.write_header()?;
-    let pixels: Vec<u8> = image.pixels.iter().flat_map(|pixel| [pixel.r(), pixel.g(), pixel.b()]).collect();
-    writer.write_image_data(&pixels)?;
-    writer.finish()?;
-    Ok(bytes)
-}
-
 /// The window until its picture is taken.
 struct Portrait {
     window: Window,
@@ -109,21 +96,5 @@ impl eframe::App for Portrait {
             });
         }
         ctx.request_repaint();
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use eframe::egui::Color32;
-
-    #[test]
-    fn a_picture_holds_the_pixels_it_was_made_from() {
-        let pixels = vec![Color32::RED, Color32::from_rgb(1, 2, 3)];
-        let bytes = encoded(&ColorImage::new([2, 1], pixels)).expect("it is written");
-        let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().expect("it is a PNG");
-        let mut found = vec![0; reader.output_buffer_size().expect("it is small")];
-        reader.next_frame(&mut found).expect("it has a frame");
-        assert_eq!((reader.info().size(), found.as_slice()), ((2, 1), [255, 0, 0, 1, 2, 3].as_slice()));
     }
 }

@@ -1,9 +1,10 @@
 //! A mission over time, the turnaround after it and failures during it.
 
 use app::Page;
+use app::clock::clock;
 use app::views::chart::Chart;
 use app::views::figure::number;
-use app::views::time::{clock, value_at};
+use app::views::time::value_at;
 use eframe::egui::accesskit::Toggled;
 use eframe::egui::{Key, Modifiers, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -210,11 +211,11 @@ fn ways_of_turning_around_are_told_with_their_phases() {
             option.ready_s.map_or("never ready".to_owned(), |time| format!("ready at {}", clock(time)));
         let first = &option.phases[0];
         harness.get_by_label_contains(&format!(
-            "{}: {ready}, {} charged, {} kWh, pack {} ",
-            option.name, option.charged, option.energy.text, option.pack_temperature.text
-        ));
-        harness.get_by_label_contains(&format!(
-            "; {} {} to {}",
+            "{}: {ready}, {} charged, {} kWh, pack {} degC; {} {} to {}",
+            option.name,
+            option.charged,
+            option.energy.text,
+            option.pack_temperature.text,
             first.phase.word(),
             clock(first.from_s),
             clock(first.to_s)

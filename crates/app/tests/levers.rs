@@ -8,7 +8,6 @@ use eframe::egui::{Key, Role, Theme};
 use egui_kittest::kittest::Queryable as _;
 use session::{Choice, MarginPlace, Snapshot, Study};
 
-use crate::edits::WIDTH;
 use crate::{Desk, input, open_on, rig, settle, type_into};
 
 /// `margin = 100 degC - 20 degC - Q/G`: 40 K with 200 W and 5 W/K.
@@ -49,7 +48,8 @@ fn the_levers_of_a_cell_are_shown_and_follow_the_cursor() {
     let levers = harness.state().screen().levers.clone().expect("they are there");
     assert_eq!(levers.of, first);
     // a kelvin outside is a kelvin of the block, all but what the fluids change by it
-    let outside = levers.rows.iter().find(|row| row.owner == "conditions, lab").expect("it is a lever");
+    let outside =
+        levers.rows.iter().find(|row| row.input.path == "conditions.lab.day").expect("it is a lever");
     assert!((outside.change + 1.0).abs() < 0.1, "{}", outside.change);
     harness.get_by_label_contains("conditions, lab, day: \u{2212}");
     let grid = harness.state().screen().margins.clone();
@@ -67,16 +67,16 @@ fn the_levers_of_a_cell_are_shown_and_follow_the_cursor() {
 #[test]
 fn an_input_is_edited_among_its_levers() {
     let mut harness = open();
-    type_into(&mut harness, "cores, radiator, transfer, width", "200 mm");
+    type_into(&mut harness, "cores, radiator, transfer, height", "200 mm");
     harness.key_press(Key::Enter);
     settle(&mut harness);
-    assert_eq!(input(&harness, WIDTH), "200 mm");
+    assert_eq!(input(&harness, "cores.radiator.transfer.height"), "200 mm");
 }
 
 #[test]
 fn a_lever_leads_to_its_device() {
     let mut harness = open();
-    harness.get_by_role_and_label(Role::Link, "Show radiator for width").click();
+    harness.get_by_role_and_label(Role::Link, "Show radiator for height").click();
     settle(&mut harness);
     assert_eq!(harness.state().page(), Page::Loops);
     harness.get_by_label_contains("radiator, core:");

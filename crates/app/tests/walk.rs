@@ -9,7 +9,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::Snapshot;
 
-use crate::{Desk, open_sized, rig, settle, show_mission};
+use crate::{Desk, open_on, open_sized, rig, settle, show_mission, tug};
 
 const SIZE: [f32; 2] = [1440.0, 900.0];
 
@@ -50,7 +50,10 @@ fn painted(shapes: &[ClippedShape], place: Rect) -> Vec<String> {
 
 /// From the first to the last stop of Tab on a page.
 fn walk(page: Page) -> Vec<Stop> {
-    let mut harness = open_sized(page, eframe::egui::Theme::Light, SIZE);
+    // the rig has fewer fields to walk through
+    let needs_drive = matches!(page, Page::Turnaround | Page::Machines | Page::Pack);
+    let snapshot = if needs_drive { tug() } else { rig() };
+    let mut harness = open_on(snapshot, page, eframe::egui::Theme::Light, SIZE);
     show_mission(&mut harness);
     harness.key_press(Key::Escape);
     harness.run_steps(2);

@@ -9,9 +9,9 @@ use report::sheet::SheetError;
 use super::Window;
 use super::drawing::svg_of;
 use crate::copy::page_csv;
+use crate::encode::encoded;
 use crate::files::{Job, Overwrite, Wanted, file_name};
 use crate::look;
-use crate::picture::encoded;
 use crate::views::chart::{WantedFigure, csv, suggested_name, svg, take_wanted};
 use crate::views::figure::Standing;
 

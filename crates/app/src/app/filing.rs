@@ -1,17 +1,18 @@
 //! Files, seen from the window: what was asked for, what waits for an answer of the user, what is to be told.
 
+mod answers;
+mod keeping;
+mod paths;
+
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use eframe::egui::{Context, ViewportCommand};
-use session::{Finding, NoThread, Snapshot};
+use session::NoThread;
 
 use super::Window;
 use crate::command::{FileCommand, Overlay};
-use crate::files::{
-    Answer, Desk, Dialog, Dialogs, Done, Job, Leftover, NotSaved, Origin, Overwrite, Refusal, Settings,
-    Source, Wanted, file_name, typed_path,
-};
+use crate::files::{Desk, Dialog, Job, Leftover, Origin, Overwrite, Refusal, Settings, Source, Wanted};
 use crate::views::figure::Standing;
 use crate::views::files::{Losses, Notice, TypedPath};
 use crate::views::tips::Dismissed;
@@ -261,97 +262,6 @@ impl Window {
         }
     }
 
-    fn begin(&self, wanted: Wanted) -> Option<PathBuf> {
-        match wanted {
-            Wanted::Open | Wanted::Save | Wanted::Table => {
-                self.filing.begin(wanted, self.session.snapshot().name())
-            }
-            Wanted::Figure => self.filing.begin(wanted, &self.figures.name()),
-        }
-    }
-
-    pub(super) fn ask_path(&mut self, ctx: &Context, wanted: Wanted) {
-        if self.filing.dialog.is_some() {
-            return;
-        }
-        self.state.overlay = None;
-        if self.filing.settings.dialogs == Dialogs::Native {
-            let begin = self.begin(wanted);
-            let waker = ctx.clone();
-            self.filing.dialog = Dialog::open(wanted, begin, move || waker.request_repaint()).ok();
-        }
-        if self.filing.dialog.is_none() {
-            self.type_path(wanted);
-        }
-    }
-
-    fn type_path(&mut self, wanted: Wanted) {
-        let begin = self.begin(wanted);
-        let text = begin.map(|path| path.display().to_string()).unwrap_or_default();
-        self.filing.typed = TypedPath { text, has_begun: false };
-        self.state.overlay = Some(Overlay::TypedPath(wanted));
-    }
-
-    fn take_answer(&mut self, ctx: &Context) {
-        let Some((wanted, answer)) =
-            self.filing.dialog.as_ref().and_then(|dialog| Some((dialog.wanted, dialog.answer()?)))
-        else {
-            return;
-        };
-        self.filing.dialog = None;
-        match (answer, wanted) {
-            (Answer::Chosen(path), Wanted::Open) => self.open(ctx, Source::File(path)),
-            (Answer::Chosen(path), Wanted::Save) if path.extension().is_none() => {
-                // The dialog has asked about another name than the one that is written.
-                self.save_to(with_ending(path), Overwrite::OwnOnly);
-            }
-            (Answer::Chosen(path), Wanted::Save) => self.save_to(path, Overwrite::Agreed),
-            (Answer::Chosen(path), Wanted::Figure) => {
-                // the dialog has asked about the name that is written, unless it has no ending
-                let asked = if path.extension().is_some() { Overwrite::Agreed } else { Overwrite::OwnOnly };
-                self.write_figure(ctx, path, asked);
-            }
-            (Answer::Chosen(path), Wanted::Table) => self.filing.ask(Job::Read { path }),
-            (Answer::Cancelled, Wanted::Table) => self.show_table(),
-            (Answer::Cancelled, _) => self.filing.leave = None,
-            (Answer::NoService, wanted) => self.type_path(wanted),
-        }
-    }
-
-    fn take_typed(&mut self, ctx: &Context, wanted: Wanted, text: &str) {
-        let Some(path) = typed_path(text) else { return };
-        self.state.overlay = None;
-        match wanted {
-            Wanted::Open => self.open(ctx, Source::File(path)),
-            // A path that ends like a folder is one.
-            Wanted::Save if text.trim_end().ends_with(['/', '\\']) => {
-                let name = suggested_name(self.session.snapshot().name());
-                self.save_to(path.join(name), Overwrite::OwnOnly);
-            }
-            Wanted::Save => self.save_to(with_ending(path), Overwrite::OwnOnly),
-            Wanted::Figure if text.trim_end().ends_with(['/', '\\']) => {
-                let name = self.figures.name();
-                self.write_figure(ctx, path.join(name), Overwrite::OwnOnly);
-            }
-            Wanted::Figure => self.write_figure(ctx, path, Overwrite::OwnOnly),
-            Wanted::Table => self.filing.ask(Job::Read { path }),
-        }
-    }
-
-    fn take_dropped(&mut self, ctx: &Context) {
-        let dropped = ctx.input(|input| {
-            let files = &input.raw.dropped_files;
-            files.first().map(|file| (file.path().to_owned(), files.len()))
-        });
-        let Some((path, count)) = dropped else { return };
-        if count > 1 {
-            let text =
-                format!("One project is open at a time: of {count} files, {} was taken.", file_name(&path));
-            self.filing.tell(Standing::Short, text);
-        }
-        self.open(ctx, Source::File(path));
-    }
-
     fn save_to(&mut self, path: PathBuf, overwrite: Overwrite) {
         self.state.overlay = None;
         self.commit_drafts();
@@ -383,140 +293,6 @@ impl Window {
             .collect();
         for (path, text) in typed {
             self.edit(path, text);
-        }
-    }
-
-    fn take_over(&mut self, ctx: &Context, done: Done) {
-        match done {
-            Done::Opened { source, snapshot, warnings } => self.adopt(source, snapshot, warnings),
-            Done::Refused(refusal) => {
-                self.filing.findings = refusal;
-                self.state.overlay = Some(Overlay::Findings);
-            }
-            Done::Saved { path, revision } => {
-                self.session.mark_saved(revision);
-                self.filing.origin = Origin::File(path);
-                self.filing.changed = None;
-                if !self.session.history().is_unsaved()
-                    && let Some(leave) = self.filing.leave.take()
-                {
-                    self.go(ctx, leave);
-                }
-            }
-            Done::NotSaved { path, reason } => match reason {
-                NotSaved::Exists => self.state.overlay = Some(Overlay::Exists(path)),
-                NotSaved::ChangedByOthers => self.state.overlay = Some(Overlay::ChangedByOthers(path)),
-                NotSaved::Failed(why) => {
-                    self.filing.leave = None;
-                    let text = format!("{} was not saved: {why}.", file_name(&path));
-                    self.filing.tell(Standing::Passed, text);
-                }
-            },
-            Done::Read { path, result } => self.take_cells(&path, result),
-            Done::Written { path, result } => self.figure_written(&path, result),
-            Done::Changed { path, is_gone } => {
-                if self.filing.origin.path() == Some(path.as_path()) {
-                    self.filing.changed = Some(is_gone);
-                }
-            }
-            Done::NotKept(why) => {
-                let text = format!("Work is not kept against a crash: {why}. Save often.");
-                self.filing.tell(Standing::Short, text);
-            }
-            Done::Recent(recent) => self.filing.recent = recent,
-            Done::Tips(dismissed) => self.state.tips = Some(dismissed),
-            Done::Leftovers(leftovers) => self.filing.leftovers = leftovers,
-        }
-    }
-
-    /// Another project takes the place of the one on screen.
-    fn adopt(&mut self, source: Source, snapshot: Snapshot, warnings: Vec<Finding>) {
-        if self.session.history().revision() != self.filing.asked_at {
-            self.filing
-                .tell(Standing::Short, "Nothing was opened: there were edits meanwhile. Open it again.");
-            return;
-        }
-        let (origin, is_saved) = match source {
-            Source::File(path) => (Origin::File(path), true),
-            Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), true),
-            Source::Made(name, _) => (Origin::Untitled(name), false),
-            Source::Leftover(leftover) => {
-                let origin = leftover.origin.clone();
-                if let Origin::File(path) = &origin {
-                    self.filing.desk.ask(Job::Watch { path: path.clone(), bytes: None });
-                }
-                // The own copy is written before the one of the crash is taken away.
-                self.filing.desk.ask(Job::Keep { snapshot: snapshot.clone(), origin: origin.clone() });
-                self.filing.leftovers.retain(|known| *known != leftover);
-                self.filing.desk.ask(Job::RemoveLeftover(leftover));
-                self.filing.kept = Some(0);
-                (origin, false)
-            }
-        };
-        let is_same = self.filing.origin == origin;
-        self.filing.origin = origin;
-        self.filing.changed = None;
-        self.filing.notice = None;
-        if !warnings.is_empty() {
-            let what = format!("{} was opened with {} warning(s)", self.filing.origin.name(), warnings.len());
-            let text = format!("{what}.");
-            self.filing.findings = Refusal { what, why: String::new(), findings: warnings };
-            self.filing.notice = Some(Notice { standing: Standing::Short, text, has_findings: true });
-        }
-        self.state.drafts.clear();
-        if !is_same {
-            self.state.strip = None;
-            self.state.device = None;
-        }
-        self.session.open(snapshot, is_saved);
-    }
-
-    /// Keeps a copy against a crash some time after an edit; takes it away when everything is saved.
-    fn keep_work(&mut self, ctx: &Context) {
-        let filing = &mut self.filing;
-        if filing.may_close {
-            // What is not saved by now is not wanted.
-            return;
-        }
-        let revision = self.session.history().revision();
-        if !self.session.history().is_unsaved() {
-            if filing.kept.take().is_some() {
-                filing.desk.ask(Job::Forget);
-            }
-            filing.edited_at = None;
-            return;
-        }
-        if filing.kept == Some(revision) || filing.settings.state_folder.is_none() {
-            return;
-        }
-        let since = match filing.edited_at {
-            Some((seen, since)) if seen == revision => since,
-            _ => {
-                let now = Instant::now();
-                filing.edited_at = Some((revision, now));
-                now
-            }
-        };
-        match filing.settings.keep_after.checked_sub(since.elapsed()) {
-            Some(left) if !left.is_zero() => ctx.request_repaint_after(left),
-            _ => {
-                filing.kept = Some(revision);
-                let snapshot = self.session.snapshot().clone();
-                filing.desk.ask(Job::Keep { snapshot, origin: filing.origin.clone() });
-            }
-        }
-    }
-
-    /// The title is the name of the product; with edits that are not saved it says so.
-    fn write_title(&mut self, ctx: &Context) {
-        let title = match (self.session.history().is_unsaved(), &self.filing.origin) {
-            (false, _) => "Heatledger".to_owned(),
-            (true, Origin::File(path)) => format!("Heatledger: edits in {} not saved", file_name(path)),
-            (true, Origin::Untitled(_)) => "Heatledger: edits not saved".to_owned(),
-        };
-        if title != self.filing.title {
-            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
-            self.filing.title = title;
         }
     }
 }

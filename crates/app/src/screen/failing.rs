@@ -5,9 +5,9 @@ use session::failures::Failing;
 use studies::failures::{FailureAlert, FailureOutcome, TimesToLand};
 
 use super::units::{celsius, displayed};
+use crate::clock::clock;
 use crate::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
 use crate::views::figure::{Figure, Standing};
-use crate::views::time::clock;
 
 /// The page Failures, the most urgent first; those that wait are counted.
 pub(super) fn failures_data(failing: &Failing) -> FailuresData {

@@ -3,10 +3,10 @@
 use eframe::egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use super::data::MissionData;
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look;
 use crate::views::chart::line_sample;
-use crate::views::time::clock;
 use model::case_name::CaseName;
 use session::{Choice, Compared};
 

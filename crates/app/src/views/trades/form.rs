@@ -2,7 +2,7 @@
 
 use session::{Menu, Question};
 
-use super::data::Sort;
+use crate::question::Sort;
 
 /// An input with its range, as typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

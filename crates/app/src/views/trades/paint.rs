@@ -5,11 +5,12 @@ use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, 
 use session::{Menu, Proposal};
 
 use super::answer::answer_ui;
-use super::data::{Sort, TradesData};
+use super::data::TradesData;
 use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
 use crate::look;
+use crate::question::Sort;
 use crate::views::figure::{follow_focus, page_keys};
 use crate::views::work::{WorkState, work_ui};
 

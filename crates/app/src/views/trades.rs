@@ -6,6 +6,6 @@ mod form;
 mod paint;
 mod pick;
 
-pub use data::{Sort, TradesData};
+pub use data::TradesData;
 pub use form::{AxisForm, TradesForm};
 pub use paint::{TradesState, trades_ui};
