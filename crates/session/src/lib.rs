@@ -38,7 +38,7 @@ pub use edit::{Edit, Went};
 pub use found::{Beneath, Extent, Flown, Found, Named, Steady, Studied, Work};
 pub use history::History;
 pub use opened::{Finding, Opened};
-pub use session::Session;
+pub use session::{Scope, Session};
 pub use snapshot::Snapshot;
 pub use solve::Asker;
 pub use trades::{Menu, Proposal, Question};

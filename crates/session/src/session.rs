@@ -13,6 +13,16 @@ use crate::snapshot::Snapshot;
 use crate::trades::{Proposal, Question};
 use crate::worker::{NoThread, Worker};
 
+/// Where an edit of an input goes while a variant is on screen.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Scope {
+    /// Into the variant where it has a value of its own there, else into the base design.
+    #[default]
+    Design,
+    /// Into the variant only.
+    VariantOnly,
+}
+
 /// An open project; `V` is what the worker hands out: [`crate::Found`], or what is made of it beside the one who waits.
 #[derive(Debug)]
 pub struct Session<V> {
@@ -176,14 +186,15 @@ impl<V: Send + 'static> Session<V> {
     }
 
     /// Whether an edit of an input changes the variant on screen only: it has a value of its own there, or that was asked for.
-    fn is_own_edit(&self, path: &str, is_variant_only: bool) -> bool {
-        self.is_of_variant() && (is_variant_only || self.history.current().owns(&self.choice, path))
+    fn is_own_edit(&self, path: &str, scope: Scope) -> bool {
+        self.is_of_variant()
+            && (scope == Scope::VariantOnly || self.history.current().owns(&self.choice, path))
     }
 
     /// The snapshot with an input set, and what that is called.
-    fn set(&self, path: &str, text: &str, is_variant_only: bool) -> Result<Snapshot, String> {
+    fn set(&self, path: &str, text: &str, scope: Scope) -> Result<Snapshot, String> {
         let snapshot = self.history.current();
-        if self.is_own_edit(path, is_variant_only) {
+        if self.is_own_edit(path, scope) {
             snapshot.edited_in_variant(&self.choice, path, text)
         } else {
             snapshot.edited(&self.choice, path, text)
@@ -191,8 +202,8 @@ impl<V: Send + 'static> Session<V> {
     }
 
     /// An input set: while a variant is shown it says where it went.
-    fn setting(&self, path: &str, text: &str, is_variant_only: bool) -> Edit {
-        let went = match (self.is_of_variant(), self.is_own_edit(path, is_variant_only)) {
+    fn setting(&self, path: &str, text: &str, scope: Scope) -> Edit {
+        let went = match (self.is_of_variant(), self.is_own_edit(path, scope)) {
             (false, _) => Went::Here,
             (true, true) => Went::IntoVariant(self.choice.variant.clone()),
             (true, false) => Went::IntoBase,
@@ -205,15 +216,15 @@ impl<V: Send + 'static> Session<V> {
     ///
     /// # Errors
     /// The reason, to be shown beside the field; nothing has changed then.
-    pub fn edit(&mut self, path: &str, text: &str, is_variant_only: bool) -> Result<(), String> {
+    pub fn edit(&mut self, path: &str, text: &str, scope: Scope) -> Result<(), String> {
         self.resume();
-        let edit = self.setting(path, text, is_variant_only);
+        let edit = self.setting(path, text, scope);
         if self.history.to_undo() == Some(&edit) {
             // the end of a gesture whose last step it was
             self.history.end_gesture();
             return Ok(());
         }
-        let snapshot = self.set(path, text, is_variant_only)?;
+        let snapshot = self.set(path, text, scope)?;
         self.history.push(snapshot, edit);
         self.ask();
         Ok(())
@@ -223,19 +234,13 @@ impl<V: Send + 'static> Session<V> {
     ///
     /// # Errors
     /// As [`Session::edit`].
-    pub fn step(
-        &mut self,
-        path: &str,
-        text: &str,
-        is_variant_only: bool,
-        is_new: bool,
-    ) -> Result<(), String> {
+    pub fn step(&mut self, path: &str, text: &str, scope: Scope, is_new: bool) -> Result<(), String> {
         self.resume();
-        let snapshot = self.set(path, text, is_variant_only)?;
+        let snapshot = self.set(path, text, scope)?;
         if is_new {
             self.history.end_gesture();
         }
-        let edit = self.setting(path, text, is_variant_only);
+        let edit = self.setting(path, text, scope);
         self.history.push_gesture(snapshot, edit, format!("step {path}"));
         self.ask();
         Ok(())

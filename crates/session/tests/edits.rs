@@ -1,7 +1,7 @@
 //! Edits of an open project: each is one step of undo, goes where it should, and leaves the text of the file alone elsewhere.
 
 use aircraft::revise::Revision;
-use session::{Choice, Extent, Proposal, Question, Study};
+use session::{Choice, Extent, Proposal, Question, Scope, Study};
 
 use crate::{begun, rig, until};
 
@@ -23,13 +23,13 @@ fn undo_name(session: &session::Session<session::Found>) -> String {
 fn an_input_is_set_undone_and_done_again() {
     let mut session = on("base");
     let before = text(&session);
-    session.edit(WIDTH, "9 in", false).expect("it is a length");
+    session.edit(WIDTH, "9 in", Scope::Design).expect("it is a length");
     assert!(session.history().is_unsaved() && text(&session).contains("\"9 in\""));
     assert_eq!(undo_name(&session), format!("{WIDTH} = 9 in"));
     assert!(session.undo());
     assert_eq!(text(&session), before);
     assert!(session.redo() && !session.redo());
-    let refused = session.edit(WIDTH, "wide", false).expect_err("it is no length");
+    let refused = session.edit(WIDTH, "wide", Scope::Design).expect_err("it is no length");
     assert!(refused.contains("wide"), "{refused}");
     assert!(text(&session).contains("\"9 in\""), "nothing has changed");
 }
@@ -37,12 +37,12 @@ fn an_input_is_set_undone_and_done_again() {
 #[test]
 fn an_edit_beside_a_variant_says_where_it_went() {
     let mut session = on("small radiator");
-    session.edit(WIDTH, "130 mm", false).expect("it is a length");
+    session.edit(WIDTH, "130 mm", Scope::Design).expect("it is a length");
     assert_eq!(undo_name(&session), format!("{WIDTH} = 130 mm in small radiator"));
     let hose = "loops.glycol.path.feed hose.length";
-    session.edit(hose, "3 m", false).expect("it is a length");
+    session.edit(hose, "3 m", Scope::Design).expect("it is a length");
     assert_eq!(undo_name(&session), format!("{hose} = 3 m in the base design"));
-    session.edit(hose, "4 m", true).expect("it is a length");
+    session.edit(hose, "4 m", Scope::VariantOnly).expect("it is a length");
     assert_eq!(undo_name(&session), format!("{hose} = 4 m in small radiator"));
     assert!(text(&session).contains(r#"length: "3 m""#), "the base design stays");
     session.drop_own(hose).expect("it has one");
@@ -78,7 +78,9 @@ fn an_edit_that_leaves_a_variant_without_sense_is_refused_and_taken_back() {
     let mut session = begun(crate::read(&text), &Choice::default());
     let before = session.snapshot().node().clone();
     // 95, 50, 45, 5 kPa falls; 95, 50, 60, 5 kPa in the variant does not.
-    session.edit("loops.glycol.path.pump.curve.2.2", "50 kPa", false).expect("the design on screen takes it");
+    session
+        .edit("loops.glycol.path.pump.curve.2.2", "50 kPa", Scope::Design)
+        .expect("the design on screen takes it");
     assert_ne!(*session.snapshot().node(), before);
     assert!(session.snapshot().to_bytes().is_err(), "such a file could not be opened again");
     let refused = until(&mut session, "refused", |session, _| session.is_settled());

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use session::failures::Failing;
-use session::{Asker, Choice, Extent, Found, Studied, Study};
+use session::{Asker, Choice, Extent, Found, Scope, Studied, Study};
 
 use crate::{begun, mission, rig, solved, until};
 
@@ -85,7 +85,7 @@ fn an_edit_begins_stopped_work_again() {
     let mut session = begun(rig.clone(), &mission(&rig));
     session.stop();
     assert!(session.choice().is_stopped);
-    session.edit("cores.radiator.transfer.width", "200 mm", false).expect("it is a length");
+    session.edit("cores.radiator.transfer.width", "200 mm", Scope::Design).expect("it is a length");
     assert!(!session.choice().is_stopped && !session.is_drawn_anew());
     let whole = until(&mut session, "the results of the edit", |session, _| session.is_settled());
     assert_eq!((&whole.extent, whole.flown.len()), (&Extent::Whole, 3));
@@ -99,7 +99,7 @@ fn only_the_newest_of_many_edits_is_answered() {
     let mut session = begun(rig, &choice);
     for width in 200..=220 {
         session
-            .step("cores.radiator.transfer.width", &format!("{width} mm"), false, false)
+            .step("cores.radiator.transfer.width", &format!("{width} mm"), Scope::Design, false)
             .expect("a length");
     }
     let found = until(&mut session, "settled", |session, _| session.is_settled());

@@ -19,14 +19,14 @@ impl Window {
             Command::Undo => self.step_history(Session::undo),
             Command::Redo => self.step_history(Session::redo),
             Command::ChooseVariant(variant) => {
-                self.session.choose(&Choice { variant, ..self.session.choice().clone() })
+                self.session.choose(&Choice { variant, ..self.session.choice().clone() });
             }
             Command::ChooseCondition(condition) => {
                 let case = CaseName { condition, ..self.session.choice().case.clone() };
                 self.session.choose(&Choice { case, ..self.session.choice().clone() });
             }
             Command::ChooseCase(case) => {
-                self.session.choose(&Choice { case, ..self.session.choice().clone() })
+                self.session.choose(&Choice { case, ..self.session.choice().clone() });
             }
             Command::StepCase(step) => self.step_case(step),
             Command::JumpTo { case, time_s } => {
@@ -57,7 +57,7 @@ impl Window {
             Command::StepTime(steps) => self.step_time(steps),
             Command::StepEvent(step) => self.step_event(step),
             Command::Compare(compared) => {
-                self.session.choose(&Choice { compared, ..self.session.choice().clone() })
+                self.session.choose(&Choice { compared, ..self.session.choice().clone() });
             }
             Command::ViewTime(part) => {
                 self.state.shown_time = part.map_or(ShownTime::Whole, |(from, to)| ShownTime::Part(from, to));

@@ -1,7 +1,7 @@
 //! Edits of the project, and what of them stays in the fields.
 
 use aircraft::revise::Revision;
-use session::Question;
+use session::{Question, Scope};
 
 use super::Window;
 use crate::question::Sort;
@@ -9,9 +9,14 @@ use crate::views::field::Draft;
 use crate::views::loops::Revising;
 
 impl Window {
+    /// Where edits of inputs go.
+    fn scope(&self) -> Scope {
+        if self.state.drafts.reach.is_variant_only { Scope::VariantOnly } else { Scope::Design }
+    }
+
     pub(super) fn edit(&mut self, path: String, text: String) {
-        let is_variant_only = self.state.drafts.reach.is_variant_only;
-        match self.session.edit(&path, &text, is_variant_only) {
+        let scope = self.scope();
+        match self.session.edit(&path, &text, scope) {
             Ok(()) => {
                 self.state.drafts.remove(&path);
             }
@@ -23,8 +28,8 @@ impl Window {
 
     /// A step of a gesture; the field shows its text until the gesture ends.
     pub(super) fn step_input(&mut self, path: String, text: String, is_new: bool) {
-        let is_variant_only = self.state.drafts.reach.is_variant_only;
-        if let Err(reason) = self.session.step(&path, &text, is_variant_only, is_new) {
+        let scope = self.scope();
+        if let Err(reason) = self.session.step(&path, &text, scope, is_new) {
             self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }
     }

@@ -12,6 +12,7 @@ use session::{Beneath, Choice, Extent, Flown, Found, Snapshot, Studied};
 
 use super::{Screen, Screens, explain, failing, flight, ground, judged, ledger, levels, levers, machines};
 use super::{strips, temperatures, trades};
+use crate::views::header::HeaderData;
 use crate::views::mission::BeneathCase;
 
 /// The screens of one request.
@@ -68,8 +69,8 @@ impl<'a> Drawing<'a> {
     fn state(&self, found: &Found) -> Screen {
         let Self { varied, choice, .. } = self;
         let project = &varied.project;
-        let mut screen = Screen { own: Arc::new(variant::own_inputs(varied)), ..Screen::default() };
-        screen.header.project = project.name.as_str().to_owned();
+        let header = HeaderData { project: project.name.as_str().to_owned(), ..HeaderData::default() };
+        let mut screen = Screen { header, own: Arc::new(variant::own_inputs(varied)), ..Screen::default() };
         let described = choice.described.as_deref();
         match found.mission(&choice.case) {
             Some(Ok(flown)) => {
