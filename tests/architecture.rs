@@ -4,20 +4,21 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// The crates by level: a crate may use crates of lower levels only. Those of one level do not know each other.
-const LEVELS: [&[&str]; 9] = [
+const LEVELS: [&[&str]; 10] = [
     &["numerics", "units"],
     &["media", "correlations", "powertrain", "schema"],
     &["solver", "project"],
     &["aircraft"],
     &["model"],
     &["studies"],
+    &["session"],
     &["report"],
     &["app"],
     &["cli"],
 ];
 
 /// Libraries that a crate must not use, and why it would be a mistake.
-const ABSENT: [(&str, &[&str], &str); 12] = [
+const ABSENT: [(&str, &[&str], &str); 13] = [
     ("numerics", &["serde", "rayon", "eframe"], "mathematics only"),
     ("units", &["serde", "rayon", "eframe"], "quantities only"),
     ("media", &["serde", "rayon", "eframe", "units"], "properties in SI"),
@@ -28,6 +29,7 @@ const ABSENT: [(&str, &[&str], &str); 12] = [
     ("aircraft", &["serde", "ron", "rayon", "eframe", "solver"], "nothing is put together"),
     ("model", &["serde", "ron", "rayon", "eframe", "project"], "no file format, no threads"),
     ("studies", &["serde", "ron", "eframe", "project"], "does not know the file format"),
+    ("session", &["solver", "report", "eframe", "serde", "ron", "rayon"], "an open project without a window"),
     ("report", &["solver", "eframe"], "renders what it is given"),
     ("app", &["solver", "correlations", "powertrain"], "no physics in the window"),
 ];
@@ -53,6 +55,26 @@ const OUTSIDE: [&str; 15] = [
     "eprint!",
     "dbg!",
 ];
+
+/// The modules of the window by level: a module may use modules of lower levels only, and those of one level do not know each other.
+const WINDOW_LEVELS: [&[&str]; 9] = [
+    &["clock", "look", "question", "encode"],
+    &["files"],
+    &["command"],
+    &["views"],
+    &["screen"],
+    &["copy", "places"],
+    &["app"],
+    &["start"],
+    &["picture"],
+];
+
+/// The modules of its own crate that a source names.
+fn own_modules(source: &str) -> Vec<String> {
+    let text = program_text(source);
+    let is_name = |c: char| c.is_alphanumeric() || c == '_';
+    text.split("crate::").skip(1).map(|rest| rest.chars().take_while(|c| is_name(*c)).collect()).collect()
+}
 
 fn crates_folder() -> PathBuf {
     [env!("CARGO_MANIFEST_DIR"), "..", "crates"].iter().collect()
@@ -195,6 +217,29 @@ fn core_crates_do_not_reach_outside() {
 }
 
 #[test]
+fn arrows_between_the_modules_of_the_window_point_down() {
+    let folder = crates_folder().join("app").join("src");
+    let level = |name: &str| WINDOW_LEVELS.iter().position(|level| level.contains(&name));
+    let mut wrong = Vec::new();
+    for path in rust_files(&folder) {
+        let place = path.strip_prefix(&folder).expect("it lies below").with_extension("");
+        let module = place.iter().next().expect("it has a name").to_string_lossy().into_owned();
+        if module == "lib" {
+            continue;
+        }
+        let own =
+            level(&module).unwrap_or_else(|| panic!("module {module} has no level: add it to WINDOW_LEVELS"));
+        let source = fs::read_to_string(&path).expect("a source file is text");
+        for used in own_modules(&source) {
+            if used != module && level(&used).is_some_and(|used| used >= own) {
+                wrong.push(format!("{} uses {used}, which is not below it", place.display()));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
 fn the_checks_above_see_what_they_look_for() {
     let upward = "[package]\nname = \"media\"\n\n[dependencies]\nmodel.workspace = true\nthiserror = \"2\"\n";
     assert_eq!(wrong_arrows("media", upward), ["media uses model, which is not below it"]);
@@ -204,5 +249,9 @@ fn the_checks_above_see_what_they_look_for() {
     assert_eq!(dependencies(tests, true), ["a", "b"]);
     assert_eq!(outside_uses("use std::{fs, io};\nfn f() { eprintln!(\"x\"); }"), ["std::fs", "eprintln!"]);
     assert_eq!(outside_uses("/// As std::fs does.\nfn f() {} // println!\n"), [""; 0]);
+    assert_eq!(
+        own_modules("use crate::views::time;\nfn f() { crate::look::body() } // crate::app"),
+        ["views", "look"]
+    );
     assert_eq!(outside_uses("#[cfg(test)]\nmod tests { use std::env; }"), [""; 0]);
 }

@@ -6,7 +6,7 @@ use report::sheet::csv::{LineEnd, page as csv};
 use report::sheet::{Cell, Column, Sheet, SheetError, clipboard::clipboard};
 
 use crate::command::Page;
-use crate::subject::Screen;
+use crate::screen::Screen;
 use crate::views::chart::Chart;
 use crate::views::explanation::Explanation;
 use crate::views::figure::Figure;

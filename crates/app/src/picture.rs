@@ -6,9 +6,9 @@ use std::sync::{Arc, Mutex, PoisonError};
 use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
 use project::{Existing, OutputError, Sort, may_write, write_output};
 
-use crate::app::Window;
-use crate::start::{Start, WindowError, show, viewport};
-use crate::subject::Subject;
+use crate::app::{Start, Window};
+use crate::encode::encoded;
+use crate::start::{WindowError, show, viewport};
 
 /// Why there is no picture.
 #[derive(Debug)]
@@ -46,12 +46,7 @@ const FRAMES_TO_REST: u32 = 4;
 ///
 /// # Errors
 /// [`PictureError`].
-pub fn picture<S: Subject>(
-    start: Start<S>,
-    scale: f32,
-    to: &Path,
-    existing: Existing,
-) -> Result<(), PictureError> {
+pub fn picture(start: Start, scale: f32, to: &Path, existing: Existing) -> Result<(), PictureError> {
     may_write(to, Sort::Other, existing).map_err(PictureError::Write)?;
     let slot = Slot::default();
     let theirs = Arc::clone(&slot);
@@ -66,29 +61,15 @@ pub fn picture<S: Subject>(
     write_output(to, &bytes, Sort::Other, existing).map_err(PictureError::Write)
 }
 
-/// An image as the bytes of a PNG file.
-pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
-    let [width, height] = image.size;
-    let mut bytes = Vec::new();
-    let mut encoder = png::Encoder::new(&mut bytes, width as u32, height as u32);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    let mut writer = encoder.write_header()?;
-    let pixels: Vec<u8> = image.pixels.iter().flat_map(|pixel| [pixel.r(), pixel.g(), pixel.b()]).collect();
-    writer.write_image_data(&pixels)?;
-    writer.finish()?;
-    Ok(bytes)
-}
-
 /// The window until its picture is taken.
-struct Portrait<S: Subject> {
-    window: Window<S>,
+struct Portrait {
+    window: Window,
     slot: Slot,
     frames: u32,
     is_asked: bool,
 }
 
-impl<S: Subject> eframe::App for Portrait<S> {
+impl eframe::App for Portrait {
     /// Pointer and keys do not reach the window: the picture is the same wherever they happen to be.
     fn raw_input_hook(&mut self, _: &Context, input: &mut eframe::egui::RawInput) {
         input.events.clear();
@@ -115,21 +96,5 @@ impl<S: Subject> eframe::App for Portrait<S> {
             });
         }
         ctx.request_repaint();
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use eframe::egui::Color32;
-
-    #[test]
-    fn a_picture_holds_the_pixels_it_was_made_from() {
-        let pixels = vec![Color32::RED, Color32::from_rgb(1, 2, 3)];
-        let bytes = encoded(&ColorImage::new([2, 1], pixels)).expect("it is written");
-        let mut reader = png::Decoder::new(std::io::Cursor::new(bytes)).read_info().expect("it is a PNG");
-        let mut found = vec![0; reader.output_buffer_size().expect("it is small")];
-        reader.next_frame(&mut found).expect("it has a frame");
-        assert_eq!((reader.info().size(), found.as_slice()), ((2, 1), [255, 0, 0, 1, 2, 3].as_slice()));
     }
 }

@@ -2,44 +2,7 @@
 
 use eframe::egui;
 
-use crate::app::Window;
-use crate::command::{Page, ThemeChoice};
-use crate::files::{Origin, Settings};
-use crate::subject::{Choice, Subject};
-
-/// What the window opens with.
-#[derive(Debug, Clone)]
-pub struct Start<S> {
-    /// The project.
-    pub subject: S,
-    /// Where the project came from.
-    pub origin: Origin,
-    /// How files are handled.
-    pub files: Settings,
-    /// What is chosen first; unknown names become the first ones there are.
-    pub choice: Choice,
-    /// The page shown first.
-    pub page: Page,
-    /// Light, dark or as the desktop.
-    pub theme: ThemeChoice,
-    /// Size of the window in points.
-    pub size: [f32; 2],
-}
-
-impl<S: Subject> Start<S> {
-    /// Opens with the first choices, on the page Loops, with a project that is not a file and no memory of others.
-    pub fn new(subject: S) -> Self {
-        Self {
-            subject,
-            origin: Origin::Untitled("project".to_owned()),
-            files: Settings::default(),
-            choice: Choice::default(),
-            page: Page::default(),
-            theme: ThemeChoice::default(),
-            size: [1440.0, 900.0],
-        }
-    }
-}
+use crate::app::{Start, Window};
 
 /// Why the window could not be opened.
 #[derive(Debug)]
@@ -65,7 +28,7 @@ impl std::error::Error for WindowError {}
 ///
 /// # Errors
 /// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
-pub fn run<S: Subject>(start: Start<S>) -> Result<(), WindowError> {
+pub fn run(start: Start) -> Result<(), WindowError> {
     studies::leave_a_core();
     let viewport = viewport(start.size).with_min_inner_size([900.0, 560.0]);
     show(viewport, move |ctx| Ok(Window::new(ctx, start)?))

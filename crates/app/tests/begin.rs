@@ -1,26 +1,23 @@
 //! A new aircraft is begun from answers, by keys alone.
 
 use app::files::Origin;
-use app::{Aircraft, Page, Start, Subject as _, Window};
+use app::{Page, Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
-const RIG: &str = include_str!("../../../demo-projects/rig.ron");
-
-type Desk = Harness<'static, Window<Aircraft>>;
+use crate::{Desk, rig};
 
 fn open() -> Desk {
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-        let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
-        let start = Start { page: Page::Loops, origin: Origin::Untitled("demo".into()), ..Start::new(rig) };
+        let start = Start { page: Page::Loops, origin: Origin::Untitled("demo".into()), ..Start::new(rig()) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     wait(&mut harness, |window| window.is_settled());
     harness
 }
 
-fn wait(harness: &mut Desk, until: impl Fn(&Window<Aircraft>) -> bool) {
+fn wait(harness: &mut Desk, until: impl Fn(&Window) -> bool) {
     let start = std::time::Instant::now();
     loop {
         harness.run_steps(2);
@@ -79,13 +76,13 @@ fn a_new_aircraft_is_made_from_answers_by_keys_alone() {
     retype(&mut harness, "Power of one motor", "60 kW");
     tab_to(&mut harness, Role::Button, "Make the project");
     key(&mut harness, Key::Space);
-    wait(&mut harness, |window| window.subject().name() == "Two loops" && window.is_settled());
+    wait(&mut harness, |window| window.snapshot().name() == "Two loops" && window.is_settled());
     let window = harness.state();
     assert!(window.is_unsaved(), "it is no file yet");
     let strips: Vec<&str> = window.screen().strips.iter().map(|page| page.strip.name.as_str()).collect();
     assert_eq!(strips[..3], ["inverter", "stator", "oil"]);
     assert!(window.screen().header.outcome.is_none(), "every case of it is solved");
     assert!(window.screen().header.worst.is_some());
-    let text = String::from_utf8(window.subject().to_bytes().expect("it can be written")).expect("text");
+    let text = String::from_utf8(window.snapshot().to_bytes().expect("it can be written")).expect("text");
     assert!(text.contains("motor 2") && !text.contains("motor 3"));
 }

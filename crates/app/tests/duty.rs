@@ -2,13 +2,14 @@
 
 use std::sync::atomic::AtomicBool;
 
+use app::Screens;
 use app::files::Origin;
 use app::views::chart::Chart;
 use app::views::loops::StripKind;
 use app::views::time::value_at;
-use app::{Aircraft, Choice, Subject as _};
 use eframe::egui::Role;
 use egui_kittest::kittest::Queryable as _;
+use session::{Choice, Snapshot};
 
 use crate::files::{start, until_shown};
 
@@ -18,8 +19,8 @@ const DEMOS: [&str; 3] = [
     include_str!("../../../demo-projects/rescue.ron"),
 ];
 
-fn aircraft(text: &str) -> Aircraft {
-    Aircraft::from_bytes(text.as_bytes()).expect("a demo is a project").0
+fn aircraft(text: &str) -> Snapshot {
+    Snapshot::from_bytes(text.as_bytes()).expect("a demo is a project").0
 }
 
 /// Every duty of the first case of every demo, with the pressure rise that the device table shows.
@@ -28,7 +29,7 @@ fn duties() -> Vec<(StripKind, String, Chart, f64)> {
     for demo in DEMOS {
         let aircraft = aircraft(demo);
         let choice = aircraft.choices().settle(&Choice::default());
-        for page in aircraft.screen(&choice, &AtomicBool::new(false), &|_| ()).strips {
+        for page in Screens::default().screen(&aircraft, &choice, &AtomicBool::new(false), &|_| ()).strips {
             for row in page.table.rows {
                 let shown = row.drop.text.replace('−', "-").parse::<f64>().expect("a number");
                 if let Some(chart) = row.duty {

@@ -5,11 +5,11 @@ use app::files::Origin;
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
-use crate::files::{Desk, start, until_shown};
-use crate::invented::Invented;
+use crate::files::{start, until_shown};
+use crate::{Desk, demo, tug};
 
 fn on_mission() -> Desk {
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), None);
+    let mut harness = start(tug(), Origin::Untitled("demo".into()), None);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
     harness.run_steps(3);
     if harness.query_by_role_and_label(Role::Button, "Save figure: Shaft power").is_none() {
@@ -67,14 +67,15 @@ fn a_chart_is_written_as_drawing_and_as_numbers_and_never_over_a_file() {
 
 /// The figures that pages paint themselves: the page by its keys, and what its button is called.
 const PAINTED: [(Key, &str); 4] = [
-    (Key::Num1, "Motor loop"),
+    (Key::Num1, "stator"),
     (Key::Num3, "margins"),
     (Key::Num6, "ways of the turnaround"),
     (Key::Num7, "bars of failures"),
 ];
 
 fn on_page(key: Key, figure: &str) -> Desk {
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), None);
+    let snapshot = demo(if key == Key::Num7 { Page::Failures } else { Page::Loops });
+    let mut harness = start(snapshot, Origin::Untitled("demo".into()), None);
     harness.key_press_modifiers(Modifiers::COMMAND, key);
     harness.run_steps(3);
     let button = format!("Save figure: {figure}");

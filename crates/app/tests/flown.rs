@@ -2,37 +2,33 @@
 
 use model::cases;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
 use app::views::chart::Chart;
 use app::views::mission::MissionData;
 use app::views::time::value_at;
-use app::{Aircraft, Choice, Compared, Screen, Study, Subject as _};
+use app::{Screen, Screens};
 use eframe::egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use model::case_name::CaseName;
 use model::mission::FlyOptions;
+use session::{Choice, Compared, Extent, Snapshot, Study};
 
 use crate::files::{start, until};
-
-const RIG: &str = include_str!("../../../demo-projects/rig.ron");
-
-fn rig() -> Aircraft {
-    Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0
-}
+use crate::{rig, tug};
 
 /// The first mission of the rig, and all its cases flown outside the window.
-fn choice(aircraft: &Aircraft) -> Choice {
+fn choice(aircraft: &Snapshot) -> Choice {
     let project = model::design::apply(aircraft.node(), None).expect("the demo is valid").project;
     let name = cases::missions(&project)[0].name();
     Choice { case: name.sound(), ..aircraft.choices().settle(&Choice::default()) }
 }
 
-fn screens(aircraft: &Aircraft, choice: &Choice) -> (Vec<Screen>, Screen) {
+fn screens(aircraft: &Snapshot, choice: &Choice) -> (Vec<Screen>, Screen) {
     let parts = Mutex::new(Vec::new());
     let so_far = |screen| parts.lock().expect("no panic").push(screen);
-    let whole = aircraft.screen(choice, &AtomicBool::new(false), &so_far);
+    let whole = Screens::default().screen(aircraft, choice, &AtomicBool::new(false), &so_far);
     (parts.into_inner().expect("no panic"), whole)
 }
 
@@ -68,8 +64,7 @@ fn heat_is_told_by_the_part_it_is_generated_in() {
     let at_600 = value_at(&block.points, 600.0).expect("in the mission");
     assert!((at_600 - 4.0).abs() < 1e-9, "{at_600}");
 
-    let tug = include_str!("../../../demo-projects/tug.ron");
-    let tug = Aircraft::from_bytes(tug.as_bytes()).expect("the demo is a project").0;
+    let tug = tug();
     let project = model::design::apply(tug.node(), None).expect("the demo is valid").project;
     let situation = model::assembly::Situation {
         project: &project,
@@ -123,14 +118,15 @@ fn every_page_shows_the_moment_of_the_time_cursor() {
     assert!(ledger.book.is_some());
 }
 
+/// What is handed out first is what the whole shows, and what is known is shown the same again.
 #[test]
-fn steady_numbers_do_not_wait_for_missions() {
-    let aircraft = rig();
+fn a_screen_grows_and_what_is_drawn_stays() {
+    let aircraft = crate::read(crate::RIG);
     let steady = aircraft.choices().settle(&Choice::default());
     let (parts, whole) = screens(&aircraft, &steady);
-    assert!(parts.iter().all(|part| part.work.is_some()) && whole.work.is_none());
+    assert!(matches!(parts[0].extent, Extent::FirstCase(_)) && parts[0].margins.rows.is_empty());
     assert_eq!((&parts[0].strips, &parts[0].temperatures), (&whole.strips, &whole.temperatures));
-    assert!(whole.margins.cases.len() > parts[0].margins.cases.len(), "the missions come later");
+    assert!(whole.margins.cases.len() > parts[1].margins.cases.len(), "the missions come later");
     let (again, same) = screens(&aircraft, &steady);
     assert!(again.is_empty() && same == whole, "what is known is not solved again");
 }
@@ -154,23 +150,11 @@ fn a_mission_is_chosen_and_walked_through() {
 }
 
 #[test]
-fn turnarounds_are_worked_out_when_their_page_asks_for_them() {
-    let tug = include_str!("../../../demo-projects/tug.ron");
-    let aircraft = Aircraft::from_bytes(tug.as_bytes()).expect("the demo is a project").0;
+fn ways_of_a_turnaround_come_fastest_first_and_end_with_their_last_phase() {
+    let aircraft = tug();
     let cases = aircraft.choices().settle(&Choice::default());
-    let (_, without) = screens(&aircraft, &cases);
-    assert!(without.turnaround.is_none(), "nobody has asked");
-    let (parts, whole) = screens(&aircraft, &Choice { study: Study::Turnaround, ..cases });
+    let (_, whole) = screens(&aircraft, &Choice { study: Study::Turnaround, ..cases });
     let data = whole.turnaround.expect("the tug is turned around between tows");
-    assert!(parts[0].turnaround.is_none() && parts[0].work.is_some() && whole.work.is_none());
-    let quick = parts.iter().find_map(|part| part.turnaround.clone()).expect("the quick part");
-    assert!(!quick.is_whole, "the ways come before the tables");
-    let told = parts.iter().filter_map(|part| part.work.clone());
-    let of_ways: Vec<(usize, usize)> = told
-        .filter(|work| work.what == "flights of every way" && work.done > 0)
-        .map(|work| (work.done, work.of))
-        .collect();
-    assert!(of_ways.iter().any(|(done, of)| done == of), "every flight is counted: {of_ways:?}");
     assert!(data.is_whole && !data.tables.is_empty() && !data.departure.is_empty());
     let times: Vec<f64> = data.options.iter().map(|option| option.ready_s.unwrap_or(f64::INFINITY)).collect();
     assert!(times.windows(2).all(|pair| pair[0] <= pair[1]), "fastest first: {times:?}");
@@ -189,7 +173,7 @@ fn turnarounds_are_worked_out_when_their_page_asks_for_them() {
 /// The failures of the rig, as the study finds them by itself.
 #[test]
 fn the_page_of_failures_shows_what_the_study_finds() {
-    let aircraft = rig();
+    let aircraft = crate::read(crate::RIG);
     let choice = Choice { study: Study::Failures, ..choice(&aircraft) };
     let (parts, screen) = screens(&aircraft, &choice);
     let shown = screen.failures.expect("the rig has failures");
@@ -312,34 +296,4 @@ fn block_at(mission: &MissionData, time_s: f64) -> f64 {
     let block =
         mission.temperatures.iter().flat_map(|chart| &chart.series).find(|s| s.name == "heater block");
     value_at(&block.expect("a curve").points, time_s).expect("in the mission")
-}
-
-/// Stopped after the first failures, these stay and are told as incomplete; going on adds the others to them.
-#[test]
-fn a_study_that_is_stopped_keeps_what_it_has_and_goes_on() {
-    let aircraft = rig();
-    let choice = Choice { study: Study::Failures, ..choice(&aircraft) };
-    let cancelled = AtomicBool::new(false);
-    let stop = |part: Screen| {
-        let is_begun = part.failures.is_some_and(|failures| !failures.rows.is_empty());
-        cancelled.fetch_or(is_begun, Ordering::Relaxed);
-    };
-    let screen = aircraft.screen(&choice, &cancelled, &stop);
-    let work = screen.work.expect("it is not done");
-    let some = screen.failures.expect("the first ones are there").rows.len();
-    assert_eq!((work.done, work.what.as_str()), (some, "failures"));
-    assert!(work.done > 0 && work.done < work.of && !work.now.is_empty(), "{work:?}");
-    // Another look while it is stopped works nothing out and loses nothing.
-    let (parts, still) = screens(&aircraft, &Choice { is_stopped: true, ..choice.clone() });
-    assert!(parts.iter().all(|part| part.work.is_some()) && still.work.as_ref() == Some(&work));
-    assert_eq!(still.failures.expect("they stay").rows.len(), some);
-    // Going on begins with those that are missing.
-    let (parts, whole) = screens(&aircraft, &choice);
-    let first = parts.iter().find_map(|part| part.work.clone().filter(|work| work.what == "failures"));
-    assert_eq!(first.expect("there is more to do").done, some);
-    let failures = whole.failures.as_deref().expect("all of them");
-    let rows = &failures.rows;
-    assert_eq!((rows.len(), whole.work), (work.of, None));
-    let names: std::collections::BTreeSet<&str> = rows.iter().map(|row| row.name.as_str()).collect();
-    assert_eq!(names.len(), rows.len(), "none twice");
 }

@@ -3,24 +3,21 @@
 use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
-use app::{Aircraft, Choice, Page, Screen, Start, Subject as _, Window};
+use app::{Page, Screen, Screens, Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
-const TUG: &str = include_str!("../../../demo-projects/tug.ron");
+use crate::tug;
+use session::{Choice, Snapshot};
 
-fn tug() -> Aircraft {
-    Aircraft::from_bytes(TUG.as_bytes()).expect("the demo is a project").0
-}
-
-fn screen(aircraft: &Aircraft) -> Screen {
+fn screen(aircraft: &Snapshot) -> Screen {
     let choice = aircraft.choices().settle(&Choice {
         case: "hot day/tow climb".parse().expect("a name of a case"),
         is_stopped: true,
         ..Choice::default()
     });
-    aircraft.screen(&choice, &AtomicBool::new(false), &|_| {})
+    Screens::default().screen(aircraft, &choice, &AtomicBool::new(false), &|_| {})
 }
 
 /// Gearbox of the tug at 105 kW and 2600 rpm of its output, ratio 2.3. By hand: 105/0.988 - 105 = 1.275 kW in the meshes and
@@ -57,14 +54,13 @@ fn every_machine_is_there_with_its_working_point_on_its_curve() {
 
 #[test]
 fn an_input_of_a_machine_is_edited_where_it_stands() {
-    let mut harness: Harness<'static, Window<Aircraft>> =
+    let mut harness: Harness<'static, Window> =
         Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
             let start =
                 Start { page: Page::Machines, origin: Origin::Untitled("demo".into()), ..Start::new(tug()) };
             Window::new(&context.egui_ctx, start).expect("threads can be started")
         });
-    let until = |harness: &mut Harness<'static, Window<Aircraft>>,
-                 is_true: &dyn Fn(&Window<Aircraft>) -> bool| {
+    let until = |harness: &mut Harness<'static, Window>, is_true: &dyn Fn(&Window) -> bool| {
         let begun = std::time::Instant::now();
         loop {
             harness.run_steps(2);
@@ -88,7 +84,7 @@ fn an_input_of_a_machine_is_edited_where_it_stands() {
     harness.get_by_role_and_label(Role::TextInput, label).type_text("0.97");
     harness.run_steps(2);
     harness.key_press(Key::Enter);
-    let loss = |window: &Window<Aircraft>| {
+    let loss = |window: &Window| {
         let machines = &window.screen().machines;
         let gearbox = machines.iter().find(|machine| machine.sort == "gearbox")?;
         gearbox.fields.iter().find(|field| field.label == "efficiency").map(|field| field.text.clone())

@@ -1,18 +1,19 @@
 //! Every page shows its data under names that can be found, and leads where it says.
 
 use app::Page;
-use app::views::figure::Figure;
+use app::views::figure::{Figure, number, signed};
+use app::views::ledger::LedgerItem;
 use eframe::egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
-use crate::{open, open_sized, settle};
+use crate::{open, open_on, open_sized, rig, settle, show_mission};
 
 #[test]
 fn the_worst_margin_is_on_every_page() {
     for page in Page::ALL {
         let harness = open(page);
-        let worst = harness.state().screen().header.worst.clone().expect("the invented project has margins");
-        harness.get_by_label(&worst.margin);
+        let worst = harness.state().screen().header.worst.clone().expect("the demos have margins");
+        assert!(harness.query_all_by_label(&worst.margin).next().is_some(), "{page:?}");
         harness.get_by_label(&format!("{} · {}", worst.where_, worst.case));
     }
 }
@@ -40,75 +41,98 @@ fn the_rail_and_the_keys_lead_to_every_page() {
 #[test]
 fn a_strip_shows_its_devices_in_flow_order_and_a_click_selects_one() {
     let mut harness = open(Page::Loops);
-    let place = |harness: &crate::Session, label: &str| harness.get_by_label_contains(label).rect();
-    let plate = place(&harness, "Inverter plate, cold plate: 56.1 to 58.7 °C, heat +2.11 kW");
-    let first_branch = place(&harness, "Motor 1 jacket, jacket:");
-    let second_branch = place(&harness, "Motor 2 jacket, jacket:");
-    let core = place(&harness, "Nose core, core:");
-    assert!(plate.right() <= first_branch.left() + 0.5 && first_branch.right() < core.left());
+    let place = |harness: &crate::Desk, label: &str| harness.get_by_label_contains(label).rect();
+    let devices = harness.state().screen().strips[0].strip.devices().into_iter().cloned().collect::<Vec<_>>();
+    let hose = devices.iter().find(|device| device.name == "stator feed").expect("a device of the demo");
+    let spoken = format!(
+        "stator feed, hose: {} to {} degC, heat {} kW",
+        number(hose.temperature_in, 1),
+        number(hose.temperature_out, 1),
+        signed(hose.heat_kw, 2)
+    );
+    let feed = place(&harness, &spoken);
+    let first_branch = place(&harness, "left jacket, jacket:");
+    let second_branch = place(&harness, "right jacket, jacket:");
+    let core = place(&harness, "stator radiator, core:");
+    assert!(feed.right() <= first_branch.left() + 0.5 && first_branch.right() < core.left());
     assert!((first_branch.left() - second_branch.left()).abs() < 0.5, "branches begin at the same place");
     assert!(first_branch.bottom() <= second_branch.top(), "branches stack");
-    harness.get_by_label_contains("Nose core, core:").click();
+    harness.get_by_label_contains("stator radiator, core:").click();
     harness.run_steps(2);
-    let toggled = harness.get_by_label_contains("Nose core, core:").accesskit_node().toggled();
+    let toggled = harness.get_by_label_contains("stator radiator, core:").accesskit_node().toggled();
     assert_eq!(toggled, Some(eframe::egui::accesskit::Toggled::True));
 }
 
 #[test]
 fn ducts_are_strips_too() {
-    let mut harness = open(Page::Loops);
-    harness.get_by_role_and_label(Role::Button, "Nose duct").click();
+    let mut harness = open_on(rig(), Page::Loops, Theme::Light, [1440.0, 900.0]);
+    harness.get_by_role_and_label(Role::Button, "radiator duct").click();
     harness.run_steps(2);
-    harness.get_by_label_contains("Nose core, air side, core: 38.0 to 49.8 °C, heat +9.99 kW");
-    harness.get_by_label_contains("Nose fan, fan:");
+    harness.get_by_label_contains("radiator, core:");
+    harness.get_by_label_contains("fan, fan:");
 }
 
 #[test]
 fn temperatures_are_listed_with_limit_and_margin() {
     let harness = open(Page::Temperatures);
-    harness.get_by_label("Motor 2 winding, continuous, temperature: 138.4");
-    harness.get_by_label("Motor 2 winding, continuous, margin: 6.6");
-    harness.get_by_label("Motor 2 winding: 138.4 of 145.0");
+    let row = harness.state().screen().temperatures.rows.iter().find(|row| row.limit_value.is_some());
+    let row = row.expect("something has a limit");
+    let name = format!("{}, {}", row.component, row.limit_name);
+    harness.get_by_label(&format!("{name}, temperature: {}", row.temperature.text));
+    harness.get_by_label(&format!("{name}, margin: {}", row.margin.text));
+    let bars = format!("{}: {} of {}", row.component, row.temperature.text, row.limit.text);
+    assert!(harness.query_all_by_label(&bars).next().is_some(), "{bars}");
 }
 
 #[test]
 fn a_margin_leads_to_its_case() {
     let mut harness = open(Page::Margins);
-    let label = "Motor 2 winding, continuous, hot day, sea level/hover/pump 1 out: −0.8 K, limit passed";
-    harness.get_by_role_and_label(Role::Button, label).click();
+    let grid = harness.state().screen().margins.clone();
+    let place = grid.place((0, 0)).expect("the worst one");
+    harness.get_by_label_contains(&format!("{}, {}, {}: ", place.where_, place.limit, place.case)).click();
     settle(&mut harness);
-    assert_eq!(harness.state().choice().case.to_string(), "hot day, sea level/hover/pump 1 out");
+    assert_eq!(harness.state().choice().case, place.case);
 }
 
 #[test]
 fn the_ledger_shows_both_sides_and_their_sums() {
     let harness = open(Page::Ledger);
-    harness.get_by_label("Motor 1, copper, iron and magnet loss: 4.147 kW");
-    harness.get_by_label("Generated, total: 15.173");
-    harness.get_by_label("Rejected, total: 15.173");
+    let ledger = harness.state().screen().ledger.clone();
+    let item = &ledger.generated[0];
+    harness.get_by_label_contains(&format!("{}, ", item.name));
+    let total = |items: &[LedgerItem]| number(items.iter().map(|item| item.value).sum(), ledger.decimals);
+    harness.get_by_label(&format!("Generated, total: {}", total(&ledger.generated)));
+    harness.get_by_label(&format!("Rejected, total: {}", total(&ledger.rejected)));
     harness.get_by_label_contains("the balance closes");
 }
 
 #[test]
 fn another_condition_is_solved_and_shown() {
-    let mut harness = open(Page::Temperatures);
+    let mut harness = open_on(rig(), Page::Temperatures, Theme::Light, [1440.0, 900.0]);
+    let block = |harness: &crate::Desk| {
+        let rows = &harness.state().screen().temperatures.rows;
+        rows.iter().find(|row| row.component == "heater block").expect("a row").temperature.clone()
+    };
+    let before = block(&harness);
     harness.get_by_role_and_label(Role::ComboBox, "Condition").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "standard day").click();
+    harness.get_by_role_and_label(Role::Button, "hot day").click();
     settle(&mut harness);
-    assert_eq!(harness.state().choice().case.condition, "standard day");
-    harness.get_by_label("Motor 2 winding, continuous, temperature: 115.4");
+    assert_eq!(harness.state().choice().case.condition, "hot day");
+    let after = block(&harness);
+    assert!(after.value > before.value);
+    harness.get_by_label(&format!("heater block, continuous, temperature: {}", after.text));
 }
 
 #[test]
 fn a_number_explains_itself_and_escape_closes_it() {
-    let mut harness = open(Page::Loops);
-    harness.get_by_label("Inverter plate, Heat: 2.11").click();
+    let mut harness = open_on(rig(), Page::Loops, Theme::Light, [1440.0, 900.0]);
+    harness.get_by_label_contains("plate, Heat: ").click();
     harness.run_steps(3);
-    harness.get_by_label_contains("Gnielinski 1976");
+    harness.get_by_label_contains("Gnielinski 2013");
     harness.key_press(Key::Escape);
     harness.run_steps(2);
-    assert!(harness.query_by_label_contains("Gnielinski 1976").is_none());
+    assert!(harness.query_by_label_contains("Gnielinski 2013").is_none());
 }
 
 #[test]
@@ -140,7 +164,7 @@ fn nothing_leaves_the_window_at_any_size_or_theme() {
 }
 
 /// What a frame with these events puts on the clipboard.
-fn copied(harness: &mut crate::Session, events: Vec<Event>) -> String {
+fn copied(harness: &mut crate::Desk, events: Vec<Event>) -> String {
     harness.input_mut().events.extend(events);
     harness.step();
     let copied = |command: &OutputCommand| match command {
@@ -152,21 +176,24 @@ fn copied(harness: &mut crate::Session, events: Vec<Event>) -> String {
 
 #[test]
 fn the_table_of_a_page_is_copied_for_a_spreadsheet() {
-    let mut harness = open(Page::Temperatures);
+    let mut harness = open_on(rig(), Page::Temperatures, Theme::Light, [1440.0, 900.0]);
     let modifiers = Modifiers::COMMAND | Modifiers::SHIFT;
     let key = Event::Key { key: Key::T, physical_key: None, pressed: true, repeat: false, modifiers };
     let text = copied(&mut harness, vec![key]);
-    let row = text.lines().find(|line| line.starts_with("Motor 2 winding\tcontinuous")).expect("the row");
+    let row = text.lines().find(|line| line.starts_with("heater block\tcontinuous")).expect("the row");
     // the numbers on screen, with all their digits
     let numbers: Vec<f64> =
         row.split('\t').skip(2).take(3).map(|cell| cell.parse().expect("a number")).collect();
+    let shown = harness.state().screen().temperatures.rows.iter().find(|row| row.component == "heater block");
+    let shown = shown.expect("a row");
     assert_eq!(
-        numbers.iter().map(|number| format!("{number:.1}")).collect::<Vec<_>>(),
-        ["138.4", "145.0", "6.6"]
+        numbers.iter().map(|value| number(*value, 1)).collect::<Vec<_>>(),
+        [&shown.temperature, &shown.limit, &shown.margin]
+            .map(|figure| figure.text.trim_start_matches('+').to_owned())
     );
     assert_eq!(text.lines().next().map(|line| line.split('\t').count()), Some(row.split('\t').count()));
 
-    let mut harness = open(Page::Loops);
+    let mut harness = open_on(rig(), Page::Loops, Theme::Light, [1440.0, 900.0]);
     let pos = harness.get_by_role_and_label(Role::Button, "Copy table").rect().center();
     harness.hover_at(pos);
     harness.run_steps(2);
@@ -177,7 +204,7 @@ fn the_table_of_a_page_is_copied_for_a_spreadsheet() {
         modifiers: Modifiers::NONE,
     };
     let text = copied(&mut harness, vec![button(true), button(false)]);
-    assert!(text.contains("Inverter plate\tcold plate\t"), "{text}");
+    assert!(text.contains("plate\tcold plate\t"), "{text}");
 }
 
 /// Every table of a page is on the clipboard, not only its first: page, title of a table, a cell of it.
@@ -188,8 +215,7 @@ fn all_tables_of_a_page_are_copied() {
     for page in Page::ALL {
         let mut harness = open(page);
         if page == Page::Mission {
-            harness.get_by_role_and_label(Role::Button, "Show circuit mission").click();
-            settle(&mut harness);
+            show_mission(&mut harness);
         }
         let text = copied(&mut harness, vec![key()]);
         let screen = harness.state().screen();
@@ -198,22 +224,28 @@ fn all_tables_of_a_page_are_copied() {
             let after = after.unwrap_or_else(|| panic!("{page:?}: no table {title:?} in {text}"));
             assert!(after.contains(cell), "{page:?}: {cell} under {title}: {after}");
         };
-        let digits = |figure: &Figure| format!("{:?}", figure.value.expect("it has a number"));
+        let digits = |figure: &Figure| figure.value.map(|value| format!("{value:?}"));
         match page {
             Page::Turnaround => {
                 let data = screen.turnaround.as_ref().expect("it is there");
-                named("Hottest pack at departure", &digits(&data.departure[0].pack));
+                let pack = data.departure.iter().find_map(|limit| digits(&limit.pack));
+                named("Hottest pack at departure", &pack.expect("a pack may depart"));
                 let table = &data.tables[0];
                 named(&format!("Wait and charge, {}", table.option), &table.rows[0].1[0].rate);
             }
             Page::Failures => {
-                let row = &screen.failures.as_ref().expect("it is there").rows[0];
-                named("Peak until touchdown", &digits(&row.peaks[0].temperature));
-                named("Warnings that leave time for the action", &digits(&row.alerts[0].red));
+                let rows = &screen.failures.as_ref().expect("it is there").rows;
+                let peak = rows.iter().flat_map(|row| &row.peaks).find_map(|peak| digits(&peak.temperature));
+                named("Peak until touchdown", &peak.expect("a failure has a peak"));
+                let red = rows.iter().flat_map(|row| &row.alerts).find_map(|alert| digits(&alert.red));
+                named("Warnings that leave time for the action", &red.expect("a sensor can warn"));
             }
             Page::Mission => {
                 let mission = screen.mission.as_ref().expect("it is there");
-                named("Nearest to the limits", &digits(&mission.peaks[0].temperature));
+                named(
+                    "Nearest to the limits",
+                    &digits(&mission.peaks[0].temperature).expect("it has a number"),
+                );
                 named("Events", &mission.events[0].what);
                 named("Segments", &mission.segments[0].name);
             }
@@ -250,7 +282,7 @@ fn an_explanation_is_copied_with_its_numbers() {
 #[test]
 fn the_grid_of_margins_is_walked_by_keys() {
     let mut harness = open(Page::Margins);
-    let focused = |harness: &crate::Session| {
+    let focused = |harness: &crate::Desk| {
         let node = harness.query_all_by_role(Role::Button).find(|node| node.is_focused())?;
         node.accesskit_node().label()
     };
@@ -268,7 +300,7 @@ fn the_grid_of_margins_is_walked_by_keys() {
         }
     }
     assert_eq!(visits, 1, "Tab enters the grid at its cursor");
-    let press = |harness: &mut crate::Session, key| {
+    let press = |harness: &mut crate::Desk, key| {
         harness.key_press(key);
         harness.run_steps(3);
         focused(harness).expect("the focus stays in the grid")

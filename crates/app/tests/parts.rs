@@ -1,24 +1,18 @@
 //! Single parts are added and taken away, devices go over the clipboard, and everything with a name is renamed in one place.
 
 use app::files::Origin;
-use app::{Aircraft, Subject as _, Window};
 use eframe::egui::{Event, Key, Modifiers, OutputCommand, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
 use crate::files::{start, until};
-
-const RIG: &str = include_str!("../../../demo-projects/rig.ron");
-
-type Desk = Harness<'static, Window<Aircraft>>;
+use crate::{Desk, rig};
 
 fn open() -> Desk {
-    let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
-    start(rig, Origin::Untitled("demo".into()), None)
+    start(rig(), Origin::Untitled("demo".into()), None)
 }
 
 fn text(harness: &Desk) -> String {
-    String::from_utf8(harness.state().subject().to_bytes().expect("it can be written")).expect("it is text")
+    String::from_utf8(harness.state().snapshot().to_bytes().expect("it can be written")).expect("it is text")
 }
 
 /// Marks a device by its name, by keys alone.

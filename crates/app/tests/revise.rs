@@ -1,20 +1,17 @@
 //! Devices are renamed, copied, moved and taken away by buttons and keys, and found by name; margins are filtered.
 
 use app::files::Origin;
-use app::{Aircraft, Page, Start, Subject as _, Window};
+use app::{Page, Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
-const TUG: &str = include_str!("../../../demo-projects/tug.ron");
-
-type Desk = Harness<'static, Window<Aircraft>>;
+use crate::{Desk, tug};
 
 fn open(page: Page) -> Desk {
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-        let tug = Aircraft::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
         let origin = Origin::Untitled("demo".into());
-        let start = Start { page, origin, ..Start::new(tug) };
+        let start = Start { page, origin, ..Start::new(tug()) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     wait(&mut harness);
@@ -41,7 +38,7 @@ fn names(harness: &Desk) -> Vec<String> {
 }
 
 fn text(harness: &Desk) -> String {
-    let bytes = harness.state().subject().to_bytes().expect("it can be written");
+    let bytes = harness.state().snapshot().to_bytes().expect("it can be written");
     String::from_utf8(bytes).expect("it is text")
 }
 

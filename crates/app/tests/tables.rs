@@ -1,28 +1,24 @@
 //! A measured table is pasted, corrected beside its cells, and taken over in one step.
 
 use app::files::Origin;
-use app::{Aircraft, Command, Page, Subject as _, TableCommand, Window};
+use app::{Command, Page, TableCommand};
 use eframe::egui::{Event, Key, Modifiers, Role};
-use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
 use crate::files::{start, until};
+use crate::{Desk, rig, type_into};
 
-const RIG: &str = include_str!("../../../demo-projects/rig.ron");
 const CURVE: &str = "loops.glycol.path.pump.curve";
 
-type Desk = Harness<'static, Window<Aircraft>>;
-
 fn open() -> Desk {
-    let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
-    let mut harness = start(rig, Origin::Untitled("demo".into()), None);
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), None);
     harness.get_by_role_and_label(Role::Button, "Edit the table curve of pump").click();
     harness.run_steps(3);
     harness
 }
 
 fn text(harness: &Desk) -> String {
-    String::from_utf8(harness.state().subject().to_bytes().expect("it can be written")).expect("it is text")
+    String::from_utf8(harness.state().snapshot().to_bytes().expect("it can be written")).expect("it is text")
 }
 
 fn paste(harness: &mut Desk, text: &str) {
@@ -33,15 +29,6 @@ fn paste(harness: &mut Desk, text: &str) {
 fn click(harness: &mut Desk, label: &str) {
     harness.get_by_role_and_label(Role::Button, label).click();
     harness.run_steps(3);
-}
-
-fn type_into(harness: &mut Desk, label: &str, text: &str) {
-    harness.get_by_role_and_label(Role::TextInput, label).click();
-    harness.run_steps(2);
-    harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
-    harness.run_steps(1);
-    harness.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    harness.run_steps(2);
 }
 
 #[test]
@@ -104,9 +91,8 @@ fn cells_come_from_a_file_by_its_path() {
 
 #[test]
 fn a_table_that_is_not_there_is_not_opened() {
-    let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
-    assert!(rig.table("loops.glycol.path.feed hose").is_none());
-    assert_eq!(rig.table(CURVE).expect("the pump has one").cells.len(), 4);
+    assert!(rig().table("loops.glycol.path.feed hose").is_none());
+    assert_eq!(rig().table(CURVE).expect("the pump has one").cells.len(), 4);
     assert!(Command::Table(TableCommand::Edit(CURVE.into())).label().contains("curve"));
 }
 

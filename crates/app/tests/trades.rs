@@ -1,32 +1,41 @@
 //! The page Trades: a question is put together, asked and answered; a design that was found is kept.
 
-use app::views::trades::Question;
-use app::{Aircraft, Page, Start, Study, Subject as _, Window};
-use eframe::egui::{Key, Modifiers, Role, Vec2};
+use app::{Page, Start, Window};
+use eframe::egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
+use session::Question;
+use session::{Snapshot, Study};
 
-use crate::{open, settle};
+use crate::{Desk, open_on, rig, settle, type_into};
+
+/// The page on the bench rig.
+fn open() -> Desk {
+    open_on(rig(), Page::Trades, Theme::Light, [1440.0, 900.0])
+}
 
 #[test]
 fn variants_stand_side_by_side_without_being_asked_for() {
-    let harness = open(Page::Trades);
-    harness.get_by_label("Mass and power");
-    harness.get_by_label("16.90");
+    let harness = open();
+    harness.get_by_label("Mass, power, turnaround");
+    assert!(harness.query_all_by_label("small radiator").next().is_some());
     assert_eq!(harness.state().choice().study, Study::Trades(Question::Variants));
 }
 
 #[test]
 fn a_question_about_an_input_is_asked_by_name_and_answered_by_curves() {
-    let mut harness = open(Page::Trades);
+    let mut harness = open();
     harness.get_by_role_and_label(Role::Button, "Result over inputs").click();
     harness.run_steps(2);
-    // the cell resistance stands there from the start: half to one and a half times 11 mOhm
+    // an input stands there from the start; another is put in its place, with half to one and a half times its value
     assert_eq!(harness.get_all_by_role_and_label(Role::TextInput, "from").count(), 1);
+    type_into(&mut harness, "Input along the axis", "height radiator");
+    harness.get_by_role_and_label(Role::Button, "cores.radiator.transfer.height").click();
+    harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "Work out").click();
     harness.run_steps(2);
     settle(&mut harness);
-    let axes = vec!["pack.cell.resistance=5.5 mOhm..16.5 mOhm/9".to_owned()];
+    let axes = vec!["cores.radiator.transfer.height=110 mm..330 mm/9".to_owned()];
     let asked = Question::Inputs { axes, watch: "worst".to_owned() };
     assert_eq!(harness.state().choice().study, Study::Trades(asked));
     harness.get_by_label("Points");
@@ -41,22 +50,26 @@ fn a_question_about_an_input_is_asked_by_name_and_answered_by_curves() {
 
 #[test]
 fn an_input_is_found_by_words_of_its_name() {
-    let mut harness = open(Page::Trades);
+    let mut harness = open();
     harness.get_by_role_and_label(Role::Button, "Result over inputs").click();
     harness.run_steps(2);
     let label = "Second input, a curve for each value (may stay empty)";
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run_steps(1);
-    harness.get_by_role_and_label(Role::TextInput, label).type_text("face core");
+    harness.get_by_role_and_label(Role::TextInput, label).type_text("width radiator");
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Nose core.face area").click();
+    harness.get_by_role_and_label(Role::Button, "cores.radiator.transfer.width").click();
     harness.run_steps(2);
-    harness.get_by_label("now 820 cm2");
+    harness.get_by_label("now 240 mm");
 }
 
 #[test]
 fn a_design_that_cannot_be_kept_says_why() {
-    let mut harness = open(Page::Trades);
+    let mut harness = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(move |cc| {
+        let start = Start { page: Page::Trades, ..Start::new(crate::read(RIG)) };
+        Window::new(&cc.egui_ctx, start).expect("a thread can be started")
+    });
+    settle(&mut harness);
     harness.get_by_role_and_label(Role::Button, "Size a loop").click();
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "Work out").click();
@@ -64,11 +77,14 @@ fn a_design_that_cannot_be_kept_says_why() {
     settle(&mut harness);
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
     harness.run_steps(1);
-    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("light");
+    harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("base");
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "Keep as a variant").click();
     harness.run_steps(2);
-    harness.get_by_label("an invented project has no variants to add");
+    let proposals = &harness.state().screen().trades.as_ref().expect("it is there").proposals;
+    let kept = harness.state().snapshot().with_variant(&proposals[0].1, "base");
+    let reason = kept.expect_err("the name is taken");
+    harness.get_by_label(&reason);
 }
 
 /// A block of 2 kW on one loop; the width and depth of its radiator are fixed, its height is free.
@@ -99,12 +115,12 @@ Project(format: "heatledger", version: 1, name: "bench",
 /// Required are 10 K: the lightest design keeps just these, whichever they are.
 #[test]
 fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
-    let (subject, _findings) = Aircraft::from_bytes(RIG.as_bytes()).expect("the bench is a project");
-    let start = Start { page: Page::Trades, ..Start::new(subject) };
+    let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
+    let start = Start { page: Page::Trades, ..Start::new(snapshot) };
     let mut harness = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
-    let margin = |window: &Window<Aircraft>| {
+    let margin = |window: &Window| {
         let rows = &window.screen().margins.rows;
         let of_block = rows.iter().find(|row| row.where_ == "block").expect("the block is limited");
         of_block.cells.iter().flatten().next().and_then(|cell| cell.margin).expect("it has a state")
@@ -134,19 +150,19 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     harness.run_steps(2);
     wait(&mut harness, |window| window.is_complete());
     assert_eq!(harness.state().choice().variant, "base");
-    assert_eq!(harness.state().subject().choices().variants, ["base"]);
+    assert_eq!(harness.state().snapshot().choices().variants, ["base"]);
 }
 
 /// Required are 10 K; with 5 K left over the block keeps 10 + 5 = 15 K, and that is heavier than with nothing left over.
 #[test]
 fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
-    let (subject, _findings) = Aircraft::from_bytes(RIG.as_bytes()).expect("the bench is a project");
-    let start = Start { page: Page::Trades, ..Start::new(subject) };
+    let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
+    let start = Start { page: Page::Trades, ..Start::new(snapshot) };
     let mut harness = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
     wait(&mut harness, |window| window.is_complete());
-    let click = |harness: &mut Harness<'_, Window<Aircraft>>, label: &str| {
+    let click = |harness: &mut Harness<'_, Window>, label: &str| {
         harness.get_by_role_and_label(Role::Button, label).click();
         harness.run_steps(2);
     };
@@ -188,7 +204,7 @@ fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
     assert!((15.0..15.05).contains(&kept), "{kept}");
 }
 
-fn wait(harness: &mut Harness<'_, Window<Aircraft>>, until: impl Fn(&Window<Aircraft>) -> bool) {
+fn wait(harness: &mut Harness<'_, Window>, until: impl Fn(&Window) -> bool) {
     let start = std::time::Instant::now();
     while !until(harness.state()) {
         assert!(start.elapsed().as_secs() < 300, "it never came");

@@ -1,10 +1,11 @@
 //! While a variant is shown an edit says what it changes: the value of the variant where it has one of its own, else the base design, or
 //! the variant only where that is asked for. A value of its own can be dropped. Names of undo say which it was.
 
-use app::{Aircraft, Choice, Page, Start, Subject as _, Window};
+use app::{Page, Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use session::{Choice, Snapshot};
 
 /// A block of 2 kW on one loop; the variant has a plate of its own conductance.
 const RIG: &str = r#"
@@ -38,12 +39,12 @@ Project(format: "heatledger", version: 1, name: "bench",
 const PLATE: &str = "plate, film";
 const HOSE: &str = "hose, length";
 
-type Desk = Harness<'static, Window<Aircraft>>;
+type Desk = Harness<'static, Window>;
 
 fn open(variant: &str) -> Desk {
-    let (subject, _findings) = Aircraft::from_bytes(RIG.as_bytes()).expect("the bench is a project");
+    let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
     let choice = Choice { variant: variant.to_owned(), ..Choice::default() };
-    let start = Start { page: Page::Loops, choice, ..Start::new(subject) };
+    let start = Start { page: Page::Loops, choice, ..Start::new(snapshot) };
     let mut harness: Desk = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
@@ -113,7 +114,7 @@ fn undo(harness: &Desk) -> String {
 }
 
 fn text(harness: &Desk) -> String {
-    let bytes = harness.state().subject().to_bytes().expect("it can be written");
+    let bytes = harness.state().snapshot().to_bytes().expect("it can be written");
     String::from_utf8(bytes).expect("it is text")
 }
 
@@ -217,7 +218,7 @@ fn what_the_variant_gives_as_a_whole_is_edited_there_and_cannot_be_dropped_alone
 fn a_change_of_the_base_design_that_would_not_be_seen_is_refused() {
     let mut harness = open("better plate");
     let before = text(&harness);
-    let node = harness.state().subject().choices().variants.clone();
+    let node = harness.state().snapshot().choices().variants.clone();
     assert_eq!(node, ["base", "better plate"]);
     let context = harness.ctx.clone();
     let changes = vec![("loops.glycol.path.plate.film".to_owned(), schema::Node::text("170 W/K"))];

@@ -1,16 +1,15 @@
 //! The main job from end to end: open a project, change a radiator, see its margin, undo, add a loop, save, read it again.
 
 use app::files::{Origin, Settings};
-use app::{Aircraft, Page, Start, Subject as _, Window};
+use app::{Page, Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 
-const RIG: &str = include_str!("../../../demo-projects/rig.ron");
+use crate::{Desk, RIG};
+use session::Snapshot;
 
-type Desk = Harness<'static, Window<Aircraft>>;
-
-fn wait(harness: &mut Desk, until: impl Fn(&Window<Aircraft>) -> bool) {
+fn wait(harness: &mut Desk, until: impl Fn(&Window) -> bool) {
     let start = std::time::Instant::now();
     loop {
         harness.run_steps(2);
@@ -64,7 +63,7 @@ fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
     let path = folder.path().join("rig with two loops.ron");
     let typed = path.to_str().expect("a plain path").to_owned();
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 1600.0)).build_eframe(|context| {
-        let rig = Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
+        let rig = Snapshot::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
         let (origin, files) = (Origin::Untitled("demo".into()), Settings::default());
         let start = Start { page: Page::Loops, origin, files, ..Start::new(rig) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
@@ -104,7 +103,7 @@ fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
     harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
     type_path(&mut harness, &typed);
     wait(&mut harness, |window| !window.is_unsaved());
-    let saved = harness.state().subject().to_bytes().expect("it can be written");
+    let saved = harness.state().snapshot().to_bytes().expect("it can be written");
     assert_eq!(std::fs::read(&path).expect("the file is there"), saved);
     click(&mut harness, "Undo");
     settle(&mut harness);
@@ -116,7 +115,7 @@ fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
     wait(&mut harness, |window| {
         window.is_settled() && window.origin().path().is_some() && window.screen().strips.len() == 4
     });
-    assert_eq!(harness.state().subject().to_bytes().expect("it can be written"), saved);
+    assert_eq!(harness.state().snapshot().to_bytes().expect("it can be written"), saved);
 }
 
 /// The rig with a variant whose pump is weaker, and another whose radiator is only a little smaller.
@@ -134,7 +133,7 @@ fn rig_with_a_weak_variant() -> String {
 /// The same while a variant is on screen: into its field goes what was typed, and nothing of how the edit is called.
 #[test]
 fn what_is_taken_back_is_in_its_field_as_it_was_typed() {
-    let rig = Aircraft::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("all curves fall").0;
+    let rig = Snapshot::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("all curves fall").0;
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
         Window::new(&context.egui_ctx, Start::new(rig)).expect("threads can be started")
     });
@@ -143,11 +142,11 @@ fn what_is_taken_back_is_in_its_field_as_it_was_typed() {
     harness.state_mut().apply(&ctx, app::Command::ChooseVariant("radiator of 230 mm".to_owned()));
     settle(&mut harness);
     assert_eq!(harness.state().choice().variant, "radiator of 230 mm");
-    let before = harness.state().subject().node().clone();
+    let before = harness.state().snapshot().node().clone();
     let path = "loops.glycol.path.pump.curve.2.2".to_owned();
     harness.state_mut().apply(&ctx, app::Command::Edit { path: path.clone(), text: "50 kPa".to_owned() });
-    assert_ne!(*harness.state().subject().node(), before, "the design on screen takes it");
-    wait(&mut harness, |window| *window.subject().node() == before && window.is_complete());
+    assert_ne!(*harness.state().snapshot().node(), before, "the design on screen takes it");
+    wait(&mut harness, |window| *window.snapshot().node() == before && window.is_complete());
     assert_eq!(harness.state().typed(&path), Some("50 kPa"));
     let told = "Taken back: loops.glycol.path.pump.curve.2.2 = 50 kPa in the base design";
     assert_eq!(harness.query_all_by_label_contains(told).count(), 1);
@@ -157,29 +156,29 @@ fn what_is_taken_back_is_in_its_field_as_it_was_typed() {
 #[test]
 fn an_edit_that_spoils_another_variant_is_taken_back() {
     // In the variant the pump raises 60 kPa at 20 L/min: less than the 82 kPa at 10 L/min, so that its curve falls.
-    let rig = Aircraft::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("both curves fall").0;
+    let rig = Snapshot::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("both curves fall").0;
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
         Window::new(&context.egui_ctx, Start::new(rig)).expect("threads can be started")
     });
     settle(&mut harness);
-    let before = harness.state().subject().node().clone();
+    let before = harness.state().snapshot().node().clone();
     let ctx = harness.ctx.clone();
     // 95, 50, 45, 5 kPa falls; 95, 50, 60, 5 kPa in the variant does not.
     let (path, text) = ("loops.glycol.path.pump.curve.2.2".to_owned(), "50 kPa".to_owned());
     harness.state_mut().apply(&ctx, app::Command::Edit { path: path.clone(), text });
-    assert_ne!(*harness.state().subject().node(), before, "the design on screen takes it");
-    wait(&mut harness, |window| *window.subject().node() == before && window.is_complete());
+    assert_ne!(*harness.state().snapshot().node(), before, "the design on screen takes it");
+    wait(&mut harness, |window| *window.snapshot().node() == before && window.is_complete());
     for told in
         ["Taken back: loops.glycol.path.pump.curve.2.2 = 50 kPa", "small radiator", "the curve rises here"]
     {
         assert_eq!(harness.query_all_by_label_contains(told).count(), 1, "{told}");
     }
     // A file with such a variant could not be opened again, so that none is written.
-    let spoilt = harness.state().subject().edited(&harness.state().choice().clone(), &path, "50 kPa");
+    let spoilt = harness.state().snapshot().edited(&harness.state().choice().clone(), &path, "50 kPa");
     let refusal = spoilt.expect("the base design takes it").to_bytes().expect_err("it is not written");
     assert!(refusal.contains("curve rises"), "{refusal}");
     // What suits both stands.
     harness.state_mut().apply(&ctx, app::Command::Edit { path, text: "70 kPa".to_owned() });
     settle(&mut harness);
-    assert_ne!(*harness.state().subject().node(), before);
+    assert_ne!(*harness.state().snapshot().node(), before);
 }

@@ -6,10 +6,11 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use app::{Aircraft, Command, Page, Start, Subject as _, Window};
+use app::{Command, Page, Start, Window};
 use criterion::{Criterion, criterion_group};
 use eframe::App as _;
 use eframe::egui::{Context, Pos2, RawInput, Rect, Vec2};
+use session::{Choice, Extent, Snapshot};
 use studies::spread::{SpreadOptions, spread};
 
 const TUG: &str = include_str!("../../../demo-projects/tug.ron");
@@ -20,7 +21,7 @@ const WIDTHS: [&str; 2] = ["230 mm", "231 mm"];
 /// The window without a screen.
 struct Desk {
     ctx: Context,
-    window: Window<Aircraft>,
+    window: Window,
     frame: eframe::Frame,
     begin: Instant,
 }
@@ -28,7 +29,7 @@ struct Desk {
 impl Desk {
     fn open(page: Page) -> Self {
         let ctx = Context::default();
-        let tug = Aircraft::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
+        let tug = Snapshot::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
         let window = Window::new(&ctx, Start { page, ..Start::new(tug) }).expect("threads can be started");
         Self { ctx, window, frame: eframe::Frame::_new_kittest(), begin: Instant::now() }
     }
@@ -51,7 +52,7 @@ impl Desk {
         triangles
     }
 
-    fn until(&mut self, done: impl Fn(&Window<Aircraft>) -> bool) {
+    fn until(&mut self, done: impl Fn(&Window) -> bool) {
         while !done(&self.window) {
             self.draw();
             std::thread::yield_now();
@@ -61,7 +62,7 @@ impl Desk {
 
     /// The time from a key that ends an edit to the end of the frame that shows its numbers: the frame that takes the key, the edit,
     /// and a frame whenever the window asks for one.
-    fn time_of_edit(&mut self, width: &str, is_shown: impl Fn(&Window<Aircraft>) -> bool) -> Duration {
+    fn time_of_edit(&mut self, width: &str, is_shown: impl Fn(&Window) -> bool) -> Duration {
         let start = Instant::now();
         self.draw();
         self.edit(width);
@@ -95,7 +96,7 @@ fn edits(criterion: &mut Criterion) {
                 desk.until(Window::is_complete);
                 turn = 1 - turn;
                 whole += desk.time_of_edit(WIDTHS[turn], |window| {
-                    window.is_drawn_anew() && !window.screen().has_one_case
+                    window.is_drawn_anew() && !matches!(window.screen().extent, Extent::FirstCase(_))
                 });
             }
             whole
@@ -113,8 +114,8 @@ fn edits(criterion: &mut Criterion) {
         });
     });
     group.bench_function("edit taken over, without solving", |b| {
-        let tug = Aircraft::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
-        let choice = tug.choices().settle(&app::Choice::default());
+        let tug = Snapshot::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
+        let choice = tug.choices().settle(&Choice::default());
         // the state before is kept for undo, so that its end is not part of the edit
         b.iter_with_large_drop(|| tug.edited(&choice, INPUT, WIDTHS[1]).expect("the input is known"));
     });
@@ -128,7 +129,7 @@ fn frames(criterion: &mut Criterion) {
         let mut desk = Desk::open(page);
         desk.until(Window::is_complete);
         let ctx = desk.ctx.clone();
-        let mission = desk.window.subject().choices().missions().next().cloned().expect("the tug flies");
+        let mission = desk.window.snapshot().choices().missions().next().cloned().expect("the tug flies");
         desk.window.apply(&ctx, Command::JumpTo { case: mission, time_s: Some(200.0) });
         desk.until(Window::is_complete);
         group.bench_function(page.label(), |b| b.iter(|| desk.draw()));
@@ -141,7 +142,7 @@ fn frames_beside_a_study() -> String {
     let mut desk = Desk::open(Page::Loops);
     desk.until(Window::is_complete);
     let ctx = desk.ctx.clone();
-    let mission = desk.window.subject().choices().missions().next().cloned().expect("the tug flies");
+    let mission = desk.window.snapshot().choices().missions().next().cloned().expect("the tug flies");
     desk.window.apply(&ctx, Command::JumpTo { case: mission, time_s: Some(200.0) });
     desk.until(Window::is_complete);
     let is_done = Arc::new(AtomicBool::new(false));

@@ -1,10 +1,10 @@
-//! Reading a project by file name, or a demo that is part of the program.
+//! A project by file name, or a demo that is part of the program, as a command reads it.
 
 use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
-use model::design;
-use project::{Existing, InputHash, render_problem};
+use project::Existing;
 use schema::{Node, Problems, Severity};
+use session::{Finding, Opened, Snapshot};
 use std::path::Path;
 use studies::StudyError;
 
@@ -16,15 +16,12 @@ pub(crate) const DEMOS: [(&str, &str); 4] = [
     ("demo:rig", include_str!("../../../demo-projects/rig.ron")),
 ];
 
-/// A project as it was read.
+/// A project as it was read, with its name.
 #[derive(Debug)]
 pub(crate) struct Read {
     /// Name of the file as given.
     pub(crate) name: String,
-    bytes: Vec<u8>,
-    text: String,
-    node: Option<Node>,
-    problems: Problems,
+    opened: Opened,
 }
 
 /// All problems of a file.
@@ -44,43 +41,33 @@ pub(crate) fn read(name: &str) -> anyhow::Result<Read> {
         Some((_, text)) => text.as_bytes().to_vec(),
         None => std::fs::read(name).with_context(|| format!("cannot read the project {name}"))?,
     };
-    let (node, problems) = project::parse(&bytes);
-    Ok(Read { name: name.to_owned(), text: project::decode_text(&bytes).0, bytes, node, problems })
+    Ok(Read { name: name.to_owned(), opened: Opened::new(bytes) })
 }
 
 impl Read {
     /// Every problem of the file and of its variants.
     pub(crate) fn findings(&self) -> Findings {
-        let mut problems = self.problems.clone();
-        if let Some(node) = &self.node {
-            problems.append(model_problems(node));
-        }
-        problems.sort_by_place();
+        let problems = self.opened.all_problems();
         let errors = problems.iter().filter(|p| p.severity == Severity::Error).count();
         Findings { lines: self.rendered(&problems), errors, warnings: problems.len() - errors }
     }
 
     fn rendered(&self, problems: &Problems) -> Vec<String> {
-        problems.iter().map(|p| render_problem(p, &self.text, &self.name)).collect()
+        self.opened.rendered(problems, &self.name)
     }
 
     /// The project with a variant applied, and the hash of the input.
     pub(crate) fn varied(&self, variant: Option<&str>) -> anyhow::Result<(Varied, String)> {
-        if self.problems.has_errors() {
-            return Err(anyhow!("{}", self.findings().lines.join("\n")));
+        match self.opened.design(variant) {
+            Ok(varied) => Ok((varied, self.opened.hash())),
+            Err(problems) if problems.is_empty() => Err(self.nothing()),
+            Err(problems) => Err(anyhow!("{}", self.rendered(&problems).join("\n"))),
         }
-        let node =
-            self.node.as_ref().ok_or_else(|| anyhow!("there is nothing in the file: {}", self.name))?;
-        let varied = design::apply(node, variant)
-            .map_err(|problems| anyhow!("{}", self.rendered(&problems).join("\n")))?;
-        Ok((varied, InputHash::of(node).to_string()))
     }
 
     /// Warnings of the varied design, rendered.
     pub(crate) fn warnings(&self, varied: &Varied) -> Vec<String> {
-        let mut problems = model::validate::validate(&varied.project);
-        problems.locate(&varied.node);
-        self.rendered(&problems)
+        self.rendered(&session::opened::warnings(varied))
     }
 
     /// A study that failed, with the place in the file where there is one.
@@ -96,52 +83,34 @@ impl Read {
         }
     }
 
-    /// The text as it stands in the file.
-    pub(crate) fn original(&self) -> Option<String> {
-        String::from_utf8(self.bytes.clone()).ok()
+    /// The project to be shown in the window; every problem is told with its place before one comes up.
+    pub(crate) fn snapshot(&self) -> anyhow::Result<Snapshot> {
+        self.varied(None)?;
+        let told = |found: &Finding| {
+            if found.remedy.is_empty() {
+                found.message.clone()
+            } else {
+                format!("{}; {}", found.message, found.remedy)
+            }
+        };
+        let (snapshot, _warnings) = self
+            .opened
+            .snapshot()
+            .map_err(|findings| anyhow!("{}", findings.iter().map(told).collect::<Vec<_>>().join("\n")))?;
+        Ok(snapshot)
     }
 
     /// Writes an edited project: the text that was read, with what was edited changed.
     pub(crate) fn write(&self, file: &Path, node: &Node, existing: Existing) -> anyhow::Result<()> {
-        Ok(project::update(file, &self.bytes, node, existing)?)
+        Ok(project::update(file, self.opened.bytes(), node, existing)?)
     }
 
     /// Tree of the project.
-    pub(crate) fn node(&self) -> Option<&Node> {
-        self.node.as_ref()
+    pub(crate) fn node(&self) -> anyhow::Result<&Node> {
+        self.opened.node().ok_or_else(|| self.nothing())
     }
-}
 
-/// Problems of the base design, with its warnings, and of every variant.
-fn model_problems(node: &Node) -> Problems {
-    let base = match design::apply(node, None) {
-        Ok(base) => base,
-        Err(found) => return found,
-    };
-    let mut problems = model::validate::validate(&base.project);
-    problems.locate(node);
-    append_new(&mut problems, rehearsed(&base));
-    for variant in &base.project.variants {
-        match design::apply(node, Some(variant.name.as_str())) {
-            Ok(varied) => append_new(&mut problems, rehearsed(&varied)),
-            Err(found) => problems.append(found),
-        }
-    }
-    problems
-}
-
-/// What shows when every case is put together.
-fn rehearsed(varied: &Varied) -> Problems {
-    let mut problems = model::validate::rehearse(&varied.project);
-    problems.locate(&varied.node);
-    problems
-}
-
-/// Adds what is not known yet.
-fn append_new(problems: &mut Problems, found: Problems) {
-    for problem in found {
-        if !problems.iter().any(|known| known.path == problem.path && known.message == problem.message) {
-            problems.push(problem);
-        }
+    fn nothing(&self) -> anyhow::Error {
+        anyhow!("there is nothing in the file: {}", self.name)
     }
 }

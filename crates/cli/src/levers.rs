@@ -3,9 +3,9 @@
 use crate::arguments::{Levers, Spread};
 use crate::commands::{json_text, origin};
 use crate::{Outcome, Page, input, output};
-use aircraft::records::project::Project;
 use model::cases;
 use model::mission::FlyOptions;
+use session::CaseNames;
 use std::sync::atomic::AtomicBool;
 use studies::levers::{LeverOptions, levers as find, mission_levers};
 use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
@@ -14,7 +14,7 @@ use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
 pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
-    let (steady, flown) = named(&varied.project, &asked.cases);
+    let CaseNames { steady, missions: flown } = CaseNames::of(&varied.project, &asked.cases);
     let options = LeverOptions { cases: steady.clone(), most: asked.margins, limit: None };
     let bar = output::progress(0);
     let found = if steady.is_empty() && !flown.is_empty() {
@@ -54,7 +54,7 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
     let (varied, hash) = read.varied(asked.variant.as_deref())?;
     let (node, project) = (&varied.node, &varied.project);
     let stated = if asked.normal { Shape::Normal } else { Shape::Uniform };
-    let (steady_cases, flown_cases) = named(project, &asked.cases);
+    let CaseNames { steady: steady_cases, missions: flown_cases } = CaseNames::of(project, &asked.cases);
     let only_flown = steady_cases.is_empty() && !flown_cases.is_empty();
     let options = SpreadOptions { samples: asked.samples, seed: asked.seed, cases: steady_cases, stated };
     let cancel = AtomicBool::new(false);
@@ -97,10 +97,4 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
         output::coloured(format!("{sheet}\n{}\n", report::CAUTIONS))
     };
     Ok(Page { text, outcome: Outcome::Fine })
-}
-
-/// Names of steady cases and of missions. What is neither counts as steady, to be refused there with the known names.
-fn named(project: &Project, cases: &[String]) -> (Vec<String>, Vec<String>) {
-    let missions: Vec<String> = cases::missions(project).iter().map(|case| case.name().to_string()).collect();
-    cases.iter().cloned().partition(|name| !missions.contains(name))
 }

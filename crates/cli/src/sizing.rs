@@ -11,6 +11,7 @@ use model::design;
 use model::mission::FlyOptions;
 use model::result::Status;
 use schema::Change;
+use session::CaseNames;
 use std::sync::atomic::AtomicBool;
 use studies::size::{Reach, SizeOptions};
 use studies::whole::{self, WholeOptions};
@@ -24,12 +25,11 @@ pub(crate) fn budget(asked: &Budget) -> anyhow::Result<Page> {
     if asked.cases.is_empty() {
         missions.retain(|case| case.failure.is_none());
     } else {
-        let is_mission = |name: &String| missions.iter().any(|case| case.name().to_string() == *name);
-        let (flown, solved): (Vec<String>, Vec<String>) = asked.cases.iter().cloned().partition(is_mission);
-        if !solved.is_empty() {
-            steady = studies::chosen(project, &solved)?;
+        let names = CaseNames::of(project, &asked.cases);
+        if !names.steady.is_empty() {
+            steady = studies::chosen(project, &names.steady)?;
         }
-        missions.retain(|case| flown.contains(&case.name().to_string()));
+        missions.retain(|case| names.missions.contains(&case.name().to_string()));
     }
     let bar = output::progress(steady.len() + missions.len());
     let (options, cancel) = (FlyOptions::default(), AtomicBool::new(false));
@@ -99,7 +99,7 @@ fn compare(read: &Read, asked: &Size) -> anyhow::Result<Page> {
         // one that contradicts the project is told as it is elsewhere, before anything is searched
         read.varied(Some(name))?;
     }
-    let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
+    let node = read.node()?;
     let bar = output::progress(asked.compare.len());
     let cancel = AtomicBool::new(false);
     let found = whole::compare(node, &asked.compare, &whole_options(asked), &cancel, |number, _how_far| {
@@ -189,7 +189,7 @@ fn write_variant(
     note: &str,
     changes: &[Change],
 ) -> anyhow::Result<()> {
-    let node = read.node().ok_or_else(|| anyhow!("there is nothing in the file: {}", asked.file))?;
+    let node = read.node()?;
     let from = asked.variant.as_deref().unwrap_or(variant::BASE);
     let tree = design::with_variant(node, from, name, note, changes)?;
     read.write(file, &tree, existing(asked.overwrite))

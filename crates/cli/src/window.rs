@@ -5,8 +5,9 @@ use crate::new::existing;
 use crate::{Outcome, Page, commands, input, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
-use app::{Aircraft, Choice, Choices, Compared, PictureError, Start, Subject as _, ThemeChoice, WindowError};
+use app::{PictureError, Start, ThemeChoice, WindowError};
 use model::case_name::CaseName;
+use session::{Choice, Choices, Compared};
 
 /// The demos that are offered to begin with, and what each is.
 const OFFERED: [(&str, &str, &str); 3] = [
@@ -22,8 +23,8 @@ const OFFERED: [(&str, &str, &str); 3] = [
 /// Opens the window on a project, or on the demo. Without a display the margins are printed instead.
 pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     let name = file.unwrap_or("demo");
-    let aircraft = aircraft(name)?;
-    let start = Start { origin: origin(name), files: settings(), ..Start::new(aircraft) };
+    let snapshot = input::read(name)?.snapshot()?;
+    let start = Start { origin: origin(name), files: settings(), ..Start::new(snapshot) };
     let Err(error) = app::run(start) else {
         return Ok(Page { text: String::new(), outcome: Outcome::Fine });
     };
@@ -39,22 +40,14 @@ pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     Ok(Page { outcome: Outcome::Fine, ..page })
 }
 
-/// A project by the name of its file or demo; every problem is told with its place before a window comes up.
-fn aircraft(name: &str) -> anyhow::Result<Aircraft> {
-    let read = input::read(name)?;
-    read.varied(None)?;
-    let node = read.node().cloned().ok_or_else(|| anyhow!("there is nothing in the file: {name}"))?;
-    Aircraft::new(node, read.original()).map_err(|problems| anyhow!("{problems}"))
-}
-
 /// Draws one page into a file.
 pub(crate) fn picture(asked: &Picture) -> anyhow::Result<Page> {
-    let aircraft = aircraft(&asked.file)?;
-    let mut start = Start { origin: origin(&asked.file), ..Start::new(aircraft) };
+    let snapshot = input::read(&asked.file)?.snapshot()?;
+    let mut start = Start { origin: origin(&asked.file), ..Start::new(snapshot) };
     start.page = window_page(&asked.page)?;
     start.size = size(&asked.size, asked.scale)?;
     start.theme = if asked.dark { ThemeChoice::Dark } else { ThemeChoice::Light };
-    start.choice = choice(asked, start.subject.choices())?;
+    start.choice = choice(asked, start.snapshot.choices())?;
     match app::picture(start, asked.scale, &asked.output, existing(asked.overwrite)) {
         Ok(()) => Ok(Page { text: String::new(), outcome: Outcome::Fine }),
         Err(PictureError::Write(error)) => Err(error.into()),

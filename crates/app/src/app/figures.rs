@@ -9,10 +9,9 @@ use report::sheet::SheetError;
 use super::Window;
 use super::drawing::svg_of;
 use crate::copy::page_csv;
+use crate::encode::encoded;
 use crate::files::{Job, Overwrite, Wanted, file_name};
 use crate::look;
-use crate::picture::encoded;
-use crate::subject::Subject;
 use crate::views::chart::{WantedFigure, csv, suggested_name, svg, take_wanted};
 use crate::views::figure::Standing;
 
@@ -57,7 +56,7 @@ impl Figures {
     }
 }
 
-impl<S: Subject> Window<S> {
+impl Window {
     /// Takes over what charts ask for and goes on with a picture. Called at the end of a frame.
     pub(super) fn collect_figures(&mut self, ctx: &Context) {
         if let Some(wanted) = take_wanted(ctx) {

@@ -1,22 +1,21 @@
 //! Files, seen from the window: what was asked for, what waits for an answer of the user, what is to be told.
 
+mod answers;
+mod keeping;
+mod paths;
+
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use eframe::egui::{Context, ViewportCommand};
+use session::NoThread;
 
 use super::Window;
 use crate::command::{FileCommand, Overlay};
-use crate::files::{
-    Answer, Desk, Dialog, Dialogs, Done, Job, Leftover, NotSaved, Origin, Overwrite, Refusal, Settings,
-    Source, Wanted, file_name, typed_path,
-};
-use crate::history::History;
-use crate::subject::Subject;
+use crate::files::{Desk, Dialog, Job, Leftover, Origin, Overwrite, Refusal, Settings, Source, Wanted};
 use crate::views::figure::Standing;
 use crate::views::files::{Losses, Notice, TypedPath};
 use crate::views::tips::Dismissed;
-use crate::worker::NoThread;
 
 /// What was asked for and would lose the edits that are not saved.
 #[derive(Debug)]
@@ -27,7 +26,7 @@ enum Leave {
 
 /// Everything about files that the window holds.
 #[derive(Debug)]
-pub(super) struct Filing<S> {
+pub(super) struct Filing {
     pub(super) settings: Settings,
     pub(super) origin: Origin,
     pub(super) recent: Vec<PathBuf>,
@@ -38,7 +37,7 @@ pub(super) struct Filing<S> {
     pub(super) findings: Refusal,
     /// The path that is being typed.
     pub(super) typed: TypedPath,
-    desk: Desk<S>,
+    desk: Desk,
     dialog: Option<Dialog>,
     leave: Option<Leave>,
     /// The revision on screen when a project was asked for.
@@ -50,7 +49,7 @@ pub(super) struct Filing<S> {
     title: String,
 }
 
-impl<S: Subject> Filing<S> {
+impl Filing {
     /// Keeps in mind which tips were dismissed.
     pub(super) fn keep_tips(&self, dismissed: Dismissed) {
         self.desk.ask(Job::KeepTips(dismissed));
@@ -83,7 +82,7 @@ impl<S: Subject> Filing<S> {
     }
 
     /// Asks the file thread for a job.
-    pub(super) fn ask(&self, job: Job<S>) {
+    pub(super) fn ask(&self, job: Job) {
         self.desk.ask(job);
     }
 
@@ -121,7 +120,7 @@ fn suggested_name(project: &str) -> String {
     format!("{name}.ron")
 }
 
-impl<S: Subject> Window<S> {
+impl Window {
     /// Where the project on screen is saved to.
     pub fn origin(&self) -> &Origin {
         &self.filing.origin
@@ -129,7 +128,7 @@ impl<S: Subject> Window<S> {
 
     /// Whether there are edits since the last save.
     pub fn is_unsaved(&self) -> bool {
-        self.history.is_unsaved()
+        self.session.history().is_unsaved()
     }
 
     /// Whether everything that was asked of the files has been answered: nothing is being chosen.
@@ -216,7 +215,7 @@ impl<S: Subject> Window<S> {
     /// The overlay was closed without an answer: nothing waits for it any more.
     pub(super) fn close_overlay(&mut self) {
         self.state.overlay = None;
-        self.state.choice.described = None;
+        self.session.drop_described();
         self.filing.leave = None;
     }
 
@@ -237,7 +236,7 @@ impl<S: Subject> Window<S> {
     /// What would be lost if the project were left now.
     pub(super) fn losses(&self) -> Losses {
         let refused = self.state.drafts.values().filter(|draft| draft.problem.is_some()).count();
-        Losses { is_unsaved: self.history.is_unsaved(), refused }
+        Losses { is_unsaved: self.session.history().is_unsaved(), refused }
     }
 
     fn leave(&mut self, ctx: &Context, leave: Leave) {
@@ -257,107 +256,16 @@ impl<S: Subject> Window<S> {
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
             Leave::Open(source) => {
-                self.filing.asked_at = self.history.revision();
+                self.filing.asked_at = self.session.history().revision();
                 self.filing.desk.ask(Job::Open(source));
             }
         }
     }
 
-    fn begin(&self, wanted: Wanted) -> Option<PathBuf> {
-        match wanted {
-            Wanted::Open | Wanted::Save | Wanted::Table => {
-                self.filing.begin(wanted, self.history.current().name())
-            }
-            Wanted::Figure => self.filing.begin(wanted, &self.figures.name()),
-        }
-    }
-
-    pub(super) fn ask_path(&mut self, ctx: &Context, wanted: Wanted) {
-        if self.filing.dialog.is_some() {
-            return;
-        }
-        self.state.overlay = None;
-        if self.filing.settings.dialogs == Dialogs::Native {
-            let begin = self.begin(wanted);
-            let waker = ctx.clone();
-            self.filing.dialog = Dialog::open(wanted, begin, move || waker.request_repaint()).ok();
-        }
-        if self.filing.dialog.is_none() {
-            self.type_path(wanted);
-        }
-    }
-
-    fn type_path(&mut self, wanted: Wanted) {
-        let begin = self.begin(wanted);
-        let text = begin.map(|path| path.display().to_string()).unwrap_or_default();
-        self.filing.typed = TypedPath { text, has_begun: false };
-        self.state.overlay = Some(Overlay::TypedPath(wanted));
-    }
-
-    fn take_answer(&mut self, ctx: &Context) {
-        let Some((wanted, answer)) =
-            self.filing.dialog.as_ref().and_then(|dialog| Some((dialog.wanted, dialog.answer()?)))
-        else {
-            return;
-        };
-        self.filing.dialog = None;
-        match (answer, wanted) {
-            (Answer::Chosen(path), Wanted::Open) => self.open(ctx, Source::File(path)),
-            (Answer::Chosen(path), Wanted::Save) if path.extension().is_none() => {
-                // The dialog has asked about another name than the one that is written.
-                self.save_to(with_ending(path), Overwrite::OwnOnly);
-            }
-            (Answer::Chosen(path), Wanted::Save) => self.save_to(path, Overwrite::Agreed),
-            (Answer::Chosen(path), Wanted::Figure) => {
-                // the dialog has asked about the name that is written, unless it has no ending
-                let asked = if path.extension().is_some() { Overwrite::Agreed } else { Overwrite::OwnOnly };
-                self.write_figure(ctx, path, asked);
-            }
-            (Answer::Chosen(path), Wanted::Table) => self.filing.ask(Job::Read { path }),
-            (Answer::Cancelled, Wanted::Table) => self.show_table(),
-            (Answer::Cancelled, _) => self.filing.leave = None,
-            (Answer::NoService, wanted) => self.type_path(wanted),
-        }
-    }
-
-    fn take_typed(&mut self, ctx: &Context, wanted: Wanted, text: &str) {
-        let Some(path) = typed_path(text) else { return };
-        self.state.overlay = None;
-        match wanted {
-            Wanted::Open => self.open(ctx, Source::File(path)),
-            // A path that ends like a folder is one.
-            Wanted::Save if text.trim_end().ends_with(['/', '\\']) => {
-                let name = suggested_name(self.history.current().name());
-                self.save_to(path.join(name), Overwrite::OwnOnly);
-            }
-            Wanted::Save => self.save_to(with_ending(path), Overwrite::OwnOnly),
-            Wanted::Figure if text.trim_end().ends_with(['/', '\\']) => {
-                let name = self.figures.name();
-                self.write_figure(ctx, path.join(name), Overwrite::OwnOnly);
-            }
-            Wanted::Figure => self.write_figure(ctx, path, Overwrite::OwnOnly),
-            Wanted::Table => self.filing.ask(Job::Read { path }),
-        }
-    }
-
-    fn take_dropped(&mut self, ctx: &Context) {
-        let dropped = ctx.input(|input| {
-            let files = &input.raw.dropped_files;
-            files.first().map(|file| (file.path().to_owned(), files.len()))
-        });
-        let Some((path, count)) = dropped else { return };
-        if count > 1 {
-            let text =
-                format!("One project is open at a time: of {count} files, {} was taken.", file_name(&path));
-            self.filing.tell(Standing::Short, text);
-        }
-        self.open(ctx, Source::File(path));
-    }
-
     fn save_to(&mut self, path: PathBuf, overwrite: Overwrite) {
         self.state.overlay = None;
         self.commit_drafts();
-        self.history.end_gesture();
+        self.session.end_gesture();
         let refused = self.losses().refused;
         if refused > 0 {
             let text =
@@ -367,8 +275,8 @@ impl<S: Subject> Window<S> {
             self.filing.notice = None;
         }
         self.filing.desk.ask(Job::Save {
-            subject: self.history.current().clone(),
-            revision: self.history.revision(),
+            snapshot: self.session.snapshot().clone(),
+            revision: self.session.history().revision(),
             path,
             overwrite,
         });
@@ -385,142 +293,6 @@ impl<S: Subject> Window<S> {
             .collect();
         for (path, text) in typed {
             self.edit(path, text);
-        }
-    }
-
-    fn take_over(&mut self, ctx: &Context, done: Done<S>) {
-        match done {
-            Done::Opened { source, subject, warnings } => self.adopt(source, subject, warnings),
-            Done::Refused(refusal) => {
-                self.filing.findings = refusal;
-                self.state.overlay = Some(Overlay::Findings);
-            }
-            Done::Saved { path, revision } => {
-                self.history.mark_saved(revision);
-                self.filing.origin = Origin::File(path);
-                self.filing.changed = None;
-                if !self.history.is_unsaved()
-                    && let Some(leave) = self.filing.leave.take()
-                {
-                    self.go(ctx, leave);
-                }
-            }
-            Done::NotSaved { path, reason } => match reason {
-                NotSaved::Exists => self.state.overlay = Some(Overlay::Exists(path)),
-                NotSaved::ChangedByOthers => self.state.overlay = Some(Overlay::ChangedByOthers(path)),
-                NotSaved::Failed(why) => {
-                    self.filing.leave = None;
-                    let text = format!("{} was not saved: {why}.", file_name(&path));
-                    self.filing.tell(Standing::Passed, text);
-                }
-            },
-            Done::Read { path, result } => self.take_cells(&path, result),
-            Done::Written { path, result } => self.figure_written(&path, result),
-            Done::Changed { path, is_gone } => {
-                if self.filing.origin.path() == Some(path.as_path()) {
-                    self.filing.changed = Some(is_gone);
-                }
-            }
-            Done::NotKept(why) => {
-                let text = format!("Work is not kept against a crash: {why}. Save often.");
-                self.filing.tell(Standing::Short, text);
-            }
-            Done::Recent(recent) => self.filing.recent = recent,
-            Done::Tips(dismissed) => self.state.tips = Some(dismissed),
-            Done::Leftovers(leftovers) => self.filing.leftovers = leftovers,
-        }
-    }
-
-    /// Another project takes the place of the one on screen.
-    fn adopt(&mut self, source: Source, subject: S, warnings: Vec<crate::files::Finding>) {
-        if self.history.revision() != self.filing.asked_at {
-            self.filing
-                .tell(Standing::Short, "Nothing was opened: there were edits meanwhile. Open it again.");
-            return;
-        }
-        let (origin, history) = match source {
-            Source::File(path) => (Origin::File(path), History::new(subject)),
-            Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), History::new(subject)),
-            Source::Made(name, _) => (Origin::Untitled(name), History::unsaved(subject)),
-            Source::Leftover(leftover) => {
-                let origin = leftover.origin.clone();
-                if let Origin::File(path) = &origin {
-                    self.filing.desk.ask(Job::Watch { path: path.clone(), bytes: None });
-                }
-                // The own copy is written before the one of the crash is taken away.
-                self.filing.desk.ask(Job::Keep { subject: subject.clone(), origin: origin.clone() });
-                self.filing.leftovers.retain(|known| *known != leftover);
-                self.filing.desk.ask(Job::RemoveLeftover(leftover));
-                self.filing.kept = Some(0);
-                (origin, History::unsaved(subject))
-            }
-        };
-        let is_same = self.filing.origin == origin;
-        self.filing.origin = origin;
-        self.filing.changed = None;
-        self.filing.notice = None;
-        if !warnings.is_empty() {
-            let what = format!("{} was opened with {} warning(s)", self.filing.origin.name(), warnings.len());
-            let text = format!("{what}.");
-            self.filing.findings = Refusal { what, why: String::new(), findings: warnings };
-            self.filing.notice = Some(Notice { standing: Standing::Short, text, has_findings: true });
-        }
-        self.history = history;
-        self.state.drafts.clear();
-        if !is_same {
-            self.state.strip = None;
-            self.state.device = None;
-        }
-        self.state.choice = self.history.current().choices().settle(&self.state.choice);
-        self.solve();
-    }
-
-    /// Keeps a copy against a crash some time after an edit; takes it away when everything is saved.
-    fn keep_work(&mut self, ctx: &Context) {
-        let filing = &mut self.filing;
-        if filing.may_close {
-            // What is not saved by now is not wanted.
-            return;
-        }
-        let revision = self.history.revision();
-        if !self.history.is_unsaved() {
-            if filing.kept.take().is_some() {
-                filing.desk.ask(Job::Forget);
-            }
-            filing.edited_at = None;
-            return;
-        }
-        if filing.kept == Some(revision) || filing.settings.state_folder.is_none() {
-            return;
-        }
-        let since = match filing.edited_at {
-            Some((seen, since)) if seen == revision => since,
-            _ => {
-                let now = Instant::now();
-                filing.edited_at = Some((revision, now));
-                now
-            }
-        };
-        match filing.settings.keep_after.checked_sub(since.elapsed()) {
-            Some(left) if !left.is_zero() => ctx.request_repaint_after(left),
-            _ => {
-                filing.kept = Some(revision);
-                let subject = self.history.current().clone();
-                filing.desk.ask(Job::Keep { subject, origin: filing.origin.clone() });
-            }
-        }
-    }
-
-    /// The title is the name of the product; with edits that are not saved it says so.
-    fn write_title(&mut self, ctx: &Context) {
-        let title = match (self.history.is_unsaved(), &self.filing.origin) {
-            (false, _) => "Heatledger".to_owned(),
-            (true, Origin::File(path)) => format!("Heatledger: edits in {} not saved", file_name(path)),
-            (true, Origin::Untitled(_)) => "Heatledger: edits not saved".to_owned(),
-        };
-        if title != self.filing.title {
-            ctx.send_viewport_cmd(ViewportCommand::Title(title.clone()));
-            self.filing.title = title;
         }
     }
 }

@@ -10,10 +10,9 @@ use schema::Node;
 
 use crate::command::{Overlay, TableCommand};
 use crate::files::{Wanted, file_name};
-use crate::subject::Subject;
 use crate::views::table::TableEdit;
 
-impl<S: Subject> Window<S> {
+impl Window {
     pub(super) fn apply_to_table(&mut self, ctx: &Context, command: TableCommand) {
         match command {
             TableCommand::Edit(path) => self.edit_table(&path),
@@ -36,10 +35,10 @@ impl<S: Subject> Window<S> {
 
     /// Shows a table. What was typed into it and not taken over is still there.
     fn edit_table(&mut self, path: &str) {
-        let Some(table) = self.history.current().table(path) else { return };
+        let Some(table) = self.session.snapshot().table(path) else { return };
         let revision =
             Revision::Replace { title: String::new(), changes: vec![(path.to_owned(), Node::word("None"))] };
-        if let Some(reason) = self.is_hidden(&revision) {
+        if let Some(reason) = self.session.is_hidden(&revision) {
             self.state.revising.refused = Some(reason);
             return;
         }
@@ -59,7 +58,7 @@ impl<S: Subject> Window<S> {
 
     fn check_table(&mut self) {
         if let Some(edit) = &mut self.state.table {
-            let found = self.history.current().put_table(&edit.table);
+            let found = self.session.snapshot().put_table(&edit.table);
             edit.problems = found.err().unwrap_or_default();
         }
     }
@@ -83,7 +82,7 @@ impl<S: Subject> Window<S> {
     /// Puts the table into the project.
     fn take_table(&mut self) {
         let Some(edit) = &mut self.state.table else { return };
-        match self.history.current().put_table(&edit.table) {
+        match self.session.snapshot().put_table(&edit.table) {
             Ok(revision) => {
                 self.revise(&revision);
                 if let Some(reason) = self.state.revising.refused.take() {

@@ -3,9 +3,9 @@
 use report::sheet::{Cell, Sheet};
 
 use super::{curves, figure, measured, text};
+use crate::clock::clock;
 use crate::views::failures::FailuresData;
 use crate::views::mission::MissionData;
-use crate::views::time::clock;
 use crate::views::turnaround::{TurnaroundData, WaitTable};
 
 /// The curves, then what came nearest to its limit, what happened, and the segments.

@@ -5,10 +5,10 @@ use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::time::{Duration, SystemTime};
 
+use session::{Finding, NoThread, Snapshot};
+
 use super::kept::{self, Kept, Leftover};
-use super::{Demo, Finding, Origin, Refusal, Settings, disk, file_name, recent, tips};
-use crate::subject::Subject;
-use crate::worker::NoThread;
+use super::{Demo, Origin, Refusal, Settings, disk, file_name, recent, tips};
 
 /// Where a project is to be read from.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -34,11 +34,11 @@ pub(crate) enum Overwrite {
 
 /// What the desk is asked for.
 #[derive(Debug)]
-pub(crate) enum Job<S> {
+pub(crate) enum Job {
     /// Read a project.
     Open(Source),
     /// Write a project.
-    Save { subject: S, revision: u64, path: PathBuf, overwrite: Overwrite },
+    Save { snapshot: Snapshot, revision: u64, path: PathBuf, overwrite: Overwrite },
     /// Write a figure; one that is there is replaced only if the user was asked.
     Write { path: PathBuf, bytes: Vec<u8>, overwrite: Overwrite },
     /// Read the cells of a table.
@@ -46,7 +46,7 @@ pub(crate) enum Job<S> {
     /// Compare this file with its content from time to time.
     Watch { path: PathBuf, bytes: Option<Vec<u8>> },
     /// Keep a copy against a crash.
-    Keep { subject: S, origin: Origin },
+    Keep { snapshot: Snapshot, origin: Origin },
     /// Keep in mind which tips were dismissed.
     KeepTips(BTreeSet<String>),
     /// Take the own copy away.
@@ -68,9 +68,9 @@ pub(crate) enum NotSaved {
 
 /// What the desk has to tell.
 #[derive(Debug)]
-pub(crate) enum Done<S> {
+pub(crate) enum Done {
     /// A project was read.
-    Opened { source: Source, subject: S, warnings: Vec<Finding> },
+    Opened { source: Source, snapshot: Snapshot, warnings: Vec<Finding> },
     /// A project could not be read.
     Refused(Refusal),
     /// A project was written.
@@ -94,19 +94,19 @@ pub(crate) enum Done<S> {
 }
 
 /// The thread, seen from the window.
-pub(crate) struct Desk<S> {
-    jobs: Option<mpsc::Sender<Job<S>>>,
-    done: mpsc::Receiver<Done<S>>,
+pub(crate) struct Desk {
+    jobs: Option<mpsc::Sender<Job>>,
+    done: mpsc::Receiver<Done>,
     ended: mpsc::Receiver<()>,
 }
 
-impl<S> std::fmt::Debug for Desk<S> {
+impl std::fmt::Debug for Desk {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Desk").finish_non_exhaustive()
     }
 }
 
-impl<S: Subject> Desk<S> {
+impl Desk {
     /// Starts the thread; `wake` is called after each answer. The recent files and what crashes left come by
     /// themselves.
     pub(crate) fn start(settings: &Settings, wake: impl Fn() + Send + 'static) -> Result<Self, NoThread> {
@@ -131,7 +131,7 @@ impl<S: Subject> Desk<S> {
     }
 
     /// Asks for a job; returns at once.
-    pub(crate) fn ask(&self, job: Job<S>) {
+    pub(crate) fn ask(&self, job: Job) {
         if let Some(jobs) = &self.jobs {
             // The thread ends only with this sender.
             jobs.send(job).unwrap_or(());
@@ -139,12 +139,12 @@ impl<S: Subject> Desk<S> {
     }
 
     /// The next answer, if there is one.
-    pub(crate) fn take(&self) -> Option<Done<S>> {
+    pub(crate) fn take(&self) -> Option<Done> {
         self.done.try_recv().ok()
     }
 }
 
-impl<S> Drop for Desk<S> {
+impl Drop for Desk {
     /// What was asked for before the window closed is still done; a file system that hangs is not waited for.
     fn drop(&mut self) {
         self.jobs = None;
@@ -171,15 +171,15 @@ fn stamp(path: &Path) -> Option<(SystemTime, u64)> {
     Some((metadata.modified().ok()?, metadata.len()))
 }
 
-struct Clerk<S> {
+struct Clerk {
     state_folder: Option<PathBuf>,
     kept: Option<Kept>,
     open: Option<OpenFile>,
-    tell: Box<dyn Fn(Done<S>)>,
+    tell: Box<dyn Fn(Done)>,
 }
 
-impl<S: Subject> Clerk<S> {
-    fn work(mut self, jobs: &mpsc::Receiver<Job<S>>, look_every: Duration) {
+impl Clerk {
+    fn work(mut self, jobs: &mpsc::Receiver<Job>, look_every: Duration) {
         if let Some(folder) = &self.state_folder {
             (self.tell)(Done::Recent(recent::load(folder)));
             (self.tell)(Done::Tips(tips::load(folder)));
@@ -194,10 +194,11 @@ impl<S: Subject> Clerk<S> {
         }
     }
 
-    fn do_job(&mut self, job: Job<S>) {
+    fn do_job(&mut self, job: Job) {
         match job {
             Job::Open(source) => self.open(source),
-            Job::Save { subject, revision, path, overwrite } => match self.save(&subject, &path, overwrite) {
+            Job::Save { snapshot, revision, path, overwrite } => match self.save(&snapshot, &path, overwrite)
+            {
                 Ok(()) => {
                     self.note_recent(&path);
                     (self.tell)(Done::Saved { path, revision });
@@ -226,7 +227,7 @@ impl<S: Subject> Clerk<S> {
                 self.note_recent(&path);
                 self.open = bytes.map(|bytes| OpenFile::new(&path, bytes));
             }
-            Job::Keep { subject, origin } => self.keep(&subject, &origin),
+            Job::Keep { snapshot, origin } => self.keep(&snapshot, &origin),
             Job::Forget => {
                 if let Some(kept) = &mut self.kept {
                     kept.remove();
@@ -251,14 +252,14 @@ impl<S: Subject> Clerk<S> {
                 return;
             }
         };
-        match S::from_bytes(&bytes) {
-            Ok((subject, warnings)) => {
+        match Snapshot::from_bytes(&bytes) {
+            Ok((snapshot, warnings)) => {
                 self.open = None;
                 if let Source::File(path) = &source {
                     self.note_recent(path);
                     self.open = Some(OpenFile::new(path, bytes));
                 }
-                (self.tell)(Done::Opened { source, subject, warnings });
+                (self.tell)(Done::Opened { source, snapshot, warnings });
             }
             Err(findings) => {
                 (self.tell)(Done::Refused(Refusal { what, why: String::new(), findings }));
@@ -266,8 +267,8 @@ impl<S: Subject> Clerk<S> {
         }
     }
 
-    fn save(&mut self, subject: &S, path: &Path, overwrite: Overwrite) -> Result<(), NotSaved> {
-        let bytes = subject.to_bytes().map_err(NotSaved::Failed)?;
+    fn save(&mut self, snapshot: &Snapshot, path: &Path, overwrite: Overwrite) -> Result<(), NotSaved> {
+        let bytes = snapshot.to_bytes().map_err(NotSaved::Failed)?;
         if overwrite == Overwrite::OwnOnly && path.exists() {
             let own = self.open.as_ref().filter(|open| disk::is_same(&open.path, path));
             match (own, disk::read(path)) {
@@ -281,9 +282,9 @@ impl<S: Subject> Clerk<S> {
         Ok(())
     }
 
-    fn keep(&mut self, subject: &S, origin: &Origin) {
+    fn keep(&mut self, snapshot: &Snapshot, origin: &Origin) {
         let Some(kept) = &mut self.kept else { return };
-        let result = subject
+        let result = snapshot
             .to_bytes()
             .and_then(|bytes| kept.write(&bytes, origin).map_err(|error| error.to_string()));
         if let Err(why) = result {

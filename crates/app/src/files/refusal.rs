@@ -2,34 +2,7 @@
 
 use std::fmt::Write as _;
 
-/// One mistake or warning in the text of a project.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Finding {
-    /// Whether the project cannot be opened with it.
-    pub is_error: bool,
-    /// Line and column, both from 1.
-    pub place: Option<(u32, u32)>,
-    /// The address in the project; empty where there is none.
-    pub path: String,
-    /// What is wrong.
-    pub message: String,
-    /// What to do; empty where nothing can be said.
-    pub remedy: String,
-    /// The line of the text as it stands in the file; empty without a place.
-    pub line: String,
-}
-
-impl Finding {
-    /// The word in front of it.
-    pub fn word(&self) -> &'static str {
-        if self.is_error { "mistake" } else { "warning" }
-    }
-
-    /// Line and column in words; empty without a place.
-    pub fn place_text(&self) -> String {
-        self.place.map(|(line, column)| format!("line {line}, column {column}")).unwrap_or_default()
-    }
-}
+use session::Finding;
 
 /// Why a file was not opened, or what is to be known about one that was.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

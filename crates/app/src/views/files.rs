@@ -8,8 +8,10 @@ use eframe::egui::{
     text::{CCursor, CCursorRange},
 };
 
+use session::Finding;
+
 use crate::command::{Command, FileCommand};
-use crate::files::{Demo, Finding, Leftover, Origin, Refusal, Wanted};
+use crate::files::{Demo, Leftover, Origin, Refusal, Wanted};
 use crate::look;
 use crate::views::figure::Standing;
 

@@ -2,9 +2,8 @@
 
 use eframe::egui::{Id, Key, RichText, ScrollArea, TextEdit, Ui};
 
-use crate::command::{Command, Page};
+use crate::command::Command;
 use crate::look;
-use crate::subject::Screen;
 use crate::views::figure::follow_focus;
 
 /// The matches that are listed at most; more words leave fewer.
@@ -19,48 +18,6 @@ pub struct Place {
     pub what: String,
     /// What shows it.
     pub commands: Vec<Command>,
-}
-
-/// Everything on the pages that has a name.
-pub fn places(screen: &Screen) -> Vec<Place> {
-    let mut all = Vec::new();
-    for page in &screen.strips {
-        let strip = &page.strip.name;
-        let show = |more: Option<Command>| -> Vec<Command> {
-            [Command::Show(Page::Loops), Command::ShowStrip(strip.clone())].into_iter().chain(more).collect()
-        };
-        all.push(Place { name: strip.clone(), what: "loop or duct".to_owned(), commands: show(None) });
-        for row in &page.table.rows {
-            let mark = || show(Some(Command::SelectDevice(row.name.clone())));
-            all.push(Place {
-                name: row.name.clone(),
-                what: format!("{} in {strip}", row.kind),
-                commands: mark(),
-            });
-            all.extend(row.inputs.iter().map(|input| Place {
-                name: format!("{}, {}", row.name, input.label),
-                what: format!("{} in {strip}", input.text),
-                commands: mark(),
-            }));
-        }
-    }
-    let mut last = None;
-    for row in &screen.temperatures.rows {
-        if last != Some(&row.component) {
-            all.push(Place {
-                name: row.component.clone(),
-                what: "component".to_owned(),
-                commands: vec![Command::Show(Page::Temperatures)],
-            });
-        }
-        last = Some(&row.component);
-    }
-    all.extend(screen.margins.cases.iter().map(|case| Place {
-        name: case.to_string(),
-        what: "case".to_owned(),
-        commands: vec![Command::JumpTo { case: case.clone(), time_s: None }],
-    }));
-    all
 }
 
 /// The places that hold every word: the one of that very name in front, then those that begin with it.

@@ -8,10 +8,10 @@ use eframe::egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense
 use crate::command::{Command, Overlay};
 use crate::files::Origin;
 use crate::look;
-use crate::subject::{Choice, Choices};
 use crate::views::figure::Standing;
 use crate::views::files::project_menu_ui;
 use model::case_name::CaseName;
+use session::{Choice, Choices};
 
 /// The margin that is nearest to or farthest over its limit, over all cases.
 #[derive(Debug, Clone, PartialEq, Default)]

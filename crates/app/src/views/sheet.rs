@@ -2,7 +2,7 @@
 
 use report::sheet::{Sheet, Shown, Style};
 
-use super::time::clock;
+use crate::clock::clock;
 
 /// How the window writes: true minus signs, its own clock, verdicts in small letters, units set off in the heads.
 const STYLE: Style = Style { minus: '\u{2212}', clock, is_zero_plain: true, is_quiet: true, head };

@@ -2,34 +2,11 @@
 
 use eframe::egui::{Button, Label, ProgressBar, RichText, Ui};
 
+use session::Work;
+
 use crate::command::Command;
 use crate::look;
 use crate::views::figure::hatch;
-
-/// How far something long is.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Work {
-    /// What is done.
-    pub done: usize,
-    /// How many there are.
-    pub of: usize,
-    /// What they are: `missions`.
-    pub what: String,
-    /// What is being worked on; empty where it has no name.
-    pub now: String,
-}
-
-impl Work {
-    /// Done of all, 0 to 1.
-    pub fn share(&self) -> f32 {
-        if self.of == 0 { 0.0 } else { self.done as f32 / self.of as f32 }
-    }
-
-    /// `3 of 12 missions`.
-    pub fn count(&self) -> String {
-        format!("{} of {} {}", self.done, self.of, self.what)
-    }
-}
 
 /// What is to be said about the results of a page.
 #[derive(Debug, Clone, Copy)]
@@ -79,16 +56,4 @@ pub fn work_ui(ui: &mut Ui, state: &WorkState<'_>, commands: &mut Vec<Command>) 
         hatch(ui.painter(), rect.with_max_x(rect.left() + 8.0), colors.warn);
     }
     ui.add_space(look::space::STEP);
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn work_is_counted() {
-        let work = Work { done: 3, of: 12, what: "missions".into(), now: String::new() };
-        assert_eq!((work.share(), work.count().as_str()), (0.25, "3 of 12 missions"));
-        assert_eq!(Work::default().share(), 0.0);
-    }
 }

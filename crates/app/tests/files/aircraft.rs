@@ -1,21 +1,17 @@
 //! The same with a whole project: what is saved is what was typed, and mistakes have their place.
 
 use app::files::{Demo, Origin};
-use app::{Aircraft, Start, Subject as _, Window};
+use app::{Start, Window};
 use eframe::egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use session::Snapshot;
 
-use super::{Desk, click, press, settings, shows, start, type_into, type_path, until, until_shown};
-
-const RIG: &str = include_str!("../../../../demo-projects/rig.ron");
-
-fn rig() -> Aircraft {
-    Aircraft::from_bytes(RIG.as_bytes()).expect("the demo is a project").0
-}
+use super::{click, press, settings, shows, start, type_into, type_path, until, until_shown};
+use crate::{Desk, RIG, rig};
 
 /// The first input field of the page, by its label and what stands in it.
-fn first_field(harness: &Desk<Aircraft>) -> (String, String) {
+fn first_field(harness: &Desk) -> (String, String) {
     let field = harness.query_all_by_role(Role::TextInput).find(|node| {
         node.value().is_some_and(|value| value.ends_with(" mm")) && node.accesskit_node().label().is_some()
     });
@@ -45,7 +41,11 @@ fn an_edit_keeps_its_unit_through_the_file() {
     until(&mut other, "opened", |other| other.state().origin().path() == Some(file.as_path()));
     until(&mut other, "the results", |other| other.state().is_settled());
     assert_eq!(other.get_by_role_and_label(Role::TextInput, &label).value().as_deref(), Some("0.75 in"));
-    assert_eq!(other.state().subject().node(), harness.state().subject().node(), "nothing else has changed");
+    assert_eq!(
+        other.state().snapshot().node(),
+        harness.state().snapshot().node(),
+        "nothing else has changed"
+    );
 }
 
 /// The bench rig with comments above and behind its lines.
@@ -70,7 +70,7 @@ fn an_edit_changes_one_line_of_the_file_and_keeps_every_comment() {
     let text = commented();
     std::fs::write(&file, &text).expect("written");
     // what is not edited, or comes back from a copy against a crash, is as it was
-    let read = Aircraft::from_bytes(text.as_bytes()).expect("it is a project").0;
+    let read = Snapshot::from_bytes(text.as_bytes()).expect("it is a project").0;
     assert_eq!(read.to_bytes().as_deref(), Ok(text.as_bytes()));
     let mut harness = start(rig(), Origin::Untitled("demo".into()), None);
     press(&mut harness, Modifiers::COMMAND, Key::O);
@@ -114,18 +114,17 @@ fn mistakes_of_a_project_are_shown_with_line_column_and_remedy() {
     until_shown(&mut harness, "slip.ron was not opened");
     assert!(shows(&harness, &format!("line {line}, column")), "line {line}");
     assert!(shows(&harness, "Remedy: "));
-    assert_eq!(harness.state().subject().name(), "Bench rig");
+    assert_eq!(harness.state().snapshot().name(), "Bench rig");
 }
 
 #[test]
 fn a_demo_is_begun_as_a_copy_without_a_file() {
     let mut files = settings(None);
     files.demos = vec![Demo { name: "Bench rig", summary: "A heater block", bytes: RIG.as_bytes() }];
-    let mut harness: Desk<Aircraft> =
-        Harness::builder().with_size(Vec2::new(1100.0, 700.0)).build_eframe(|context| {
-            let start = Start { files, origin: Origin::File("/nowhere/a.ron".into()), ..Start::new(rig()) };
-            Window::new(&context.egui_ctx, start).expect("threads can be started")
-        });
+    let mut harness: Desk = Harness::builder().with_size(Vec2::new(1100.0, 700.0)).build_eframe(|context| {
+        let start = Start { files, origin: Origin::File("/nowhere/a.ron".into()), ..Start::new(rig()) };
+        Window::new(&context.egui_ctx, start).expect("threads can be started")
+    });
     until(&mut harness, "the first results", |harness| harness.state().is_settled());
     press(&mut harness, Modifiers::COMMAND, Key::N);
     click(&mut harness, "Bench rig");

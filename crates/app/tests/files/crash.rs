@@ -7,8 +7,8 @@ use std::time::Duration;
 
 use app::files::Origin;
 
-use super::{click, edit, face_area, shows, start, until, until_shown, written};
-use crate::invented::Invented;
+use super::{FIRST, click, edit, shows, start, until, until_shown, width, written};
+use crate::rig;
 
 /// Where the killed program keeps its state and its file; set only in that program.
 const STATE: &str = "HEATLEDGER_TEST_STATE";
@@ -23,8 +23,8 @@ fn kept_copies(state: &Path) -> Vec<PathBuf> {
 #[test]
 fn program_that_is_killed() {
     let Some(state) = std::env::var_os(STATE).map(PathBuf::from) else { return };
-    let mut harness = start(Invented::new(), Origin::File(state.join("tug.ron")), Some(&state));
-    edit(&mut harness, "0.123 m2");
+    let mut harness = start(rig(), Origin::File(state.join("tug.ron")), Some(&state));
+    edit(&mut harness, "123 mm");
     until(&mut harness, "a copy", |_| !kept_copies(&state).is_empty());
     std::io::stderr().write_all(format!("{READY}\n").as_bytes()).expect("stderr can be written to");
     // Nobody lets it go on: the end comes from outside, or after a time in which the test has failed anyway.
@@ -50,15 +50,15 @@ fn killed_while_editing(state: &Path) {
 #[test]
 fn edits_of_a_killed_program_are_offered_and_recovered() {
     let state = tempfile::tempdir().expect("a folder");
-    let file = written(&state.path().join("tug.ron"), "0.082 m2");
+    let file = written(&state.path().join("tug.ron"), FIRST);
     killed_while_editing(state.path());
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), Some(state.path()));
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
     until_shown(&mut harness, "The program ended with edits in tug.ron that were not saved");
     click(&mut harness, "Recover");
-    until(&mut harness, "recovered", |harness| face_area(harness) == "0.123 m2");
+    until(&mut harness, "recovered", |harness| width(harness) == "123 mm");
     assert!(harness.state().is_unsaved(), "the file still holds what was saved last");
     assert_eq!(harness.state().origin().path(), Some(file.as_path()));
-    assert!(std::fs::read_to_string(&file).expect("there").contains("0.082 m2"));
+    assert!(std::fs::read_to_string(&file).expect("there").contains("240 mm"));
     until(&mut harness, "one copy, its own", |_| kept_copies(state.path()).len() == 1);
     assert!(!shows(&harness, "The program ended"));
 }
@@ -67,7 +67,7 @@ fn edits_of_a_killed_program_are_offered_and_recovered() {
 fn a_copy_that_is_not_wanted_is_gone_for_good() {
     let state = tempfile::tempdir().expect("a folder");
     killed_while_editing(state.path());
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), Some(state.path()));
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
     until_shown(&mut harness, "The program ended");
     click(&mut harness, "Discard");
     until(&mut harness, "gone", |_| kept_copies(state.path()).is_empty());
@@ -77,8 +77,8 @@ fn a_copy_that_is_not_wanted_is_gone_for_good() {
 #[test]
 fn undoing_every_edit_takes_the_copy_away() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), Some(state.path()));
-    edit(&mut harness, "0.1 m2");
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
+    edit(&mut harness, "100 mm");
     until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
     click(&mut harness, "Undo");
     until(&mut harness, "no copy", |_| kept_copies(state.path()).is_empty());
@@ -87,8 +87,8 @@ fn undoing_every_edit_takes_the_copy_away() {
 #[test]
 fn edits_that_were_dropped_on_purpose_are_not_offered() {
     let state = tempfile::tempdir().expect("a folder");
-    let mut harness = start(Invented::new(), Origin::Untitled("demo".into()), Some(state.path()));
-    edit(&mut harness, "0.1 m2");
+    let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
+    edit(&mut harness, "100 mm");
     until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
     harness.key_press_modifiers(eframe::egui::Modifiers::COMMAND, eframe::egui::Key::Q);
     until_shown(&mut harness, "There are edits that are not saved");

@@ -1,7 +1,7 @@
 //! Window and command line list the same cases in the same order.
 
 use crate::run::run;
-use app::{Aircraft, Subject as _};
+use session::Snapshot;
 
 fn named(json: &serde_json::Value) -> Vec<String> {
     let results = json["results"].as_array().expect("results");
@@ -13,9 +13,9 @@ fn the_window_lists_what_the_commands_solve_in_their_order() {
     for name in ["rig", "tug", "rescue"] {
         let path = format!("{}/../../demo-projects/{name}.ron", env!("CARGO_MANIFEST_DIR"));
         let text = std::fs::read(&path).expect("a demo project");
-        let (aircraft, _) = Aircraft::from_bytes(&text).expect("a demo project is valid");
+        let (snapshot, _) = Snapshot::from_bytes(&text).expect("a demo project is valid");
         let listed = |is_mission: bool| -> Vec<String> {
-            let cases = aircraft.choices().cases.iter().filter(|case| case.is_mission == is_mission);
+            let cases = snapshot.choices().cases.iter().filter(|case| case.is_mission == is_mission);
             cases.map(|case| case.name.to_string()).collect()
         };
         let solved = run(&["solve", &path, "--json"]);

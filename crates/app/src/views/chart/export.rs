@@ -9,12 +9,14 @@ use std::fmt::Write as _;
 
 use eframe::egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
 
+use super::curves::stroke;
 use super::data::{Chart, SUM, Shape};
-use super::paint::{decimals, stroke};
+use super::labels::decimals;
+use crate::clock::clock;
 use crate::look;
 use crate::views::figure::number;
 use crate::views::loops::ticks;
-use crate::views::time::{clock, clock_ticks};
+use crate::views::time::clock_ticks;
 
 /// A chart that the user wants as a file.
 #[derive(Debug, Clone, PartialEq)]

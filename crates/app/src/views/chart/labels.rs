@@ -74,6 +74,14 @@ fn crosses(rect: Rect, a: Pos2, b: Pos2) -> bool {
     from <= to
 }
 
+/// As many decimals as the distance of the marks needs.
+pub(super) fn decimals(marks: &[f64]) -> usize {
+    match marks {
+        [first, second, ..] => (-(second - first).abs().log10().floor()).clamp(0.0, 4.0) as usize,
+        _ => 0,
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

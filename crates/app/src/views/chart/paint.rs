@@ -3,29 +3,27 @@
 use std::ops::RangeInclusive;
 
 use eframe::egui::{
-    Align2, Color32, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
-    WidgetInfo, pos2,
+    Align2, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
+    WidgetInfo,
 };
-use egui_plot::{
-    AxisHints, FilledArea, GridMark, HLine, Line, LineStyle, MarkerShape, Plot, PlotPoints, PlotTransform,
-    PlotUi, Points, VLine,
-};
+use egui_plot::{AxisHints, GridMark, LineStyle, Plot, PlotTransform, PlotUi, VLine};
 
-use super::data::{Chart, SUM, Shape};
+use super::curves::curves;
+use super::data::{Chart, Shape};
 use super::export::{WantedChart, WantedFigure, is_due, save_figure_ui, want};
-use super::labels::{Wish, places};
+use super::labels::{Wish, decimals, places};
+use super::read_out::{ROW, read_out_ui};
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
-use crate::views::figure::{number, signed};
+use crate::views::figure::number;
 use crate::views::loops::ticks;
-use crate::views::time::{TimeView, clock, clock_ticks};
+use crate::views::time::{TimeView, clock_ticks};
 
-/// Width of the list of curves, without and with another case beneath, of a column of numbers in it, and of the axis.
+/// Width of the list of curves, without and with another case beneath, and of the axis.
 const READ_OUT: f32 = 236.0;
 const READ_OUT_OF_TWO: f32 = 350.0;
-const COLUMN: f32 = 66.0;
 const AXIS: f32 = 44.0;
-const ROW: f32 = 17.0;
 
 /// What surrounds the curves.
 #[derive(Debug, Clone, Copy)]
@@ -52,37 +50,6 @@ pub struct Outcome {
     /// Left and right edge of the curves on screen, to draw in step with them.
     pub frame_x: (f32, f32),
 }
-
-/// The line of the n-th curve: colour, style and width. The first six differ in each of them, so that they can be told
-/// apart without seeing colours; no two of the first thirty-six are the same.
-pub(crate) fn ink(colors: &Palette, index: usize) -> (Color32, LineStyle, f32) {
-    let inks = [colors.accent, colors.hot, colors.pressure, colors.wall, colors.cool, colors.soft];
-    let (style, width) = match index % 6 {
-        0 => (LineStyle::Solid, 1.6),
-        1 => (LineStyle::Dashed { length: 12.0 }, 1.8),
-        2 => (LineStyle::Dotted { spacing: 6.0 }, 1.4),
-        3 => (LineStyle::Solid, 3.0),
-        4 => (LineStyle::Dashed { length: 5.0 }, 1.8),
-        _ => (LineStyle::Dotted { spacing: 10.0 }, 2.0),
-    };
-    (inks[(index + index / inks.len()) % inks.len()], style, width)
-}
-
-/// The same for a drawing: colour, width, and lengths of dashes and gaps.
-pub(super) fn stroke(colors: &Palette, index: usize) -> (Color32, f32, &'static str) {
-    let (color, _, width) = ink(colors, index);
-    let dashes = match index % 6 {
-        0 | 3 => "",
-        1 => "12 7",
-        2 => "1.5 4.5",
-        4 => "5 4",
-        _ => "2 8",
-    };
-    (color, width, dashes)
-}
-
-/// The line of another case: finer and thinner than any of [`ink`], in the colour of the curve it belongs to.
-const BENEATH: LineStyle = LineStyle::Dashed { length: 2.5 };
 
 /// Draws a chart over any axis. Without a pointer over it the read-out names the curves only.
 pub fn chart_ui(ui: &mut Ui, chart: &Chart, frame: Frame<'_>) -> Outcome {
@@ -148,7 +115,7 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
                     Vec2::new(list_width, height),
                 );
                 let mut right = ui.new_child(eframe::egui::UiBuilder::new().max_rect(list));
-                read_out_ui(&mut right, chart, axis, at);
+                read_out_ui(&mut right, chart, axis.is_time, at);
                 ui.allocate_rect(area.union(list), Sense::hover());
                 outcome
             },
@@ -247,14 +214,6 @@ fn grid(values: &[f64]) -> Vec<GridMark> {
     values.iter().map(|value| GridMark { value: *value, step_size }).collect()
 }
 
-/// As many decimals as the distance of the marks needs.
-pub(super) fn decimals(marks: &[f64]) -> usize {
-    match marks {
-        [first, second, ..] => (-(second - first).abs().log10().floor()).clamp(0.0, 4.0) as usize,
-        _ => 0,
-    }
-}
-
 fn lines(plot: &mut PlotUi<'_>, at: &[f64], axis: Axis, colors: &Palette) {
     for x in at {
         plot.vline(
@@ -263,68 +222,6 @@ fn lines(plot: &mut PlotUi<'_>, at: &[f64], axis: Axis, colors: &Palette) {
     }
     if let Some(cursor) = axis.cursor {
         plot.vline(VLine::new("", cursor).color(colors.ink).width(1.5));
-    }
-}
-
-/// The points of a curve that can be told apart on a screen: samples that crowd around a switch would give joints without a
-/// direction. A jump keeps both of its ends.
-fn apart(points: &[[f64; 2]], (width, height): (f64, f64)) -> Vec<[f64; 2]> {
-    /// Pixels between points that are kept.
-    const NEAR: f64 = 0.6;
-    let mut kept: Vec<[f64; 2]> = Vec::with_capacity(points.len());
-    for point in points {
-        let is_far = kept.last().is_none_or(|last| {
-            let (across, up) = ((point[0] - last[0]) / width, (point[1] - last[1]) / height);
-            across.hypot(up) >= NEAR
-        });
-        if is_far {
-            kept.push(*point);
-        }
-    }
-    kept
-}
-
-/// A curve drawn through all its points. Bands, which the plot takes for crowded points, would fill the way up to a jump.
-fn curve<'a>(name: impl Into<String>, points: Vec<[f64; 2]>) -> Line<'a> {
-    Line::new(name, PlotPoints::from(points)).allow_band(false)
-}
-
-fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Palette) {
-    if chart.shape == Shape::Stacked {
-        for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
-            let xs: Vec<f64> = upper.points.iter().map(|point| point[0]).collect();
-            let edge = |points: &[[f64; 2]]| points.iter().map(|point| point[1]).collect::<Vec<f64>>();
-            let (color, ..) = ink(colors, index);
-            let area = FilledArea::new(&upper.name, &xs, &edge(&lower.points), &edge(&upper.points));
-            plot.add(area.fill_color(color.gamma_multiply(0.55)));
-            plot.line(curve(upper.name, apart(&upper.points, pixel)).color(color).width(1.0));
-        }
-    } else {
-        for (index, series) in chart.series.iter().enumerate() {
-            let (color, style, width) = ink(colors, index);
-            let points = apart(&series.points, pixel);
-            plot.line(curve(&series.name, points).color(color).style(style).width(width));
-        }
-    }
-    for series in chart.beneath.iter().flat_map(|beneath| &beneath.series) {
-        // The sum of another case has the colour of the topmost area.
-        let partner = chart.series.iter().position(|own| own.name == series.name);
-        let color = ink(colors, partner.unwrap_or(chart.series.len().saturating_sub(1))).0;
-        let points = apart(&series.points, pixel);
-        plot.line(curve(&series.name, points).color(color).style(BENEATH).width(1.0));
-    }
-    for limit in &chart.limits {
-        let line = HLine::new(&limit.name, limit.value).color(colors.bad).width(1.2);
-        plot.hline(line.style(LineStyle::Dashed { length: 5.0 }));
-    }
-    for mark in &chart.marks {
-        // What was measured is a small ring, so that the state of the case is found among it.
-        let points = Points::new(&mark.name, vec![mark.at]).color(colors.ink);
-        plot.points(if mark.name.is_empty() {
-            points.shape(MarkerShape::Circle).radius(3.5).filled(false)
-        } else {
-            points.shape(MarkerShape::Diamond).radius(6.0)
-        });
     }
 }
 
@@ -398,177 +295,4 @@ fn outcome(ui: &Ui, response: &eframe::egui::Response, transform: &PlotTransform
         }
     }
     outcome
-}
-
-/// The list of curves with their values at an abscissa.
-fn read_out_ui(ui: &mut Ui, chart: &Chart, axis: Axis, at: Option<f64>) {
-    let colors = look::palette(ui);
-    ui.spacing_mut().item_spacing.y = 0.0;
-    let place = match (at, axis.is_time) {
-        (Some(time), true) => format!("at {}", clock(time)),
-        (Some(x), false) => format!("at {} {}", number(x, 2), chart.x_unit),
-        (None, _) => String::new(),
-    };
-    let place_row = ui.label(RichText::new(&place).color(colors.soft).small()).rect;
-    if let Some(beneath) = &chart.beneath {
-        let right = ui.max_rect().right();
-        for (column, head) in ["shown", "beneath", "difference"].into_iter().rev().enumerate() {
-            let at = pos2(right - COLUMN * column as f32, place_row.center().y);
-            ui.painter().text(at, Align2::RIGHT_CENTER, head, look::small(), colors.soft);
-        }
-        let rect = Rect::from_x_y_ranges(right - 2.0 * COLUMN..=right - COLUMN, place_row.y_range());
-        ui.interact(rect, ui.scope_id().with("beneath"), Sense::hover()).on_hover_text(&beneath.name);
-    }
-    let values = at.map_or_else(|| vec![None; chart.series.len()], |x| chart.values_at(x));
-    let mut rows: Vec<(usize, Option<f64>)> = values.into_iter().enumerate().collect();
-    if chart.shape == Shape::Stacked {
-        // As they lie upon each other.
-        rows.reverse();
-    }
-    for (index, value) in rows {
-        let name = &chart.series[index].name;
-        let values = Values::of(chart, name, at, value);
-        row_ui(ui, name, &values.texts, &values.spoken(chart, name, &place), |ui, rect| {
-            sample(ui, rect, chart.shape, index);
-        });
-    }
-    if let Some(x) = at.filter(|_| chart.shape == Shape::Stacked) {
-        let total: f64 = chart.values_at(x).into_iter().flatten().map(|value| value.max(0.0)).sum();
-        let values = Values::of(chart, SUM, at, Some(total));
-        row_ui(ui, SUM, &values.texts, &values.spoken(chart, SUM, &place), |_, _| {});
-    }
-    for limit in &chart.limits {
-        let text = number(limit.value, chart.decimals);
-        let spoken = format!("limit of {}: {text} {}", limit.name, chart.unit);
-        // In the column of the values, whatever stands right of it.
-        let others = if chart.beneath.is_some() { 2 } else { 0 };
-        let texts: Vec<String> =
-            std::iter::once(text).chain(std::iter::repeat_n(String::new(), others)).collect();
-        row_ui(ui, &limit.name, &texts, &spoken, |ui, rect| {
-            let ends = [rect.left_center(), rect.right_center()];
-            ui.painter().extend(eframe::egui::Shape::dashed_line(
-                &ends,
-                Stroke::new(1.2, colors.bad),
-                4.0,
-                3.0,
-            ));
-        });
-    }
-}
-
-/// The numbers of a row of the list: the value, and with another case beneath its value and how much the shown one is more.
-struct Values {
-    texts: Vec<String>,
-}
-
-impl Values {
-    fn of(chart: &Chart, name: &str, at: Option<f64>, value: Option<f64>) -> Self {
-        let text = |value: Option<f64>| value.map_or_else(String::new, |value| number(value, chart.decimals));
-        let mut texts = vec![text(value)];
-        if chart.beneath.is_some() {
-            let other = at.and_then(|x| chart.beneath_at(name, x));
-            let more = value.zip(other).map(|(value, other)| signed(value - other, chart.decimals));
-            texts.extend([text(other), more.unwrap_or_default()]);
-        }
-        Self { texts }
-    }
-
-    fn spoken(&self, chart: &Chart, name: &str, place: &str) -> String {
-        let unit = &chart.unit;
-        match (self.texts.as_slice(), &chart.beneath) {
-            ([shown, other, more], Some(beneath)) if !other.is_empty() => {
-                format!(
-                    "{name} {place}: {shown} {unit}; {}: {other} {unit}, difference {more} {}",
-                    beneath.name,
-                    chart.difference_unit()
-                )
-            }
-            ([shown, ..], _) => format!("{name} {place}: {shown} {unit}"),
-            ([], _) => format!("{name} {place}"),
-        }
-    }
-}
-
-fn row_ui(ui: &mut Ui, name: &str, texts: &[String], spoken: &str, sample: impl FnOnce(&Ui, Rect)) {
-    let colors = look::palette(ui);
-    let (rect, response) = ui.allocate_exact_size(Vec2::new(ui.available_width(), ROW), Sense::hover());
-    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, spoken));
-    response.on_hover_text(spoken);
-    let mark = Rect::from_center_size(pos2(rect.left() + 11.0, rect.center().y), Vec2::new(20.0, 8.0));
-    sample(ui, mark);
-    let painter = ui.painter();
-    let mut left = rect.right();
-    for (column, text) in texts.iter().rev().enumerate() {
-        let at = pos2(rect.right() - COLUMN * column as f32, rect.center().y);
-        left = painter.text(at, Align2::RIGHT_CENTER, text, look::small(), colors.ink).left().min(at.x);
-    }
-    let room = left - rect.left() - 30.0;
-    let mut job =
-        eframe::egui::text::LayoutJob::simple_singleline(name.to_owned(), look::small(), colors.ink);
-    job.wrap = eframe::epaint::text::TextWrapping::truncate_at_width(room);
-    let galley = painter.layout_job(job);
-    painter.galley(pos2(rect.left() + 27.0, rect.center().y - 0.5 * galley.size().y), galley, colors.ink);
-}
-
-/// A piece of the line of a case that lies beneath.
-pub fn line_sample(ui: &Ui, rect: Rect) {
-    let ends = [rect.left_center(), rect.right_center()];
-    let stroke = Stroke::new(1.0, look::palette(ui).ink);
-    ui.painter().extend(eframe::egui::Shape::dashed_line(&ends, stroke, 2.5, 2.5));
-}
-
-/// A piece of the line or area of a series.
-fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
-    let (color, style, width) = ink(look::palette(ui), index);
-    let painter = ui.painter();
-    if shape == Shape::Stacked {
-        painter.rect_filled(rect, 1.0, color.gamma_multiply(0.55));
-        painter.hline(rect.x_range(), rect.top(), Stroke::new(1.0, color));
-        return;
-    }
-    let ends = [rect.left_center(), rect.right_center()];
-    let stroke = Stroke::new(width, color);
-    match style {
-        LineStyle::Solid => {
-            painter.line_segment(ends, stroke);
-        }
-        LineStyle::Dashed { length } => {
-            painter.extend(eframe::egui::Shape::dashed_line(&ends, stroke, length, 4.0));
-        }
-        LineStyle::Dotted { spacing } => {
-            // the plot takes the width of a dotted line for the radius of its dots
-            painter.extend(eframe::egui::Shape::dotted_line(&ends, color, spacing, width));
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    /// Ten seconds on 100 pixels: 0.1 s a pixel; 1 kW a pixel upwards.
-    #[test]
-    fn crowded_samples_are_drawn_once_and_a_jump_keeps_its_ends() {
-        let points = [
-            [0.0, 3.0],
-            [1.0, 3.0],
-            [1.0, 118.0],
-            [1.0001, 118.1],
-            [1.01, 118.2],
-            [10.0, 118.2],
-            [10.0, 118.2],
-        ];
-        let drawn = apart(&points, (0.1, 1.0));
-        assert_eq!(drawn, [[0.0, 3.0], [1.0, 3.0], [1.0, 118.0], [10.0, 118.2]]);
-    }
-
-    #[test]
-    fn no_two_curves_of_a_chart_look_alike() {
-        let all: Vec<String> = (0..36).map(|index| format!("{:?}", ink(&look::LIGHT, index))).collect();
-        assert_eq!(all.iter().collect::<std::collections::BTreeSet<_>>().len(), all.len());
-        let lines: Vec<String> = (0..6)
-            .map(|index| format!("{:?}{}", ink(&look::LIGHT, index).1, ink(&look::LIGHT, index).2))
-            .collect();
-        assert_eq!(lines.iter().collect::<std::collections::BTreeSet<_>>().len(), 6, "also without colours");
-    }
 }

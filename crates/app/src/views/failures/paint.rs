@@ -6,11 +6,12 @@ use eframe::egui::{
 };
 
 use super::data::{FailureRow, FailuresData};
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{figure_ui, follow_focus, page_keys, standing_ui};
-use crate::views::time::{clock, clock_ticks};
+use crate::views::time::clock_ticks;
 
 const ROW: f32 = 46.0;
 const NAME: f32 = 210.0;

@@ -1,7 +1,7 @@
 //! Levers of one margin as plain data in display units.
 
 use crate::views::field::InputField;
-use crate::views::margins::MarginPlace;
+use session::MarginPlace;
 
 /// How one input moves the margin.
 #[derive(Debug, Clone, PartialEq, Default)]

@@ -10,7 +10,7 @@ use crate::command::{Command, Page};
 use crate::look;
 use crate::views::field::{Drafts, input_ui};
 use crate::views::figure::{follow_focus, number, signed};
-use crate::views::margins::MarginPlace;
+use session::MarginPlace;
 
 /// Height that the panel takes below the grid, in points.
 pub const HEIGHT: f32 = 206.0;

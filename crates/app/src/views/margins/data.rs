@@ -2,6 +2,7 @@
 
 use crate::views::figure::Standing;
 use model::case_name::CaseName;
+use session::MarginPlace;
 
 /// One limit in one case.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -57,19 +58,6 @@ pub struct MarginGrid {
     pub cases: Vec<CaseName>,
     /// The limits.
     pub rows: Vec<MarginRow>,
-}
-
-/// A cell of the grid by names, so that it is found again after the order has changed.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
-pub struct MarginPlace {
-    /// Component, loop or device.
-    pub where_: String,
-    /// Name of the limit.
-    pub limit: String,
-    /// Unit of the margins, which tells limits of one name apart.
-    pub unit: String,
-    /// Full name of the case.
-    pub case: CaseName,
 }
 
 /// A step of the cell cursor.

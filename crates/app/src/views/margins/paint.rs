@@ -6,13 +6,15 @@ use eframe::egui::{
     WidgetInfo, epaint::text::TextWrapping, pos2,
 };
 
-use super::data::{MarginCell, MarginFilter, MarginGrid, MarginPlace, MarginRow, Step};
+use session::MarginPlace;
+
+use super::data::{MarginCell, MarginFilter, MarginGrid, MarginRow, Step};
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{Standing, number, signed};
-use crate::views::time::clock;
 use model::case_name::CaseName;
 
 /// Rows that PageUp and PageDown go.

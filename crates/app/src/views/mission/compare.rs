@@ -3,12 +3,12 @@
 use eframe::egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use super::data::MissionData;
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look;
-use crate::subject::{Choice, Compared};
 use crate::views::chart::line_sample;
-use crate::views::time::clock;
 use model::case_name::CaseName;
+use session::{Choice, Compared};
 
 /// What can lie beneath the shown case.
 #[derive(Debug, Clone, Copy)]

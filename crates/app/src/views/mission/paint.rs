@@ -9,13 +9,14 @@ use super::compare::{Compare, compare_ui};
 use super::data::{MissionData, Peak, SegmentBand};
 use model::case_name::CaseName;
 
+use crate::clock::clock;
 use crate::command::{Command, Page};
 use crate::look;
 use crate::views::chart::{Frame, time_chart_ui};
 use crate::views::empty::empty_ui;
 use crate::views::field::{Drafts, free_input_ui};
 use crate::views::figure::{figure_ui, follow_focus, number_head_ui, page_keys, standing_ui, text_head_ui};
-use crate::views::time::{TimeView, clock};
+use crate::views::time::TimeView;
 
 const BAND: f32 = 22.0;
 

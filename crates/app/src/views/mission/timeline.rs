@@ -7,9 +7,10 @@ use eframe::egui::{
 
 use super::data::MissionData;
 use super::paint::band_name;
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
-use crate::views::time::{TimeView, clock};
+use crate::views::time::TimeView;
 
 /// Height of the strip: the names of segments, and the power below them.
 const NAMES: f32 = 16.0;

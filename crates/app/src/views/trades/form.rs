@@ -1,6 +1,8 @@
 //! What has been typed on the page Trades.
 
-use super::data::{Menu, Question, Sort};
+use session::{Menu, Question};
+
+use crate::question::Sort;
 
 /// An input with its range, as typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

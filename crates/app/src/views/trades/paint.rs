@@ -2,12 +2,15 @@
 
 use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 
+use session::{Menu, Proposal};
+
 use super::answer::answer_ui;
-use super::data::{Menu, Proposal, Sort, TradesData};
+use super::data::TradesData;
 use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
 use crate::look;
+use crate::question::Sort;
 use crate::views::figure::{follow_focus, page_keys};
 use crate::views::work::{WorkState, work_ui};
 
@@ -152,9 +155,9 @@ fn axis_ui(ui: &mut Ui, label: &str, menu: &Menu, axis: &mut AxisForm, count: us
 
 fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    ui.heading(form.asked.sort().label());
+    ui.heading(Sort::from(&form.asked).label());
     let answer = state.data.filter(|data| data.asked == form.asked);
-    let about = match form.asked.sort() {
+    let about = match Sort::from(&form.asked) {
         Sort::Variants | Sort::Architectures => "The base design and every variant.".to_owned(),
         _ => format!("Variant {}.", state.variant),
     };

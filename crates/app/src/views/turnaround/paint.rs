@@ -7,11 +7,12 @@ use eframe::egui::{
 
 use super::data::{Phase, TurnaroundData, TurnaroundOption, WaitCell, WaitTable};
 use super::layout::{Bar, bars, longest_s};
+use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{Frame, WantedFigure, chart_ui, is_due, save_figure_ui, want};
 use crate::views::figure::{figure_ui, follow_focus, hatch, page_keys};
-use crate::views::time::{clock, clock_ticks};
+use crate::views::time::clock_ticks;
 
 const NAME: f32 = 190.0;
 const END: f32 = 250.0;

@@ -1,9 +1,0 @@
-//! The page Margins: every limit in every case, worst first.
-
-mod data;
-mod layout;
-mod paint;
-
-pub use data::{MarginCell, MarginEntry, MarginFilter, MarginGrid, MarginPlace, MarginRow, Step};
-pub use layout::GridLayout;
-pub use paint::margins_ui;
