@@ -12,7 +12,7 @@ pub use sizing::cores_of;
 
 use crate::records::core::AirResistance;
 use crate::records::device::devices;
-use crate::records::device::{Control, Device, FlowResistance, Loop, Machine};
+use crate::records::device::{Control, Device, FlowResistance, Loop, Machine, MachinePower};
 use crate::records::powertrain::Bus;
 use crate::records::project::{FORMAT, Project, VERSION};
 use crate::records::study::{Point, PointPower, Recirculation};
@@ -252,6 +252,38 @@ impl<'a> Check<'a> {
         }
     }
 
+    /// A machine has a curve or, as a pump, a displacement, and then an efficiency.
+    fn rise_law(&mut self, machine: &Machine, is_fan: bool, path: &str) {
+        match (&machine.curve, &machine.displacement) {
+            (None, None) => self.error(
+                path.to_owned(),
+                "nothing says what it does to the pressure",
+                if is_fan { "give its `curve`" } else { "give its `curve`, or its `displacement`" },
+            ),
+            (Some(_), Some(_)) => self.error(
+                format!("{path}.displacement"),
+                "the pump has a curve and a displacement",
+                "keep one of them",
+            ),
+            (None, Some(_)) if machine.stopped.is_some() => self.error(
+                format!("{path}.stopped"),
+                "a displacement pump that stands lets through what slips",
+                "leave `stopped` out",
+            ),
+            (None, Some(_)) if is_fan => self.error(
+                format!("{path}.displacement"),
+                "a fan displaces no fixed volume",
+                "give its `curve`",
+            ),
+            (None, Some(_)) if !matches!(machine.power, MachinePower::Efficiency(_)) => self.error(
+                format!("{path}.power"),
+                "the power of a displacement pump follows from what it displaces",
+                "give `Efficiency(...)`: pressure rise times displaced flow over the power taken",
+            ),
+            _ => {}
+        }
+    }
+
     fn device(&mut self, device: &Device, path: &str, components: &[&str]) {
         let path = format!("{path}.{}", device.name());
         let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
@@ -260,7 +292,8 @@ impl<'a> Check<'a> {
                 if let Some(supply) = &machine.supply {
                     self.refers(format!("{path}.supply"), supply, "supply", &supplies);
                 }
-                let rises = machine.curve.si();
+                self.rise_law(machine, matches!(device, Device::Fan(_)), &path);
+                let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().to_vec());
                 if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
                     self.error(
                         format!("{path}.curve.{}", at + 2),

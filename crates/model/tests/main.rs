@@ -38,6 +38,8 @@ mod motor_maps;
 mod outages;
 #[path = "main/power_path.rs"]
 mod power_path;
+#[path = "main/pumps.rs"]
+mod pumps;
 #[path = "main/ratings.rs"]
 mod ratings;
 #[path = "main/surroundings.rs"]

@@ -151,7 +151,9 @@ impl Piece<3, 3> for ElementPiece<'_> {
         let drop = self.law.drop(self.fluid, mass_flow_kg_s, mean_k, setting);
         let density = self.fluid.density(mean_k);
         let power = match self.law.machine() {
-            Some(machine) => machine.power(mass_flow_kg_s / density, density, setting),
+            Some(machine) => {
+                machine.power(mass_flow_kg_s / density, &machine.held(self.fluid, mean_k), setting)
+            }
             None => constant(0.0),
         };
         // A liquid is warmed by friction, and what a pump gives to the flow comes back as friction elsewhere. The

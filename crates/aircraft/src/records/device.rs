@@ -105,6 +105,10 @@ choice! {
         Screen(Resistor),
         /// Check valve.
         CheckValve(CheckValve),
+        /// Relief valve: in a branch beside what it protects, it opens with the pressure difference across the branch (loops).
+        ReliefValve(ReliefValve),
+        /// Bypass valve: in a branch, it passes flow in proportion to the pressure difference, in one direction (loops).
+        BypassValve(BypassValve),
         /// Thermostat: a valve that follows temperature.
         Thermostat(Thermostat),
         /// Couplings by which a cart cools the loop on the ground.
@@ -147,11 +151,16 @@ record! {
     pub struct Machine {
         /// Name.
         pub name: Name,
-        /// Pressure rise over flow at full speed; must fall.
-        pub curve: Curve<VolumeFlow, PressureDifference> where at_least_zero over_zero_up,
+        /// Pressure rise over flow at full speed; must fall. A pump that gives its `displacement` has none.
+        pub curve: Option<Curve<VolumeFlow, PressureDifference>> where at_least_zero over_zero_up,
+        /// Displacement pump (gear, gerotor, vane) with its relief valve, instead of a `curve` (loops).
+        pub displacement: Option<Displacement>,
         /// Density of the fluid the curve was measured with. Without it, a fan curve is assumed to be measured in air of 1.2 kg/m3 (the
         /// standard density of fan tests), a pump curve with the liquid of its loop at 60 degC.
         pub curve_density: Option<Input<Density>> where positive,
+        /// Pressure that is lost through it while it stands, at one flow; it goes with the square of the flow. Without it, the square law at the
+        /// end of the curve stands in. A displacement pump that stands lets through what slips.
+        pub stopped: Option<StoppedLoss>,
         /// Electrical power, or power at its own shaft with a `shaft_drive`.
         pub power: MachinePower,
         /// Speed over the speed of the curve.
@@ -178,10 +187,54 @@ record! {
     }
 }
 
+record! {
+    /// What a flow through a standing pump or fan loses.
+    pub struct StoppedLoss {
+        /// Pressure lost.
+        pub drop: Input<PressureDifference> where positive,
+        /// Flow.
+        pub at: Input<VolumeFlow> where positive,
+        /// Density of the fluid that passed; without it, that of the curve.
+        pub density: Option<Input<Density>> where positive,
+    }
+}
+
+record! {
+    /// A pump that moves a fixed volume each turn. Its clearances let some of it back, in proportion to the pressure and against the viscosity;
+    /// above the cracking pressure its relief valve lets back the rest.
+    pub struct Displacement {
+        /// Volume moved by one turn.
+        pub per_turn: Input<Volume> where positive,
+        /// Speed at which the speed ratio is 1.
+        pub speed: Input<RotationalSpeed> where positive,
+        /// Flow let back at `slip_pressure` and `slip_viscosity`.
+        pub slip: Input<VolumeFlow> where positive,
+        /// Pressure rise that the slip was measured at.
+        pub slip_pressure: Input<PressureDifference> where positive,
+        /// Viscosity that the slip was measured at.
+        pub slip_viscosity: Input<DynamicViscosity> where positive,
+        /// Relief valve built in or right behind it, back to its inlet.
+        pub relief: ReliefSpring,
+    }
+}
+
+record! {
+    /// A valve that opens in proportion to what the pressure difference is above its cracking pressure.
+    pub struct ReliefSpring {
+        /// Pressure difference at which it cracks.
+        pub cracking: Input<PressureDifference> where positive,
+        /// Flow that it passes at `over` above that.
+        pub flow: Input<VolumeFlow> where positive,
+        /// Pressure difference above the cracking pressure.
+        pub over: Input<PressureDifference> where positive,
+    }
+}
+
 choice! {
     /// Power that a pump or fan takes.
     pub enum MachinePower {
-        /// Hydraulic over electrical power, or over the power at its shaft. The power is at least 0.3 of the largest along the curve, times
+        /// Hydraulic over electrical power, or over the power at its shaft; of a displacement pump, the pressure rise times all that it
+        /// displaces over that power. With a curve the power is at least 0.3 of the largest along the curve, times
         /// the cube of the speed and the density over that of the curve (assumed): a machine against a shut path still takes power.
         Efficiency(Input<Ratio>) where positive at_most(1.0),
         /// Power over flow at full speed.
@@ -438,6 +491,10 @@ record! {
         pub charge: Input<AbsolutePressure> = "101.325 kPa" where positive,
         /// Gauge pressure at which the cap opens; a cap that is open or missing has zero.
         pub cap: Input<GaugePressure> = "0 kPag" where at_least_zero,
+        /// Loss coefficient of the flow through it, in and out again.
+        pub losses: Input<Ratio> = 0.5 where at_least_zero,
+        /// Bore that the loss coefficient is taken on.
+        pub bore: Input<Length> = "20 mm" where positive,
         /// Mass, empty.
         pub mass: Option<Input<Mass>> where at_least_zero,
     }
@@ -450,6 +507,36 @@ record! {
         pub name: Name,
         /// Pressure loss.
         pub flow: FlowResistance,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.02 L" where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
+    }
+}
+
+record! {
+    /// Relief valve.
+    pub struct ReliefValve {
+        /// Name.
+        pub name: Name,
+        /// When it opens, and how much it passes.
+        pub spring: ReliefSpring,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.02 L" where at_least_zero,
+        /// Mass.
+        pub mass: Option<Input<Mass>> where at_least_zero,
+    }
+}
+
+record! {
+    /// Bypass valve.
+    pub struct BypassValve {
+        /// Name.
+        pub name: Name,
+        /// Flow that it passes at `over`.
+        pub flow: Input<VolumeFlow> where positive,
+        /// Pressure difference across it.
+        pub over: Input<PressureDifference> where positive,
         /// Fluid content.
         pub volume: Input<Volume> = "0.02 L" where at_least_zero,
         /// Mass.
@@ -561,6 +648,8 @@ impl Device {
             Self::Reservoir(part) => part.name.as_str(),
             Self::Restrictor(part) | Self::Filter(part) | Self::Screen(part) => part.name.as_str(),
             Self::CheckValve(part) => part.name.as_str(),
+            Self::ReliefValve(part) => part.name.as_str(),
+            Self::BypassValve(part) => part.name.as_str(),
             Self::Thermostat(part) => part.name.as_str(),
             Self::GroundConnection(part) => part.name.as_str(),
             Self::Shutter(part) => part.name.as_str(),
@@ -586,6 +675,8 @@ impl Device {
             Self::Filter(_) => "filter",
             Self::Screen(_) => "screen",
             Self::CheckValve(_) => "check valve",
+            Self::ReliefValve(_) => "relief valve",
+            Self::BypassValve(_) => "bypass valve",
             Self::Thermostat(_) => "thermostat",
             Self::GroundConnection(_) => "ground connection",
             Self::Shutter(_) => "shutter",
@@ -610,4 +701,18 @@ pub fn devices(path: &[Device]) -> Vec<&Device> {
         }
     }
     found
+}
+
+impl Displacement {
+    /// Flow displaced at the speed ratio 1, m3/s.
+    pub fn displaced_m3_s(&self) -> f64 {
+        self.per_turn.si() * self.speed.si() / std::f64::consts::TAU
+    }
+}
+
+impl ReliefSpring {
+    /// Flow for each pascal above the cracking pressure, m3/s per Pa.
+    pub fn slope_m3_s_pa(&self) -> f64 {
+        self.flow.si() / self.over.si()
+    }
 }

@@ -14,6 +14,10 @@ pub enum NewDevice {
     Filter,
     /// A check valve of 20 mm.
     CheckValve,
+    /// A relief valve that opens at 150 kPa and passes 10 L/min at 50 kPa more.
+    ReliefValve,
+    /// A bypass valve that passes 2 L/min at 10 kPa.
+    BypassValve,
     /// A pump of 40 kPa at 10 L/min.
     Pump,
     /// A bottle of 1 L with a cap of 90 kPa.
@@ -30,8 +34,16 @@ pub enum NewDevice {
 
 impl NewDevice {
     /// Those for loops.
-    pub const IN_LOOPS: [Self; 6] =
-        [Self::Hose, Self::Pump, Self::Reservoir, Self::Restrictor, Self::Filter, Self::CheckValve];
+    pub const IN_LOOPS: [Self; 8] = [
+        Self::Hose,
+        Self::Pump,
+        Self::Reservoir,
+        Self::Restrictor,
+        Self::Filter,
+        Self::CheckValve,
+        Self::ReliefValve,
+        Self::BypassValve,
+    ];
     /// Those for ducts.
     pub const IN_DUCTS: [Self; 5] = [Self::Fan, Self::Screen, Self::Shutter, Self::Flap, Self::Restrictor];
 
@@ -42,6 +54,8 @@ impl NewDevice {
             Self::Restrictor => "restrictor",
             Self::Filter => "filter",
             Self::CheckValve => "check valve",
+            Self::ReliefValve => "relief valve",
+            Self::BypassValve => "bypass valve",
             Self::Pump => "pump",
             Self::Reservoir => "reservoir",
             Self::Fan => "fan",
@@ -59,11 +73,18 @@ impl NewDevice {
             Node::record("Loss", fields)
         };
         let point = || Node::record("Point", vec![("drop", text("5 kPa")), ("at", text("10 L/min"))]);
+        let spring = || {
+            let fields =
+                vec![("cracking", text("150 kPa")), ("flow", text("10 L/min")), ("over", text("50 kPa"))];
+            Node::record("ReliefSpring", fields)
+        };
         let rest = match self {
             Self::Hose => ("Hose", vec![("length", text("0.5 m")), ("diameter", text("20 mm"))]),
             Self::Restrictor => ("Restrictor", vec![("flow", loss("20 mm", 1.0))]),
             Self::Filter => ("Filter", vec![("flow", point())]),
             Self::CheckValve => ("CheckValve", vec![("diameter", text("20 mm"))]),
+            Self::ReliefValve => ("ReliefValve", vec![("spring", spring())]),
+            Self::BypassValve => ("BypassValve", vec![("flow", text("2 L/min")), ("over", text("10 kPa"))]),
             Self::Pump => return without_supply(starter::pump(name, 10.0, 40.0)),
             Self::Reservoir => return starter::reservoir(name, 1.0, 90.0),
             Self::Fan => return without_supply(starter::fan(name, 0.3, 350.0)),

@@ -6,13 +6,10 @@ use aircraft::records::study::Failed;
 use aircraft::records::surroundings::OUTSIDE_AIR;
 use schema::Problem;
 use solver::{
-    Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Series, Signal,
-    Wall,
+    Casing, Cell, Circuit, Element, ElementId, Ends, Entry, FilmLaw, FlowLaw, Fluid, Node, Relief, Series,
+    Signal, Wall,
 };
 use std::f64::consts::FRAC_PI_4;
-
-/// Bore and loss that an in-line reservoir is booked with: it passes the whole flow almost freely.
-const RESERVOIR_LOSS: (f64, f64) = (0.5, 0.020);
 
 /// Conductance by which a sensor with a lag follows what it senses, W/K: far below any real path.
 const SENSOR_W_K: f64 = 1e-3;
@@ -188,8 +185,9 @@ impl<'a> Laying<'a, '_> {
                 Element::plain(laws::resistance(project, flow, &fluid, None, &path)?, exchanger.volume.si())
             }
             Device::Reservoir(reservoir) => {
-                let (coefficient, bore) = RESERVOIR_LOSS;
-                let law = FlowLaw::Loss { coefficient, area_m2: FRAC_PI_4 * bore * bore };
+                let bore = reservoir.bore.si();
+                let law =
+                    FlowLaw::Loss { coefficient: reservoir.losses.si(), area_m2: FRAC_PI_4 * bore * bore };
                 Element::plain(law, reservoir.volume.si() * reservoir.fill.si())
             }
             Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => {
@@ -204,6 +202,16 @@ impl<'a> Laying<'a, '_> {
                 },
                 0.0,
             ),
+            Device::ReliefValve(valve) => {
+                let spring = &valve.spring;
+                let relief =
+                    Relief { cracking_pa: spring.cracking.si(), slope_m3_s_pa: spring.slope_m3_s_pa() };
+                Element::plain(FlowLaw::Relief(relief), valve.volume.si())
+            }
+            Device::BypassValve(valve) => {
+                let slope_m3_s_pa = valve.flow.si() / valve.over.si();
+                Element::plain(FlowLaw::Relief(Relief { cracking_pa: 0.0, slope_m3_s_pa }), valve.volume.si())
+            }
             Device::Thermostat(valve) => {
                 let law = FlowLaw::Valve {
                     coefficient: valve.coefficient.si(),

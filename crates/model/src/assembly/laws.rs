@@ -213,8 +213,28 @@ pub(crate) fn machine(machine: &Machine, fluid: &Fluid, path: &str) -> Result<Fl
         }
         MachinePower::Fixed(power) => solver::MachinePower::Fixed(power.si()),
     };
-    let rise = curve(&machine.curve.si(), &format!("{path}.curve"))?;
-    solver::Machine::new(rise, density, power).map(FlowLaw::Machine).map_err(|error| {
+    if let (Some(pump), MachinePower::Efficiency(efficiency)) = (&machine.displacement, &machine.power) {
+        let displacement = solver::Displacement {
+            displaced_m3_s: pump.displaced_m3_s(),
+            slip_m3_s_pa: pump.slip.si() / pump.slip_pressure.si(),
+            slip_viscosity_pa_s: pump.slip_viscosity.si(),
+            cracking_pa: pump.relief.cracking.si(),
+            relief_m3_s_pa: pump.relief.slope_m3_s_pa(),
+        };
+        let displacing = solver::Machine::displacing(displacement, efficiency.si());
+        return Ok(FlowLaw::Machine(displacing));
+    }
+    let points = machine.curve.as_ref().map_or_else(Vec::new, |points| points.si().to_vec());
+    let rise = curve(&points, &format!("{path}.curve"))?;
+    let stopped = machine.stopped.as_ref().map(|stopped| {
+        let passed = stopped.density.as_ref().map_or(density, |passed| passed.si());
+        stopped.drop.si() / (stopped.at.si() * stopped.at.si()) * density / passed
+    });
+    let with_loss = |machine: solver::Machine| match stopped {
+        Some(loss) => machine.with_stopped_loss(loss),
+        None => machine,
+    };
+    solver::Machine::new(rise, density, power).map(with_loss).map(FlowLaw::Machine).map_err(|error| {
         Problem::error(
             format!("{path}.curve"),
             error.to_string(),

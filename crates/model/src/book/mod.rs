@@ -181,6 +181,8 @@ fn content_m3(project: &Project, device: &Device) -> f64 {
         Device::Restrictor(part) | Device::Filter(part) | Device::Screen(part) => part.volume.si(),
         Device::GroundConnection(connection) => connection.volume.si(),
         Device::CheckValve(_)
+        | Device::ReliefValve(_)
+        | Device::BypassValve(_)
         | Device::Thermostat(_)
         | Device::Shutter(_)
         | Device::Flap(_)

@@ -100,7 +100,17 @@ fn greatest_power_w(machine: &Machine) -> f64 {
     match &machine.power {
         MachinePower::Fixed(power) => power.si(),
         MachinePower::Table(table) => table.si().iter().map(|(_, power_w)| *power_w).fold(0.0, f64::max),
-        MachinePower::Efficiency(efficiency) => greatest_product(&machine.curve.si()) / efficiency.si(),
+        MachinePower::Efficiency(efficiency) => {
+            let work_w = match (&machine.curve, &machine.displacement) {
+                (Some(curve), _) => greatest_product(&curve.si()),
+                // at the cracking pressure, with everything displaced
+                (None, Some(displacement)) => {
+                    displacement.relief.cracking.si() * displacement.displaced_m3_s()
+                }
+                (None, None) => 0.0,
+            };
+            work_w / efficiency.si()
+        }
     }
 }
 
@@ -196,6 +206,8 @@ fn part(device: &Device) -> Ruled {
         Device::Filter(part) => Ruled::assumed(part.mass.as_ref(), 0.3, FILTER),
         Device::Screen(part) => Ruled::assumed(part.mass.as_ref(), 0.2, SCREEN),
         Device::CheckValve(valve) => Ruled::assumed(valve.mass.as_ref(), 0.1, CHECK_VALVE),
+        Device::ReliefValve(valve) => Ruled::assumed(valve.mass.as_ref(), 0.1, CHECK_VALVE),
+        Device::BypassValve(valve) => Ruled::assumed(valve.mass.as_ref(), 0.1, CHECK_VALVE),
         Device::Thermostat(valve) => Ruled::assumed(valve.mass.as_ref(), 0.25, THERMOSTAT),
         Device::GroundConnection(part) => Ruled::assumed(part.mass.as_ref(), 0.3, CONNECTION),
         Device::Shutter(part) => Ruled::assumed(part.mass.as_ref(), SHUTTER_KG_M2 * part.area.si(), SHUTTER),

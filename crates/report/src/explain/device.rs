@@ -59,6 +59,18 @@ fn circuit_lines(
                 Level::Geometry,
                 "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient",
             )],
+            Device::ReliefValve(valve) => vec![at.loss(
+                Level::Fixed,
+                format!(
+                    "opens at {}, passes {} at {} above that",
+                    valve.spring.cracking.text(),
+                    valve.spring.flow.text(),
+                    valve.spring.over.text()
+                ),
+            )],
+            Device::BypassValve(valve) => {
+                vec![at.loss(Level::Fixed, format!("passes {} at {}", valve.flow.text(), valve.over.text()))]
+            }
             Device::CheckValve(valve) => vec![at.loss(
                 Level::Fixed,
                 format!(
@@ -324,14 +336,29 @@ impl Station<'_> {
 
     fn machine(&self, machine: &Machine) -> Vec<Explanation> {
         let rise = 1e-3 * (self.station.pressure_out_pa - self.station.pressure_in_pa);
-        let curve = Explanation::new(
-            &self.station.name,
-            "pressure rise",
-            Level::Measured,
-            "curve of rise over flow; other speeds and densities by similarity",
-        )
-        .sourced(Some("affinity laws (see: relation affinity)"))
-        .giving(format!("static pressure rises by {rise:.3} kPa at speed ratio {:.3}", self.station.setting));
+        let (level, law, source) = match &machine.displacement {
+            None => (
+                Level::Measured,
+                "curve of rise over flow; other speeds and densities by similarity".to_owned(),
+                "affinity laws (see: relation affinity)",
+            ),
+            Some(pump) => (
+                Level::Geometry,
+                format!(
+                    "displaces {} a turn; slip {} at {} and {}, against the viscosity; relief from {}",
+                    pump.per_turn.text(),
+                    pump.slip.text(),
+                    pump.slip_pressure.text(),
+                    pump.slip_viscosity.text(),
+                    pump.relief.cracking.text()
+                ),
+                "laminar flow through narrow gaps; a relief spring of constant rate",
+            ),
+        };
+        let curve =
+            Explanation::new(&self.station.name, "pressure rise", level, law).sourced(Some(source)).giving(
+                format!("static pressure rises by {rise:.3} kPa at speed ratio {:.3}", self.station.setting),
+            );
         let (level, law, source) = match &machine.power {
             MachinePower::Efficiency(value) => {
                 (Level::Fixed, format!("hydraulic over electrical power {}", value.text()), value.source())

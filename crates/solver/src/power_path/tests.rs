@@ -1,9 +1,10 @@
 use super::*;
 use crate::circuit::{Circuit, Element, Ends, Entry, Series};
 use crate::electric::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, PackCells};
-use crate::flow_law::{FlowLaw, Machine, MachinePower};
+use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
+use crate::machine::{Machine, MachinePower};
 use crate::network::{Builder, Network};
 use crate::signal::Signal;
 use crate::sparse::SparseLu;

@@ -3,10 +3,11 @@
 use super::{Stretch, Transient, TransientOptions, Wish};
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 use crate::film_law::FilmLaw;
-use crate::flow_law::{FlowLaw, Machine, MachinePower};
+use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::ids::Node;
 use crate::link::LinkLaw;
+use crate::machine::{Machine, MachinePower};
 use crate::measured::{Carried, MeasuredFilm, MeasuredFilmLaw, Reference};
 use crate::network::{Builder, Network, Source};
 use crate::passage::Passage;

@@ -1,10 +1,11 @@
 use super::*;
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 use crate::film_law::FilmLaw;
-use crate::flow_law::{FlowLaw, Machine, MachinePower};
+use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::ids::Node;
 use crate::link::LinkLaw;
+use crate::machine::{Machine, MachinePower};
 use crate::network::{Builder, Source};
 use crate::steady::{SteadyOptions, SteadySolver};
 use media::Liquid;

@@ -38,6 +38,7 @@ impl Growing {
         let mut path = Vec::new();
         self.pumps(dice, &scale, driven, &mut path);
         path.push(hose(dice, &scale, "feed"));
+        self.valves(&scale, &mut path);
         self.plates(dice, &scale, driven, &mut path);
         path.push(hose(dice, &scale, "return"));
         if dice.chance(0.25) {
@@ -146,19 +147,73 @@ impl Growing {
         if !speed.contains("shaft_drive") {
             self.parts.pumps.push(name.to_owned());
         }
-        format!(
-            "Pump(name: \"{name}\", curve: [(\"0 L/min\", {}), ({}, {}), ({}, {})], power: {power}{}{speed}{into})",
+        let curve = format!(
+            "curve: [(\"0 L/min\", {}), ({}, {}), ({}, {})], power: {power}",
             quantity(scale.rise * 1.3, "kPa"),
             quantity(scale.flow, "L/min"),
             quantity(scale.rise, "kPa"),
             quantity(end, "L/min"),
             quantity(scale.rise * 0.02, "kPa"),
+        );
+        let rise = self.displacement(scale).unwrap_or(curve);
+        format!(
+            "Pump(name: \"{name}\", {rise}{}{speed}{into})",
             if speed.contains("shaft_drive") {
                 String::new()
             } else {
                 format!(", supply: \"{}\"", dice.one(&["bus A", "bus B"]))
             },
         )
+    }
+
+    /// A displacement pump, in some loops: it moves a little more than the flow, and relieves above the pressure that the loop is made for.
+    fn displacement(&mut self, scale: &Scale) -> Option<String> {
+        let late = self.late.as_mut()?;
+        if !late.chance(if scale.is_oil { 0.25 } else { 0.05 }) {
+            return None;
+        }
+        let turns = late.spread(1000.0, 6000.0);
+        let moved = scale.flow * late.between(1.0, 1.4);
+        Some(format!(
+            "displacement: Displacement(per_turn: {}, speed: {}, slip: {}, slip_pressure: {}, slip_viscosity: {}, relief: ReliefSpring(cracking: {}, flow: {}, over: {})), power: Efficiency({:.3})",
+            quantity(1e3 * moved / turns, "mL"),
+            quantity(turns, "rpm"),
+            quantity(moved * late.between(0.01, 0.1), "L/min"),
+            quantity(scale.rise, "kPa"),
+            late.log(2.0, 60.0, "mPa s"),
+            quantity(scale.rise * late.between(0.8, 2.5), "kPa"),
+            quantity(moved * late.between(0.2, 1.5), "L/min"),
+            quantity(scale.rise * late.between(0.1, 1.0), "kPa"),
+            late.between(0.6, 0.92)
+        ))
+    }
+
+    /// A choke with a relief or bypass valve beside it, in some loops, behind the feed.
+    fn valves(&mut self, scale: &Scale, path: &mut Vec<String>) {
+        let Some(late) = self.late.as_mut() else { return };
+        if !late.chance(0.08) {
+            return;
+        }
+        let number = scale.number;
+        let (flow, over) = (late.spread(0.2, 2.0) * scale.flow, late.spread(0.05, 0.5) * scale.rise);
+        let (flow, over) = (quantity(flow, "L/min"), quantity(over, "kPa"));
+        let valve = if late.chance(0.5) {
+            let cracking = quantity(scale.rise * late.between(0.05, 0.6), "kPa");
+            format!(
+                "ReliefValve(name: \"relief {number}\", spring: ReliefSpring(cracking: {cracking}, flow: {flow}, over: {over}))"
+            )
+        } else {
+            format!("BypassValve(name: \"bypass valve {number}\", flow: {flow}, over: {over})")
+        };
+        let choke = format!(
+            "Restrictor(name: \"choke {number}\", flow: Point(drop: {}, at: {}, exponent: {:.2}))",
+            quantity(scale.rise * late.between(0.05, 0.8), "kPa"),
+            quantity(scale.flow, "L/min"),
+            late.between(1.2, 2.0)
+        );
+        path.push(format!(
+            "Parallel(name: \"relieved {number}\", branches: [Branch(name: \"through\", path: [{choke}]), Branch(name: \"around\", path: [{valve}])])"
+        ));
     }
 
     /// The plates and what they cool, in a row or in branches.

@@ -18,6 +18,9 @@ use dice::Dice;
 
 pub use words::WORDS;
 
+/// Sets the second stream of a seed apart from the first of any other.
+const LATE: u64 = 0x9e37_79b9_7f4a_7c15;
+
 /// Everything of a project while it grows, as text of the file format.
 #[derive(Debug, Default)]
 struct Growing {
@@ -32,6 +35,8 @@ struct Growing {
     points: Vec<(String, String)>,
     missions: Vec<(String, String)>,
     failures: Vec<(String, String)>,
+    /// Choices of what came into the file format later: a stream of their own leaves the rest of a seed as it was.
+    late: Option<Dice>,
     powertrain: Option<String>,
     carts: Vec<String>,
     /// Cores that still need a duct: name and face area, m2.
@@ -72,7 +77,8 @@ struct LoopText {
 /// The text of the project of a seed.
 pub fn random_project(seed: u64) -> String {
     let mut dice = Dice::new(seed);
-    let mut growing = Growing::default();
+    let late = Some(Dice::new(seed ^ LATE));
+    let mut growing = Growing { late, ..Growing::default() };
     let missions = dice.chance(0.4);
     let driven = dice.chance(0.3);
     growing.bay(&mut dice);
