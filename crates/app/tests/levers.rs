@@ -23,11 +23,11 @@ Project(
 )
 "#;
 
-/// The margins of the bench rig, at the steady cell of the block at full heat in the lab.
+/// The margins of the bench rig, at the steady cell of the coolant at full heat in the lab.
 fn open() -> Desk {
     let mut harness = open_on(rig(), Page::Margins, Theme::Light, [1440.0, 900.0]);
     settle(&mut harness);
-    harness.get_by_label_contains("heater block, continuous, lab/full heat: ").click();
+    harness.get_by_label_contains("plate, coolant, lab/full heat: ").click();
     settle(&mut harness);
     settle(&mut harness);
     harness
@@ -44,10 +44,10 @@ fn asked(harness: &Desk) -> MarginPlace {
 fn the_levers_of_a_cell_are_shown_and_follow_the_cursor() {
     let mut harness = open();
     let first = asked(&harness);
-    assert_eq!((first.where_.as_str(), first.case.to_string().as_str()), ("heater block", "lab/full heat"));
+    assert_eq!((first.where_.as_str(), first.case.to_string().as_str()), ("plate", "lab/full heat"));
     let levers = harness.state().screen().levers.clone().expect("they are there");
     assert_eq!(levers.of, first);
-    // a kelvin outside is a kelvin of the block, all but what the fluids change by it
+    // a kelvin outside is a kelvin of the coolant, all but what fluids and air change by it
     let outside =
         levers.rows.iter().find(|row| row.input.path == "conditions.lab.day").expect("it is a lever");
     assert!((outside.change + 1.0).abs() < 0.1, "{}", outside.change);
@@ -67,7 +67,10 @@ fn the_levers_of_a_cell_are_shown_and_follow_the_cursor() {
 #[test]
 fn an_input_is_edited_among_its_levers() {
     let mut harness = open();
-    type_into(&mut harness, "cores, radiator, transfer, height", "200 mm");
+    let field = "cores, radiator, transfer, height";
+    harness.get_by_role_and_label(Role::TextInput, field).scroll_to_me();
+    harness.run_steps(3);
+    type_into(&mut harness, field, "200 mm");
     harness.key_press(Key::Enter);
     settle(&mut harness);
     assert_eq!(input(&harness, "cores.radiator.transfer.height"), "200 mm");
@@ -76,6 +79,8 @@ fn an_input_is_edited_among_its_levers() {
 #[test]
 fn a_lever_leads_to_its_device() {
     let mut harness = open();
+    harness.get_by_role_and_label(Role::Link, "Show radiator for height").scroll_to_me();
+    harness.run_steps(3);
     harness.get_by_role_and_label(Role::Link, "Show radiator for height").click();
     settle(&mut harness);
     assert_eq!(harness.state().page(), Page::Loops);
