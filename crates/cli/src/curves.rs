@@ -1,9 +1,10 @@
 //! `curves`: what the machines lose at other speeds, torques and currents than those of a case.
 
+use crate::Page;
 use crate::arguments::Curves;
-use crate::commands::{json_text, origin, outcome, solved};
 use crate::new::existing;
-use crate::{Page, input, output};
+use crate::solve::solved;
+use crate::study::{Study, outcome};
 use anyhow::Context as _;
 use model::curves::Machine;
 use project::{Existing, Output, Sort};
@@ -13,30 +14,30 @@ use std::path::Path;
 
 /// Curves of the steady cases.
 pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
-    let read = input::read(&asked.file)?;
-    let (varied, hash) = read.varied(asked.variant.as_deref())?;
-    let results = solved(&read, &varied, &asked.cases)?;
-    let outcome = outcome(&results);
+    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let results = solved(&study, &asked.cases)?;
+    let outcome = outcome(studies::holds(&results));
     let made: Vec<(String, Vec<Machine>)> = results
         .iter()
         .map(|result| {
-            let machines = model::curves::machines(&varied.project, result)
+            let machines = model::curves::machines(study.project(), result)
                 .map_err(|problem| anyhow::anyhow!("{problem}"))?;
             Ok((result.case.to_string(), machines))
         })
         .collect::<anyhow::Result<_>>()?;
     let cases: Vec<CaseCurves<'_>> =
         made.iter().map(|(case, machines)| CaseCurves { case, machines }).collect();
-    let text = if asked.json {
-        json_text(&report::curves::json(&origin(&varied, &hash), &cases))?
-    } else if let Some(folder) = &asked.csv {
-        write(folder, existing(asked.overwrite), &cases)?
-    } else {
-        let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        let sheets: String = cases.iter().map(report::curves::page).collect();
-        output::coloured(format!("{head}{sheets}{}\n", report::CAUTIONS))
-    };
-    Ok(Page { text, outcome })
+    if let (Some(folder), false) = (&asked.csv, asked.json) {
+        return Ok(Page { text: write(folder, existing(asked.overwrite), &cases)?, outcome });
+    }
+    study.page(
+        outcome,
+        |origin| report::curves::json(origin, &cases),
+        || {
+            let sheets: String = cases.iter().map(report::curves::page).collect();
+            study.head() + sheets.trim_end_matches('\n') + "\n"
+        },
+    )
 }
 
 /// A file for each case; the page lists them.

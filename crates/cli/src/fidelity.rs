@@ -1,9 +1,9 @@
 //! `fidelity`: what the laws of devices and machines give as a value, as measurements and by dimensions.
 
+use crate::Page;
 use crate::arguments::Fidelity;
-use crate::commands::{json_text, origin, outcome};
 use crate::input::Read;
-use crate::{Page, input, output};
+use crate::study::{Study, outcome};
 use aircraft::records::device::devices;
 use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
@@ -13,9 +13,8 @@ use std::sync::atomic::AtomicBool;
 
 /// The laws at one steady case.
 pub(crate) fn fidelity(asked: &Fidelity) -> anyhow::Result<Page> {
-    let read = input::read(&asked.file)?;
-    let (varied, hash) = read.varied(asked.variant.as_deref())?;
-    let (result, mut laws) = laws(&read, &varied, asked.case.as_deref())?;
+    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let (result, mut laws) = laws(&study.read, &study.varied, asked.case.as_deref())?;
     if !asked.owners.is_empty() {
         laws.retain(|law| asked.owners.iter().any(|owner| owner == law.owner()));
         if let Some(unknown) = asked.owners.iter().find(|owner| laws.iter().all(|law| law.owner() != *owner))
@@ -26,13 +25,11 @@ pub(crate) fn fidelity(asked: &Fidelity) -> anyhow::Result<Page> {
         }
     }
     let case = result.case.to_string();
-    let text = if asked.json {
-        json_text(&report::levels::json(&origin(&varied, &hash), &case, &laws))?
-    } else {
-        let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        output::coloured(format!("{head}{}{}\n", report::levels::page(&case, &laws), report::CAUTIONS))
-    };
-    Ok(Page { text, outcome: outcome(&[result]) })
+    study.page(
+        outcome(studies::holds(&[result])),
+        |origin| report::levels::json(origin, &case, &laws),
+        || study.head() + report::levels::page(&case, &laws).trim_end_matches('\n') + "\n",
+    )
 }
 
 /// A solved case and the laws of everything in it: devices in the order of loops and ducts, then machines.

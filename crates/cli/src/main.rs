@@ -5,17 +5,22 @@
 #![expect(clippy::print_stderr, reason = "this is the command line")]
 
 mod arguments;
-mod commands;
+mod check;
 mod curves;
 mod edit;
+mod failures;
 mod fidelity;
 mod input;
 mod levers;
+mod library;
 mod limits;
+mod margins;
 mod new;
 mod output;
 mod simulate;
 mod sizing;
+mod solve;
+mod study;
 mod sweep;
 mod turnaround;
 mod variants;
@@ -89,25 +94,25 @@ fn run(arguments: Arguments) -> u8 {
     let page = match arguments.command {
         None => window::open(arguments.file.as_deref()),
         Some(Command::New(asked)) => new::write(&asked),
-        Some(Command::Check(check)) => commands::check(&check.file),
-        Some(Command::Solve(solve)) => commands::solve(&solve),
+        Some(Command::Check(check)) => check::check(&check.file),
+        Some(Command::Solve(solve)) => solve::solve(&solve),
         Some(Command::Curves(asked)) => curves::curves(&asked),
         Some(Command::Fidelity(asked)) => fidelity::fidelity(&asked),
         Some(Command::Edit(asked)) => edit::edit(&asked),
         Some(Command::Simulate(simulate)) => simulate::simulate(&simulate),
-        Some(Command::Margins(margins)) => commands::margins(&margins),
+        Some(Command::Margins(margins)) => margins::margins(&margins),
         Some(Command::OatLimit(asked)) => limits::oat_limit(&asked),
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
-        Some(Command::Failures(failures)) => commands::failures(&failures),
+        Some(Command::Failures(failures)) => failures::failures(&failures),
         Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Spread(asked)) => levers::spread(&asked),
         Some(Command::Budget(asked)) => sizing::budget(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Sweep(asked)) => sweep::sweep(&asked),
         Some(Command::Variants(asked)) => variants::variants(&asked),
-        Some(Command::Fluid(fluid)) => commands::fluid(&fluid),
-        Some(Command::Relation(relation)) => commands::relation(&relation),
+        Some(Command::Fluid(fluid)) => library::fluid(&fluid),
+        Some(Command::Relation(relation)) => library::relation(&relation),
         Some(Command::Picture(picture)) => window::picture(&picture),
     };
     match page {

@@ -1,10 +1,9 @@
 //! `simulate`: missions over time.
 
 use crate::arguments::Simulate;
-use crate::commands::origin;
-use crate::input;
 use crate::new::existing;
-use crate::{Outcome, Page, output};
+use crate::study::{Study, outcome};
+use crate::{Page, output};
 use aircraft::records::project::Project;
 use anyhow::Context as _;
 use model::mission::{FlyOptions, MissionCase};
@@ -14,17 +13,13 @@ use report::json::Origin;
 use report::simulate::Story;
 use std::fmt::Write as _;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
+use studies::StudyError;
 use studies::chains::{ChainCase, ChainResult};
 
 /// Missions flown, as tables, JSON or time histories in files.
 pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
-    let read = input::read(&simulate.file)?;
-    let (varied, hash) = read.varied(simulate.variant.as_deref())?;
-    for warning in read.warnings(&varied) {
-        output::tell(&warning);
-    }
-    let (cases, chain_cases) = chosen(&varied.project, &simulate.cases)?;
+    let study = Study::open(&simulate.file, simulate.variant.as_deref(), simulate.json)?;
+    let (cases, chain_cases) = chosen(study.project(), &simulate.cases)?;
     let folder = simulate.csv.as_deref().or(simulate.parquet.as_deref());
     if let Some(folder) = folder.filter(|folder| folder.exists() && !folder.is_dir()) {
         anyhow::bail!("{} is a file: name a folder", folder.display());
@@ -32,30 +27,32 @@ pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
     let days = chain_cases.iter().map(|case| case.chain.most.max(1)).sum::<usize>();
     // histories are written of missions only
     let chain_cases = if folder.is_some() { Vec::new() } else { chain_cases };
-    let bar = output::progress(cases.len() + days);
-    let (options, cancel) = (FlyOptions::default(), AtomicBool::new(false));
-    let flights = studies::missions::fly(&cases, &options, &cancel, |_done| bar.inc(1));
-    let chains = studies::chains::fly(&chain_cases, &options, &cancel, || bar.inc(1));
-    bar.finish_and_clear();
-    let flights = flights.map_err(|error| read.failed(&varied, error))?;
-    let chains = chains.map_err(|error| read.failed(&varied, error))?;
+    let options = FlyOptions::default();
+    let (flights, chains) = study.run(cases.len() + days, |progress| {
+        let flights = studies::missions::fly(&cases, &options, &progress.cancel, |_done| progress.one())?;
+        let chains = studies::chains::fly(&chain_cases, &options, &progress.cancel, || progress.one())?;
+        Ok::<_, StudyError>((flights, chains))
+    })?;
     let stories: Vec<Story> = cases
         .iter()
         .zip(&flights)
-        .map(|(case, flight)| Story::of(&varied.project, case.name(), flight))
+        .map(|(case, flight)| Story::of(study.project(), case.name(), flight))
         .collect();
     let holds = stories.iter().all(Story::holds) && chains.iter().all(ChainResult::holds);
-    let text = if simulate.json {
-        let value = report::simulate::results(&origin(&varied, &hash), &stories, &chains);
-        serde_json::to_string(&value).context("results cannot be written as JSON")? + "\n"
-    } else if let Some(folder) = folder {
+    let outcome = outcome(holds);
+    if study.is_json() {
+        // arrays over time: a line, not a page
+        let value = report::simulate::results(&study.origin(), &stories, &chains);
+        let text = serde_json::to_string(&value).context("results cannot be written as JSON")? + "\n";
+        return Ok(Page { text, outcome });
+    }
+    let text = if let Some(folder) = folder {
         let format = if simulate.csv.is_some() { Format::Csv } else { Format::Parquet };
-        write(folder, existing(simulate.overwrite), format, &origin(&varied, &hash), &stories)?
+        write(folder, existing(simulate.overwrite), format, &study.origin(), &stories)?
     } else {
-        let head = format!("{}, variant {}, input {hash}\n\n", varied.project.name.as_str(), varied.name);
-        output::coloured(head + &sheets(&stories, &chains) + report::CAUTIONS + "\n")
+        output::coloured(study.head() + &sheets(&stories, &chains) + report::CAUTIONS + "\n")
     };
-    Ok(Page { text, outcome: if holds { Outcome::Fine } else { Outcome::Short } })
+    Ok(Page { text, outcome })
 }
 
 /// Missions and chains by their full names; all if none is named.

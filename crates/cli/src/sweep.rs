@@ -1,21 +1,18 @@
 //! The command that runs inputs over a grid.
 
 use crate::arguments::Sweep;
-use crate::commands::{json_text, origin};
 use crate::new::existing;
-use crate::{Outcome, Page, input, output};
+use crate::study::Study;
+use crate::{Outcome, Page};
 use project::Sort;
+use serde_json::Value;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 use studies::sweep::{Axis, Shard, Watch, points, sweep as run, watches};
 
 /// Rows of a sweep, or of one shard of it.
 pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
-    let read = input::read(&asked.file)?;
-    let (varied, hash) = read.varied(asked.variant.as_deref())?;
-    for warning in read.warnings(&varied) {
-        output::tell(&warning);
-    }
+    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let varied = &study.varied;
     if let Some(file) = asked.csv.as_ref().or(asked.parquet.as_ref()) {
         project::may_write(file, Sort::Other, existing(asked.overwrite))?;
     }
@@ -23,24 +20,20 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
         asked.axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
     let shard = asked.shard.as_deref().map_or(Ok(Shard::WHOLE), Shard::parse)?;
     let own = shard.range(points(&axes)?).len();
-    let cancel = AtomicBool::new(false);
-    let all = watches(&varied.project, &cancel).map_err(|error| read.failed(&varied, error))?;
+    let all = study.run(0, |progress| watches(study.project(), &progress.cancel))?;
     let watched: Vec<Watch> =
         asked.results.iter().map(|name| Watch::parse(&all, name)).collect::<Result<_, _>>()?;
-    let bar = output::progress(own);
-    let found = run(&varied.node, &axes, &watched, &asked.cases, shard, &cancel, |_done| bar.inc(1));
-    bar.finish_and_clear();
-    let found = found?;
-    let origin = origin(&varied, &hash);
-    let text = if asked.json {
-        json_text(&report::sweep::json(&origin, &found)?)?
-    } else if let Some(file) = &asked.csv {
+    let found = study.run(own, |progress| {
+        run(&varied.node, &axes, &watched, &asked.cases, shard, &progress.cancel, |_done| progress.one())
+    })?;
+    let text = if let (Some(file), false) = (&asked.csv, asked.json) {
         save(asked, file, &report::sweep::csv(&found)?, own)?
-    } else if let Some(file) = &asked.parquet {
-        save(asked, file, &columnar(&origin, &found)?, own)?
+    } else if let (Some(file), false) = (&asked.parquet, asked.json) {
+        save(asked, file, &columnar(&study.origin(), &found)?, own)?
     } else {
-        let sheet = report::sweep::page(varied.project.name.as_str(), &varied.name, &found);
-        format!("{sheet}\n{}\n", report::CAUTIONS)
+        let json = if asked.json { report::sweep::json(&study.origin(), &found)? } else { Value::Null };
+        let sheet = || report::sweep::page(study.name(), &varied.name, &found);
+        return study.page(Outcome::Fine, |_origin| json, sheet);
     };
     Ok(Page { text, outcome: Outcome::Fine })
 }

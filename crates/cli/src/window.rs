@@ -2,7 +2,7 @@
 
 use crate::arguments::{Margins, Picture};
 use crate::new::existing;
-use crate::{Outcome, Page, commands, input, output};
+use crate::{Outcome, Page, input, margins, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
 use app::{PictureError, Start, ThemeChoice, WindowError};
@@ -36,7 +36,7 @@ pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     eprintln!(
         "Headless commands: heatledger check | solve | margins | fluid | relation; --help tells more.\n"
     );
-    let page = commands::margins(&Margins { file: name.to_owned(), variant: None, json: false })?;
+    let page = margins::margins(&Margins { file: name.to_owned(), variant: None, json: false })?;
     Ok(Page { outcome: Outcome::Fine, ..page })
 }
 
