@@ -6,25 +6,23 @@
 
 mod crossflow;
 mod difference;
+mod ranges;
 mod rows;
+
+use crate::Range;
+use crate::maths::decay_mean;
+use numerics::Scalar;
 
 pub use crossflow::{
     LARGEST_NTU, crossflow_max_mixed, crossflow_min_mixed, crossflow_unmixed, crossflow_unmixed_approximate,
     crossflow_unmixed_ntu_for,
 };
 pub use difference::log_mean_temperature_difference;
+pub use ranges::CAPACITY_RATIO;
 pub use rows::{
     Rows, air_side_counter, air_side_single_pass, crossflow_rows, crossflow_rows_counter,
     crossflow_rows_counter_tube_min, crossflow_rows_tube_min,
 };
-
-use crate::{Range, maths::decay_mean};
-use numerics::Scalar;
-
-/// Capacity ratio `C_min/C_max`.
-pub const CAPACITY_RATIO: Range = Range::new(0.0, 1.0);
-/// Number of transfer units.
-pub const NTU: Range = Range::new(0.0, LARGEST_NTU);
 
 /// Effectiveness of counterflow.
 ///
@@ -63,3 +61,6 @@ pub fn counterflow_ntu_for(effectiveness: f64, capacity_ratio: f64) -> Option<f6
     let mean = if x < 1e-8 { 1.0 - 0.5 * x } else { x.ln_1p() / x };
     Some(effectiveness / (1.0 - effectiveness) * mean)
 }
+
+/// Number of transfer units.
+pub const NTU: Range = Range::new(0.0, LARGEST_NTU);
