@@ -12,12 +12,16 @@
 mod momentum;
 mod propeller;
 mod rotor;
+mod rotor_data;
 mod rotor_power;
 mod wing;
+mod wing_data;
 mod wing_power;
 
 #[cfg(test)]
 mod tests;
+
+use std::fmt;
 
 pub use momentum::{
     GROUND_FADE, GROUND_LOWEST, disc_area_m2, ground_power_factor, ground_power_factor_by_thrust,
@@ -25,12 +29,12 @@ pub use momentum::{
     vertical_climb_m_s,
 };
 pub use propeller::{CruisePoint, DiscPropeller, Propeller};
-pub use rotor::{HoverLoss, Rotor, RotorData, RotorFlight};
+pub use rotor::Rotor;
+pub use rotor_data::{HoverLoss, RotorData, RotorFlight};
 pub use rotor_power::RotorPower;
-pub use wing::{DragLaw, Tow, Wing, WingData, WingFlight};
+pub use wing::Wing;
+pub use wing_data::{DragLaw, Tow, WingData, WingFlight};
 pub use wing_power::WingPower;
-
-use std::fmt;
 
 /// A step on the way to a power, to be printed.
 #[derive(Clone, Copy, Debug, PartialEq)]
