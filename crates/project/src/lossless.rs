@@ -28,6 +28,7 @@
 
 mod align;
 mod edit;
+mod editor;
 mod group;
 mod layout;
 mod resettle;
@@ -39,7 +40,7 @@ use schema::{Node, Tree};
 use crate::reader::{DEEPEST, parse};
 use crate::splice::{Splice, Splices};
 use crate::writer::write;
-use edit::Editor;
+use editor::Editor;
 use layout::Layout;
 use style::Style;
 
