@@ -15,10 +15,13 @@
 
 mod assemble;
 mod blend;
+mod builder;
 mod charging;
 mod circuit;
+mod collector;
 mod compact;
 mod electric;
+mod electric_balance;
 mod failure;
 mod film_law;
 mod flow_law;
@@ -28,41 +31,47 @@ mod ids;
 mod ledger;
 mod link;
 mod measured;
+mod mix;
 mod nearby;
 mod network;
+mod parts;
 mod passage;
 mod pieces;
 mod power_path;
+mod pump_head;
 mod reading;
 mod signal;
 mod sparse;
 mod stability;
 mod steady;
 mod stencil;
+mod tally;
 mod transient;
 mod unrest;
 mod validity;
 
-pub use charging::{ActiveCharge, ChargerOnBoard};
+pub use builder::{BuildError, Builder};
 pub use circuit::{Casing, Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use electric::{
-    BusFeed, CellGroup, Drive, DriveNodes, DrivePoint, DriveReading, ElectricReading, ElectricSpec, Gear,
-    GearReading, GroupReading, PackCells,
+    ActiveCharge, BusFeed, CellGroup, ChargerOnBoard, Drive, DriveNodes, DrivePoint, DriveReading,
+    ElectricReading, ElectricSpec, Gear, GearReading, GroupReading, PackCells,
 };
 pub use failure::{Failure, Place, Worst};
-pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
+pub use film_law::{FilmLaw, Side, TransferLaw};
 pub use flow_law::{FlowLaw, LEAST_POWER_SHARE, Machine, MachinePower, RisingCurve};
 pub use fluid::Fluid;
 pub use hydraulics::FlowCount;
 pub use ids::{BoundaryId, CircuitId, ComponentId, DriveId, ElementId, ExchangerId, LinkId, Node, SourceId};
 pub use ledger::{Booked, Booking, Ledger};
 pub use link::{LinkLaw, StillSurface, WashedSurface};
-pub use measured::{Carried, MapError, MeasuredFilm, MeasuredFilmLaw, MeasuredMap, Reference, ReratedLoss};
+pub use measured::{
+    Carried, MapError, MeasuredFilm, MeasuredFilmLaw, MeasuredMap, Reference, ReratedLoss, STAGNANT_SHARE,
+};
 pub use nearby::Nearby;
-pub use network::{BuildError, Builder, Component, Exchanger, Network, Source};
+pub use network::Network;
+pub use parts::{Arrangement, Component, Exchanger, Source};
 pub use passage::{Passage, TubeState};
-pub use pieces::Arrangement;
 pub use power_path::{Conductor, ConductorReading, Converter, ConverterReading};
 pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallReading};
 pub use signal::Signal;

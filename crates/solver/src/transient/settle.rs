@@ -26,6 +26,16 @@ const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 const FIRST_PSEUDO_S: f64 = 0.2;
 /// See [`FIRST_PSEUDO_S`].
 const PSEUDO_GROWTH: f64 = 1.25;
+/// Balance of the places without capacity, as a share of the heat turned over.
+const BALANCED: f64 = 1e-10;
+/// The same where a step gains nothing any more: rounding.
+const FLOOR: f64 = 1e-7;
+/// The same after some steps.
+const LATE_FLOOR: f64 = 1e-4;
+/// Steps after which it holds.
+const PATIENT_STEPS: u32 = 8;
+/// Residual over the one before from which a step gained nothing.
+const STANDS_STILL: f64 = 0.5;
 /// Times that one step is halved.
 const MOST_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
@@ -67,8 +77,8 @@ impl SettleWork {
             let (unknown, worst) = self.worst(network.temperatures, energy);
             // where a check valve is about to lift, the flows are known to their bracket only: what is left is then a hundredth
             // of a per cent of the heat at most, and the next step takes it up
-            let floor = if step > 8 { 1e-4 } else { 1e-7 };
-            if worst <= 1e-10 * scale || (worst <= floor * scale && worst >= 0.5 * before) {
+            let floor = if step > PATIENT_STEPS { LATE_FLOOR } else { FLOOR };
+            if worst <= BALANCED * scale || (worst <= floor * scale && worst >= STANDS_STILL * before) {
                 return Ok(());
             }
             if worst > before && halvings < MOST_HALVINGS && step < NEWTON_STEPS {

@@ -1,11 +1,15 @@
 use super::*;
+use crate::builder::Builder;
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
+use crate::failure::Failure;
 use crate::film_law::FilmLaw;
 use crate::flow_law::{FlowLaw, Machine, MachinePower};
 use crate::fluid::Fluid;
 use crate::ids::Node;
 use crate::link::LinkLaw;
-use crate::network::{Builder, Source};
+use crate::network::Network;
+use crate::parts::Source;
+use crate::signal::Signal;
 use crate::steady::{SteadyOptions, SteadySolver};
 use media::Liquid;
 use numerics::Curve;
