@@ -5,6 +5,7 @@
 //! move to the `project` crate together with their conversion; a mirrored second set is not kept before that.
 
 mod ceiling;
+mod channels;
 pub mod charging;
 pub mod component;
 pub mod cooling_test;
@@ -19,7 +20,9 @@ pub mod power_path;
 pub mod powertrain;
 pub mod project;
 pub mod relations;
+mod shaft_power;
 pub mod sizing;
+mod statement;
 pub mod study;
 pub mod surroundings;
 
