@@ -2,9 +2,8 @@
 
 use aircraft::records::study::Point;
 use aircraft::records::surroundings::{Condition, Day};
-use media::MediaError;
-use media::air;
-use media::atmosphere::{self, Air, DayTable};
+use media::atmosphere::{Air, DayTable};
+use media::{MediaError, air, atmosphere};
 use schema::Problem;
 
 /// Surroundings of a case in SI units.

@@ -5,8 +5,9 @@ use aircraft::records::craft::{
     Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag,
 };
 use media::air;
+use powertrain::flight;
 use powertrain::flight::{
-    self, DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
+    DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
 use schema::Problem;
 

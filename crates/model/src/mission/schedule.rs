@@ -1,7 +1,7 @@
 //! What happens over time, as networks: steps, their pieces, and what ends them.
 
+use super::end_state::EndState;
 use super::estimate::PowerEstimate;
-use super::flight::EndState;
 use super::plan::{Commanded, Phase, Swap};
 use crate::assembly::{Assembled, Parts, Situation};
 use aircraft::records::failure::Failure;

@@ -3,54 +3,26 @@
 //! Masses are taken from the project where it states them, worked out from dimensions where there are some, and estimated by a
 //! rule of thumb otherwise; every line says which. Power is read from solved cases and flights.
 
+mod basis;
+mod carry;
 mod draw;
 mod rule;
 mod worth;
 
-pub use draw::{Draw, DuctDraw, MachineDraw, MissionDraw, draw, mission_draw};
-pub use rule::{MachineSize, core_dry_kg};
-pub use worth::{Equivalent, equivalent};
-
 use crate::assembly;
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Duct, Loop};
+use aircraft::records::device::{Device, Duct, Loop, devices};
 use aircraft::records::project::Project;
 use rule::Ruled;
 use schema::Problem;
 use std::f64::consts::FRAC_PI_4;
 
+pub use basis::Basis;
+pub use draw::{Draw, DuctDraw, MachineDraw, MissionDraw, draw, mission_draw};
+pub use rule::{MachineSize, core_dry_kg};
+pub use worth::{Equivalent, equivalent};
+
 /// Temperature at which the coolant is filled in, K.
 const FILLED_AT_K: f64 = 293.15;
-
-/// What a mass rests on.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Basis {
-    /// Stated in the project.
-    Stated,
-    /// Worked out from dimensions; how.
-    Dimensions(&'static str),
-    /// Estimated by a rule of thumb, which is this text.
-    Assumed(&'static str),
-}
-
-impl Basis {
-    /// One word: `stated`, `dimensions` or `assumed`.
-    pub fn word(&self) -> &'static str {
-        match self {
-            Self::Stated => "stated",
-            Self::Dimensions(_) => "dimensions",
-            Self::Assumed(_) => "assumed",
-        }
-    }
-
-    /// How it was worked out; empty for a stated mass.
-    pub fn how(&self) -> &'static str {
-        match self {
-            Self::Stated => "",
-            Self::Dimensions(how) | Self::Assumed(how) => how,
-        }
-    }
-}
 
 /// Mass of one thing.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,21 +1,27 @@
 //! From the aircraft by name to the numbered network of one case.
 
+mod cell_law;
+mod channels;
+mod checked;
 mod circuits;
 mod components;
 mod cores;
 mod electric;
 mod failure;
+mod gear_law;
 mod ground;
+mod inverter_law;
 mod laws;
+mod liquids;
 mod measured;
+mod motor_law;
 mod power_path;
 mod surroundings;
 
 use crate::case_name::CaseName;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failure, Point};
-use aircraft::records::surroundings::Condition;
-use aircraft::records::surroundings::OUTSIDE_AIR;
+use aircraft::records::surroundings::{Condition, OUTSIDE_AIR};
 use schema::Problem;
 use solver::{
     BoundaryId, BuildError, Builder, CircuitId, ComponentId, ElementId, ExchangerId, Fluid, LinkId, Network,
@@ -24,10 +30,14 @@ use solver::{
 use std::collections::HashMap;
 use std::sync::Arc;
 
+pub use cell_law::aged_cell;
 pub use cores::{CoreBuild, build as build_core};
-pub use electric::{INTERCONNECT, aged_cell, gear_law, inverter_law, junction_law, motor_law};
+pub use electric::INTERCONNECT;
+pub use gear_law::gear_law;
 pub use ground::{charge_limiter, charge_window, charging_rise_k, hot_cell_rise_k, limiter};
-pub use laws::liquid;
+pub use inverter_law::{inverter_law, junction_law};
+pub use liquids::liquid;
+pub use motor_law::motor_law;
 pub use power_path::{conductor_law, converter_law};
 pub use surroundings::Outside;
 

@@ -1,25 +1,10 @@
-//! Curves of the machines and of the pack at a solved case: what each loss is at other speeds, torques, currents and temperatures
-//! while everything else stays as it is in the case.
-//!
-//! The curves are those of the laws that the case was solved with, so that each goes through the working point of the case.
-//! Nothing is solved again: the voltage does not sag and no temperature rises along a curve.
+//! Figures, lines and values: what the curves of every machine are made of.
 
-mod conductors;
-mod gearbox;
-mod inverter;
-pub(crate) mod level;
-mod motor;
-mod pack;
-
-pub use level::Level;
-
-use crate::result::{CaseResult, ElectricReading};
-use aircraft::records::project::Project;
-use schema::Problem;
+use super::level::Level;
 use units::Kind;
 
 /// Points of each curve.
-const POINTS: usize = 61;
+pub(super) const POINTS: usize = 61;
 
 /// What is laid off along one side of a figure.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -70,7 +55,7 @@ impl Value {
     }
 }
 
-fn usual_unit(kind: Kind) -> &'static str {
+pub(super) fn usual_unit(kind: Kind) -> &'static str {
     units::preferred_unit(kind, units::System::Si)
 }
 
@@ -159,42 +144,13 @@ pub struct Machine {
     pub note: String,
 }
 
-/// Curves of every machine of the power path, and of the pack, in the order of the project: motor with its inverter and cable,
-/// gearbox, converters, pack, conductors. A case without a state has none.
-///
-/// # Errors
-/// A [`Problem`] for numbers that no law can have.
-pub fn machines(project: &Project, result: &CaseResult) -> Result<Vec<Machine>, Problem> {
-    let (Some(powertrain), Some(electric)) = (&project.powertrain, &result.electric) else {
-        return Ok(Vec::new());
-    };
-    let case = result.case.to_string();
-    let reading: &ElectricReading = &electric.reading;
-    let mut all = Vec::new();
-    for (spec, drive) in powertrain.motors.iter().zip(&reading.drives) {
-        let point = drive.point.as_ref();
-        all.push(motor::machine(spec, point, &case)?);
-        all.push(inverter::machine(spec, point, &case)?);
-        all.push(conductors::cable(spec, point, &case)?);
-    }
-    if let Some(spec) = &powertrain.gearbox {
-        all.push(gearbox::machine(project, spec, reading.gear.as_ref(), &case)?);
-    }
-    for (spec, state) in powertrain.converters.iter().zip(&reading.converters) {
-        all.push(conductors::converter(spec, state, &case)?);
-    }
-    let life_used = project
-        .points
-        .iter()
-        .find(|point| point.name.as_str() == result.case.point)
-        .and_then(|point| point.life_used.as_ref())
-        .map(|life| life.si());
-    all.extend(pack::machines(powertrain, reading, life_used, &case)?);
-    Ok(all)
-}
-
 /// A curve over evenly spaced abscissas, with the abscissa of the case among them.
-fn line(name: impl Into<String>, (from, to): (f64, f64), at: f64, law: impl Fn(f64) -> f64) -> Line {
+pub(super) fn line(
+    name: impl Into<String>,
+    (from, to): (f64, f64),
+    at: f64,
+    law: impl Fn(f64) -> f64,
+) -> Line {
     let step = (to - from) / (POINTS - 1) as f64;
     let mut xs: Vec<f64> = (0..POINTS).map(|index| from + step * index as f64).collect();
     if (from..=to).contains(&at) {
@@ -206,18 +162,18 @@ fn line(name: impl Into<String>, (from, to): (f64, f64), at: f64, law: impl Fn(f
 }
 
 /// From zero to beyond the case and beyond what is known; never empty.
-fn reach(at: f64, known: f64) -> (f64, f64) {
+pub(super) fn reach(at: f64, known: f64) -> (f64, f64) {
     let end = (1.3 * at.abs()).max(known);
     (0.0, if end.is_finite() && end > 0.0 { end } else { 1.0 })
 }
 
 /// Curves of parts of a loss, without those that are nothing everywhere.
-fn parts(lines: Vec<Line>) -> impl Iterator<Item = Line> {
+pub(super) fn parts(lines: Vec<Line>) -> impl Iterator<Item = Line> {
     lines.into_iter().filter(|line| line.points.iter().any(|point| point.1.abs() > 1e-9))
 }
 
 /// Curves that differ from the first one by more than the eye can see.
-fn different(first: &Line, lines: Vec<Line>) -> Vec<Line> {
+pub(super) fn different(first: &Line, lines: Vec<Line>) -> Vec<Line> {
     let most = first.points.iter().map(|point| point.1.abs()).fold(0.0, f64::max);
     let differs = |line: &Line| {
         line.points.iter().zip(&first.points).any(|(a, b)| (a.1 - b.1).abs() > 2e-3 * most.max(1e-12))
@@ -225,18 +181,16 @@ fn different(first: &Line, lines: Vec<Line>) -> Vec<Line> {
     lines.into_iter().filter(differs).collect()
 }
 
-const LOSS: Axis = Axis { name: "loss", kind: Kind::Power };
-const SPEED: Axis = Axis { name: "speed", kind: Kind::RotationalSpeed };
+pub(super) const LOSS: Axis = Axis { name: "loss", kind: Kind::Power };
 
-fn value(name: &'static str, kind: Kind, si: f64) -> Value {
+pub(super) const SPEED: Axis = Axis { name: "speed", kind: Kind::RotationalSpeed };
+
+pub(super) fn value(name: &'static str, kind: Kind, si: f64) -> Value {
     Value { name, kind, si }
 }
 
 /// Part of a power that is left; no number where there is no power.
-fn efficiency(output_w: f64, loss_w: f64) -> Value {
+pub(super) fn efficiency(output_w: f64, loss_w: f64) -> Value {
     let input_w = output_w.abs() + loss_w;
     value("efficiency", Kind::Ratio, if output_w.abs() > 1.0 { output_w.abs() / input_w } else { f64::NAN })
 }
-
-#[cfg(test)]
-mod tests;

@@ -4,6 +4,7 @@
 //! Every network of one schedule has the same components, elements, circuits and unknowns in the same order; only numbers differ. What
 //! is inactive in a segment exists with zero effect. Pure: no threads. [`fly`] alone solves.
 
+mod end_state;
 mod estimate;
 mod flight;
 mod flown;
@@ -13,21 +14,22 @@ mod plan;
 mod schedule;
 mod turnaround;
 
-pub use estimate::{Estimate, PowerEstimate, check_craft};
-pub use flight::{EndState, Event, EventKind, Flight, FlownStep, StepEnd, TimedMargin};
-pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
-pub use fly::{FlyOptions, fly};
-pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
-pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
-pub use solver::HeatOverTime;
-pub use turnaround::{TurnaroundStart, plan_turnaround, schedule_stand, schedule_turnaround};
-
 use crate::case_name::CaseName;
 use aircraft::records::ground::{Turnaround, TurnaroundOption};
 use aircraft::records::mission::Mission;
 use aircraft::records::project::Project;
 use aircraft::records::study::Failure;
 use aircraft::records::surroundings::Condition;
+
+pub use end_state::EndState;
+pub use estimate::{Estimate, PowerEstimate, check_craft};
+pub use flight::{Event, EventKind, Flight, FlownStep, StepEnd, TimedMargin};
+pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
+pub use fly::{FlyOptions, fly};
+pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};
+pub use schedule::{Ending, Instant, PackPart, Piece, Schedule, ScheduleStep, StartState};
+pub use solver::HeatOverTime;
+pub use turnaround::{TurnaroundStart, plan_turnaround, schedule_stand, schedule_turnaround};
 
 /// Label of the step that follows the segments of a mission.
 pub const SOAK: &str = "soak after shutdown";
