@@ -5,31 +5,33 @@
 //! all, and what is short joins them until nothing is. Limits that no size of this loop moves are not its business: those that are
 //! short are told, and the loop is sized for the rest.
 
+mod combination;
 pub(crate) mod judge;
 pub(crate) mod plan;
 mod relax;
 mod search;
+
 #[cfg(test)]
 mod tests;
 
-pub use judge::{Binding, LimitName};
-pub use plan::{CoreChoice, Design, Plan, Range, Room};
-pub use search::Reach;
-
 use crate::StudyError;
-use aircraft::records::core::{Core, Transfer};
+use aircraft::records::core::Core;
 use aircraft::records::project::Project;
+use combination::{FIRST_CASES, closest, combination};
 use judge::{Judge, Terms, Verdict};
 use model::mission::FlyOptions;
 use schema::Change;
 use search::{Held, Search};
 use std::sync::atomic::AtomicBool;
 
+pub use judge::{Binding, LimitName};
+pub(crate) use plan::face;
+pub use plan::{CoreChoice, Design, Plan, Range, Room};
+pub use relax::Relaxation;
+pub use search::Reach;
+
 /// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
 const MOVED: f64 = 0.02;
-/// Cases that decide at first, of each design that is tried before the search.
-const FIRST_CASES: usize = 3;
-
 /// How a loop is sized.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizeOptions {
@@ -70,17 +72,6 @@ pub struct Sized {
     pub relaxations: Vec<Relaxation>,
     /// Changes that make this design of the project.
     pub changes: Vec<Change>,
-}
-
-/// What one looser limit, or more room, would save.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Relaxation {
-    /// In words.
-    pub what: String,
-    /// Mass with it, kg; none if the search found nothing.
-    pub mass_kg: Option<f64>,
-    /// Mass saved, kg.
-    pub saved_kg: f64,
 }
 
 /// One combination that was tried.
@@ -128,15 +119,6 @@ impl SizeResult {
     }
 }
 
-/// Width and depth of a core of fins, m.
-pub(crate) fn face(core: &Core) -> (f64, f64) {
-    match &core.transfer {
-        Transfer::Louvered(fins) => (fins.width.si(), fins.depth.si()),
-        Transfer::OffsetStrip(fins) => (fins.width.si(), fins.depth.si()),
-        Transfer::Fixed(_) | Transfer::Map(_) | Transfer::Sides(_) => (0.0, 0.0),
-    }
-}
-
 /// Sizes a loop; `progress` is told how many combinations are done, and how many there are.
 ///
 /// # Errors
@@ -150,7 +132,7 @@ pub fn size(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
-    crate::all_known(project, &options.cases)?;
+    crate::solving::all_known(project, &options.cases)?;
     let project = &lean(project);
     let wanted = if options.cases.is_empty() { &plan.sizing.cases } else { &options.cases };
     let judge = Judge::new(project, wanted, options.fly, cancel);
@@ -258,14 +240,6 @@ fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
     Ok(Probes { beyond, short })
 }
 
-/// The closest limit of every case, closest first.
-fn closest(search: &Search<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
-    let mut all: Vec<Binding> =
-        verdicts.iter().map(|verdict| search.judge.binding(verdict, &search.terms)).collect();
-    all.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
-    all
-}
-
 /// The smallest, the middle and the largest core, with the first pump and fan; listed cores all.
 fn probes(search: &Search<'_>) -> Vec<Design> {
     let plan = search.plan;
@@ -315,39 +289,6 @@ fn choose(
     });
     let best = all.first().and_then(|(held, _)| held.clone());
     Ok((best, all.into_iter().map(|(_, tried)| tried).collect()))
-}
-
-/// The lightest design of one combination that holds in all cases: what is short beyond the deciding cases joins them.
-fn combination(
-    search: &mut Search<'_>,
-    core: usize,
-    (pump, fan): (Option<usize>, Option<usize>),
-    known: Option<Design>,
-) -> Result<Option<Held>, StudyError> {
-    loop {
-        let held = if search.plan.sizing.cores.is_empty() {
-            search.best(core, (pump, fan), known)?
-        } else {
-            let held = search.judged(Design { core: CoreChoice::Listed(core), pump, fan })?;
-            Some(held).filter(Held::holds)
-        };
-        let Some(held) = held else { return Ok(None) };
-        let project = search.plan.applied(search.project, &held.design);
-        let verdicts = search.judge.verdicts(&project, &search.judge.all())?;
-        let all = closest(search, &verdicts);
-        let strangers: Vec<usize> = all
-            .iter()
-            .filter(|binding| binding.reserve < 0.0 && !search.active.contains(&binding.number))
-            .map(|binding| binding.number)
-            .take(FIRST_CASES)
-            .collect();
-        if strangers.is_empty() {
-            let binding = all.into_iter().next().unwrap_or_else(|| held.binding.clone());
-            return Ok(Some(Held { binding, ..held }));
-        }
-        search.active.extend(strangers);
-        search.active.sort_unstable();
-    }
 }
 
 fn told(
