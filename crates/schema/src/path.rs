@@ -6,7 +6,6 @@
 //! that `loops.stator.path.thermostat` works although the thermostat sits in a branch.
 
 mod resolve;
-pub use resolve::RESERVED;
 use resolve::{Miss, child, follow, follow_mut, holds_list, resolve};
 pub(crate) use resolve::{flow_names, is_flow_list};
 
@@ -14,7 +13,7 @@ mod error;
 pub use error::PathError;
 
 mod written;
-pub use written::Path;
+pub use written::{Path, RESERVED};
 
 use super::shape::Shape;
 use super::tree::{Key, Node, Place, Tree};

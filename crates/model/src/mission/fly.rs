@@ -240,12 +240,7 @@ impl Flier {
             if let Some(Some(end)) = entered {
                 return Ok(Some(end));
             }
-            let mut options = self.options;
-            if stabilising.is_some() {
-                options.longest_step_s = WATCHFUL_STEP_S;
-            } else if charge.is_some() {
-                options.longest_step_s = CHARGE_STEP_S;
-            }
+            let options = self.options_for(stabilising.is_some(), charge.is_some());
             let mut recorder = Recorder {
                 samples: &mut self.samples,
                 most_gap_s: self.most_gap_s,
@@ -278,12 +273,7 @@ impl Flier {
                 Ended::Observer => return Ok(seen_end.then_some(StepEnd::Stabilised)),
                 Ended::Charge(state) => {
                     if let Some(charging) = charge.as_mut() {
-                        charging.active.state = state;
-                        if matches!(state, ChargeState::TooHot | ChargeState::TooCold) {
-                            charging.rests_until_s = self.run.time_s() + CHARGE_REST_S;
-                            charging.stops += 1;
-                        }
-                        self.tell_charge(state);
+                        self.charge_goes_over(charging, state);
                     }
                 }
             }
@@ -321,6 +311,27 @@ impl Flier {
         let waits = matches!(state, ChargeState::TooHot | ChargeState::TooCold);
         let kind = if waits { EventKind::ChargeWaits } else { EventKind::Charge };
         self.events.push(Event { time_s: self.run.time_s(), kind, what: what.to_owned() });
+    }
+
+    /// How a stretch is followed: what is looked at from step to step needs short ones.
+    fn options_for(&self, is_stabilising: bool, is_charging: bool) -> TransientOptions {
+        let mut options = self.options;
+        if is_stabilising {
+            options.longest_step_s = WATCHFUL_STEP_S;
+        } else if is_charging {
+            options.longest_step_s = CHARGE_STEP_S;
+        }
+        options
+    }
+
+    /// Takes over a state of the charge; one that stops waits for a while.
+    fn charge_goes_over(&mut self, charging: &mut Charging, state: ChargeState) {
+        charging.active.state = state;
+        if matches!(state, ChargeState::TooHot | ChargeState::TooCold) {
+            charging.rests_until_s = self.run.time_s() + CHARGE_REST_S;
+            charging.stops += 1;
+        }
+        self.tell_charge(state);
     }
 
     /// Whether the ending of a step is met by the present state.

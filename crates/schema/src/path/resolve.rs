@@ -6,9 +6,6 @@ use crate::nearest::nearest;
 use crate::shape::{ChoiceSchema, RecordSchema, Shape};
 use crate::tree::{Node, Place, Tree};
 
-/// Characters that a name may not hold, because paths and the command line use them.
-pub const RESERVED: [char; 6] = ['.', '/', '=', '"', '[', ']'];
-
 /// Fields whose lists are searched together with the lists nested in them.
 pub(super) const FLOW_LISTS: [&str; 2] = ["path", "branches"];
 

@@ -4,6 +4,9 @@ use super::{PathError, RESERVED};
 use crate::tree::Place;
 use std::fmt;
 
+/// Characters that a name may not hold, because paths and the command line use them.
+pub const RESERVED: [char; 6] = ['.', '/', '=', '"', '[', ']'];
+
 /// An address: one or more steps. Equality ignores where it was written.
 #[derive(Debug, Clone, Eq)]
 pub struct Path {

@@ -29,39 +29,13 @@ impl Network {
                 Some(node) => self.unknown_of(node),
                 None => self.placed[index].cells[0],
             };
-            let has_sensor = element.signal.sensor().is_some();
             let placed = &self.placed[index];
-            let run = &self.courses[placed.circuit].runs[placed.run];
+            let flow = self.courses[placed.circuit].runs[placed.run].flow;
             let (first, last) = (placed.cells[0], placed.cells[placed.cells.len() - 1]);
-            let share = 1.0 / placed.cells.len() as f64;
-            let power_row = self.electric.as_ref().map(|electric| electric.power_row(index));
-            let is_machine = element.law.machine().is_some();
-            let stencil = |upstream: usize, downstream: usize| {
-                let mut columns = vec![column(0, run.flow)];
-                if is_machine {
-                    columns.push(column(1, downstream));
-                } else {
-                    columns.push(Column { lane: 1, unknown: upstream, weight: 0.5 });
-                    columns.push(Column { lane: 1, unknown: downstream, weight: 0.5 });
-                }
-                if has_sensor {
-                    columns.push(column(2, sensed));
-                }
-                let mut targets: Vec<Target> = run
-                    .rows
-                    .iter()
-                    .map(|&(row, weight)| Target { output: element_output::DROP, row, weight })
-                    .collect();
-                for &cell in &placed.cells {
-                    targets.push(Target { output: element_output::HEAT, row: cell, weight: share });
-                }
-                if let (Some(row), Some(_)) = (power_row, element.law.machine()) {
-                    targets.push(Target { output: element_output::POWER, row, weight: 1.0 });
-                }
-                Stencil::new(columns, targets, n)
-            };
-            let stencils = [stencil(placed.before, last), stencil(placed.after, first)];
-            let flow = run.flow;
+            let stencils = [
+                self.element_stencil(index, sensed, (placed.before, last)),
+                self.element_stencil(index, sensed, (placed.after, first)),
+            ];
             for (cell, spec) in self.elements[index].cells.iter().enumerate() {
                 self.cell_volumes.push((
                     self.placed[index].cells[cell],
@@ -84,6 +58,39 @@ impl Network {
             self.placed[index].sensed = sensed;
             self.placed[index].stencils = stencils;
         }
+    }
+
+    /// An element whose fluid goes from one temperature to another.
+    fn element_stencil(
+        &self,
+        index: usize,
+        sensed: usize,
+        (upstream, downstream): (usize, usize),
+    ) -> Stencil {
+        let (element, placed) = (&self.elements[index], &self.placed[index]);
+        let run = &self.courses[placed.circuit].runs[placed.run];
+        let is_machine = element.law.machine().is_some();
+        let mut columns = vec![column(0, run.flow)];
+        if is_machine {
+            columns.push(column(1, downstream));
+        } else {
+            columns.push(Column { lane: 1, unknown: upstream, weight: 0.5 });
+            columns.push(Column { lane: 1, unknown: downstream, weight: 0.5 });
+        }
+        if element.signal.sensor().is_some() {
+            columns.push(column(2, sensed));
+        }
+        let drop = |&(row, weight): &(usize, f64)| Target { output: element_output::DROP, row, weight };
+        let mut targets: Vec<Target> = run.rows.iter().map(drop).collect();
+        let share = 1.0 / placed.cells.len() as f64;
+        for &cell in &placed.cells {
+            targets.push(Target { output: element_output::HEAT, row: cell, weight: share });
+        }
+        if let (Some(electric), true) = (&self.electric, is_machine) {
+            let row = electric.power_row(index);
+            targets.push(Target { output: element_output::POWER, row, weight: 1.0 });
+        }
+        Stencil::new(columns, targets, self.unknowns)
     }
 
     pub(super) fn wall_place(&self, element: usize, cell: usize, flow: usize) -> WallPlace {

@@ -4,6 +4,7 @@ use super::drive::{DrivePiece, drive_output};
 use super::numbered::{CHARGE, CURRENT, Electric, POWER, VOLTAGE};
 use super::pieces::GearPiece;
 use super::points::{DrivePoint, GearReading, GroupReading};
+use super::spec::Drive;
 use crate::ids::Node;
 use crate::power_path::{ConductorReading, ConverterReading};
 use crate::stencil::Piece as _;
@@ -71,41 +72,12 @@ pub struct DriveReading {
 impl Electric {
     pub(crate) fn read(&self, state: &[f64]) -> ElectricReading {
         let mut lost_power_w = 0.0;
-        let drives = self
-            .spec
-            .drives
-            .iter()
-            .zip(&self.drives)
+        let drives = self.spec.drives.iter().zip(&self.drives);
+        let drives = drives
             .map(|(drive, stencil)| {
-                let lanes = stencil.gather::<7>(state);
-                let outputs = DrivePiece(drive).evaluate(lanes);
-                let [gear_power_w, bus_v, .., sensed_k, _] = lanes;
-                let given_w = DrivePiece(drive).shaft_power(gear_power_w, sensed_k);
-                lost_power_w += gear_power_w * drive.share - given_w;
-                let drag_w = outputs[drive_output::DRAG];
-                let shaft_power_w = if drive.share <= 0.0 { -drag_w } else { given_w };
-                let short_current_a = DrivePiece(drive).short_current_a(lanes);
-                let point = DrivePiece(drive).point(lanes);
-                let mut heats_w = [0.0; 6];
-                heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
-                let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
-                let rests = drive.share <= 0.0;
-                DriveReading {
-                    shaft_power_w,
-                    torque_nm,
-                    speed_rad_s: drive.speed_rad_s,
-                    phase_current_a: point
-                        .map_or(short_current_a.unwrap_or(0.0), |point| point.motor.phase_current_rms_a),
-                    heats_w,
-                    demand_w: outputs[drive_output::DEMAND],
-                    drag_w,
-                    short_current_a,
-                    motor_covered: rests || drive.motor.is_in_range(torque_nm, drive.speed_rad_s, bus_v),
-                    inverter_covered: point.is_none_or(|point| {
-                        drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)
-                    }),
-                    point,
-                }
+                let (reading, lost_w) = read_drive(drive, stencil.gather::<7>(state));
+                lost_power_w += lost_w;
+                reading
             })
             .collect();
         ElectricReading {
@@ -147,4 +119,36 @@ impl Electric {
             point.runs_away().then_some((drive.heats.inverter, point.hottest_k(), point.gain))
         })
     }
+}
+
+/// A drive at its lanes, and the power that it lacks, W.
+fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
+    let piece = DrivePiece(drive);
+    let outputs = piece.evaluate(lanes);
+    let [gear_power_w, bus_v, .., sensed_k, _] = lanes;
+    let given_w = piece.shaft_power(gear_power_w, sensed_k);
+    let drag_w = outputs[drive_output::DRAG];
+    let rests = drive.share <= 0.0;
+    let shaft_power_w = if rests { -drag_w } else { given_w };
+    let short_current_a = piece.short_current_a(lanes);
+    let point = piece.point(lanes);
+    let mut heats_w = [0.0; 6];
+    heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
+    let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
+    let reading = DriveReading {
+        shaft_power_w,
+        torque_nm,
+        speed_rad_s: drive.speed_rad_s,
+        phase_current_a: point
+            .map_or(short_current_a.unwrap_or(0.0), |point| point.motor.phase_current_rms_a),
+        heats_w,
+        demand_w: outputs[drive_output::DEMAND],
+        drag_w,
+        short_current_a,
+        motor_covered: rests || drive.motor.is_in_range(torque_nm, drive.speed_rad_s, bus_v),
+        inverter_covered: point
+            .is_none_or(|point| drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)),
+        point,
+    };
+    (reading, gear_power_w * drive.share - given_w)
 }

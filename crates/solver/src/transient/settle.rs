@@ -4,7 +4,7 @@ use super::energy::Energy;
 use crate::failure::{Failure, Worst};
 use crate::hydraulics::{FlowCount, FlowWork};
 use crate::network::Network;
-use crate::sparse::SparseLu;
+use crate::sparse::{SparseLu, VanishingPivot};
 
 /// Scratch space.
 #[derive(Clone, Debug)]
@@ -100,28 +100,37 @@ impl SettleWork {
             if !worst.is_finite() || step + 1 == MOST_STEPS {
                 return Err(stuck);
             }
-            for (unknown, &mass) in energy.mass.iter().enumerate() {
-                if mass > 0.0 {
-                    self.lu.add_diagonal(unknown, HOLD);
-                } else if step >= NEWTON_STEPS && unknown < network.temperatures {
-                    let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powf(f64::from(step - NEWTON_STEPS));
-                    self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
-                }
+            self.newton_step(network.temperatures, energy, step, state).map_err(|_vanishing| stuck)?;
+        }
+        Ok(())
+    }
+
+    /// A Newton step of what has no capacity; from some step on with a little of it.
+    fn newton_step(
+        &mut self,
+        temperatures: usize,
+        energy: &Energy,
+        step: u32,
+        state: &mut [f64],
+    ) -> Result<(), VanishingPivot> {
+        for (unknown, &mass) in energy.mass.iter().enumerate() {
+            if mass > 0.0 {
+                self.lu.add_diagonal(unknown, HOLD);
+            } else if step >= NEWTON_STEPS && unknown < temperatures {
+                let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powf(f64::from(step - NEWTON_STEPS));
+                self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
             }
-            self.lu.factor().map_err(|_vanishing| stuck)?;
-            for (step, residual) in self.step.iter_mut().zip(&self.residual) {
-                *step = -residual;
-            }
-            self.lu.solve(&mut self.step);
-            for (unknown, &mass) in energy.mass[..network.temperatures].iter().enumerate() {
-                let change = if mass == 0.0 {
-                    self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K)
-                } else {
-                    0.0
-                };
-                self.step[unknown] = change;
-                state[unknown] += change;
-            }
+        }
+        self.lu.factor()?;
+        for (step, residual) in self.step.iter_mut().zip(&self.residual) {
+            *step = -residual;
+        }
+        self.lu.solve(&mut self.step);
+        for (unknown, &mass) in energy.mass[..temperatures].iter().enumerate() {
+            let change =
+                if mass == 0.0 { self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K) } else { 0.0 };
+            self.step[unknown] = change;
+            state[unknown] += change;
         }
         Ok(())
     }
