@@ -20,6 +20,7 @@ pub use standard::{
 const HEAT_RATIO: f64 = 1.4;
 /// Nominal radius of the earth of the standard, m.
 const EARTH_RADIUS_M: f64 = 6_356_766.0;
+
 /// The air outside.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Air {

@@ -5,18 +5,17 @@
 //! In the `path` list of a loop or duct an item is also found inside `branches` at any depth, so
 //! that `loops.stator.path.thermostat` works although the thermostat sits in a branch.
 
-mod resolve;
-use resolve::{Miss, child, follow, follow_mut, holds_list, resolve};
-pub(crate) use resolve::{flow_names, is_flow_list};
-
 mod error;
-pub use error::PathError;
-
+mod resolve;
 mod written;
-pub use written::{Path, RESERVED};
 
 use super::shape::Shape;
 use super::tree::{Key, Node, Place, Tree};
+use resolve::{Miss, child, follow, follow_mut, holds_list, resolve};
+
+pub use error::PathError;
+pub(crate) use resolve::{flow_names, is_flow_list};
+pub use written::{Path, RESERVED};
 
 /// The node at a path.
 ///

@@ -16,6 +16,7 @@ const CLOSED_TO: f64 = 1e-11;
 /// Net pressure that counts as zero in a circuit at rest, Pa. Only a flow of truly nothing may be left there: a trickle of
 /// either sign would carry the heat of one branch into the next, and turn over with every solve.
 const REST_PA: f64 = 1e-16;
+
 /// How finely bracketing closes in: on the flow of a run, kg/s, and on the loss of a parallel group, Pa.
 #[derive(Clone, Copy)]
 struct Fineness {

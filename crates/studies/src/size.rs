@@ -32,6 +32,7 @@ pub use search::Reach;
 
 /// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
 const MOVED: f64 = 0.02;
+
 /// How a loop is sized.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizeOptions {

@@ -21,7 +21,7 @@ pub const STRATOSPHERE_TEMPERATURE_K: f64 = 216.65;
 pub const ALTITUDE_RANGE_M: (f64, f64) = (-2000.0, 20_000.0);
 
 /// Standard acceleration of free fall, m/s2.
-pub(super) const GRAVITY: f64 = 9.80665;
+const GRAVITY: f64 = 9.80665;
 
 /// Exponent of the pressure law, g/(R L).
 pub(super) const EXPONENT: f64 = GRAVITY / (GAS_CONSTANT * LAPSE_K_M);

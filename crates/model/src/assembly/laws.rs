@@ -14,6 +14,7 @@ use std::f64::consts::FRAC_PI_4;
 
 /// Density that fan curves are measured at unless stated, kg/m3: the standard air of fan tests (ISO 5801).
 const FAN_DENSITY_KG_M3: f64 = 1.2;
+
 pub(super) fn curve(points: &[(f64, f64)], path: &str) -> Result<Curve, Problem> {
     Curve::new(points)
         .map_err(|error| Problem::error(path, error.to_string(), "give points with rising flow"))

@@ -16,7 +16,7 @@ pub(super) const SAMPLED: usize = 6;
 pub(super) const BEYOND: f64 = 1.6;
 
 /// Flows below this, m3/s, say nothing about a law.
-pub(super) const LEAST_FLOW_M3_S: f64 = 1e-9;
+const LEAST_FLOW_M3_S: f64 = 1e-9;
 
 /// A flow through a device at a case.
 pub(super) struct At<'a> {
@@ -145,7 +145,7 @@ pub(super) fn length_where(reaches: f64, of_length: impl Fn(f64) -> f64) -> Opti
 }
 
 /// Equal passages through which the flow of a case runs at a usual speed: how many of this cross-section.
-pub(super) fn count_of(flow_m3_s: f64, area_m2: f64, is_liquid: bool) -> usize {
+fn count_of(flow_m3_s: f64, area_m2: f64, is_liquid: bool) -> usize {
     // 1 m/s for liquids, 8 m/s for air: placeholders, common practice, no source
     let speed_m_s = if is_liquid { 1.0 } else { 8.0 };
     (flow_m3_s / (speed_m_s * area_m2)).round().max(1.0) as usize

@@ -362,7 +362,7 @@ impl Station<'_> {
     }
 }
 
-pub(super) fn state_line(exchanger: &ExchangerResult) -> String {
+fn state_line(exchanger: &ExchangerResult) -> String {
     format!(
         "UA {:.1} W/K, NTU {:.3}, Cr {:.3}, effectiveness {:.4}, {:.3} kW",
         exchanger.conductance_w_k,

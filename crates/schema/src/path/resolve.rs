@@ -7,7 +7,7 @@ use crate::shape::{ChoiceSchema, RecordSchema, Shape};
 use crate::tree::{Node, Place, Tree};
 
 /// Fields whose lists are searched together with the lists nested in them.
-pub(super) const FLOW_LISTS: [&str; 2] = ["path", "branches"];
+const FLOW_LISTS: [&str; 2] = ["path", "branches"];
 
 /// True for the lists in which nested names are found at any depth.
 pub(crate) fn is_flow_list(field: &str) -> bool {
@@ -27,7 +27,7 @@ pub(super) fn holds_list(root: &Node, shape: Shape, route: &[usize], field: Opti
     found.is_some_and(|known| is_list((known.shape)()))
 }
 
-pub(super) fn is_list(shape: Shape) -> bool {
+fn is_list(shape: Shape) -> bool {
     match shape {
         Shape::Optional(inner) => is_list(inner()),
         Shape::List(_) => true,
@@ -36,7 +36,7 @@ pub(super) fn is_list(shape: Shape) -> bool {
 }
 
 /// The record that a node is written in, if its shape is one, or a choice whose content is one.
-pub(super) fn record_of(node: &Node, shape: Shape) -> Option<&'static RecordSchema> {
+fn record_of(node: &Node, shape: Shape) -> Option<&'static RecordSchema> {
     match shape {
         Shape::Optional(inner) => record_of(node, inner()),
         Shape::Record(record) => Some(record),
@@ -45,13 +45,13 @@ pub(super) fn record_of(node: &Node, shape: Shape) -> Option<&'static RecordSche
     }
 }
 
-pub(super) fn content_of(node: &Node, choice: &ChoiceSchema) -> Option<Shape> {
+fn content_of(node: &Node, choice: &ChoiceSchema) -> Option<Shape> {
     let name = node.tag().or(choice.plain);
     let variant = choice.variants.iter().find(|variant| Some(variant.name) == name)?;
     variant.content.map(|content| content())
 }
 
-pub(super) fn shape_of_child(node: &Node, shape: Shape, n: usize) -> Option<Shape> {
+fn shape_of_child(node: &Node, shape: Shape, n: usize) -> Option<Shape> {
     match (shape, &node.tree) {
         (Shape::Optional(inner), _) => shape_of_child(node, inner(), n),
         (Shape::List(inner), Tree::List(_)) => Some(inner()),
@@ -67,7 +67,7 @@ pub(super) fn shape_of_child(node: &Node, shape: Shape, n: usize) -> Option<Shap
 }
 
 /// Numbers of the children on the way down.
-pub(super) type Route = Vec<usize>;
+type Route = Vec<usize>;
 
 /// How far a path led.
 pub(super) struct Miss {
@@ -110,7 +110,7 @@ pub(super) fn resolve(root: &Node, path: &Path) -> Result<Route, Miss> {
     Ok(route)
 }
 
-pub(super) fn has_no_parts(node: &Node) -> bool {
+fn has_no_parts(node: &Node) -> bool {
     matches!(node.tree, Tree::Text(_) | Tree::Number { .. } | Tree::Flag(_) | Tree::Word(_) | Tree::Broken)
 }
 
@@ -128,12 +128,12 @@ pub(super) fn find(node: &Node, holder: &str, step: &str) -> Option<Route> {
     }
 }
 
-pub(super) fn by_number(items: &[Node], step: &str) -> Option<Route> {
+fn by_number(items: &[Node], step: &str) -> Option<Route> {
     let number: usize = step.parse().ok()?;
     (1..=items.len()).contains(&number).then(|| vec![number - 1])
 }
 
-pub(super) fn find_named(items: &[Node], nested: bool, name: &str) -> Option<Route> {
+fn find_named(items: &[Node], nested: bool, name: &str) -> Option<Route> {
     let is_called = |item: &Node| item.own_name().or_else(|| item.as_text()) == Some(name);
     if let Some(n) = items.iter().position(is_called) {
         return Some(vec![n]);
@@ -145,7 +145,7 @@ pub(super) fn find_named(items: &[Node], nested: bool, name: &str) -> Option<Rou
 }
 
 /// A named item below an item of a flow list: in its own flow lists, or in a list of lists.
-pub(super) fn find_nested(item: &Node, name: &str) -> Option<Route> {
+fn find_nested(item: &Node, name: &str) -> Option<Route> {
     match &item.tree {
         Tree::Tuple { tag: Some(_), items } if items.len() == 1 => {
             find_nested(&items[0], name).map(|rest| prefixed(0, &rest))
@@ -163,7 +163,7 @@ pub(super) fn find_nested(item: &Node, name: &str) -> Option<Route> {
     }
 }
 
-pub(super) fn prefixed(first: usize, rest: &[usize]) -> Route {
+fn prefixed(first: usize, rest: &[usize]) -> Route {
     std::iter::once(first).chain(rest.iter().copied()).collect()
 }
 
@@ -190,7 +190,7 @@ pub(crate) fn flow_names<'a>(items: &'a [Node], names: &mut Vec<(&'a str, Place)
     }
 }
 
-pub(super) fn names_in(node: &Node, holder: &str) -> Vec<String> {
+fn names_in(node: &Node, holder: &str) -> Vec<String> {
     match &node.tree {
         Tree::Record { fields, .. } => fields.iter().map(|(key, _)| key.name.clone()).collect(),
         Tree::Map(entries) => entries
@@ -223,7 +223,7 @@ pub(super) fn child(node: &Node, n: usize) -> &Node {
     }
 }
 
-pub(super) fn child_mut(node: &mut Node, n: usize) -> &mut Node {
+fn child_mut(node: &mut Node, n: usize) -> &mut Node {
     match &mut node.tree {
         Tree::Record { fields, .. } => &mut fields[n].1,
         Tree::List(items) | Tree::Tuple { items, .. } => &mut items[n],

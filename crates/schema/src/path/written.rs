@@ -1,6 +1,6 @@
 //! A path as it is written.
 
-use super::{PathError, RESERVED};
+use super::error::PathError;
 use crate::tree::Place;
 use std::fmt;
 

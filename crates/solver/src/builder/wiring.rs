@@ -16,7 +16,7 @@ pub(super) fn stream_stencil(from: usize, to: usize, flow: usize, unknowns: usiz
     )
 }
 
-pub(super) fn column(lane: usize, unknown: usize) -> Column {
+fn column(lane: usize, unknown: usize) -> Column {
     Column { lane, unknown, weight: 1.0 }
 }
 

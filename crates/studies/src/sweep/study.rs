@@ -24,7 +24,7 @@ pub(super) struct Study<'a> {
 }
 
 /// Number of the loop, how it is left out, bits of the inputs beside the resistance.
-pub(super) type BoundaryKey = (usize, Absence, Vec<u64>);
+type BoundaryKey = (usize, Absence, Vec<u64>);
 
 impl Study<'_> {
     /// The inputs that a boundary over the resistance depends on, as bits.

@@ -19,7 +19,7 @@ use schema::kinds::Temperature;
 use schema::{Input, Problem};
 
 /// Missions that may begin at the end of one another before the landing that a turnaround follows.
-pub(super) const MOST_BEFORE: usize = 16;
+const MOST_BEFORE: usize = 16;
 
 /// One turnaround at one condition, before anything is flown.
 #[derive(Clone, Debug)]
@@ -282,11 +282,7 @@ impl<'a> Ground<'a> {
 }
 
 /// Time integral of a power over the steps of some phases, J.
-pub(super) fn over_phase(
-    flight: &Flight,
-    counts: impl Fn(Phase) -> bool,
-    power_w: impl Fn(usize) -> f64,
-) -> f64 {
+fn over_phase(flight: &Flight, counts: impl Fn(Phase) -> bool, power_w: impl Fn(usize) -> f64) -> f64 {
     let mut energy_j = 0.0;
     let mut before: Option<(usize, f64, f64)> = None;
     for (sample, &time_s) in flight.times_s.iter().enumerate() {

@@ -9,7 +9,7 @@ use crate::size::judge::{Terms, Verdict};
 use crate::size::{Binding, LimitName};
 
 /// A limit is moved by the sizes if its reserve differs by more than this between small and large, K.
-pub(super) const MOVED: f64 = 0.02;
+const MOVED: f64 = 0.02;
 
 /// What the designs tried before the search say.
 pub(super) struct Probes {

@@ -16,34 +16,34 @@ use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Starts that are followed to the end.
-pub(super) const FOLLOWED: usize = 2;
+const FOLLOWED: usize = 2;
 
 /// Rounds of flying and searching.
-pub(super) const MOST_ROUNDS: usize = 8;
+const MOST_ROUNDS: usize = 8;
 
 /// Rounds of flying and searching around one design.
-pub(super) const MOST_FLOWN: usize = 24;
+const MOST_FLOWN: usize = 24;
 
 /// How far a search goes from a flown design at first, as a share of every range, and where it is given up.
-pub(super) const REACH: (f64, f64) = (0.25, 1e-3);
+const REACH: (f64, f64) = (0.25, 1e-3);
 
 /// What a reach shrinks by.
 pub(super) const SHRINK: f64 = 0.35;
 
 /// What a kelvin that is missing counts when two flown designs are compared, kg.
-pub(super) const SHORT_KG_K: f64 = 5.0;
+const SHORT_KG_K: f64 = 5.0;
 
 /// Change of the equivalent mass below which a round was the last, kg.
 pub(super) const SETTLED_KG: f64 = 1e-3;
 
 /// Trust region of a search that begins near a design that was found, as a share of every range.
-pub(super) const NEAR: f64 = 0.05;
+const NEAR: f64 = 0.05;
 
 /// Reserve that a solve from cold cannot turn into a shortage, K.
-pub(super) const SOLVED_K: f64 = 1e-6;
+const SOLVED_K: f64 = 1e-6;
 
 /// Scramble of the sequence of starts.
-pub(super) const SEED: u32 = 5;
+const SEED: u32 = 5;
 
 /// Cases that decide at first, of each design that is tried before the search.
 pub(super) const FIRST_CASES: usize = 4;
