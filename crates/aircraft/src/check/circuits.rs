@@ -5,7 +5,7 @@ use crate::records::device::{Control, Device, Loop, Machine, devices};
 use crate::records::surroundings::OUTSIDE_AIR;
 use schema::Problem;
 
-impl<'a> Check<'a> {
+impl Check<'_> {
     pub(super) fn circuits(&mut self) {
         let components = self.components();
         for circuit in &self.project.loops {

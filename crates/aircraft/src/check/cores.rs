@@ -4,7 +4,7 @@ use super::{Check, has};
 use crate::records::core::AirResistance;
 use crate::records::device::{Device, FlowResistance, devices};
 
-impl<'a> Check<'a> {
+impl Check<'_> {
     pub(super) fn cores(&mut self) {
         let project = self.project;
         let in_loops = |name: &str| {

@@ -6,7 +6,7 @@ use crate::records::study::Point;
 use crate::records::surroundings::Day;
 use schema::Problem;
 
-impl<'a> Check<'a> {
+impl Check<'_> {
     pub(super) fn studies(&mut self) {
         let project = self.project;
         let conditions: Vec<&str> = project.conditions.iter().map(|c| c.name.as_str()).collect();

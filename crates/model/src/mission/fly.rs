@@ -240,7 +240,7 @@ impl Flier {
             if let Some(Some(end)) = entered {
                 return Ok(Some(end));
             }
-            let options = self.options_for(stabilising.is_some(), charge.is_some());
+            let options = self.options_for(stabilising.as_deref(), charge.as_ref());
             let mut recorder = Recorder {
                 samples: &mut self.samples,
                 most_gap_s: self.most_gap_s,
@@ -314,11 +314,11 @@ impl Flier {
     }
 
     /// How a stretch is followed: what is looked at from step to step needs short ones.
-    fn options_for(&self, is_stabilising: bool, is_charging: bool) -> TransientOptions {
+    fn options_for(&self, stabilising: Option<&Stabilising>, charge: Option<&Charging>) -> TransientOptions {
         let mut options = self.options;
-        if is_stabilising {
+        if stabilising.is_some() {
             options.longest_step_s = WATCHFUL_STEP_S;
-        } else if is_charging {
+        } else if charge.is_some() {
             options.longest_step_s = CHARGE_STEP_S;
         }
         options

@@ -5,7 +5,7 @@ use crate::scan;
 use crate::scan::Blanks;
 use schema::{Key, Node, Tree};
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     pub(super) fn list(&mut self, start: usize) -> Node {
         let place = self.place(start, start + 1);
         let mut items = Vec::new();

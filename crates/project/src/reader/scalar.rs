@@ -4,7 +4,7 @@ use super::{IntoNode as _, Reader, broken, field_follows, number_length};
 use crate::scan;
 use schema::{Node, Tree};
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     pub(super) fn word(&mut self, word: &str, length: usize, start: usize) -> Node {
         self.at += length;
         let place = self.place(start, self.at);

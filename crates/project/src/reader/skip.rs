@@ -4,7 +4,7 @@ use super::Reader;
 use crate::scan;
 use crate::scan::Blanks;
 
-impl<'t> Reader<'t> {
+impl Reader<'_> {
     /// Goes past a bracket and everything in it, without looking closer.
     pub(super) fn skip_bracket(&mut self) {
         let mut depth = 0_usize;

@@ -81,7 +81,7 @@ impl Transient {
             corner: None,
         };
         follow.begin()?;
-        follow.to_end()
+        follow.go_on()
     }
 }
 
@@ -128,15 +128,15 @@ struct Attempt {
     is_last_bit: bool,
 }
 
-/// Where a step stands in time.
+/// Where a step stands in time, s.
 #[derive(Clone, Copy)]
 struct Span {
-    start_s: f64,
-    end_s: f64,
-    /// Start since the begin of the stretch, s.
-    since_s: f64,
-    /// Length of the whole step, of which a part may have been taken, s.
-    full_s: f64,
+    start: f64,
+    end: f64,
+    /// Start since the begin of the stretch.
+    since: f64,
+    /// Length of the whole step, of which a part may have been taken.
+    full: f64,
 }
 
 impl<O: FnMut(&Step<'_>) -> Wish> Follow<'_, '_, O> {
@@ -149,7 +149,7 @@ impl<O: FnMut(&Step<'_>) -> Wish> Follow<'_, '_, O> {
         Ok(())
     }
 
-    fn to_end(&mut self) -> Result<Ended, Failure> {
+    fn go_on(&mut self) -> Result<Ended, Failure> {
         while self.since_s < self.duration_s * (1.0 - OVER) {
             let attempt = self.next_attempt()?;
             if self.refused_in_a_row >= CORNER_AFTER || attempt.is_last_bit {
@@ -247,19 +247,19 @@ impl<O: FnMut(&Step<'_>) -> Wish> Follow<'_, '_, O> {
     fn span_taken(&self, attempt: Attempt, found: Option<(f64, Found)>) -> Span {
         let taken_s = found.map_or(1.0, |(share, _)| share) * attempt.length_s;
         let end_s = self.run.time_s;
-        Span { start_s: end_s - taken_s, end_s, since_s: self.since_s - taken_s, full_s: attempt.length_s }
+        Span { start: end_s - taken_s, end: end_s, since: self.since_s - taken_s, full: attempt.length_s }
     }
 
     /// Shows the step that was taken last to the observer.
     fn show(&mut self, span: Span) -> Wish {
         let (run, course) = (&*self.run, &*self.course);
         (self.observer)(&Step {
-            start_s: span.start_s,
-            end_s: span.end_s,
+            start_s: span.start,
+            end_s: span.end,
             network: course.network,
             energy: course.energy,
-            ramp: course.ramp.as_ref().map(|ramp| (ramp.from, ramp.to, span.since_s, ramp.duration_s)),
-            full_s: span.full_s,
+            ramp: course.ramp.as_ref().map(|ramp| (ramp.from, ramp.to, span.since, ramp.duration_s)),
+            full_s: span.full,
             before: &run.before,
             after: &run.work.content,
             dense: &run.dense,
@@ -335,7 +335,7 @@ impl<O: FnMut(&Step<'_>) -> Wish> Follow<'_, '_, O> {
         run.accept(self.course, since_s, length_s, 1.0);
         run.time_s = end_s;
         run.restart(self.course, since_s + length_s)?;
-        let _wish = self.show(Span { start_s: end_s - length_s, end_s, since_s, full_s: length_s });
+        let _wish = self.show(Span { start: end_s - length_s, end: end_s, since: since_s, full: length_s });
         Ok(())
     }
 
