@@ -4,4 +4,5 @@ mod architecture;
 mod cell_tables;
 mod charging_points;
 mod gates;
+mod module_circles;
 mod validation;

@@ -4,17 +4,21 @@
 //! All work on a copy of the tree. Whether what results is a project, decoding and validation tell.
 
 mod circuit;
+mod free_name;
 mod new;
 mod part;
 mod place;
+mod refusal;
 mod rename;
 mod things;
 
+use free_name::free_name;
+use place::{Spot, spot};
 use schema::path::{get, get_mut};
-use schema::{Node, Path, PathError};
+use schema::{Node, Path};
 
 pub use new::NewDevice;
-use place::{Spot, spot};
+pub use refusal::Refusal;
 pub use things::{Thing, things};
 
 /// One change of what a project consists of. Paths lead to an item of a list: `loops.stator.path.stator feed`.
@@ -143,45 +147,6 @@ impl Revision {
     }
 }
 
-/// Why a revision was refused.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-pub enum Refusal {
-    /// A path leads nowhere.
-    #[error("{0}")]
-    Path(#[from] PathError),
-    /// The path does not lead to a named item of a list.
-    #[error("{0} is no named item of a list")]
-    NoItem(String),
-    /// A text cannot be a name.
-    #[error("{0}")]
-    BadName(String),
-    /// The name is in use.
-    #[error("something is called {0:?} already; choose another name")]
-    NameTaken(String),
-    /// Two things have the name, so that what names one of them cannot be told from what names the other.
-    #[error("{0:?} is the name of {1} things; rename it in the file, where each can be told apart")]
-    NameShared(String, usize),
-    /// There is no place to move to.
-    #[error("{0} is {1} in its list already")]
-    AtEnd(String, &'static str),
-    /// A core or exchanger is described once and stands in two circuits.
-    #[error(
-        "{0} is described once and stands in two circuits; copy its entry in the list of cores or exchangers instead"
-    )]
-    StandsTwice(String),
-    /// Only loops have it.
-    #[error("{0} stands in a duct; mark a device of a loop")]
-    NotInLoop(String),
-    /// A thermostat has nothing to follow.
-    #[error(
-        "nothing stands beside {0} whose temperature a thermostat could follow; add a device in front of it"
-    )]
-    NothingToSense(String),
-    /// The device stands in no parallel section.
-    #[error("{0} stands in no parallel section")]
-    NotParallel(String),
-}
-
 /// A copy of a project's tree with the revision made.
 ///
 /// # Errors
@@ -267,19 +232,6 @@ fn renamed(root: &Node, original: &Node) -> Result<Node, Refusal> {
         Ok(())
     })?;
     Ok(copy)
-}
-
-/// A name like this one that nothing has.
-fn free_name(root: &Node, name: &str) -> String {
-    let is_free = |name: &str| place::count_named(root, name) == 0;
-    if is_free(name) {
-        return name.to_owned();
-    }
-    // `hose 2` is followed by `hose 3`
-    let stem = name.trim_end_matches(|c: char| c.is_ascii_digit()).trim_end();
-    let stem = if stem.is_empty() { name } else { stem };
-    // A project has fewer things than this.
-    (2..100_000_usize).map(|n| format!("{stem} {n}")).find(|name| is_free(name)).unwrap_or_default()
 }
 
 fn shift(root: &mut Node, path: &str, by: isize) -> Result<(), Refusal> {

@@ -1,6 +1,7 @@
 //! Ethylene and propylene glycol in water.
 
 mod coefficients;
+mod kind;
 mod strength;
 
 use crate::conde::ethylene_glycol_conde;
@@ -10,16 +11,9 @@ use crate::polynomial::Polynomial;
 use crate::vapour::{Antoine, VapourLaw};
 use crate::{MediaError, Spread};
 use coefficients::{ETHYLENE, Melinder, PROPYLENE};
-pub use strength::{MOST_MASS_FRACTION, Strength};
 
-/// The two glycols.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Glycol {
-    /// Ethylene glycol (1,2-ethanediol).
-    Ethylene,
-    /// Propylene glycol (1,2-propanediol).
-    Propylene,
-}
+pub use kind::Glycol;
+pub use strength::{MOST_MASS_FRACTION, Strength};
 
 /// The Melinder fit ends here (its source: from the freezing curve to 100 degC).
 const FITTED_TO_K: f64 = 373.15;
@@ -32,36 +26,6 @@ const FITTED_MASS_FRACTION: f64 = 0.6;
 const WATER_MOLAR_MASS: f64 = 18.015268;
 
 impl Glycol {
-    /// The name a user types, without the strength.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Ethylene => "ethylene-glycol",
-            Self::Propylene => "propylene-glycol",
-        }
-    }
-
-    fn plain_name(self) -> &'static str {
-        match self {
-            Self::Ethylene => "ethylene glycol",
-            Self::Propylene => "propylene glycol",
-        }
-    }
-
-    /// Density of the neat glycol at 20 degC, kg/m3 (handbook values, from memory).
-    pub(crate) fn neat_density(self) -> f64 {
-        match self {
-            Self::Ethylene => 1113.2,
-            Self::Propylene => 1036.1,
-        }
-    }
-
-    fn molar_mass(self) -> f64 {
-        match self {
-            Self::Ethylene => 62.068,
-            Self::Propylene => 76.095,
-        }
-    }
-
     fn melinder(self) -> &'static Melinder {
         match self {
             Self::Ethylene => &ETHYLENE,

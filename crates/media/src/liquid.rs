@@ -1,8 +1,8 @@
 //! The prepared liquid: what the solver evaluates.
 
+use crate::Spread;
 use crate::law::{ConductivityLaw, DensityLaw, HeatLaw, ViscosityLaw};
 use crate::vapour::VapourLaw;
-use crate::{MediaError, Spread, names};
 use numerics::{Scalar, hold};
 use std::sync::Arc;
 
@@ -53,21 +53,6 @@ impl Liquid {
         let mut liquid = Self { data: Arc::new(data), zero_j_kg: 0.0 };
         liquid.zero_j_kg = liquid.enthalpy(ENTHALPY_ZERO_K);
         liquid
-    }
-
-    /// The liquid of this name: one of [`Liquid::all_names`], glycols with their strength (`:0.5` by mass, `:0.5vol`
-    /// by volume).
-    ///
-    /// # Errors
-    /// [`MediaError`] for an unknown name (with the nearest known one) or a strength that is missing, not wanted, not
-    /// a number or outside the law.
-    pub fn named(name: &str) -> Result<Self, MediaError> {
-        names::liquid(name)
-    }
-
-    /// All names that [`Liquid::named`] takes, as they are listed for a user.
-    pub fn all_names() -> Vec<String> {
-        names::all()
     }
 
     /// Density, kg/m3.

@@ -1,10 +1,11 @@
 //! From the name a user types to a liquid.
 
 use crate::error::nearest;
-use crate::glycol::{self, Glycol, Strength};
+use crate::glycol::{Glycol, Strength};
 use crate::liquid::Liquid;
-use crate::oils::{self, ISO_GRADES};
+use crate::oils::ISO_GRADES;
 use crate::{MediaError, dielectric, water};
+use crate::{glycol, oils};
 
 const ISO_PREFIX: &str = "iso-vg-";
 
@@ -71,4 +72,21 @@ pub(crate) fn all() -> Vec<String> {
     names.extend(PLAIN.iter().skip(1).map(|entry| entry.0.to_owned()));
     names.extend(ISO_GRADES.iter().map(|grade| format!("{ISO_PREFIX}{}", grade.grade)));
     names
+}
+
+impl Liquid {
+    /// The liquid of this name: one of [`Liquid::all_names`], glycols with their strength (`:0.5` by mass, `:0.5vol`
+    /// by volume).
+    ///
+    /// # Errors
+    /// [`MediaError`] for an unknown name (with the nearest known one) or a strength that is missing, not wanted, not
+    /// a number or outside the law.
+    pub fn named(name: &str) -> Result<Self, MediaError> {
+        liquid(name)
+    }
+
+    /// All names that [`Liquid::named`] takes, as they are listed for a user.
+    pub fn all_names() -> Vec<String> {
+        all()
+    }
 }

@@ -6,8 +6,9 @@ use aircraft::records::craft::{
 };
 use aircraft::records::study::{Point, PointPower};
 use media::air;
+use powertrain::flight;
 use powertrain::flight::{
-    self, DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
+    DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
 use schema::Problem;
 

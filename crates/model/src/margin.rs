@@ -5,7 +5,7 @@ use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use aircraft::records::component::{Bound, Credibility};
 use aircraft::records::device::Side;
-use aircraft::records::powertrain::{Bus, Motor, MotorLosses, Rating};
+use aircraft::records::powertrain::{Bus, Motor, MotorLosses};
 use aircraft::records::project::Policy;
 use media::Liquid;
 use solver::Fluid;
@@ -223,7 +223,7 @@ fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut 
         let Some(rating) = motor.rating(used) else { continue };
         let source = |input: Option<&str>| input.or(rating.power.source()).map(str::to_owned);
         let mut judge = |what: &str, kind, value: f64, limit_value: f64, source| {
-            margins.push(rated(&state.name, rating, what, kind, value, limit_value, source));
+            margins.push(rating::rated(&state.name, rating, what, kind, value, limit_value, source));
         };
         judge("power", MarginKind::Rating, state.shaft_power_w, rating.power.si(), source(None));
         if let Some(torque) = &rating.torque {
@@ -232,30 +232,6 @@ fn rating_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut 
         if let Some(speed) = &rating.speed {
             judge("speed", MarginKind::RatedSpeed, state.speed_rad_s, speed.si(), source(speed.source()));
         }
-    }
-}
-
-/// Distance of one value of a motor to its rating.
-pub(crate) fn rated(
-    motor: &str,
-    rating: &Rating,
-    what: &str,
-    kind: MarginKind,
-    value: f64,
-    limit_value: f64,
-    source: Option<String>,
-) -> Margin {
-    Margin {
-        place: motor.to_owned(),
-        limit: format!("{} {what}", rating.name.as_str()),
-        kind,
-        value,
-        limit_value,
-        nominal_limit: None,
-        margin: limit_value - value,
-        required: 0.0,
-        source,
-        owner: None,
     }
 }
 

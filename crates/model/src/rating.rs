@@ -5,7 +5,8 @@
 //! longer than two minutes has its own temperature limits).
 
 use crate::assembly::Situation;
-use crate::margin;
+use aircraft::records::powertrain::Rating;
+
 use crate::result::{CaseResult, Margin, MarginKind};
 use aircraft::records::component::{Bound, Limit};
 use aircraft::records::device::{Side, StationLimit};
@@ -58,6 +59,30 @@ pub fn in_force<'a, L: Rated>(limits: &'a [L], rating: Option<&'a str>) -> impl 
     })
 }
 
+/// Distance of one value of a motor to its rating.
+pub(crate) fn rated(
+    motor: &str,
+    rating: &Rating,
+    what: &str,
+    kind: MarginKind,
+    value: f64,
+    limit_value: f64,
+    source: Option<String>,
+) -> Margin {
+    Margin {
+        place: motor.to_owned(),
+        limit: format!("{} {what}", rating.name.as_str()),
+        kind,
+        value,
+        limit_value,
+        nominal_limit: None,
+        margin: limit_value - value,
+        required: 0.0,
+        source,
+        owner: None,
+    }
+}
+
 /// How long each motor has been above its largest lasting rating, instant by instant of a run over time. A rating with a time
 /// limit stands in for the lasting one only for its time, and only so many times in a flight.
 #[derive(Clone, Debug, Default)]
@@ -101,7 +126,7 @@ impl RatingClock {
             if is_too_often || time_s - since_s > duration_s + 1e-6 {
                 let source = lasting.power.source().map(str::to_owned);
                 let (kind, value) = (MarginKind::Rating, state.shaft_power_w);
-                overrun.push(margin::rated(&state.name, lasting, "power", kind, value, lasting_w, source));
+                overrun.push(rated(&state.name, lasting, "power", kind, value, lasting_w, source));
             }
         }
         overrun

@@ -1,22 +1,23 @@
 //! Gearbox losses at three levels: mesh, churning and bearing heat.
 
 mod geometry;
+mod point;
+
+use crate::error;
+use crate::error::InputError;
+use crate::loss::{Loss, LossSurface};
+use crate::smooth::{activity, magnitude};
+use numerics::{Scalar, constant};
+use point::{POWER_ROUNDING_W, torque_nm};
 
 pub use geometry::{
     Bearing, ChurningWheel, GearGeometry, Mesh, bearing_drag_nm, churning_power_w, drag_coefficient,
     immersed_area_m2, mesh_loss_factor,
 };
-
-use numerics::{Scalar, constant};
-
-use crate::error::{self, InputError};
-use crate::loss::{Loss, LossSurface};
-use crate::smooth::{activity, magnitude};
+pub use point::{GearHeat, GearPoint};
 
 /// Speed from which fixed losses are booked in full (rad/s).
 const TURNING_RAD_S: f64 = 1.0;
-/// Width of the rounding of `|power|` at zero (W).
-const POWER_ROUNDING_W: f64 = 1.0;
 /// Substitutions for the input power from the output power; each gains a factor of about 50.
 const SUBSTITUTIONS: usize = 8;
 
@@ -50,39 +51,6 @@ pub enum GearLosses {
 pub struct Gearbox {
     ratio: f64,
     losses: GearLosses,
-}
-
-/// The working point of a gearbox.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct GearPoint<S> {
-    /// Power into the box from the motor side (W), negative when the output drives.
-    pub input_power_w: S,
-    /// Input (motor side) speed (rad/s).
-    pub input_speed_rad_s: f64,
-    /// Oil density (kg/m3).
-    pub oil_density_kg_m3: S,
-    /// Oil kinematic viscosity (m2/s).
-    pub oil_kinematic_viscosity_m2_s: S,
-}
-
-/// Heat of a gearbox by cause.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct GearHeat<S> {
-    /// Sliding in the meshes (W).
-    pub mesh_w: S,
-    /// Churning and windage (W).
-    pub churning_w: S,
-    /// Bearings (W).
-    pub bearing_w: S,
-    /// Loss known only as a total (W).
-    pub undivided_w: S,
-}
-
-impl<S: Scalar> GearHeat<S> {
-    /// All losses (W).
-    pub fn total(&self) -> S {
-        self.mesh_w + self.churning_w + self.bearing_w + self.undivided_w
-    }
 }
 
 impl Gearbox {
@@ -170,11 +138,6 @@ impl Gearbox {
         }
         (input_power_w, self.heat(&GearPoint { input_power_w, ..*point }))
     }
-}
-
-/// Torque (N m) of a power, 0 at rest.
-fn torque_nm<S: Scalar>(power_w: S, speed_rad_s: f64) -> S {
-    power_w * (speed_rad_s / (speed_rad_s * speed_rad_s + 1e-6))
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 //! and whether that lies inside the range.
 
 mod device;
+mod explanation;
+mod fins;
 mod gearbox;
 mod inverter;
 mod link;
@@ -10,94 +12,17 @@ mod motor;
 mod pack;
 mod power_path;
 mod state;
+mod station;
 mod text;
 mod written;
 
-pub use text::text;
-
-use crate::json::evaluated as evaluated_json;
+use crate::evaluated::evaluated as evaluated_json;
 use aircraft::records::project::Project;
-use correlations::Evaluated;
 use model::result::CaseResult;
 use serde_json::{Value, json};
 
-/// Which of the three levels a device is described at.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Level {
-    /// A fixed value.
-    Fixed,
-    /// A measured point, power law, table or map.
-    Measured,
-    /// Dimensions and a handbook relation.
-    Geometry,
-}
-
-impl Level {
-    /// Word used in files and tables.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Fixed => "fixed",
-            Self::Measured => "measured",
-            Self::Geometry => "geometry",
-        }
-    }
-}
-
-/// One number's pedigree.
-#[derive(Clone, Debug)]
-pub struct Explanation {
-    /// Loop, duct or "" for what stands in neither.
-    pub circuit: String,
-    /// Device, component or limit.
-    pub place: String,
-    /// What is explained: "conductance", "pressure loss", "heat", "limit", "factor on relations".
-    pub what: &'static str,
-    /// Level.
-    pub level: Level,
-    /// Law in words, with the inputs as typed.
-    pub law: String,
-    /// Source as stated in the project, or the publication of the law.
-    pub source: Option<String>,
-    /// Results in words, with units.
-    pub results: Vec<String>,
-    /// Relations with inputs, steps, range and source.
-    pub relations: Vec<Evaluated>,
-}
-
-impl Explanation {
-    fn new(place: &str, what: &'static str, level: Level, law: impl Into<String>) -> Self {
-        Self {
-            circuit: String::new(),
-            place: place.to_owned(),
-            what,
-            level,
-            law: law.into(),
-            source: None,
-            results: Vec::new(),
-            relations: Vec::new(),
-        }
-    }
-
-    fn sourced(mut self, source: Option<&str>) -> Self {
-        self.source = source.map(str::to_owned);
-        self
-    }
-
-    fn stated(mut self, source: Option<String>) -> Self {
-        self.source = source;
-        self
-    }
-
-    fn giving(mut self, result: String) -> Self {
-        self.results.push(result);
-        self
-    }
-
-    fn by(mut self, relation: Option<Evaluated>) -> Self {
-        self.relations.extend(relation);
-        self
-    }
-}
+pub use explanation::{Explanation, Level};
+pub use text::text;
 
 /// Every explanation of a case, in the order of the sheet.
 pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> {
@@ -140,18 +65,6 @@ fn factors(project: &Project) -> Vec<Explanation> {
         Explanation::new("policy", "factor on relations", Level::Measured, law).sourced(factor.source())
     });
     told.chain(moved).collect()
-}
-
-/// The sources that stand with some of the inputs of a law.
-fn sources(inputs: &[(&str, Option<&str>)]) -> Option<String> {
-    let stated: Vec<String> =
-        inputs.iter().filter_map(|(input, source)| Some(format!("{input}: {}", (*source)?))).collect();
-    if stated.is_empty() { None } else { Some(stated.join("; ")) }
-}
-
-/// A heat or power in words.
-fn kw(watts: f64) -> String {
-    if watts.abs() < 1000.0 { format!("{watts:.2} W") } else { format!("{:.3} kW", 1e-3 * watts) }
 }
 
 /// Explanations as JSON.

@@ -1,12 +1,14 @@
 //! Results as JSON: SI with the unit in the key, pressures absolute, a number that is not finite is null. Documented in docs/json.md.
 
-use crate::explain::{self, Explanation};
-use correlations::Evaluated;
+use crate::explain;
+use crate::explain::Explanation;
 use model::case_name::CaseName;
 use model::result::{CaseResult, CircuitResult, Margin, Notice, Status, reason};
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;
+
+pub use crate::evaluated::evaluated;
 
 /// Version of the JSON layout.
 pub const SCHEMA: u32 = 1;
@@ -238,28 +240,5 @@ fn duct(circuit: &CircuitResult) -> Value {
             "heat_to_air_W": s.heat_w,
             "mass_flow_kg_s": s.mass_flow_kg_s,
         })).collect::<Value>(),
-    })
-}
-
-/// One evaluated relation.
-pub fn evaluated(evaluated: &Evaluated) -> Value {
-    let inputs: Map<String, Value> =
-        evaluated.inputs.iter().map(|(name, value)| (name.clone(), json!(value))).collect();
-    json!({
-        "name": evaluated.name,
-        "quantity": evaluated.quantity,
-        "value": evaluated.value,
-        "unit": evaluated.unit,
-        "in_range": evaluated.in_range,
-        "out_of_range": evaluated.out_of_range.iter().map(|o| json!({
-            "name": o.name, "value": o.value, "low": o.low, "high": o.high
-        })).collect::<Value>(),
-        "inputs": inputs,
-        "chain": evaluated.chain.iter().map(|s| json!({
-            "quantity": s.quantity, "value": s.value, "unit": s.unit, "by": s.by
-        })).collect::<Value>(),
-        "range": evaluated.range,
-        "scatter": evaluated.scatter,
-        "source": evaluated.source,
     })
 }

@@ -5,6 +5,7 @@
 
 pub mod burden;
 pub mod curves;
+mod evaluated;
 pub mod explain;
 pub mod failures;
 pub mod history;

@@ -48,7 +48,7 @@ impl<X: InputKind, Y: InputKind> Decode for Curve<X, Y> {
     }
 
     fn decode(node: &Node, decoder: &mut Decoder) -> Option<Self> {
-        let example = super::docs::example(Self::shape());
+        let example = super::example::example(Self::shape());
         let Tree::List(items) = &node.tree else {
             decoder.expected(node, "a list of points", &example);
             return None;

@@ -59,7 +59,7 @@ pub trait Decode: Sized {
                 decoder.error(
                     node.place,
                     format!("{tag} needs one value in its brackets"),
-                    format!("write {tag}({})", super::docs::example(Self::shape())),
+                    format!("write {tag}({})", super::example::example(Self::shape())),
                 );
                 None
             }
@@ -186,7 +186,7 @@ impl<'n> Fields<'n> {
             Tree::Record { tag, fields } => (tag, fields),
             Tree::Tuple { tag, items } if items.is_empty() => (tag, &[]),
             _ => {
-                decoder.expected(node, &with_article(schema.name), &super::docs::record_example(schema));
+                decoder.expected(node, &with_article(schema.name), &super::example::record_example(schema));
                 return None;
             }
         };
@@ -226,7 +226,7 @@ impl<'n> Fields<'n> {
             return T::when_missing();
         }
         if !self.incomplete {
-            let example = super::docs::example((spec.shape)());
+            let example = super::example::example((spec.shape)());
             let message = format!("{} has no {:?}", owner(decoder.trail.last(), self.schema), spec.name);
             decoder.error(self.place, message, format!("add {}: {example}", spec.name));
         }
@@ -320,7 +320,7 @@ pub fn variant_of(node: &Node, schema: &'static ChoiceSchema, decoder: &mut Deco
             decoder.error(
                 node.place,
                 message,
-                format!("write {}", super::docs::variant_example(tag, content())),
+                format!("write {}", super::example::variant_example(tag, content())),
             );
             None
         }

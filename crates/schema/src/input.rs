@@ -313,7 +313,7 @@ fn decode_full<K: InputKind>(node: &Node, fields: &[(Key, Node)], decoder: &mut 
     part("source", &mut |node| keep(&mut source, String::decode(node, decoder)));
     part("evidence", &mut |node| keep(&mut evidence, Evidence::decode(node, decoder)));
     let Some(value) = node.field("value") else {
-        let example = super::docs::example(Shape::Quantity(K::KIND));
+        let example = super::example::example(Shape::Quantity(K::KIND));
         decoder.error(node.place, "the Input has no \"value\"", format!("add value: {example}"));
         return None;
     };
@@ -349,7 +349,7 @@ pub(crate) fn decode_tolerance(node: &Node, kind: Kind, decoder: &mut Decoder) -
 /// A quantity from quoted text, or from a bare number where the kind allows it.
 pub(crate) fn decode_quantity(node: &Node, kind: Kind, decoder: &mut Decoder) -> Option<Quantity> {
     let (Tree::Text(text) | Tree::Number { text, .. }) = &node.tree else {
-        decoder.expected(node, &with_article(kind.name()), &super::docs::example(Shape::Quantity(kind)));
+        decoder.expected(node, &with_article(kind.name()), &super::example::example(Shape::Quantity(kind)));
         return None;
     };
     match Quantity::parse(text, kind) {

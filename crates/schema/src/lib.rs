@@ -12,11 +12,13 @@ mod change;
 mod curve;
 mod decode;
 pub mod docs;
+mod example;
 mod input;
 mod inputs;
 pub mod kinds;
 mod macros;
 mod movable;
+mod moving;
 mod nearest;
 pub mod path;
 mod problem;
@@ -40,7 +42,8 @@ pub use inputs::{
     InputEntry, Listing, Reference, TableEntry, TableShape, find_input, list, list_inputs, list_references,
     list_tables, set_input_si, set_input_text,
 };
-pub use movable::{Movable, move_number, move_numbers, numbers_si};
+pub use movable::Movable;
+pub use moving::{move_number, move_numbers, numbers_si};
 pub use nearest::{listed, nearest};
 pub use path::{Path, PathError};
 pub use problem::{Problem, Problems, Severity};

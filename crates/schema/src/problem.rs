@@ -202,6 +202,13 @@ impl fmt::Display for Problems {
     }
 }
 
+impl path::PathError {
+    /// The same as a problem, at the place where the path was written.
+    pub fn into_problem(self, path: &Path) -> Problem {
+        Problem::error(path.to_string(), self.to_string(), self.remedy()).at(path.place)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -377,7 +377,7 @@ impl<T: Decode> Decode for Vec<T> {
 
     fn decode(node: &Node, decoder: &mut Decoder) -> Option<Self> {
         let Tree::List(items) = &node.tree else {
-            decoder.expected(node, "a list", &super::docs::example(Self::shape()));
+            decoder.expected(node, "a list", &super::example::example(Self::shape()));
             return None;
         };
         decode_items(items, decoder)
@@ -392,7 +392,7 @@ impl<T: Decode> Decode for Vec<T> {
             decoder.error(
                 node.place,
                 "the list is empty",
-                format!("add {}", super::docs::example(T::shape())),
+                format!("add {}", super::example::example(T::shape())),
             );
         }
         let Tree::List(items) = &node.tree else { return };
@@ -428,7 +428,7 @@ macro_rules! group {
                     Tree::Tuple { tag: None, items } if items.len() == $count => items,
                     _ => {
                         let what = format!("a group of {} in round brackets", $count);
-                        decoder.expected(node, &what, &super::docs::example(Self::shape()));
+                        decoder.expected(node, &what, &super::example::example(Self::shape()));
                         return None;
                     }
                 };

@@ -4,18 +4,14 @@
 //! a run, Pa, or the balance of a split. In every row the own unknown enters with a minus.
 
 use crate::circuit::Ends;
+use crate::collector::Collector;
 use crate::network::{CasingPlace, Network, SPLIT_WEIGHT};
-use crate::pieces::{CasingPiece, ElementPiece, ExchangerPiece, LinkPiece, StreamPiece, WallPiece};
+use crate::pieces::{
+    CasingPiece, ElementPiece, ExchangerPiece, LinkPiece, SourcePiece, StreamPiece, WallPiece,
+};
 use crate::sparse::SparseLu;
 use crate::stencil::{Piece, Stencil};
-use numerics::Scalar;
-
-/// Receives every piece of a network in turn.
-trait Collector {
-    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P);
-    fn linear(&mut self, row: usize, unknown: usize, coefficient: f64);
-    fn constant(&mut self, row: usize, value: f64);
-}
+use crate::tally::{Tally, TallySlopes};
 
 struct Residual<'a> {
     state: &'a [f64],
@@ -53,28 +49,6 @@ impl Collector for Jacobian<'_> {
     }
     fn constant(&mut self, row: usize, value: f64) {
         self.residual[row] += value;
-    }
-}
-
-/// Heats of the whole network at one instant, W.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Tally {
-    /// Generated in components and fluids.
-    pub(crate) generated_w: f64,
-    /// Passed to the surroundings, less the heat of air that is brought to rest.
-    pub(crate) rejected_w: f64,
-}
-
-/// How the heats of the whole network change with each unknown.
-#[derive(Clone, Debug, Default)]
-pub(crate) struct TallySlopes {
-    pub(crate) generated: Vec<f64>,
-    pub(crate) rejected: Vec<f64>,
-}
-
-impl TallySlopes {
-    pub(crate) fn new(unknowns: usize) -> Self {
-        Self { generated: vec![0.0; unknowns], rejected: vec![0.0; unknowns] }
     }
 }
 
@@ -128,18 +102,6 @@ impl Collector for BookedJacobian<'_> {
         if row < self.temperatures {
             self.tally.generated_w += value;
         }
-    }
-}
-
-/// Heat of a source whose loss grows with temperature.
-pub(crate) struct SourcePiece<'a>(pub(crate) &'a crate::network::Source);
-
-impl Piece<1, 1> for SourcePiece<'_> {
-    const GENERATES: bool = true;
-
-    #[inline]
-    fn evaluate<S: Scalar>(&self, [temperature_k]: [S; 1]) -> [S; 1] {
-        [((temperature_k - self.0.reference_k) * self.0.slope_1_k + 1.0) * self.0.heat_w]
     }
 }
 
@@ -235,7 +197,7 @@ impl Network {
             }
         }
         if let Some(electric) = &self.electric {
-            crate::electric::collect(electric, &mut Adapter(collector));
+            electric.collect(collector);
         }
     }
 
@@ -264,23 +226,5 @@ impl Network {
                 .take(&inlet.from_exhaust, &StreamPiece { fluid, share: recirculation, added_j_kg: 0.0 });
             collector.take(&inlet.to_outside, &StreamPiece { fluid, share: fresh, added_j_kg: 0.0 });
         }
-    }
-}
-
-/// Lets the electric equations hand in their pieces without knowing the collector.
-pub(crate) struct Adapter<'a, C>(&'a mut C);
-
-/// What the electric equations may hand in.
-pub(crate) trait Takes {
-    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P);
-    fn constant(&mut self, row: usize, value: f64);
-}
-
-impl<C: Collector> Takes for Adapter<'_, C> {
-    fn take<const L: usize, const O: usize, P: Piece<L, O>>(&mut self, stencil: &Stencil, piece: &P) {
-        self.0.take(stencil, piece);
-    }
-    fn constant(&mut self, row: usize, value: f64) {
-        self.0.constant(row, value);
     }
 }

@@ -5,6 +5,7 @@ use crate::electric::Electric;
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
+use crate::mix::mix;
 use crate::network::Network;
 use crate::signal::Signal;
 
@@ -61,12 +62,6 @@ fn air_pressure(fluid: &Fluid) -> Option<f64> {
         Fluid::Air { pressure_pa } => Some(*pressure_pa),
         Fluid::Liquid(_) => None,
     }
-}
-
-/// Sets a number to its place between two others.
-#[inline]
-pub(crate) fn mix(number: &mut f64, from: f64, to: f64, share: f64) {
-    *number = from + share * (to - from);
 }
 
 impl Network {

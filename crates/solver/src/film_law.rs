@@ -2,7 +2,7 @@
 
 use crate::compact::CompactSide;
 use crate::fluid::Fluid;
-use crate::measured::{MeasuredFilmLaw, MeasuredMap};
+use crate::measured::{MeasuredFilmLaw, MeasuredMap, STAGNANT_SHARE};
 use crate::passage::{Passage, TubeState};
 use numerics::{Scalar, constant};
 
@@ -42,9 +42,6 @@ pub enum FilmLaw {
         film: Box<Self>,
     },
 }
-
-/// Share of a fixed or measured conductance that is left to a resting fluid. Common practice, no source.
-pub const STAGNANT_SHARE: f64 = 0.05;
 
 impl FilmLaw {
     /// Conductance to a wall of a known temperature, W/K.

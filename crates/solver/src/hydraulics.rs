@@ -16,6 +16,7 @@ const CLOSED_TO: f64 = 1e-11;
 /// Net pressure that counts as zero in a circuit at rest, Pa. Only a flow of truly nothing may be left there: a trickle of
 /// either sign would carry the heat of one branch into the next, and turn over with every solve.
 const REST_PA: f64 = 1e-16;
+
 /// How finely bracketing closes in: on the flow of a run, kg/s, and on the loss of a parallel group, Pa.
 #[derive(Clone, Copy)]
 struct Fineness {
@@ -25,6 +26,20 @@ struct Fineness {
 
 /// Good enough to stand where Newton steps do not settle.
 const FINE: Fineness = Fineness { flow_kg_s: 1e-11, drop_pa: 1e-5 };
+/// Share of the pressure turned over below which a remainder that does not fall any more is rounding.
+const ROUNDING: f64 = 1e-8;
+/// First flow that bracketing looks at, kg/s: that of a small loop.
+const FIRST_FLOW_KG_S: f64 = 1e-2;
+/// First pressure that it looks at, Pa.
+const FIRST_DROP_PA: f64 = 1e3;
+/// Largest pressure that it looks at, Pa.
+const MOST_DROP_PA: f64 = 1e9;
+/// What a bracket is widened by.
+const WIDENING: f64 = 4.0;
+/// First guess of a flow over the most that the strongest machine can move.
+const USUAL_SHARE: f64 = 0.6;
+/// First guess where no machine runs, kg/s.
+const USUAL_FLOW_KG_S: f64 = 0.1;
 /// Largest flow that bracketing looks at, kg/s.
 const MOST_FLOW_KG_S: f64 = 1e4;
 
@@ -92,7 +107,11 @@ impl Network {
                 Some(machine.greatest_flow_m3_s() * setting)
             })
             .fold(0.0, f64::max);
-        if strongest > 0.0 { 0.6 * strongest * fluid.density(state[course.last_cell]) } else { 0.1 }
+        if strongest > 0.0 {
+            USUAL_SHARE * strongest * fluid.density(state[course.last_cell])
+        } else {
+            USUAL_FLOW_KG_S
+        }
     }
 
     /// Gives a run its flow and equal shares of it to the branches of its parallel groups.
@@ -175,7 +194,7 @@ impl Network {
                 return true;
             }
             // rounding sets the floor: no further gain means done, if the remainder is small
-            if balanced >= last_error && balanced <= 1e-8 * scale {
+            if balanced >= last_error && balanced <= ROUNDING * scale {
                 return true;
             }
             count.newton_steps += 1;
@@ -267,8 +286,8 @@ impl Network {
                 branches.iter().map(|&b| self.flow_of_run(circuit, b, drop, state, fineness)).sum::<f64>()
                     - flow
             },
-            1e3,
-            1e9,
+            FIRST_DROP_PA,
+            MOST_DROP_PA,
             fineness.drop_pa,
         )
     }
@@ -277,7 +296,7 @@ impl Network {
     fn flow_of_run(&self, circuit: usize, run: usize, drop: f64, state: &[f64], fineness: Fineness) -> f64 {
         rising_root(
             |flow| self.drop_of_run(circuit, run, flow, state, fineness) - drop,
-            1e-2,
+            FIRST_FLOW_KG_S,
             MOST_FLOW_KG_S,
             fineness.flow_kg_s,
         )
@@ -308,7 +327,7 @@ fn rising_root(mut function: impl FnMut(f64) -> f64, first: f64, most: f64, tole
     let (mut near, mut far) = (0.0, first);
     while far < most && function(side * far) * side < 0.0 {
         near = far;
-        far *= 4.0;
+        far *= WIDENING;
     }
     let (low, high) = if side > 0.0 { (near, far) } else { (-far, -near) };
     root_rising(function, low, high, tolerance).map_or(side * far, |found| found.root)

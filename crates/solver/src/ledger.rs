@@ -3,11 +3,12 @@
 //! Rejection is computed afresh from what crosses into the surroundings (links, washed boundaries, exhaust air), not
 //! from the balances that the solver closed.
 
-use crate::assemble::SourcePiece;
 use crate::circuit::Ends;
 use crate::ids::{CircuitId, ElementId, LinkId, Node, SourceId};
 use crate::network::Network;
-use crate::pieces::{ElementPiece, LinkPiece, WallPiece, axial_w_k, cell_capacity, element_output};
+use crate::pieces::{
+    ElementPiece, LinkPiece, SourcePiece, WallPiece, axial_w_k, cell_capacity, element_output,
+};
 use crate::stencil::Piece as _;
 
 /// Totals of a heat balance at one instant.

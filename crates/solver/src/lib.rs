@@ -15,11 +15,14 @@
 
 mod assemble;
 mod blend;
+mod builder;
 mod charging;
 mod circuit;
+mod collector;
 mod compact;
 mod displacement;
 mod electric;
+mod electric_balance;
 mod failure;
 mod film_law;
 mod flow_law;
@@ -30,11 +33,14 @@ mod ledger;
 mod link;
 mod machine;
 mod measured;
+mod mix;
 mod nearby;
 mod network;
+mod parts;
 mod passage;
 mod pieces;
 mod power_path;
+mod pump_head;
 mod reading;
 mod relief;
 mod signal;
@@ -42,20 +48,21 @@ mod sparse;
 mod stability;
 mod steady;
 mod stencil;
+mod tally;
 mod transient;
 mod unrest;
 mod validity;
 
-pub use charging::{ActiveCharge, ChargerOnBoard};
+pub use builder::{BuildError, Builder};
 pub use circuit::{Casing, Cell, Circuit, Element, Ends, Entry, Series, Wall};
 pub use compact::{CompactSide, FinForm};
 pub use displacement::Displacement;
 pub use electric::{
-    BusFeed, CellGroup, Drive, DriveNodes, DrivePoint, DriveReading, ElectricReading, ElectricSpec, Gear,
-    GearReading, GroupReading, PackCells,
+    ActiveCharge, BusFeed, CellGroup, ChargerOnBoard, Drive, DriveNodes, DrivePoint, DriveReading,
+    ElectricReading, ElectricSpec, Gear, GearReading, GroupReading, PackCells,
 };
 pub use failure::{Failure, Place, Worst};
-pub use film_law::{FilmLaw, STAGNANT_SHARE, Side, TransferLaw};
+pub use film_law::{FilmLaw, Side, TransferLaw};
 pub use flow_law::FlowLaw;
 pub use fluid::Fluid;
 pub use hydraulics::FlowCount;
@@ -63,11 +70,13 @@ pub use ids::{BoundaryId, CircuitId, ComponentId, DriveId, ElementId, ExchangerI
 pub use ledger::{Booked, Booking, Ledger};
 pub use link::{LinkLaw, StillSurface, WashedSurface};
 pub use machine::{Held, LEAST_POWER_SHARE, Machine, MachinePower, RisingCurve};
-pub use measured::{Carried, MapError, MeasuredFilm, MeasuredFilmLaw, MeasuredMap, Reference, ReratedLoss};
+pub use measured::{
+    Carried, MapError, MeasuredFilm, MeasuredFilmLaw, MeasuredMap, Reference, ReratedLoss, STAGNANT_SHARE,
+};
 pub use nearby::Nearby;
-pub use network::{BuildError, Builder, Component, Exchanger, Network, Source};
+pub use network::Network;
+pub use parts::{Arrangement, Component, Exchanger, Source};
 pub use passage::{Passage, TubeState};
-pub use pieces::Arrangement;
 pub use power_path::{Conductor, ConductorReading, Converter, ConverterReading};
 pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallReading};
 pub use relief::Relief;

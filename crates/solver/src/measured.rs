@@ -1,9 +1,11 @@
 //! What a law was measured with, and how it is carried to the fluid that flows.
 
-use crate::film_law::STAGNANT_SHARE;
 use crate::fluid::Fluid;
 use crate::passage::Passage;
 use numerics::{Curve, CurveError, Scalar, Surface, constant};
+
+/// Share of a fixed or measured conductance that is left to a resting fluid. Common practice, no source.
+pub const STAGNANT_SHARE: f64 = 0.05;
 
 /// Properties of the fluid of a measurement.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,6 +5,7 @@ use crate::film_law::{Side, TransferLaw};
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
+use crate::parts::{Arrangement, Source};
 use crate::signal::Signal;
 use crate::stencil::Piece;
 use correlations::exchanger;
@@ -40,6 +41,18 @@ impl Piece<2, 1> for LinkPiece<'_> {
     #[inline]
     fn evaluate<S: Scalar>(&self, [first_k, second_k]: [S; 2]) -> [S; 1] {
         [self.0.heat(first_k, second_k)]
+    }
+}
+
+/// Heat of a source whose loss grows with temperature.
+pub(crate) struct SourcePiece<'a>(pub(crate) &'a Source);
+
+impl Piece<1, 1> for SourcePiece<'_> {
+    const GENERATES: bool = true;
+
+    #[inline]
+    fn evaluate<S: Scalar>(&self, [temperature_k]: [S; 1]) -> [S; 1] {
+        [((temperature_k - self.0.reference_k) * self.0.slope_1_k + 1.0) * self.0.heat_w]
     }
 }
 
@@ -164,17 +177,6 @@ impl Piece<3, 3> for ElementPiece<'_> {
         };
         [drop, heat, power]
     }
-}
-
-/// Arrangement of the two flows of an exchanger.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Arrangement {
-    /// Crossflow, both unmixed: exact series.
-    Crossflow,
-    /// Counterflow.
-    Counterflow,
-    /// Parallel flow.
-    ParallelFlow,
 }
 
 /// Heat from the first to the second flow of an exchanger: lanes are inlet temperature, outlet temperature and

@@ -1,8 +1,7 @@
 //! Reading a solved state in the caller's numbers.
 
-use crate::circuit::{Ends, Wall};
+use crate::circuit::Wall;
 use crate::electric::ElectricReading;
-use crate::failure::{Failure, Place};
 use crate::film_law::Side;
 use crate::ids::{CircuitId, ComponentId, ElementId, ExchangerId, LinkId, Node};
 use crate::ledger::Booking;
@@ -10,7 +9,6 @@ use crate::link::LinkLaw;
 use crate::network::Network;
 use crate::passage::TubeState;
 use crate::pieces::{ElementPiece, ExchangerPiece, LinkPiece, WallPiece, element_output};
-use crate::steady::Solution;
 use crate::stencil::Piece as _;
 
 /// Flow, pressure and temperatures of an element.
@@ -98,18 +96,6 @@ pub struct LinkReading<'a> {
 pub struct Reading<'a> {
     network: &'a Network,
     state: &'a [f64],
-}
-
-impl Solution {
-    /// Unknowns followed by boundaries.
-    pub fn state(&self) -> &[f64] {
-        &self.state
-    }
-
-    /// Reads this state with the network it was solved on.
-    pub fn read<'a>(&'a self, network: &'a Network) -> Reading<'a> {
-        Reading { network, state: &self.state }
-    }
 }
 
 impl<'a> Reading<'a> {
@@ -301,80 +287,5 @@ impl<'a> Reading<'a> {
     /// Currents, voltages and losses of the electric drive.
     pub fn electric(&self) -> Option<ElectricReading> {
         self.network.electric.as_ref().map(|electric| electric.read(self.state))
-    }
-}
-
-impl Network {
-    /// Mean of the surroundings: where a cold start begins.
-    pub(crate) fn start_temperature(&self) -> f64 {
-        if self.boundaries.is_empty() {
-            return 300.0;
-        }
-        self.boundaries.iter().sum::<f64>() / self.boundaries.len() as f64
-    }
-
-    /// The caller's number of an unknown.
-    pub(crate) fn name_of(&self, unknown: usize) -> Place {
-        if unknown < self.components.len() {
-            return Place::Component(ComponentId(unknown));
-        }
-        if let Some(index) = self.placed.iter().position(|p| p.cells.contains(&unknown)) {
-            return Place::Element(ElementId(index));
-        }
-        if let Some(index) =
-            self.courses.iter().position(|course| course.runs.iter().any(|run| run.flow == unknown))
-        {
-            return Place::Flow(CircuitId(index));
-        }
-        if unknown < self.temperatures {
-            // junction and inlet cells are numbered with their circuit
-            let index = self
-                .courses
-                .iter()
-                .rposition(|course| course.elements.iter().any(|&e| self.placed[e].cells[0] <= unknown + 1))
-                .unwrap_or(0);
-            return Place::Junction(CircuitId(index));
-        }
-        Place::Electric
-    }
-
-    /// A loop with a running pump must move at least its least flow.
-    pub(crate) fn check_pumps(&self, state: &[f64]) -> Result<(), Failure> {
-        self.short_of_head(state).next().map_or(Ok(()), Err)
-    }
-
-    /// Every closed circuit whose running pumps move less than its least flow at a state (unknowns followed by boundaries), as a
-    /// [`Failure::InsufficientPumpHead`] with the numbers.
-    pub fn short_of_head<'s>(&'s self, state: &'s [f64]) -> impl Iterator<Item = Failure> + 's {
-        (0..self.circuits.len()).filter_map(|index| self.shortfall(index, state))
-    }
-
-    fn shortfall(&self, index: usize, state: &[f64]) -> Option<Failure> {
-        let (circuit, course) = (&self.circuits[index], &self.courses[index]);
-        if !matches!(circuit.ends, Ends::Closed) || circuit.least_flow_kg_s <= 0.0 {
-            return None;
-        }
-        let running = course.elements.iter().any(|&e| {
-            self.elements[e].law.machine().is_some()
-                && self.elements[e].signal.at(state[self.placed[e].sensed]) > 0.01
-        });
-        let flow_kg_s = state[course.runs[0].flow];
-        if !running || flow_kg_s >= circuit.least_flow_kg_s {
-            return None;
-        }
-        let least_kg_s = circuit.least_flow_kg_s;
-        let net_pa = self.circuit_drop(index, least_kg_s, state);
-        let machines = course
-            .elements
-            .iter()
-            .filter(|&&e| self.elements[e].law.machine().is_some() && self.placed[e].run == 0);
-        let rise_pa: f64 = machines.map(|&e| -self.element_drop(e, least_kg_s, state)).sum();
-        Some(Failure::InsufficientPumpHead {
-            circuit: CircuitId(index),
-            flow_kg_s,
-            least_kg_s,
-            rise_pa,
-            drop_pa: net_pa + rise_pa,
-        })
     }
 }

@@ -4,19 +4,13 @@ mod modes;
 
 use crate::network::Network;
 use crate::sparse::SparseLu;
+use crate::tally::LossSlopes;
 
 /// Verdict of the quick test.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Stability {
     Stable,
     Unstable,
-}
-
-/// Derivatives of the heat sources with the temperatures, W/K, by row and column; a pair may occur more than once.
-#[derive(Debug)]
-pub(crate) struct LossSlopes {
-    pub(crate) temperatures: usize,
-    pub(crate) entries: Vec<(usize, usize, f64)>,
 }
 
 impl Network {

@@ -5,9 +5,8 @@
 //! derivatives from one evaluation with dual numbers of as many lanes, so that the cost of the Jacobian grows
 //! with the number of pieces and never with the square of the number of unknowns.
 
-use crate::assemble::{Tally, TallySlopes};
 use crate::sparse::SparseLu;
-use crate::stability::LossSlopes;
+use crate::tally::{LossSlopes, Tally, TallySlopes};
 use num_dual::DualSVec64;
 use numerics::Scalar;
 use std::sync::Arc;

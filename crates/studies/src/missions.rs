@@ -83,7 +83,7 @@ pub fn fly(
 /// [`StudyError::UnknownCase`] lists the known names.
 pub fn chosen<'a>(project: &'a Project, wanted: &[String]) -> Result<Vec<MissionCase<'a>>, StudyError> {
     let flown = cases::all(project).into_iter().filter(|case| case.flown().is_some()).collect();
-    Ok(crate::named(flown, wanted)?.into_iter().filter_map(Case::flown).collect())
+    Ok(crate::solving::named(flown, wanted)?.into_iter().filter_map(Case::flown).collect())
 }
 
 /// What the limits say about a mission case.

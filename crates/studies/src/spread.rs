@@ -12,10 +12,6 @@ mod flights;
 mod law;
 mod measure;
 
-pub use flights::{Band, FlightSpread, flights};
-pub use law::{Shape, SpreadInput};
-pub use measure::{Contribution, Quantiles, upper_bound};
-
 use crate::StudyError;
 use crate::levers::{LeverOptions, LimitName, situated, worst_of_each_limit};
 use aircraft::records::project::Project;
@@ -26,8 +22,12 @@ use model::case::Ground;
 use model::case_name::CaseName;
 use model::result::{CaseResult, Margin};
 use rayon::prelude::*;
-use schema::{self, Node, Problem};
+use schema::{Node, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+
+pub use flights::{Band, FlightSpread, flights};
+pub use law::{Shape, SpreadInput};
+pub use measure::{Contribution, MarginSpread, Quantiles, upper_bound};
 
 /// Most samples: the sequence has no more.
 pub const MOST_SAMPLES: usize = 1 << 16;
@@ -62,27 +62,6 @@ pub struct Spread {
     pub inputs: Vec<SpreadInput>,
     /// Margins, those that are most often short first.
     pub margins: Vec<MarginSpread>,
-}
-
-/// How one margin spreads.
-#[derive(Clone, Debug, PartialEq)]
-pub struct MarginSpread {
-    /// Case.
-    pub case: CaseName,
-    /// The margin at the base design.
-    pub margin: Margin,
-    /// Time of the worst moment of the flight of the base design, s; none for a steady case.
-    pub time_s: Option<f64>,
-    /// Over all samples.
-    pub quantiles: Quantiles,
-    /// Over the first half of the samples: how far the numbers have settled.
-    pub half: Quantiles,
-    /// Samples in which the case has no state; they count as short.
-    pub without_state: usize,
-    /// Inputs by their share of the variance, largest first; empty where nothing moves the margin.
-    pub contributions: Vec<Contribution>,
-    /// Share of the variance that the sum of single effects explains; none where nothing moves the margin.
-    pub explained: Option<f64>,
 }
 
 /// A case that is sampled, with the limits that are looked at.
@@ -195,30 +174,6 @@ fn margins_of(case: &Sampling<'_>, moved: &Project) -> Vec<f64> {
         found.map_or(f64::NAN, |margin| margin.margin)
     };
     case.limits.iter().map(margin).collect()
-}
-
-/// A project with numbers moved is one that a file could hold: every tolerance to its ends at once, read as a file is.
-fn check_ends(node: &Node, inputs: &[SpreadInput]) -> Result<(), StudyError> {
-    for side in [-1.0, 1.0] {
-        let mut moved = node.clone();
-        let entries = schema::list_inputs(node, aircraft::variant::project_shape());
-        for input in inputs {
-            let Some(entry) = entries.get(input.index) else { continue };
-            let end_si = input.si + side * input.reach_si();
-            let set = schema::set_input_si(&mut moved, aircraft::variant::project_shape(), entry, end_si);
-            set.map_err(|error| StudyError::Project(Box::new(error.into_problem(&entry.path))))?;
-        }
-        if let Err(problems) = model::design::decode(&moved) {
-            let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
-            let problem = first.unwrap_or_else(|| {
-                Problem::error("tolerance", "the ends of the tolerances are refused", "narrow them")
-            });
-            let message = format!("at the end of the tolerances: {}", problem.message);
-            let remedy = format!("narrow the tolerance, or {}", problem.remedy);
-            return Err(StudyError::Project(Box::new(Problem { message, remedy, ..problem })));
-        }
-    }
-    Ok(())
 }
 
 #[cfg(test)]

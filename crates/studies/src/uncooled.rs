@@ -4,25 +4,25 @@
 //! A way of not cooling is a list of changes of the project. Two are made here from the project itself: the plate fitted but
 //! without flow, and the plate removed, which leaves the pack its heat capacity and its links to the surroundings.
 
+pub(crate) mod ways;
+
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::oat_limit::air_at;
 use aircraft::records::project::Project;
 use aircraft::variant;
-use model::book::{self, MassLine};
+use model::book::MassLine;
 use model::case_name::CaseName;
-use model::cases;
-use model::design;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::MarginKind;
+use model::{book, cases, design};
 use rayon::prelude::*;
-use schema::{self, Change, InputEntry, Node, Path, Problem};
+use schema;
+use schema::{InputEntry, Node, Path, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use ways::{bare, cells, path, refused, without_failures};
 
-pub(crate) mod ways;
-
-pub use ways::ways;
-use ways::{bare, cells, path, without_failures};
+pub use ways::{Way, ways};
 
 /// Path of the resistance that is searched: direct current, new, at its reference temperature.
 pub const RESISTANCE: &str = "powertrain.bus.cell.resistance";
@@ -30,15 +30,6 @@ pub const RESISTANCE: &str = "powertrain.bus.cell.resistance";
 const RANGE: (f64, f64) = (1.0 / 32.0, 16.0);
 /// How closely a boundary is searched, as a share.
 const CLOSE: f64 = 0.005;
-
-/// A way of not cooling the pack.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Way {
-    /// Name.
-    pub name: String,
-    /// Changes of the project.
-    pub changes: Vec<Change>,
-}
 
 /// What is searched.
 #[derive(Clone, Debug, PartialEq)]
@@ -111,11 +102,6 @@ pub struct Uncooled {
     pub points: Vec<UncooledPoint>,
     /// Masses by way, with what drops out.
     pub masses: Vec<WayMass>,
-}
-
-/// Fails with words of its own.
-fn refused(path: &str, message: &str, remedy: &str) -> StudyError {
-    StudyError::Project(Box::new(Problem::error(path, message, remedy)))
 }
 
 /// Boundaries of ways at every outside air and age; `progress` is told how many points are done.

@@ -15,6 +15,7 @@ mod number;
 mod quantity;
 mod step;
 mod suggest;
+mod unit;
 
 pub use error::UnitError;
 pub use kind::Kind;

@@ -1,13 +1,11 @@
 //! A number with the unit its author typed.
 
-use crate::atoms::Role;
-use crate::dimension::Dimension;
-use crate::double_double::DoubleDouble;
 use crate::error::{UnitError, examples};
-use crate::expression::{self, Expression, NotUnderstood};
 use crate::kind::Kind;
-use crate::number::{self, Number};
-use crate::{atoms, known, suggest};
+use crate::known;
+use crate::number::Number;
+use crate::unit::{Refusal, Unit};
+use crate::{number, suggest};
 use std::fmt;
 
 /// A number with the unit its author typed; the text is kept exactly.
@@ -50,7 +48,7 @@ impl Quantity {
     pub fn parse(text: &str, kind: Kind) -> Result<Self, UnitError> {
         let trimmed = text.trim();
         let (number, digits, unit) = number_and_unit(trimmed, kind)?;
-        let parsed = Unit::of(unit, kind, trimmed, digits)?;
+        let parsed = unit_of(unit, kind, trimmed, digits)?;
         let si = parsed.to_si(number.exact);
         check_value(si, trimmed, kind)?;
         Ok(Self { text: text.to_owned(), unit: unit.to_owned(), number: number.value, si, kind })
@@ -62,7 +60,7 @@ impl Quantity {
     /// [`UnitError`] if the unit does not belong to the kind, or the value is not finite.
     pub fn from_si(si: f64, kind: Kind, unit: &str) -> Result<Self, UnitError> {
         let unit = unit.trim();
-        let parsed = Unit::of(unit, kind, unit, "1")?;
+        let parsed = unit_of(unit, kind, unit, "1")?;
         if !si.is_finite() {
             return Err(UnitError::NotFinite { text: si.to_string(), example: examples("", kind) });
         }
@@ -208,62 +206,9 @@ fn joined(number: &str, unit: &str) -> String {
     }
 }
 
-/// A unit that was found to belong to a kind.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Unit {
-    size: DoubleDouble,
-    /// Zero of a temperature scale, in its own degrees.
-    zero: DoubleDouble,
-}
-
-/// Why a text is not a unit of the kind.
-enum Refusal {
-    Missing,
-    Unknown,
-    Unmarked,
-    Other(Option<Kind>),
-}
-
-impl Unit {
-    /// A unit of the kind, or words for its author.
-    fn of(unit: &str, kind: Kind, text: &str, digits: &str) -> Result<Self, UnitError> {
-        Self::read(unit, kind).map_err(|refusal| explain(&refusal, unit, kind, text, digits))
-    }
-
-    /// Without words, because suggestions are tried with it.
-    fn read(unit: &str, kind: Kind) -> Result<Self, Refusal> {
-        if unit.is_empty() {
-            let bare = Self { size: DoubleDouble::ONE, zero: DoubleDouble::ZERO };
-            return if kind == Kind::Ratio { Ok(bare) } else { Err(Refusal::Missing) };
-        }
-        if let Some(unit) = known::find(unit, kind) {
-            return Ok(unit);
-        }
-        let understood = Self::understand(unit, kind)?;
-        known::keep(unit, kind, understood);
-        Ok(understood)
-    }
-
-    /// Reads a unit that has not been met before.
-    fn understand(unit: &str, kind: Kind) -> Result<Self, Refusal> {
-        let read = expression::read(unit).map_err(|NotUnderstood| Refusal::Unknown)?;
-        let read = as_force(unit, &read, kind).unwrap_or(read);
-        match suits(&read, kind) {
-            Suit::Yes => Ok(Self { size: read.size, zero: zero(&read, kind) }),
-            Suit::Ambiguous => Err(Refusal::Unmarked),
-            // nautical mile or nanometre, not newton metre
-            Suit::No if kind == Kind::Length && unit.eq_ignore_ascii_case("nm") => Err(Refusal::Unknown),
-            Suit::No => Err(Refusal::Other(kind_of(&read))),
-        }
-    }
-
-    fn to_si(self, number: DoubleDouble) -> f64 {
-        ((number + self.zero) * self.size).value()
-    }
-
-    fn typed(self, si: f64) -> DoubleDouble {
-        DoubleDouble::from_f64(si) / self.size - self.zero
-    }
+/// A unit of the kind, or words for its author.
+fn unit_of(unit: &str, kind: Kind, text: &str, digits: &str) -> Result<Unit, UnitError> {
+    known::read(unit, kind).map_err(|refusal| explain(&refusal, unit, kind, text, digits))
 }
 
 fn explain(refusal: &Refusal, unit: &str, expected: Kind, text: &str, digits: &str) -> UnitError {
@@ -285,83 +230,6 @@ fn explain(refusal: &Refusal, unit: &str, expected: Kind, text: &str, digits: &s
     }
 }
 
-fn zero(unit: &Expression, kind: Kind) -> DoubleDouble {
-    match (kind, unit.single().map(|named| named.atom.role)) {
-        (Kind::Temperature, Some(Role::Scale(hundredths))) => {
-            DoubleDouble::from_integer(u128::from(hundredths)) / DoubleDouble::from_integer(100)
-        }
-        _ => DoubleDouble::ZERO,
-    }
-}
-
-/// "ft-lb" is a torque by custom: pound and ounce are read as forces where a torque is expected, unless the text says
-/// "lbm".
-fn as_force(text: &str, unit: &Expression, kind: Kind) -> Option<Expression> {
-    let torque = matches!(kind, Kind::Torque | Kind::TorqueConstant);
-    if !torque || unit.has(Role::Force) || text.contains("lbm") {
-        return None;
-    }
-    let mut terms = unit.terms.clone();
-    for term in &mut terms {
-        match term.named.atom.spellings[0] {
-            "lb" => term.named = atoms::find("lbf")?,
-            "oz" => term.named = atoms::find("ozf")?,
-            _ => {}
-        }
-    }
-    expression::combine(terms).ok()
-}
-
-/// Whether a text is a unit of the kind.
-pub(crate) fn belongs(unit: &str, kind: Kind) -> bool {
-    Unit::read(unit, kind).is_ok()
-}
-
-enum Suit {
-    Yes,
-    No,
-    Ambiguous,
-}
-
-/// Whether a unit may stand for a kind: the dimension, and the words that keep kinds of one dimension apart.
-fn suits(unit: &Expression, kind: Kind) -> Suit {
-    if unit.dimension != kind.dimension() {
-        return Suit::No;
-    }
-    let fits = |yes: bool| if yes { Suit::Yes } else { Suit::No };
-    let marked = unit.has(Role::Gauge) || unit.has(Role::Absolute) || unit.has(Role::Differential);
-    match kind {
-        Kind::Temperature => {
-            fits(unit.single().is_some_and(|named| matches!(named.atom.role, Role::Scale(_))))
-        }
-        Kind::AbsolutePressure if unit.has(Role::LoosePressure) => Suit::Ambiguous,
-        Kind::AbsolutePressure => fits(!unit.has(Role::Gauge) && !unit.has(Role::Differential)),
-        Kind::GaugePressure => fits(unit.has(Role::Gauge)),
-        Kind::PressureDifference => fits(!unit.has(Role::Gauge) && !unit.has(Role::Absolute)),
-        Kind::Torque => fits(unit.has(Role::Force)),
-        Kind::Energy => fits(!unit.has(Role::Force)),
-        Kind::ChargeRate => fits(unit.has(Role::ChargeRate)),
-        Kind::Frequency => fits(!unit.has(Role::ChargeRate)),
-        Kind::MagneticFlux => fits(unit.has(Role::Flux) || unit.single().is_none()),
-        Kind::Length => Suit::Yes,
-        _ => fits(!marked || unit.dimension != Kind::PressureDifference.dimension()),
-    }
-}
-
-/// A kind that a unit belongs to, for messages.
-fn kind_of(unit: &Expression) -> Option<Kind> {
-    if unit.dimension == Dimension::NONE {
-        return Some(Kind::Ratio);
-    }
-    // a bare kelvin is more often a difference than a temperature
-    let order = [Kind::TemperatureDifference, Kind::PressureDifference];
-    let scale = unit.single().is_some_and(|n| matches!(n.atom.role, Role::Scale(zero) if zero > 0));
-    if scale {
-        return Some(Kind::Temperature);
-    }
-    order.iter().chain(Kind::ALL).copied().find(|&kind| matches!(suits(unit, kind), Suit::Yes))
-}
-
 /// A value in SI written in a unit with fixed decimals: "65.0 degC"; in SI if the unit does not belong to the kind.
 pub fn format_si(si: f64, kind: Kind, unit: &str, decimals: usize) -> String {
     match to_unit(si, kind, unit) {
@@ -378,7 +246,7 @@ pub fn format_si(si: f64, kind: Kind, unit: &str, decimals: usize) -> String {
 /// assert!((celsius(373.15) - 100.0).abs() < 1e-12);
 /// ```
 pub fn converter(kind: Kind, unit: &str) -> Option<impl Fn(f64) -> f64 + use<>> {
-    let unit = Unit::read(unit.trim(), kind).ok()?;
+    let unit = known::read(unit.trim(), kind).ok()?;
     Some(move |si| unit.typed(si).value())
 }
 

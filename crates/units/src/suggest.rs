@@ -3,7 +3,7 @@
 
 use crate::error::examples;
 use crate::kind::Kind;
-use crate::quantity::belongs;
+use crate::known::belongs;
 use crate::{atoms, menu};
 
 /// Known slips: what stands there as a word, and what may be meant.

@@ -2,7 +2,7 @@
 //!
 //! The rules are paraphrased and parts of them are from memory: read the text that is in force before a test is planned by it.
 
-use super::mission::ShaftPower;
+use super::shaft_power::ShaftPower;
 use schema::prelude::*;
 
 choice! {

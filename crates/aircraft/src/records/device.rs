@@ -3,6 +3,8 @@
 use super::measured::{MeasuredFilm, Passages, PowerLaw};
 use schema::prelude::*;
 
+pub use super::channels::{Channels, Tubes};
+
 record! {
     /// A closed coolant or oil circuit.
     pub struct Loop {
@@ -112,7 +114,7 @@ choice! {
         /// Thermostat: a valve that follows temperature.
         Thermostat(Thermostat),
         /// Couplings by which a cart cools the loop on the ground.
-        GroundConnection(super::ground::GroundConnection),
+        GroundConnection(GroundConnection),
         /// Shutter or door: a valve in a duct that is set, or follows a temperature (ducts).
         Shutter(Shutter),
         /// Flap that lets air pass in one direction only, behind each of two fans side by side for example (ducts).
@@ -351,40 +353,6 @@ choice! {
         Channels(Channels),
         /// Round tubes in parallel, handbook relation.
         Tubes(Tubes),
-    }
-}
-
-record! {
-    /// Equal rectangular channels side by side.
-    pub struct Channels {
-        /// How many.
-        pub count: Count where at_least(1.0) at_most(1000000.0),
-        /// Width of one.
-        pub width: Input<Length> where positive,
-        /// Height of one.
-        pub height: Input<Length> where positive,
-        /// Length along the flow.
-        pub length: Input<Length> where positive,
-        /// Wall roughness.
-        pub roughness: Input<Length> = "1.5 um" where at_least_zero,
-        /// Sum of minor loss coefficients.
-        pub losses: Input<Ratio> = 1.5 where at_least_zero,
-    }
-}
-
-record! {
-    /// Equal round tubes side by side.
-    pub struct Tubes {
-        /// How many.
-        pub count: Count where at_least(1.0) at_most(1000000.0),
-        /// Inner diameter.
-        pub diameter: Input<Length> where positive,
-        /// Length along the flow.
-        pub length: Input<Length> where positive,
-        /// Wall roughness.
-        pub roughness: Input<Length> = "1.5 um" where at_least_zero,
-        /// Sum of minor loss coefficients.
-        pub losses: Input<Ratio> = 1.5 where at_least_zero,
     }
 }
 
@@ -633,6 +601,24 @@ record! {
         pub recovery: Input<Ratio> = 0 where at_least(-2.0) at_most(2.0),
         /// Loss coefficient on the velocity in the area; an outlet loses at least 1.
         pub losses: Input<Ratio> = 0.5 where at_least_zero,
+    }
+}
+
+record! {
+    /// Dry-break couplings in a loop, by which a cart pumps its coolant through the loop.
+    pub struct GroundConnection {
+        /// Name.
+        pub name: Name,
+        /// Cart that may be connected.
+        pub cart: String where refers("cart"),
+        /// Pressure loss of the couplings while the cart is connected.
+        pub connected: FlowResistance,
+        /// Pressure loss in flight, couplings apart.
+        pub apart: FlowResistance,
+        /// Fluid content.
+        pub volume: Input<Volume> = "0.1 L" where at_least_zero,
+        /// Mass, half that stays on board.
+        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 

@@ -1,8 +1,9 @@
 //! On the ground: carts that cool, and turnarounds from landing to ready.
 
-use super::device::FlowResistance;
 use super::study::PointSetting;
 use schema::prelude::*;
+
+pub use super::device::GroundConnection;
 
 record! {
     /// A cart that cools a loop on the ground. Typical carts: 5 to 20 kW, 20 to 60 L/min at 10 to 20 degC (common practice, no source).
@@ -23,24 +24,6 @@ record! {
         pub connect: Input<Time> = "1 min" where at_least_zero,
         /// Remark.
         pub note: Option<String>,
-    }
-}
-
-record! {
-    /// Dry-break couplings in a loop, by which a cart pumps its coolant through the loop.
-    pub struct GroundConnection {
-        /// Name.
-        pub name: Name,
-        /// Cart that may be connected.
-        pub cart: String where refers("cart"),
-        /// Pressure loss of the couplings while the cart is connected.
-        pub connected: FlowResistance,
-        /// Pressure loss in flight, couplings apart.
-        pub apart: FlowResistance,
-        /// Fluid content.
-        pub volume: Input<Volume> = "0.1 L" where at_least_zero,
-        /// Mass, half that stays on board.
-        pub mass: Option<Input<Mass>> where at_least_zero,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Whole loops: one is added with all that it needs to run, or taken away with its cores and the ducts that cooled nothing else.
 
-use super::Refusal;
 use super::place::{self, count_named};
+use super::refusal::Refusal;
 use crate::starter;
 use schema::{Name, Node, Path, Tree};
 

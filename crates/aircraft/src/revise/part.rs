@@ -1,7 +1,8 @@
 //! Parts that need more than one entry: cores, plates, thermostats with a bypass, ducts, components.
 
+use super::free_name::free_name;
 use super::place::{self, Spot, is_only_named, spot};
-use super::{Refusal, free_name};
+use super::refusal::Refusal;
 use crate::records::surroundings::OUTSIDE_AIR;
 use crate::starter;
 use schema::path::get;

@@ -1,6 +1,6 @@
 //! Where things stand in a tree: lists, items and names.
 
-use super::Refusal;
+use super::refusal::Refusal;
 use schema::path::{expand, get_mut};
 use schema::{Key, Node, Path, Tree};
 

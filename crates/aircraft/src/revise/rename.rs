@@ -1,7 +1,7 @@
 //! A new name, and everything that names the thing follows.
 
-use super::Refusal;
 use super::place::{self, children, count_named};
+use super::refusal::Refusal;
 use schema::{Name, Node, Path, Tree};
 
 /// Fields whose text is prose or the name of something outside the project.

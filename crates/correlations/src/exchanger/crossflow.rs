@@ -159,7 +159,7 @@ fn poisson<S: Scalar>(mean: S, n: u32) -> S {
 ///
 /// Inverse of [`crossflow_unmixed`], to about 1e-12.
 pub fn crossflow_unmixed_ntu_for(effectiveness: f64, capacity_ratio: f64) -> Option<f64> {
-    if !(effectiveness >= 0.0) || !super::CAPACITY_RATIO.contains(capacity_ratio) {
+    if !(effectiveness >= 0.0) || !super::ranges::CAPACITY_RATIO.contains(capacity_ratio) {
         return None;
     }
     let short = |ntu: f64| crossflow_unmixed(ntu, capacity_ratio) - effectiveness;

@@ -1,6 +1,6 @@
 //! Days: standard with offset, fixed, certification hot day, published day tables.
 
-use super::{ALTITUDE_RANGE_M, standard_temperature_k};
+use super::standard::{ALTITUDE_RANGE_M, standard_temperature_k};
 
 const METRES_PER_FOOT: f64 = 0.3048;
 

@@ -1,6 +1,6 @@
 //! Strength of a glycol by mass and by volume.
 
-use super::Glycol;
+use super::kind::Glycol;
 use crate::MediaError;
 
 /// Density of water at 20 degC, kg/m3 (IAPWS-95).

@@ -1,6 +1,6 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
-use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, laws};
+use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, channels, laws};
 use aircraft::records::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
 use aircraft::records::study::Failed;
 use aircraft::records::surroundings::OUTSIDE_AIR;
@@ -384,7 +384,7 @@ impl<'a> Laying<'a, '_> {
     }
 
     fn hose(&self, hose: &aircraft::records::device::Hose, path: &str) -> Result<Element, Problem> {
-        let passage = laws::tubes(&aircraft::records::device::Tubes {
+        let passage = channels::tubes(&aircraft::records::device::Tubes {
             count: 1,
             diameter: hose.diameter.clone(),
             length: hose.length.clone(),

@@ -5,8 +5,8 @@ use aircraft::records::core::{AirResistance, Core, LouveredCore, OffsetStripCore
 use aircraft::records::device::FlowResistance;
 use aircraft::records::project::Project;
 use aircraft::records::study::Failed;
-use correlations::compact::{self, GeometryError};
-use correlations::duct_laminar;
+use correlations::compact::GeometryError;
+use correlations::{compact, duct_laminar};
 use schema::Problem;
 use solver::{
     Arrangement, CompactSide, ElementId, Exchanger, FilmLaw, FinForm, FlowLaw, Fluid, Passage, TransferLaw,

@@ -1,8 +1,7 @@
 //! What a failure changes in the numbers of a network. It never changes which parts there are.
 
 use super::Situation;
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Loop};
+use aircraft::records::device::{Device, Loop, devices};
 use aircraft::records::failure::Failed;
 use aircraft::records::powertrain::{Motor, MotorFailure, Pack};
 

@@ -1,6 +1,7 @@
 //! Carts at ground connections, the limiter of a charge, and the hottest cell.
 
-use super::electric::{aged_cell, refused};
+use super::cell_law::aged_cell;
+use super::checked::refused;
 use super::{Assembler, Situation, laws};
 use aircraft::records::charging::{Charge, Charging};
 use aircraft::records::ground::{Cart, GroundConnection};

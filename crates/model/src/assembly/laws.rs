@@ -1,81 +1,19 @@
 //! Laws of devices: from typed inputs to the solver's laws.
 
+use super::channels::{channels, tubes};
+use super::liquids::REFERENCE_K;
 use super::measured;
-use aircraft::records::device::{Channels, Film, FlowResistance, Machine, MachinePower, Tubes};
+use aircraft::records::device::{Film, FlowResistance, Machine, MachinePower};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
-use correlations::duct_laminar;
-use media::{Liquid, LiquidRow, TableOptions};
+
 use numerics::Curve;
 use schema::Problem;
-use solver::{Carried, FilmLaw, FlowLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Passage, Reference};
-use std::f64::consts::{FRAC_PI_4, PI};
+use solver::{Carried, FilmLaw, FlowLaw, Fluid, MeasuredFilm, MeasuredFilmLaw, Reference};
+use std::f64::consts::FRAC_PI_4;
 
 /// Density that fan curves are measured at unless stated, kg/m3: the standard air of fan tests (ISO 5801).
 const FAN_DENSITY_KG_M3: f64 = 1.2;
-/// Temperature that pump curves and unstated properties refer to, K.
-pub(super) const REFERENCE_K: f64 = 333.15;
-
-/// A liquid of the library or of the project.
-///
-/// # Errors
-/// A [`Problem`] at `path` for a name that is neither, or a table that no liquid can have.
-pub fn liquid(project: &Project, name: &str, path: &str) -> Result<Liquid, Problem> {
-    let made = match project.fluids.iter().find(|f| f.name.as_str() == name) {
-        Some(table) => {
-            let rows: Vec<LiquidRow> = table
-                .rows
-                .iter()
-                .map(|row| LiquidRow {
-                    temperature_k: row.temperature.si(),
-                    density_kg_m3: row.density.si(),
-                    specific_heat_j_kgk: row.specific_heat.si(),
-                    viscosity_pa_s: row.viscosity.si(),
-                    conductivity_w_mk: row.conductivity.si(),
-                })
-                .collect();
-            let options = TableOptions {
-                freezing_point_k: table.freezing.as_ref().map(|t| t.si()),
-                source: table.source.clone().unwrap_or_else(|| "user's table".to_owned()),
-                ..TableOptions::default()
-            };
-            Liquid::from_table(name, &rows, &options)
-        }
-        None => Liquid::named(name),
-    };
-    made.map_err(|error| {
-        Problem::error(path, error.to_string(), "name a fluid of the library, or add it to `fluids`")
-    })
-}
-
-pub(super) fn tubes(tubes: &Tubes) -> Passage {
-    let (count, diameter) = (tubes.count as f64, tubes.diameter.si());
-    Passage {
-        length_m: tubes.length.si(),
-        hydraulic_diameter_m: diameter,
-        flow_area_m2: count * FRAC_PI_4 * diameter * diameter,
-        wetted_area_m2: count * PI * diameter * tubes.length.si(),
-        roughness_m: tubes.roughness.si(),
-        laminar_friction: 64.0,
-        laminar_nusselt: 3.6568,
-        loss_coefficient: tubes.losses.si(),
-    }
-}
-
-pub(super) fn channels(channels: &Channels) -> Passage {
-    let (count, width, height) = (channels.count as f64, channels.width.si(), channels.height.si());
-    let aspect = width.min(height) / width.max(height);
-    Passage {
-        length_m: channels.length.si(),
-        hydraulic_diameter_m: 2.0 * width * height / (width + height),
-        flow_area_m2: count * width * height,
-        wetted_area_m2: count * 2.0 * (width + height) * channels.length.si(),
-        roughness_m: channels.roughness.si(),
-        laminar_friction: 4.0 * duct_laminar::fanning_f_re(aspect),
-        laminar_nusselt: duct_laminar::nusselt_t(aspect),
-        loss_coefficient: channels.losses.si(),
-    }
-}
 
 pub(super) fn curve(points: &[(f64, f64)], path: &str) -> Result<Curve, Problem> {
     Curve::new(points)

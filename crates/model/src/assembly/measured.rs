@@ -1,6 +1,6 @@
 //! What a measured law was measured with: from what is stated to the solver's references.
 
-use super::laws;
+use super::{channels, liquids};
 use aircraft::records::measured::{Passages, Statement, TransferMap};
 use aircraft::records::project::Project;
 use schema::Problem;
@@ -8,14 +8,14 @@ use solver::{Carried, FlowLaw, Fluid, MapError, MeasuredMap, Passage, Reference,
 
 fn passage(passages: &Passages) -> Passage {
     match passages {
-        Passages::Channels(channels) => laws::channels(channels),
-        Passages::Tubes(tubes) => laws::tubes(tubes),
+        Passages::Channels(channels) => channels::channels(channels),
+        Passages::Tubes(tubes) => channels::tubes(tubes),
     }
 }
 
 /// A liquid of a measurement at its temperature.
 fn liquid(project: &Project, name: &str, temperature_k: f64, path: &str) -> Result<Reference, Problem> {
-    let liquid = laws::liquid(project, name, &format!("{path}.fluid"))?;
+    let liquid = liquids::liquid(project, name, &format!("{path}.fluid"))?;
     let fluid = Fluid::Liquid(liquid);
     if !fluid.in_range(temperature_k) {
         return Err(Problem::error(
@@ -94,12 +94,12 @@ pub(super) fn reference_of_loss(
     fluid: &Fluid,
     path: &str,
 ) -> Result<Reference, Problem> {
-    let temperature_k = statement.temperature.map_or(laws::REFERENCE_K, schema::Input::si);
+    let temperature_k = statement.temperature.map_or(liquids::REFERENCE_K, schema::Input::si);
     match (statement.fluid, fluid) {
         (Some(name), _) => {
             refuse_air(statement, path)?;
             Ok(Reference::of(
-                &Fluid::Liquid(laws::liquid(project, name, &format!("{path}.fluid"))?),
+                &Fluid::Liquid(liquids::liquid(project, name, &format!("{path}.fluid"))?),
                 temperature_k,
             ))
         }

@@ -1,11 +1,10 @@
 //! What the cooling draws and drags: at an instant, and on average over a mission.
 
-use super::worth::carry_w_kg;
+use super::carry::carry_w_kg;
 use crate::assembly::{Outside, Situation};
 use crate::mission::Flight;
 use crate::result::{CaseResult, ElectricResult};
-use aircraft::records::device::Device;
-use aircraft::records::device::devices;
+use aircraft::records::device::{Device, devices};
 use aircraft::records::project::Project;
 use schema::Problem;
 

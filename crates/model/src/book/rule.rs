@@ -1,6 +1,6 @@
 //! Dry masses: stated, from dimensions, or by a rule of thumb.
 
-use super::Basis;
+use super::basis::Basis;
 use crate::assembly::build_core;
 use aircraft::records::core::{Core, Transfer};
 use aircraft::records::device::{Channels, Device, Duct, Film, Hose, Machine, MachinePower, Plate, Tubes};

@@ -1,6 +1,9 @@
 //! The same case again with other numbers: to first order near a solved one, or solved from it.
 
-use super::{Named, Naming, charge, finite, full};
+use super::charge;
+use super::named::Named;
+use super::naming::Naming;
+use super::solve::{finite, full};
 use crate::assembly::{Assembled, Situation, assemble, assemble_like};
 use crate::result::{CaseResult, Margin, Status};
 use schema::Problem;

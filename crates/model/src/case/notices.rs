@@ -1,14 +1,69 @@
-//! Notices about motors that are out, and about temperatures that stand in for hotter ones.
+//! Notices about ratings, shut paths and motors that are out, and about temperatures that stand in for hotter ones.
 
-use super::Named;
-use crate::assembly::Situation;
-use crate::margin;
+use super::named::Named;
+use crate::assembly::{CircuitPart, Situation};
 use crate::result::Notice;
+use crate::{margin, rating};
 use aircraft::records::component::Bound;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
+use solver::ElementReading;
+
+/// Share of the power of a machine that its casing must carry before the machine is named as one at a shut path.
+const SHUT_PATH_SHARE: f64 = 0.2;
+/// Heat through a casing that is not worth a word, W.
+const SHUT_PATH_W: f64 = 1.0;
 
 impl Named<'_> {
+    /// A time limit that the case uses although a steady state lasts.
+    pub(super) fn rating_notices(&self, notices: &mut Vec<Notice>) {
+        let situation = self.naming.situation;
+        let used = rating::of_case(situation);
+        for motor in situation.project.powertrain.iter().flat_map(|p| &p.motors) {
+            let Some(rating) = motor.rating(used) else { continue };
+            let Some(duration) = &rating.duration else { continue };
+            let uses = match rating.uses {
+                Some(1) => ", once in a flight".to_owned(),
+                Some(uses) => format!(", {uses} times in a flight"),
+                None => String::new(),
+            };
+            let inspection =
+                if rating.inspection { ", with an inspection before the next flight" } else { "" };
+            notices.push(Notice {
+                about: "",
+                kind: "timed_rating",
+                place: motor.name.as_str().to_owned(),
+                message: format!(
+                    "the rating {:?} is allowed for {}{uses}{inspection}; the steady state shows where lasting use would end",
+                    rating.name.as_str(),
+                    duration.text()
+                ),
+            });
+        }
+    }
+
+    /// Pumps and fans that run against a shut path: their heat leaves through the casing, at a temperature that they may not bear.
+    pub(super) fn shut_path_notices(&self, notices: &mut Vec<Notice>) {
+        for device in self.naming.circuits().flat_map(CircuitPart::devices) {
+            let Some(casing_w) = self.reading.casing_heat_w(device.element) else { continue };
+            let ElementReading { power_w, outlet_k, mass_flow_kg_s, .. } =
+                self.reading.element(device.element);
+            if casing_w < SHUT_PATH_SHARE * power_w || casing_w < SHUT_PATH_W {
+                continue;
+            }
+            notices.push(Notice {
+                about: "",
+                kind: "shut_path",
+                place: device.name.clone(),
+                message: format!(
+                    "works against a shut path: {mass_flow_kg_s:.4} kg/s pass, {casing_w:.0} W leave through its casing, and what it \
+                     holds reaches {:.0} degC; stop it, or open its path",
+                    outlet_k - 273.15
+                ),
+            });
+        }
+    }
+
     /// Motors that turn without power, and shorts.
     pub(super) fn outage_notices(&self, notices: &mut Vec<Notice>) {
         let situation = self.naming.situation;

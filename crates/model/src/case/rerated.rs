@@ -3,8 +3,7 @@
 use crate::assembly::{CircuitPart, Parts};
 use crate::result::Notice;
 use aircraft::records::core::Transfer;
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, FlowResistance};
+use aircraft::records::device::{Device, FlowResistance, devices};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
 use solver::{ElementId, Reading};

@@ -2,7 +2,7 @@
 //!
 //! This is the one place that decides what is told; steady cases and flights, tables, files and the window only show it.
 
-use super::Named;
+use super::named::Named;
 use crate::assembly::CircuitPart;
 use crate::result::{Margin, MarginKind, Notice};
 use aircraft::records::device::{Device, devices};

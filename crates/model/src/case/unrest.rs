@@ -1,7 +1,8 @@
 //! Results of a case that does not keep its steady state: it is followed over time, and its margins are those of the worst
 //! moments.
 
-use super::{Named, Naming};
+use super::named::Named;
+use super::naming::Naming;
 use crate::result::{CaseResult, Margin, Notice, Status};
 use solver::{ComponentId, ElementId, Failure, Network, Place, Reading, Solution, Swing, Unrest};
 

@@ -1,7 +1,7 @@
 //! Cables, conductors and converters.
 
+use super::figure::{Axis, Figure, LOSS, Machine, Sort, different, efficiency, line, reach, value};
 use super::level;
-use super::{Axis, Figure, LOSS, Machine, Sort, different, efficiency, line, reach, value};
 use crate::assembly::{conductor_law, converter_law};
 use crate::result::{ConductorReading, ConverterReading, DrivePoint};
 use aircraft::records::power_path::{ConductorResistance, Converter, ConverterLosses};

@@ -1,7 +1,8 @@
 //! Gearbox: meshes, churning, bearings.
 
-use super::level::{self, Level};
-use super::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
+use super::figure::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
+use super::level;
+use super::level::Level;
 use crate::assembly::{gear_law, liquid};
 use crate::result::GearReading;
 use aircraft::records::powertrain::{GearLosses, Gearbox};

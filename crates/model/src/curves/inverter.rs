@@ -1,9 +1,10 @@
 //! Inverters: one bridge of a motor.
 
-use super::level::{self, Level};
-use super::{
+use super::figure::{
     Axis, Figure, LOSS, Line, Machine, Sort, Value, different, efficiency, line, parts, reach, value,
 };
+use super::level;
+use super::level::Level;
 use crate::assembly::inverter_law;
 use crate::result::DrivePoint;
 use aircraft::records::powertrain::{InverterLosses, Motor};

@@ -1,9 +1,10 @@
 //! Motors.
 
-use super::level::{self, Level};
-use super::{
+use super::figure::{
     Axis, Figure, LOSS, Line, Machine, SPEED, Sort, different, efficiency, line, parts, reach, value,
 };
+use super::level;
+use super::level::Level;
 use crate::assembly::motor_law;
 use crate::result::DrivePoint;
 use aircraft::records::powertrain::{Motor, MotorLosses};

@@ -1,6 +1,7 @@
 //! The pack: open-circuit voltage, resistance, charge window.
 
-use super::{Axis, Figure, Line, Machine, Sort, conductors, different, line, value};
+use super::conductors;
+use super::figure::{Axis, Figure, Line, Machine, Sort, different, line, value};
 use crate::assembly::{aged_cell, charge_window};
 use crate::result::{ElectricReading, GroupReading};
 use aircraft::records::powertrain::{Bus, Pack, Powertrain};

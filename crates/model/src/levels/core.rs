@@ -1,9 +1,12 @@
 //! Cores: conductance and the pressure losses of both sides.
 
-use super::{At, Law, SAMPLED, blocked, film, keep_loss, length_where, loss};
+use super::filling::{At, SAMPLED, blocked, keep_loss, length_where};
+use super::law::Law;
+use super::{film, loss};
 use crate::assembly::build_core;
 use crate::assembly::device_laws::{air_law, liquid_law, transfer_law};
-use crate::curves::level::{self, Level, placeholder};
+use crate::curves::level;
+use crate::curves::level::{Level, placeholder};
 use aircraft::records::core::{AirResistance, Core, Transfer};
 use aircraft::records::device::FlowResistance;
 use schema::{Node, Problem, decode};

@@ -1,6 +1,7 @@
 //! Films: fixed, power law, table, channels, tubes.
 
-use super::{At, Law, curve, passages_giving};
+use super::filling::{At, curve, passages_giving};
+use super::law::Law;
 use crate::assembly::device_laws::corrected_film;
 use crate::curves::level;
 use aircraft::records::device::Film;

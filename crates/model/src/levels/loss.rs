@@ -1,6 +1,7 @@
 //! Pressure losses: a point, a table, a coefficient, channels, tubes.
 
-use super::{At, Law, passages_giving};
+use super::filling::{At, passages_giving};
+use super::law::Law;
 use crate::assembly::device_laws::resistance;
 use crate::curves::level;
 use aircraft::records::device::{Film, FlowResistance};

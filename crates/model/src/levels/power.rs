@@ -1,6 +1,7 @@
 //! Power of pumps and fans: an efficiency, a table, a value.
 
-use super::{At, Law, curve};
+use super::filling::{At, curve};
+use super::law::Law;
 use crate::assembly::device_laws::machine;
 use crate::curves::level;
 use aircraft::records::device::{Machine, MachinePower};
@@ -34,7 +35,8 @@ pub(super) fn law(spec: &Machine, at: &At<'_>, path: &str) -> Result<Law, Proble
             "Table" => {
                 // at full speed, and with the fluid of the curve
                 let full_m3_s = at.flow_m3_s / speed;
-                let flows = level::spread(super::BEYOND * full_m3_s, full_m3_s, super::SAMPLED);
+                let flows =
+                    level::spread(super::filling::BEYOND * full_m3_s, full_m3_s, super::filling::SAMPLED);
                 let density = held.density_kg_m3;
                 let reference = reference_density(spec, &now).unwrap_or(density);
                 let at_density = |flow: f64| now.power(flow, &held, 1.0) * reference / density;

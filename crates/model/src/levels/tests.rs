@@ -1,7 +1,10 @@
 use super::*;
+use crate::result::StationResult;
+use aircraft::revise::Revision;
 use aircraft::revise::revise;
 use aircraft::starter::{Answers, Cooling, begin};
 use schema::Node;
+use solver::Fluid;
 
 /// A small aircraft with a loop `extra` that cools its stator by a plate, given by a power law: 500 W/K at 6 L/min, exponent 0.7.
 fn root() -> Node {

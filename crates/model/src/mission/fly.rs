@@ -4,7 +4,8 @@ mod recorder;
 mod stabilising;
 mod standing;
 
-use super::flight::{EndState, Event, EventKind, Flight, FlownStep, Sample, StepEnd};
+use super::end_state::EndState;
+use super::flight::{Event, EventKind, Flight, FlownStep, Sample, StepEnd};
 use super::schedule::{Ending, Schedule, ScheduleStep, StartState};
 use crate::assembly::Parts;
 use crate::case;
@@ -19,6 +20,15 @@ use solver::{
 use stabilising::Stabilising;
 use standing::StandingCoolant;
 use std::sync::Arc;
+
+/// What is left of a stretch over its duration when it counts as over: rounding.
+const OVER: f64 = 1e-12;
+/// What the clock of a run tells apart, s.
+const CLOCK_S: f64 = 1e-6;
+/// A watch stops within rounding of its threshold, K.
+const NEAR_K: f64 = 1e-6;
+/// The same for a state of charge.
+const NEAR_CHARGE: f64 = 1e-9;
 
 /// How a flight is computed.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -213,29 +223,24 @@ impl Flier {
         let began_s = self.run.time_s();
         loop {
             let since_s = self.run.time_s() - began_s;
-            if since_s >= whole.duration_s * (1.0 - 1e-12) {
+            if since_s >= whole.duration_s * (1.0 - OVER) {
                 return Ok(None);
             }
             let mut stretch = whole.rest(since_s);
             if let Some(charging) = charge.as_mut() {
                 let rest_s = charging.rests_until_s - self.run.time_s();
                 // what is shorter than the clock tells is no rest
-                charging.active.is_resting = rest_s > 1e-6;
+                charging.active.is_resting = rest_s > CLOCK_S;
                 if charging.active.is_resting {
                     stretch = stretch.until(rest_s);
                 }
             }
-            let is_cut = stretch.duration_s < (whole.duration_s - since_s) * (1.0 - 1e-12);
+            let is_cut = stretch.duration_s < (whole.duration_s - since_s) * (1.0 - OVER);
             let entered = charge.as_mut().map(|charging| self.enter_charge(&mut stretch, charging, step));
             if let Some(Some(end)) = entered {
                 return Ok(Some(end));
             }
-            let mut options = self.options;
-            if stabilising.is_some() {
-                options.longest_step_s = WATCHFUL_STEP_S;
-            } else if charge.is_some() {
-                options.longest_step_s = CHARGE_STEP_S;
-            }
+            let options = self.options_for(stabilising.as_deref(), charge.as_ref());
             let mut recorder = Recorder {
                 samples: &mut self.samples,
                 most_gap_s: self.most_gap_s,
@@ -268,12 +273,7 @@ impl Flier {
                 Ended::Observer => return Ok(seen_end.then_some(StepEnd::Stabilised)),
                 Ended::Charge(state) => {
                     if let Some(charging) = charge.as_mut() {
-                        charging.active.state = state;
-                        if matches!(state, ChargeState::TooHot | ChargeState::TooCold) {
-                            charging.rests_until_s = self.run.time_s() + CHARGE_REST_S;
-                            charging.stops += 1;
-                        }
-                        self.tell_charge(state);
+                        self.charge_goes_over(charging, state);
                     }
                 }
             }
@@ -313,18 +313,37 @@ impl Flier {
         self.events.push(Event { time_s: self.run.time_s(), kind, what: what.to_owned() });
     }
 
+    /// How a stretch is followed: what is looked at from step to step needs short ones.
+    fn options_for(&self, stabilising: Option<&Stabilising>, charge: Option<&Charging>) -> TransientOptions {
+        let mut options = self.options;
+        if stabilising.is_some() {
+            options.longest_step_s = WATCHFUL_STEP_S;
+        } else if charge.is_some() {
+            options.longest_step_s = CHARGE_STEP_S;
+        }
+        options
+    }
+
+    /// Takes over a state of the charge; one that stops waits for a while.
+    fn charge_goes_over(&mut self, charging: &mut Charging, state: ChargeState) {
+        charging.active.state = state;
+        if matches!(state, ChargeState::TooHot | ChargeState::TooCold) {
+            charging.rests_until_s = self.run.time_s() + CHARGE_REST_S;
+            charging.stops += 1;
+        }
+        self.tell_charge(state);
+    }
+
     /// Whether the ending of a step is met by the present state.
     fn is_reached(&self, step: &ScheduleStep) -> bool {
         let state = self.run.state();
         let network = &step.pieces[0].from.assembled.network;
         let charge = self.run.state_of_charge(network).unwrap_or(0.0);
-        // a watch stops within rounding of its threshold
-        let near = 1e-6;
         match &step.ending {
-            Ending::AllBelow(ids, limit_k) => ids.iter().all(|id| state[id.index()] <= limit_k + near),
-            Ending::AnyAbove(ids, limit_k) => ids.iter().any(|id| state[id.index()] >= limit_k - near),
-            Ending::ChargeAbove(limit) => charge >= limit - 1e-9,
-            Ending::ChargeBelow(limit) => charge <= limit + 1e-9,
+            Ending::AllBelow(ids, limit_k) => ids.iter().all(|id| state[id.index()] <= limit_k + NEAR_K),
+            Ending::AnyAbove(ids, limit_k) => ids.iter().any(|id| state[id.index()] >= limit_k - NEAR_K),
+            Ending::ChargeAbove(limit) => charge >= limit - NEAR_CHARGE,
+            Ending::ChargeBelow(limit) => charge <= limit + NEAR_CHARGE,
             Ending::Time | Ending::Charged | Ending::Stabilised { .. } => false,
         }
     }

@@ -1,6 +1,6 @@
 //! What happens over time, as networks: steps, their pieces, and what ends them.
 
-use super::flight::EndState;
+use super::end_state::EndState;
 use super::plan::{Commanded, Phase, Swap};
 use crate::assembly::{Assembled, Parts, Situation};
 use crate::estimate::PowerEstimate;

@@ -3,7 +3,7 @@
 use super::momentum::{
     GROUND_LOWEST, disc_area_m2, ground_power_factor, hover_share, induced_hover_m_s, induced_m_s,
 };
-use super::rotor::{HoverLoss, RotorData, RotorFlight};
+use super::rotor_data::{HoverLoss, RotorData, RotorFlight};
 use super::{Flag, Flags, Step};
 use numerics::ramp;
 

@@ -1,7 +1,7 @@
 //! Power of an aeroplane in climb, level flight, descent and tow.
 
 use super::propeller::Propeller;
-use super::wing::{DragLaw, WingData, WingFlight};
+use super::wing_data::{DragLaw, WingData, WingFlight};
 use super::{Flag, Flags, Step};
 use std::f64::consts::PI;
 

@@ -1,11 +1,10 @@
 //! Gear losses from geometry: mesh sliding, oil churning, rolling bearings.
 
-use numerics::{Scalar, blend, constant, ramp};
-
-use crate::error::{self, InputError};
+use super::point::{GearHeat, GearPoint, POWER_ROUNDING_W};
+use crate::error;
+use crate::error::InputError;
 use crate::smooth::{ROUNDING, magnitude, power};
-
-use super::{GearHeat, GearPoint, POWER_ROUNDING_W};
+use numerics::{Scalar, blend, constant, ramp};
 
 const GRAVITY_M_S2: f64 = 9.80665;
 /// Below this speed (rad/s) a wheel does not churn.
@@ -264,7 +263,7 @@ impl GearGeometry {
             heat.churning_w +=
                 churning_power_w(wheel, speed * wheel.speed_ratio, point.oil_density_kg_m3, viscosity);
         }
-        let torque_nm = super::torque_nm(power_w, speed);
+        let torque_nm = super::point::torque_nm(power_w, speed);
         for bearing in &self.bearings {
             let own_speed = speed * bearing.speed_ratio;
             let load_n = torque_nm * bearing.load_per_torque_per_m + bearing.idle_load_n;

@@ -2,7 +2,9 @@
 
 use numerics::{Scalar, constant};
 
-use super::{GapAir, Losses, Motor, MotorLosses, MotorState, POWER_ROUNDING_W};
+use super::heat::Losses;
+use super::state::{GapAir, MotorState};
+use super::{Motor, MotorLosses, POWER_ROUNDING_W};
 use crate::smooth::magnitude;
 
 /// Losses of a motor that others turn, without current in its winding.

@@ -1,13 +1,14 @@
 //! A measured motor map: total loss over torque, speed and bus voltage.
 
-use numerics::Scalar;
-
+use super::heat::{LossSplit, Losses};
+use super::state::MotorState;
+use super::terminals::{PhaseCurrent, Terminals};
 use crate::conductor::COPPER;
-use crate::error::{self, InputError};
+use crate::error;
+use crate::error::InputError;
 use crate::loss::LossSurface;
 use crate::smooth::above_floor;
-
-use super::{LossSplit, Losses, MotorState, PhaseCurrent, Terminals};
+use numerics::Scalar;
 
 /// Measured total loss (W) over torque and speed, for one or more bus voltages.
 ///
@@ -107,7 +108,8 @@ impl MotorMap {
         let mut losses = Losses::from_split(total, &self.split);
         losses.copper_w *= COPPER.factor(state.winding_k, self.measured_winding_k) * crowding;
         if let PhaseCurrent::TorqueConstant(law) = &self.terminals.phase_current {
-            let measured = above_floor(law.flux_factor(self.measured_magnet_k), super::machine::FLUX_FLOOR);
+            let measured =
+                above_floor(law.flux_factor(self.measured_magnet_k), super::torque_constant::FLUX_FLOOR);
             let ratio = law.at(state.magnet_k) / (law.nm_per_a_rms * measured);
             losses.copper_w /= ratio * ratio;
         }

@@ -1,11 +1,11 @@
 //! Phase current, voltage, modulation index and power factor at a motor's terminals.
 
-use numerics::{Scalar, constant};
-
-use crate::error::{self, InputError};
+use super::state::MotorState;
+use super::torque_constant::TorqueConstant;
+use crate::error;
+use crate::error::InputError;
 use crate::smooth::magnitude;
-
-use super::{MotorState, TorqueConstant};
+use numerics::{Scalar, constant};
 
 /// Width of the rounding of a phase current at zero (A).
 pub(super) const CURRENT_ROUNDING_A: f64 = 0.1;

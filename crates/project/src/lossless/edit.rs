@@ -1,37 +1,15 @@
 //! From two trees and a layout to the splices of a text.
 
-use schema::Node;
-
 use super::align::{Part, Source, align, have_one_frame, parts};
+use super::editor::Editor;
 use super::group::Rearranged;
 use super::layout::{Group, Layout};
-use super::resettle::Homeless;
 use super::slots::{has_comment, slots};
-use super::style::{Style, column, indent, is_blank, line_start};
-use crate::splice::Splice;
+use super::style::{column, indent, is_blank, line_start};
 use crate::writer::{Form, Label, brackets};
-
-/// Collects the splices of one text.
-#[derive(Debug)]
-pub(super) struct Editor<'t> {
-    /// The text as read.
-    pub(super) text: &'t str,
-    /// How it is laid out.
-    pub(super) style: Style,
-    /// Brackets at this depth and deeper are replaced as a whole if anything in them differs.
-    pub(super) finest: usize,
-    /// Items that take their text along to another list.
-    pub(super) homeless: Vec<Homeless<'t>>,
-    /// What has been found so far; in no order.
-    pub(super) splices: Vec<Splice>,
-}
+use schema::Node;
 
 impl Editor<'_> {
-    /// Adds a splice.
-    pub(super) fn splice(&mut self, range: std::ops::Range<usize>, text: impl Into<String>) {
-        self.splices.push(Splice::new(range, text));
-    }
-
     /// What makes one value of another one that stands here.
     pub(super) fn value(&mut self, old: &Node, here: &Layout, new: &Node, depth: usize) {
         if old == new {

@@ -1,14 +1,13 @@
 //! Parts of one bracketed value that come, go and move.
 
-use std::ops::Range;
-
 use super::align::{Part, Source};
-use super::edit::Editor;
+use super::editor::Editor;
 use super::layout::Group;
 use super::slots::{Slot, ends_in_line_comment};
 use super::style::{column, ends_line, form_beside, indent, is_blank, line_start};
 use crate::splice::{Splice, Splices};
 use crate::writer::{Form, Label};
+use std::ops::Range;
 
 /// A bracketed value as read and as edited.
 #[derive(Debug)]

@@ -1,29 +1,14 @@
 //! Named items that go from one list to another, also into or out of a new bracket: they take their text and comments along.
 
-use schema::{Node, Tree};
-
 use super::align::{Part, Source, align, have_one_frame, parts};
-use super::edit::Editor;
+use super::editor::{Editor, Homeless};
 use super::layout::{Group, Layout, layout};
 use super::slots::{ends_in_line_comment, slots};
 use super::style::indent;
 use crate::parse;
 use crate::splice::{Splice, Splices};
 use crate::writer::{Form, Label};
-
-/// A named item that has no place in its list any more.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Homeless<'t> {
-    node: &'t Node,
-    /// Its text up to its comma, with the comments above it.
-    text: &'t str,
-    /// What follows its comma.
-    rest: &'t str,
-    /// The indent of its line.
-    margin: &'t str,
-    /// Whether the rest ends in a comment that needs the end of a line.
-    ends_in_line_comment: bool,
-}
+use schema::{Node, Tree};
 
 /// The text of a part that comes, without its comma.
 #[derive(Debug, Clone)]

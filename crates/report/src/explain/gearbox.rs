@@ -1,7 +1,7 @@
 //! Gearbox.
 
+use super::explanation::{Explanation, Level, kw, sources};
 use super::written::Written;
-use super::{Explanation, Level, kw, sources};
 use aircraft::records::powertrain::{GearLosses, GearMesh, GearWheel, Gearbox};
 use correlations::Evaluated;
 use model::result::GearReading;

@@ -1,8 +1,8 @@
 //! Inverters.
 
-use super::motor::edges;
+use super::explanation::edges;
+use super::explanation::{Explanation, Level, kw, sources};
 use super::written::Written;
-use super::{Explanation, Level, kw, sources};
 use aircraft::records::powertrain::{InverterLosses, Motor};
 use correlations::Evaluated;
 use model::result::DrivePoint;

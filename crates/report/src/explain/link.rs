@@ -1,7 +1,7 @@
 //! Heat paths outside the circuits.
 
+use super::explanation::{Explanation, Level, kw};
 use super::written::{Written, check, step};
-use super::{Explanation, Level, kw};
 use crate::celsius;
 use aircraft::records::component::{AirGap, Link, LinkLaw, StillShape, TurningCylinder, WashedShape};
 use aircraft::records::project::Project;

@@ -1,6 +1,7 @@
 //! Sources outside the circuits: heats and the electric drive.
 
-use super::{Explanation, Level, gearbox, inverter, kw, motor, pack, power_path};
+use super::explanation::{Explanation, Level, kw};
+use super::{gearbox, inverter, motor, pack, power_path};
 use crate::explain::written::Written;
 use aircraft::records::component::{Heat, HeatLaw};
 use aircraft::records::project::Project;

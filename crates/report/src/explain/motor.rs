@@ -1,13 +1,14 @@
 //! Motors.
 
+use super::explanation::{Explanation, Level, edges, kw, sources};
 use super::written::Written;
-use super::{Explanation, Level, kw, sources};
 use aircraft::records::powertrain::{Motor, MotorLosses};
 use correlations::Evaluated;
 use model::result::DrivePoint;
 use powertrain::conductor::COPPER;
+use powertrain::motor;
 use powertrain::motor::{
-    self, EfficiencyLosses, FixedLosses, MachineParameters, MotorHeat, MotorMap, MotorState, PhaseCurrent,
+    EfficiencyLosses, FixedLosses, MachineParameters, MotorHeat, MotorMap, MotorState, PhaseCurrent,
     SpeedLoss, Terminals, Windage,
 };
 use schema::Input;
@@ -212,11 +213,6 @@ fn within_map(law: Written, losses: &MotorLosses, state: &MotorState<f64>) -> Wr
         }
         _ => law,
     }
-}
-
-/// First and last point of a table.
-pub(super) fn edges(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)))
 }
 
 /// Phase current of a motor whose parameters are not known.

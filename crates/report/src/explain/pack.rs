@@ -1,8 +1,8 @@
 //! What feeds the bus.
 
+use super::explanation::{Explanation, Level, kw, sources};
 use super::power_path::conductor;
 use super::written::Written;
-use super::{Explanation, Level, kw, sources};
 use crate::celsius;
 use aircraft::records::power_path::ConductorResistance;
 use aircraft::records::powertrain::{Bus, Pack};
@@ -82,7 +82,7 @@ fn current(pack: &Pack, cell: &Cell, group: &GroupReading, state: &ElectricReadi
     let source_v = pack.series as f64 * open_v;
     let power_w = state.bus_voltage_v * state.bus_current_a;
     let points = pack.cell.open_circuit.si();
-    let known = super::motor::edges(points.iter().map(|point| point.0));
+    let known = super::explanation::edges(points.iter().map(|point| point.0));
     Written::new("pack_current", "pack_current", "A")
         .inputs(&[
             ("power_W", power_w),

@@ -1,8 +1,8 @@
 //! Conductors and converters between the pack and those who use its power.
 
-use super::motor::edges;
+use super::explanation::edges;
+use super::explanation::{Explanation, Level, kw, sources};
 use super::written::Written;
-use super::{Explanation, Level, kw, sources};
 use crate::celsius;
 use aircraft::records::power_path::{
     ConductorDimensions, ConductorResistance, Converter, ConverterLosses, Metal,

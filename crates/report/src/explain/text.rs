@@ -1,6 +1,6 @@
 //! Explanations as text within 100 columns.
 
-use super::Explanation;
+use super::explanation::Explanation;
 use correlations::Evaluated;
 use std::fmt::Write as _;
 

@@ -1,6 +1,8 @@
 //! Working points behind the losses of a solved drive.
 
-use super::{DrivePiece, Gear, GroupPiece};
+use super::drive::DrivePiece;
+use super::pieces::GroupPiece;
+use super::spec::Gear;
 use crate::power_path::ConductorReading;
 use crate::stencil::Piece as _;
 use powertrain::gearbox::{GearHeat, GearPoint};

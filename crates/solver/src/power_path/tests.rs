@@ -1,11 +1,12 @@
 use super::*;
+use crate::builder::Builder;
 use crate::circuit::{Circuit, Element, Ends, Entry, Series};
 use crate::electric::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, PackCells};
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
 use crate::machine::{Machine, MachinePower};
-use crate::network::{Builder, Network};
+use crate::network::Network;
 use crate::signal::Signal;
 use crate::sparse::SparseLu;
 use crate::steady::{SteadyOptions, SteadySolver};

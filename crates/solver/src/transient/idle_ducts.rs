@@ -1,6 +1,7 @@
 //! Ducts with surfaces in parallel whose fan stops: random ones, because what stalls a run is a matter of rounding.
 
 use super::{Stretch, Transient, TransientOptions, Wish};
+use crate::builder::Builder;
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
 use crate::film_law::FilmLaw;
 use crate::flow_law::FlowLaw;
@@ -9,7 +10,8 @@ use crate::ids::Node;
 use crate::link::LinkLaw;
 use crate::machine::{Machine, MachinePower};
 use crate::measured::{Carried, MeasuredFilm, MeasuredFilmLaw, Reference};
-use crate::network::{Builder, Network, Source};
+use crate::network::Network;
+use crate::parts::Source;
 use crate::passage::Passage;
 use crate::signal::Signal;
 use crate::steady::{SteadyOptions, SteadySolver};

@@ -4,7 +4,7 @@ use super::energy::Energy;
 use crate::failure::{Failure, Worst};
 use crate::hydraulics::{FlowCount, FlowWork};
 use crate::network::Network;
-use crate::sparse::SparseLu;
+use crate::sparse::{SparseLu, VanishingPivot};
 
 /// Scratch space.
 #[derive(Clone, Debug)]
@@ -26,6 +26,16 @@ const PSEUDO_CAPACITY_J_K: f64 = 5.0;
 const FIRST_PSEUDO_S: f64 = 0.2;
 /// See [`FIRST_PSEUDO_S`].
 const PSEUDO_GROWTH: f64 = 1.25;
+/// Balance of the places without capacity, as a share of the heat turned over.
+const BALANCED: f64 = 1e-10;
+/// The same where a step gains nothing any more: rounding.
+const FLOOR: f64 = 1e-7;
+/// The same after some steps.
+const LATE_FLOOR: f64 = 1e-4;
+/// Steps after which it holds.
+const PATIENT_STEPS: u32 = 8;
+/// Residual over the one before from which a step gained nothing.
+const STANDS_STILL: f64 = 0.5;
 /// Times that one step is halved.
 const MOST_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
@@ -67,8 +77,8 @@ impl SettleWork {
             let (unknown, worst) = self.worst(network.temperatures, energy);
             // where a check valve is about to lift, the flows are known to their bracket only: what is left is then a hundredth
             // of a per cent of the heat at most, and the next step takes it up
-            let floor = if step > 8 { 1e-4 } else { 1e-7 };
-            if worst <= 1e-10 * scale || (worst <= floor * scale && worst >= 0.5 * before) {
+            let floor = if step > PATIENT_STEPS { LATE_FLOOR } else { FLOOR };
+            if worst <= BALANCED * scale || (worst <= floor * scale && worst >= STANDS_STILL * before) {
                 return Ok(());
             }
             if worst > before && halvings < MOST_HALVINGS && step < NEWTON_STEPS {
@@ -90,28 +100,37 @@ impl SettleWork {
             if !worst.is_finite() || step + 1 == MOST_STEPS {
                 return Err(stuck);
             }
-            for (unknown, &mass) in energy.mass.iter().enumerate() {
-                if mass > 0.0 {
-                    self.lu.add_diagonal(unknown, HOLD);
-                } else if step >= NEWTON_STEPS && unknown < network.temperatures {
-                    let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powf(f64::from(step - NEWTON_STEPS));
-                    self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
-                }
+            self.newton_step(network.temperatures, energy, step, state).map_err(|_vanishing| stuck)?;
+        }
+        Ok(())
+    }
+
+    /// A Newton step of what has no capacity; from some step on with a little of it.
+    fn newton_step(
+        &mut self,
+        temperatures: usize,
+        energy: &Energy,
+        step: u32,
+        state: &mut [f64],
+    ) -> Result<(), VanishingPivot> {
+        for (unknown, &mass) in energy.mass.iter().enumerate() {
+            if mass > 0.0 {
+                self.lu.add_diagonal(unknown, HOLD);
+            } else if step >= NEWTON_STEPS && unknown < temperatures {
+                let pseudo_s = FIRST_PSEUDO_S * PSEUDO_GROWTH.powf(f64::from(step - NEWTON_STEPS));
+                self.lu.add_diagonal(unknown, -PSEUDO_CAPACITY_J_K / pseudo_s);
             }
-            self.lu.factor().map_err(|_vanishing| stuck)?;
-            for (step, residual) in self.step.iter_mut().zip(&self.residual) {
-                *step = -residual;
-            }
-            self.lu.solve(&mut self.step);
-            for (unknown, &mass) in energy.mass[..network.temperatures].iter().enumerate() {
-                let change = if mass == 0.0 {
-                    self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K)
-                } else {
-                    0.0
-                };
-                self.step[unknown] = change;
-                state[unknown] += change;
-            }
+        }
+        self.lu.factor()?;
+        for (step, residual) in self.step.iter_mut().zip(&self.residual) {
+            *step = -residual;
+        }
+        self.lu.solve(&mut self.step);
+        for (unknown, &mass) in energy.mass[..temperatures].iter().enumerate() {
+            let change =
+                if mass == 0.0 { self.step[unknown].clamp(-LARGEST_CHANGE_K, LARGEST_CHANGE_K) } else { 0.0 };
+            self.step[unknown] = change;
+            state[unknown] += change;
         }
         Ok(())
     }

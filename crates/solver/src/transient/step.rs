@@ -7,10 +7,10 @@
 
 use super::energy::Energy;
 use super::rodas::{A, ALPHA, C, DENSE, GAMMA, STAGES, TIME_WEIGHT};
-use crate::assemble::{Tally, TallySlopes};
 use crate::blend::Changes;
 use crate::network::Network;
 use crate::sparse::SparseLu;
+use crate::tally::{Tally, TallySlopes};
 
 /// A network that may change along a stretch of time.
 pub(crate) struct Course<'a> {

@@ -1,12 +1,16 @@
 use super::*;
+use crate::builder::Builder;
 use crate::circuit::{Cell, Circuit, Element, Ends, Entry, Series, Wall};
+use crate::failure::Failure;
 use crate::film_law::FilmLaw;
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::ids::Node;
 use crate::link::LinkLaw;
 use crate::machine::{Machine, MachinePower};
-use crate::network::{Builder, Source};
+use crate::network::Network;
+use crate::parts::Source;
+use crate::signal::Signal;
 use crate::steady::{SteadyOptions, SteadySolver};
 use media::Liquid;
 use numerics::Curve;

@@ -1,10 +1,9 @@
-//! Thresholds that end a step: switches with hysteresis and watches.
+//! Thresholds that end a step: switches, watches, what happens to a charge, ends of models.
 
-use super::dense_value;
+use super::dense::dense_value;
 use super::step::Course;
+use super::switches::Switch;
 use crate::ids::Node;
-use crate::network::Network;
-use crate::signal::Signal;
 use powertrain::charge::ChargeState;
 
 /// What a watch looks at.
@@ -36,45 +35,6 @@ pub struct Watch {
     pub threshold: f64,
     /// Way.
     pub direction: Direction,
-}
-
-/// A switch of an element.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Switch {
-    pub(crate) element: usize,
-    pub(crate) sensed: usize,
-    pub(crate) on_k: f64,
-    pub(crate) off_k: f64,
-    pub(crate) at_on: f64,
-    pub(crate) at_off: f64,
-    pub(crate) is_on: bool,
-}
-
-/// The switches of a network.
-pub(crate) fn switches(network: &Network, is_on: &[bool]) -> Vec<Switch> {
-    let elements = network.elements.iter().zip(&network.placed).enumerate();
-    elements
-        .filter_map(|(element, (spec, placed))| match spec.signal {
-            Signal::Switched { on_k, off_k, at_on, at_off, .. } => Some(Switch {
-                element,
-                sensed: placed.sensed,
-                on_k,
-                off_k,
-                at_on,
-                at_off,
-                is_on: is_on[element],
-            }),
-            _ => None,
-        })
-        .collect()
-}
-
-/// Sets the elements to the positions of their switches.
-pub(crate) fn apply(network: &mut Network, switches: &[Switch]) {
-    for switch in switches {
-        let value = if switch.is_on { switch.at_on } else { switch.at_off };
-        network.elements[switch.element].signal = Signal::Fixed(value);
-    }
 }
 
 /// An accepted step with its dense output.

@@ -3,11 +3,11 @@
 use crate::StudyError;
 use aircraft::check::cores_of;
 use aircraft::records::core::{Core, Transfer};
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Machine};
+use aircraft::records::device::{Device, Machine, devices};
 use aircraft::records::project::Project;
 use aircraft::records::sizing::{LengthRange, Sizing};
-use model::assembly::{self, build_core};
+use model::assembly;
+use model::assembly::build_core;
 use model::book::{MachineSize, core_dry_kg};
 use schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
 
@@ -431,4 +431,13 @@ fn room(core: &Core, sizing: &Sizing) -> Option<Room> {
         assumed,
         layer_m,
     })
+}
+
+/// Width and depth of a core of fins, m.
+pub(crate) fn face(core: &Core) -> (f64, f64) {
+    match &core.transfer {
+        Transfer::Louvered(fins) => (fins.width.si(), fins.depth.si()),
+        Transfer::OffsetStrip(fins) => (fins.width.si(), fins.depth.si()),
+        Transfer::Fixed(_) | Transfer::Map(_) | Transfer::Sides(_) => (0.0, 0.0),
+    }
 }

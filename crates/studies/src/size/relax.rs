@@ -1,9 +1,9 @@
 //! What looser limits and more room would save.
 
+use super::combination::combination;
 use super::judge::{LimitName, Terms, Verdict};
 use super::plan::{CoreChoice, Design, Plan, Range};
 use super::search::{Held, Reach, Search};
-use super::{Relaxation, combination};
 use crate::StudyError;
 
 /// Limits whose relaxation is looked at.
@@ -165,4 +165,15 @@ fn short_limits(search: &Search<'_>, verdicts: &[Verdict]) -> Option<Vec<(LimitN
         }
     }
     Some(short)
+}
+
+/// What one looser limit, or more room, would save.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Relaxation {
+    /// In words.
+    pub what: String,
+    /// Mass with it, kg; none if the search found nothing.
+    pub mass_kg: Option<f64>,
+    /// Mass saved, kg.
+    pub saved_kg: f64,
 }

@@ -201,7 +201,7 @@ impl Search<'_> {
     pub(super) fn present(&self, fin: usize, pump: Option<usize>, fan: Option<usize>) -> Line {
         let (least, most) = self.plan.layers();
         let Some(room) = &self.plan.room else { return Line { layers: 1, depth_m: 0.0, fin, pump, fan } };
-        let (width_m, depth_m) = super::face(&self.plan.present);
+        let (width_m, depth_m) = super::plan::face(&self.plan.present);
         let layers = (width_m / room.layer_m + 1e-6).floor() as u32;
         Line {
             layers: layers.clamp(least, most),

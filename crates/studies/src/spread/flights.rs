@@ -1,11 +1,11 @@
 //! Spread of missions: the least margins of a flight, and bands of temperatures over time.
 
-use super::law::Sampler;
-use super::measure::{self, Sampled, quantile};
-use super::{MarginSpread, SpreadInput, SpreadOptions, check_samples};
-use crate::StudyError;
+use super::law::{Sampler, SpreadInput};
+use super::measure::{MarginSpread, Sampled, quantile};
+use super::{SpreadOptions, check_samples, measure};
 use crate::levers::{LimitName, same_mission};
-use crate::missions::{self, fly_case};
+use crate::missions::fly_case;
+use crate::{StudyError, missions};
 use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase, TimedMargin};

@@ -3,7 +3,8 @@
 use crate::StudyError;
 use crate::levers::{LeverInput, TolerancePedigree, list};
 use aircraft::records::project::Project;
-use schema::{self, Node};
+use schema;
+use schema::{Node, Problem};
 use statrs::distribution::{ContinuousCDF as _, Normal};
 
 /// How a tolerance is taken.
@@ -93,7 +94,7 @@ impl Sampler {
         let with_tolerance = list(node, project).into_iter().filter(|input| counts(input));
         let inputs: Vec<SpreadInput> =
             with_tolerance.filter_map(|input| spread_input(input, stated)).collect();
-        super::check_ends(node, &inputs)?;
+        check_ends(node, &inputs)?;
         Ok(Self { inputs, seed, normal: Normal::standard() })
     }
 
@@ -126,4 +127,28 @@ fn spread_input(input: LeverInput, stated: Shape) -> Option<SpreadInput> {
     };
     let LeverInput { index, path, text, si, .. } = input;
     Some(SpreadInput { index, path, text, si, half_width_si, shape, from })
+}
+
+/// A project with numbers moved is one that a file could hold: every tolerance to its ends at once, read as a file is.
+fn check_ends(node: &Node, inputs: &[SpreadInput]) -> Result<(), StudyError> {
+    for side in [-1.0, 1.0] {
+        let mut moved = node.clone();
+        let entries = schema::list_inputs(node, aircraft::variant::project_shape());
+        for input in inputs {
+            let Some(entry) = entries.get(input.index) else { continue };
+            let end_si = input.si + side * input.reach_si();
+            let set = schema::set_input_si(&mut moved, aircraft::variant::project_shape(), entry, end_si);
+            set.map_err(|error| StudyError::Project(Box::new(error.into_problem(&entry.path))))?;
+        }
+        if let Err(problems) = model::design::decode(&moved) {
+            let first = problems.iter().find(|p| p.severity == schema::Severity::Error).cloned();
+            let problem = first.unwrap_or_else(|| {
+                Problem::error("tolerance", "the ends of the tolerances are refused", "narrow them")
+            });
+            let message = format!("at the end of the tolerances: {}", problem.message);
+            let remedy = format!("narrow the tolerance, or {}", problem.remedy);
+            return Err(StudyError::Project(Box::new(Problem { message, remedy, ..problem })));
+        }
+    }
+    Ok(())
 }

@@ -1,6 +1,5 @@
 //! What samples say: quantiles, how often a margin is short, and which input is behind it.
 
-use super::MarginSpread;
 use super::law::Sampler;
 use model::case_name::CaseName;
 use model::result::Margin;
@@ -168,4 +167,25 @@ fn regression(inputs: &[&[f64]], values: &[f64]) -> Option<(f64, Vec<(f64, f64)>
     let slopes = matrix.cholesky()?.solve(&right);
     let explained = slopes.dot(&right) / (count * variance);
     Some((explained, slopes.iter().map(|slope| (slope * slope / variance, *slope)).collect()))
+}
+
+/// How one margin spreads.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MarginSpread {
+    /// Case.
+    pub case: CaseName,
+    /// The margin at the base design.
+    pub margin: Margin,
+    /// Time of the worst moment of the flight of the base design, s; none for a steady case.
+    pub time_s: Option<f64>,
+    /// Over all samples.
+    pub quantiles: Quantiles,
+    /// Over the first half of the samples: how far the numbers have settled.
+    pub half: Quantiles,
+    /// Samples in which the case has no state; they count as short.
+    pub without_state: usize,
+    /// Inputs by their share of the variance, largest first; empty where nothing moves the margin.
+    pub contributions: Vec<Contribution>,
+    /// Share of the variance that the sum of single effects explains; none where nothing moves the margin.
+    pub explained: Option<f64>,
 }

@@ -3,24 +3,21 @@
 //! What is judged are the highest temperatures of the components that the loop cools, in the cases that are chosen: the same for the
 //! core that is sized, for the loop at rest and for the loop removed.
 
-use super::Maker;
+use super::maker::Maker;
 use crate::StudyError;
 use crate::missions::fly_case;
 use crate::uncooled::ways::{own_ducts, path, removed, speeds, without};
 use crate::uncooled::{Boundary, RESISTANCE, boundary};
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Loop};
+use aircraft::records::device::{Device, Loop, devices};
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
 use aircraft::variant::project_shape;
-use model::book;
-use model::case;
 use model::case_name::CaseName;
-use model::cases;
-use model::design;
-use model::mission::{self, FlyOptions};
+use model::mission::FlyOptions;
 use model::result::{Margin, MarginKind};
-use schema::{self, Change, Node, Problem};
+use model::{book, case, cases, design, mission};
+use schema;
+use schema::{Change, Node, Problem};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How a loop is left out in flight.

@@ -1,50 +1,19 @@
 //! The two tables the ground team works from.
 
-use super::{Ground, outcome};
+use super::ground::Ground;
+use super::result::{DepartureLimit, WaitCell, outcome};
 use crate::StudyError;
 use aircraft::records::component::Bound;
 use aircraft::records::ground::TurnaroundOption;
 use model::assembly::charge_window;
-use model::mission::{self, Phase, StartState, TurnaroundCase, TurnaroundStart};
+use model::mission;
+use model::mission::{Phase, StartState, TurnaroundCase, TurnaroundStart};
 use rayon::prelude::*;
 
 /// Accuracy of the highest pack temperature at departure, K.
 const DEPARTURE_ACCURACY_K: f64 = 0.25;
 /// Coldest pack that is tried for a departure, below the outside air, K.
 const COLDER_K: f64 = 5.0;
-
-/// What the ground team does with a pack of an indicated temperature. The whole pack is taken to be at that temperature, everything
-/// else at the outside air.
-#[derive(Clone, Debug, PartialEq)]
-pub struct WaitCell {
-    /// Option.
-    pub option: String,
-    /// Outside air, K.
-    pub outside_k: f64,
-    /// Indicated pack temperature, K.
-    pub pack_k: f64,
-    /// Wait, connecting and cooling, until the charge may begin, s; none if it may not within the longest time.
-    pub wait_s: Option<f64>,
-    /// Rate of charge when it begins, by the window at the hottest cell, the voltage and the charger, 1/s; 0 if it may not.
-    pub rate_per_s: f64,
-    /// The same as current into the pack, A.
-    pub current_a: f64,
-    /// Why the charge may not begin; empty if it may.
-    pub outcome: String,
-}
-
-/// Highest pack temperature at which a departure still lands with every required margin.
-#[derive(Clone, Debug, PartialEq)]
-pub struct DepartureLimit {
-    /// Outside air, K.
-    pub outside_k: f64,
-    /// Mission flown.
-    pub mission: String,
-    /// Highest pack temperature, K; none if even a pack colder than the outside air lands short.
-    pub pack_k: Option<f64>,
-    /// Limit that is short just above; empty if none is, up to the highest limit of the cells.
-    pub limited_by: String,
-}
 
 impl Ground<'_> {
     /// Options that charge, with every outside air and pack temperature.

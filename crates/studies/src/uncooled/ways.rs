@@ -1,13 +1,11 @@
 //! Ways of not cooling as changes of a project: what stands still, what is removed, and what names it.
 
-use super::{Way, refused};
 use crate::StudyError;
-use aircraft::records::device::devices;
-use aircraft::records::device::{Device, Duct, Loop};
+use aircraft::records::device::{Device, Duct, Loop, devices};
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
 use aircraft::variant;
-use schema::{self, Change, InputEntry, Node, Path};
+use schema::{Change, InputEntry, Node, Path, Problem};
 
 /// The two ways of a project whose pack is cooled by a loop: plate without flow, and plate removed. A pack without a plate
 /// has one: as it is.
@@ -160,4 +158,18 @@ pub(super) fn without_failures(node: &Node) -> Node {
         let _absent = schema::path::remove(&mut bare, &path(&format!("cases.{group}.failures")));
     }
     bare
+}
+
+/// A way of not cooling the pack.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Way {
+    /// Name.
+    pub name: String,
+    /// Changes of the project.
+    pub changes: Vec<Change>,
+}
+
+/// Fails with words of its own.
+pub(super) fn refused(path: &str, message: &str, remedy: &str) -> StudyError {
+    StudyError::Project(Box::new(Problem::error(path, message, remedy)))
 }

@@ -1,6 +1,8 @@
 //! Architectures side by side, each at its own lightest design.
 
-use super::{Progress, Whole, WholeOptions, size_all};
+use super::options::{Progress, WholeOptions};
+use super::result::Whole;
+use super::sizing::size_all;
 use crate::StudyError;
 use aircraft::variant::BASE;
 use model::design;

@@ -23,6 +23,36 @@ const TRUST: (f64, f64) = (0.25, 5e-4);
 const POLISH: f64 = 0.05;
 /// First price of what is short, kg/K, and the highest.
 const PRICE: (f64, f64) = (2.0, 1e4);
+/// What a price grows by where a limit would rather stay short than pay it.
+const PRICE_GROWTH: f64 = 5.0;
+/// Share of the price from which a limit counts as one that would.
+const PRICE_REACHED: f64 = 0.6;
+/// Share of the price from which nothing is told of what a limit costs, and the least cost that is told, kg.
+const TOLD: (f64, f64) = (1e-5, 0.9);
+/// Fall over the fall that was foreseen, from which a step is taken: any real fall.
+const TAKEN: f64 = 0.05;
+/// The same from which the quadratic model is good enough for longer steps.
+const TRUSTED: f64 = 0.7;
+/// Share of the trust region from which a step was held back by it.
+const HELD_BACK: f64 = 0.9;
+/// What the trust region grows by, and over the first one at most.
+const GROWTH: f64 = 2.0;
+/// What it shrinks to, over a step that was not taken.
+const SHRINK: f64 = 0.3;
+/// What it shrinks by where whole numbers round a step away.
+const ROUNDED_AWAY: f64 = 0.25;
+/// Curvature at the start over the greatest slope: the first step is that of a mass that halves its slope over the whole range.
+const FIRST_CURVATURE: f64 = 0.5;
+/// Least slope that scales it, kg over a whole range.
+const LEAST_SLOPE_KG: f64 = 1e-3;
+/// Width of a range without room, as a share.
+const NO_ROOM: f64 = 1e-9;
+/// Bending below which a step teaches nothing, kg.
+const NO_BENDING_KG: f64 = 1e-14;
+/// Greatest curvature over the greatest slope: beyond it is rounding.
+const MOST_CURVATURE: f64 = 1e6;
+/// Least share of the bending that a step must show (Powell 1978).
+const POWELL: f64 = 0.2;
 /// Fall of the merit below which a search ends, kg.
 const SETTLED_KG: f64 = 1e-5;
 
@@ -47,7 +77,7 @@ pub(super) struct Place {
 impl Place {
     /// What one kelvin (or percent) of a limit costs, kg; none where it does not bind, or where nothing is known.
     pub(super) fn price(&self, row: usize) -> Option<f64> {
-        self.prices.get(row).copied().filter(|price| *price > 1e-5 && *price < 0.9 * self.penalty)
+        self.prices.get(row).copied().filter(|price| *price > TOLD.0 && *price < TOLD.1 * self.penalty)
     }
 
     fn aim_k(&self, row: usize) -> f64 {
@@ -132,17 +162,17 @@ impl Descent<'_> {
 
     fn down(&self, mut here: Place, first_trust: f64, whole: Whole) -> Result<Place, StudyError> {
         let count = here.shares.len();
-        let scale = here.slopes.amax().max(1e-3);
-        let mut curvature = DMatrix::from_diagonal_element(count, count, 0.5 * scale);
+        let scale = here.slopes.amax().max(LEAST_SLOPE_KG);
+        let mut curvature = DMatrix::from_diagonal_element(count, count, FIRST_CURVATURE * scale);
         let (mut trust, mut price) = (first_trust, PRICE.0);
         for _ in 0..MOST_STEPS {
             let Some(step) = self.step(&here, &curvature, trust, price, whole) else { break };
             here.prices.clone_from(&step.prices);
             here.penalty = price;
             let dearest = step.prices.iter().copied().fold(0.0, f64::max);
-            if dearest > 0.6 * price && price < PRICE.1 {
+            if dearest > PRICE_REACHED * price && price < PRICE.1 {
                 // a price that is reached would rather stay short
-                price *= 5.0;
+                price *= PRICE_GROWTH;
                 continue;
             }
             let next = self.stepped(&here, &step.step);
@@ -151,23 +181,23 @@ impl Descent<'_> {
                 break;
             }
             if next == here.point {
-                trust *= 0.25;
+                trust *= ROUNDED_AWAY;
                 continue;
             }
             let largest = step.step.amax();
             let there = self.place(next)?;
             let fall = there.as_ref().map_or(f64::NEG_INFINITY, |t| here.merit_kg(price) - t.merit_kg(price));
             match there {
-                Some(mut there) if fall > 0.05 * foreseen => {
+                Some(mut there) if fall > TAKEN * foreseen => {
                     learn(&mut curvature, &here, &there, scale);
-                    if fall > 0.7 * foreseen && largest > 0.9 * trust {
-                        trust = (2.0 * trust).min(2.0 * TRUST.0);
+                    if fall > TRUSTED * foreseen && largest > HELD_BACK * trust {
+                        trust = (GROWTH * trust).min(GROWTH * TRUST.0);
                     }
                     there.prices = matched(&here, &there);
                     there.penalty = price;
                     here = there;
                 }
-                _ => trust = 0.3 * largest.min(trust),
+                _ => trust = SHRINK * largest.min(trust),
             }
         }
         Ok(here)
@@ -204,7 +234,7 @@ impl Descent<'_> {
         };
         // a step that has no room is given: the solver needs an inside
         let mut given: Vec<Option<f64>> =
-            (0..count).map(|n| (upper[n] - lower[n] < 1e-9).then_some(0.0)).collect();
+            (0..count).map(|n| (upper[n] - lower[n] < NO_ROOM).then_some(0.0)).collect();
         let whole_numbers: Vec<usize> = (0..count).filter(|&n| variables[n].is_whole()).collect();
         if whole == Whole::Kept || whole_numbers.is_empty() {
             for n in whole_numbers {
@@ -249,14 +279,14 @@ fn learn(curvature: &mut DMatrix<f64>, here: &Place, there: &Place, scale: f64) 
     let change = there.lagrangian(&here.rows, &here.prices) - here.lagrangian(&here.rows, &here.prices);
     let bent = &*curvature * &step;
     let (along, bending) = (step.dot(&change), step.dot(&bent));
-    if !(bending > 1e-14) {
+    if !(bending > NO_BENDING_KG) {
         return;
     }
-    let share = if along >= 0.2 * bending { 1.0 } else { 0.8 * bending / (bending - along) };
+    let share = if along >= POWELL * bending { 1.0 } else { (1.0 - POWELL) * bending / (bending - along) };
     let damped = change * share + &bent * (1.0 - share);
     let updated =
         &*curvature - &bent * bent.transpose() / bending + &damped * damped.transpose() / step.dot(&damped);
-    let is_sound = updated.iter().all(|value| value.is_finite()) && updated.amax() < 1e6 * scale;
+    let is_sound = updated.iter().all(|value| value.is_finite()) && updated.amax() < MOST_CURVATURE * scale;
     if is_sound {
         *curvature = updated;
     }

@@ -1,6 +1,8 @@
 //! Mass against margin: the lightest designs that leave more and more over every required margin.
 
-use super::{Progress, Whole, WholeOptions, size_from};
+use super::options::{Progress, WholeOptions};
+use super::result::Whole;
+use super::sizing::size_from;
 use crate::StudyError;
 use aircraft::records::project::Project;
 use std::sync::atomic::AtomicBool;

@@ -212,7 +212,7 @@ impl Growing {
             late.between(1.2, 2.0)
         );
         path.push(format!(
-            "Parallel(name: \"relieved {number}\", branches: [Branch(name: \"through\", path: [{choke}]), Branch(name: \"around\", path: [{valve}])])"
+            "Parallel(name: \"relieved {number}\", branches: [Branch(name: \"through choke {number}\", path: [{choke}]), Branch(name: \"beside choke {number}\", path: [{valve}])])"
         ));
     }
 
