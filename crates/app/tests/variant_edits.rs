@@ -8,33 +8,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::{Choice, Snapshot};
 
 /// A block of 2 kW on one loop; the variant has a plate of its own conductance.
-const RIG: &str = r#"
-Project(format: "heatledger", version: 1, name: "bench",
-    conditions: [Condition(name: "warm", day: Fixed("40 degC"))],
-    components: [Component(name: "block", capacity: "3 kJ/K", limits: [Limit(value: "120 degC", required: "10 K")])],
-    heats: [Heat(name: "heater", into: "block", law: Fixed("2 kW"))],
-    loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
-        Pump(name: "pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
-        ColdPlate(name: "plate", walls: ["block"], film: Fixed("150 W/K"), flow: Point(drop: "12 kPa", at: "10 L/min")),
-        Hose(name: "hose", length: "2 m", diameter: "16 mm"),
-        Core(name: "radiator"),
-        Reservoir(name: "bottle", volume: "1 L", cap: "90 kPag"),
-    ])],
-    cores: [Core(name: "radiator", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins)],
-    ducts: [Duct(name: "duct", path: [
-        Inlet(name: "in", area: "0.05 m2"),
-        Core(name: "radiator"),
-        Fan(name: "fan", curve: [("0 m3/s", "320 Pa"), ("0.3 m3/s", "0 Pa")], power: Fixed("95 W")),
-        Outlet(name: "out", area: "0.05 m2"),
-    ])],
-    points: [Point(name: "on")],
-    cases: [CaseGroup(conditions: ["warm"], points: ["on"])],
-    variants: [Variant(name: "better plate", changes: [
-        Set("loops.glycol.path.plate.film", Fixed("300 W/K")),
-        Set("cores.radiator.transfer", Louvered(width: "200 mm", height: "220 mm", depth: "32 mm")),
-    ])],
-)
-"#;
+const RIG: &str = include_str!("../fixtures/better_plate.ron");
 
 const PLATE: &str = "plate, film";
 const HOSE: &str = "hose, length";

@@ -142,36 +142,14 @@ fn suggestion_text(suggestion: Option<&str>) -> String {
 
 /// The known name nearest to `name`, if it is near at all.
 pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
-    let (distance, best) = known.map(|k| (edit_distance(name, k), k)).min_by_key(|pair| pair.0)?;
+    let (distance, best) = known.map(|k| (strsim::osa_distance(name, k), k)).min_by_key(|pair| pair.0)?;
     let allowed = name.chars().count().max(best.chars().count()) / 2;
     (distance <= allowed).then(|| best.to_owned())
-}
-
-/// Levenshtein distance: inserted, removed and replaced characters.
-fn edit_distance(left: &str, right: &str) -> usize {
-    let right: Vec<char> = right.chars().collect();
-    let mut row: Vec<usize> = (0..=right.len()).collect();
-    for (i, a) in left.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, b) in right.iter().enumerate() {
-            let replaced = diagonal + usize::from(a != *b);
-            diagonal = row[j + 1];
-            row[j + 1] = replaced.min(diagonal + 1).min(row[j] + 1);
-        }
-    }
-    row[right.len()]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn edits_are_counted() {
-        assert_eq!(edit_distance("kitten", "sitting"), 3);
-        assert_eq!(edit_distance("", "abc"), 3);
-    }
 
     #[test]
     fn far_names_are_not_suggested() {

@@ -23,6 +23,7 @@ pub mod simulate;
 pub mod size;
 pub mod solve;
 pub mod spread;
+pub mod svg;
 pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;

@@ -5,6 +5,7 @@ use crate::error::examples;
 use crate::kind::Kind;
 use crate::known::belongs;
 use crate::{atoms, menu};
+use strsim::osa_distance;
 
 /// Known slips: what stands there as a word, and what may be meant.
 const SLIPS: &[(&str, &str)] = &[
@@ -97,7 +98,7 @@ fn other_case(typed: &str, kind: Kind) -> Vec<String> {
     }
 }
 
-/// The unit of the menu nearest by edit distance, if near enough.
+/// The unit of the menu nearest by edits (a swap of neighbours is one), if near enough.
 fn nearest(typed: &str, kind: Kind) -> Option<String> {
     let allowed = match typed.chars().count() {
         2..=4 => 1,
@@ -108,7 +109,7 @@ fn nearest(typed: &str, kind: Kind) -> Option<String> {
     let typed = typed.to_lowercase();
     menu::names(kind)
         .iter()
-        .map(|name| (edit_distance(&typed, &name.to_lowercase()), *name))
+        .map(|name| (osa_distance(&typed, &name.to_lowercase()), *name))
         .filter(|(distance, name)| {
             (1..=allowed).contains(distance) && !differs_at_start(&typed, &name.to_lowercase())
         })
@@ -122,39 +123,9 @@ fn differs_at_start(a: &str, b: &str) -> bool {
     rest(a) == rest(b) || rest(a) == b || a == rest(b)
 }
 
-/// Insertions, deletions, replacements and swaps of neighbours that turn one text into the other
-/// (optimal string alignment distance).
-fn edit_distance(a: &str, b: &str) -> usize {
-    let a: Vec<char> = a.chars().collect();
-    let b: Vec<char> = b.chars().collect();
-    let mut before = vec![0; b.len() + 1];
-    let mut last: Vec<usize> = (0..=b.len()).collect();
-    for i in 1..=a.len() {
-        let mut row = vec![i; b.len() + 1];
-        for j in 1..=b.len() {
-            let replaced = last[j - 1] + usize::from(a[i - 1] != b[j - 1]);
-            row[j] = replaced.min(last[j] + 1).min(row[j - 1] + 1);
-            if i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1] {
-                row[j] = row[j].min(before[j - 2] + 1);
-            }
-        }
-        before = std::mem::replace(&mut last, row);
-    }
-    last[b.len()]
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn edit_distances() {
-        // kitten/sitting 3 is the textbook pair; a swap of neighbours counts once
-        for (a, b, distance) in [("kitten", "sitting", 3), ("gmp", "gpm", 1), ("", "abc", 3), ("kw", "kw", 0)]
-        {
-            assert_eq!(edit_distance(a, b), distance, "{a} {b}");
-        }
-    }
 
     #[test]
     fn slips_and_misspellings_are_recognised() {

@@ -282,7 +282,7 @@ impl Answers {
         if parallel == 0 {
             return Err(AnswersError::NoCells);
         }
-        let has_kwh = heat::CELL_ENERGY_J * series as f64 * parallel as f64 / 3.6e6;
+        let has_kwh = heat::cell_energy_j() * series as f64 * parallel as f64 / 3.6e6;
         if !(has_kwh <= 1e4) {
             return Err(AnswersError::PackTooLarge(has_kwh));
         }

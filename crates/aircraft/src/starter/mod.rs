@@ -2,13 +2,18 @@
 //!
 //! Every number that is not an answer is a placeholder: it stands as assumed, with a source that says by which rule it was
 //! chosen. The rules are first estimates of the trade; whether the margins hold is for the solution to tell.
+//!
+//! The text of a project stands in `fragments/*.ron`, the rules in `rules.ron`; the code chooses fragments, computes sizes by the rules
+//! and fills the holes.
 
 mod answers;
 mod circuits;
 mod drive;
 mod duty;
+mod fragments;
 mod heat;
 mod nodes;
+mod rules;
 
 pub use answers::{Answers, AnswersError, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, parse_power};
 pub(crate) use circuits::{
@@ -16,8 +21,8 @@ pub(crate) use circuits::{
 };
 pub use nodes::PLACEHOLDER;
 
+use fragments::fragment;
 use heat::First;
-use nodes::{list, record, text};
 use project::{FORMAT, VERSION};
 use schema::Node;
 
@@ -31,41 +36,29 @@ pub fn begin(answers: &Answers) -> Result<Node, AnswersError> {
     let first = First::of(answers);
     let circuits = circuits::circuits(answers, &first);
     let machines = circuits.machines();
-    let mut fields = vec![
-        ("format", text(FORMAT)),
-        ("version", Node::count(VERSION as usize)),
-        ("name", text(name.as_str())),
-        ("note", text(note(answers))),
-        ("conditions", duty::conditions(answers)),
-        ("components", drive::components(answers, &first)),
-        ("links", drive::links(answers, &first)),
-        ("loops", list(circuits.loops)),
-        ("cores", list(circuits.cores)),
-        ("ducts", list(circuits.ducts)),
-        ("powertrain", drive::powertrain(answers, &first)),
-        ("craft", duty::craft(answers, &first)),
-        ("supplies", list(vec![record("Supply", vec![("name", text(drive::SUPPLY))])])),
-        ("points", duty::points(answers, &first)),
-        ("missions", duty::missions(&first)),
-        ("turnarounds", duty::turnarounds(&machines)),
-        ("sensors", drive::sensors(answers)),
-        ("failures", duty::failures(answers, &machines)),
-        ("cases", duty::cases()),
-    ];
-    fields.retain(|(_, node)| !matches!(&node.tree, schema::Tree::List(items) if items.is_empty()));
-    Ok(record("Project", fields))
-}
-
-/// What the project says of itself.
-fn note(answers: &Answers) -> String {
     let count = match answers.motors {
         1 => "one motor".to_owned(),
         n => format!("{n} motors"),
     };
-    let drive = if answers.is_geared { "on a gearbox" } else { "in direct drive" };
-    format!(
-        "Begun from answers: {}, {count} {drive}. Everything that is not an answer is a placeholder to be replaced: curves of pumps \
-         and fans, counts and names too, which carry no source of their own. Nothing here is a design.",
-        answers.kind.word()
-    )
+    let project = fragment("project")
+        .with("format", FORMAT)
+        .with("version", VERSION as usize)
+        .with("name", name.as_str())
+        .with("kind", answers.kind.word())
+        .with("count", count)
+        .with("drive", if answers.is_geared { "on a gearbox" } else { "in direct drive" })
+        .with("conditions", duty::conditions(answers))
+        .with("components", drive::components(answers, &first))
+        .with("links", drive::links(answers, &first))
+        .with("loops", circuits.loops)
+        .with("cores", circuits.cores)
+        .with("ducts", circuits.ducts)
+        .with("powertrain", drive::powertrain(answers, &first))
+        .with("craft", duty::craft(answers, &first))
+        .with("points", duty::points(answers, &first))
+        .with("mission", duty::mission(&first))
+        .with("turnaround", duty::turnaround(&machines))
+        .with("sensors", drive::sensors(answers))
+        .with("failures", duty::failures(answers, &machines));
+    Ok(project.part())
 }

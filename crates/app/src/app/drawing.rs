@@ -1,90 +1,59 @@
 //! What is painted on screen as a drawing: the shapes of the window library written as SVG.
 
-use std::fmt::Write as _;
-
-use eframe::egui::epaint::{ClippedShape, Shape, TextShape};
-use eframe::egui::{Color32, Pos2, Rect, Stroke};
+use egui::epaint::{ClippedShape, ColorMode, Shape, TextShape};
+use egui::{Color32, Pos2, Rect, Stroke};
+use report::svg::{Sheet, Svg};
 
 /// A part of the screen as SVG, in the colours on screen.
 pub(super) fn svg_of(shapes: &[ClippedShape], place: Rect, ground: Color32, title: &str) -> String {
-    let mut text = String::new();
     let (size, from) = (place.size(), place.min);
-    let _infallible = writeln!(
-        text,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{:.0}\" height=\"{:.0}\" viewBox=\"{:.1} {:.1} {:.1} {:.1}\" \
-         font-family=\"sans-serif\">\n<title>{}</title>\n<rect x=\"{:.1}\" y=\"{:.1}\" width=\"{:.1}\" height=\"{:.1}\" {}/>",
-        size.x,
-        size.y,
-        from.x,
-        from.y,
-        size.x,
-        size.y,
-        escaped(title),
-        from.x,
-        from.y,
-        size.x,
-        size.y,
-        fill(ground)
-    );
+    let sheet = Sheet {
+        size: (size.x.into(), size.y.into()),
+        corner: (from.x.into(), from.y.into()),
+        decimals: 1,
+        font_size: None,
+    };
+    let mut svg = Svg::new(title, sheet);
+    let back = svg.shape("rect").number("x", from.x, 1).number("y", from.y, 1);
+    back.number("width", size.x, 1).number("height", size.y, 1).fill(rgba(ground)).end();
     for shape in shapes.iter().filter(|shape| shape.clip_rect.intersects(place)) {
         let is_inside = place.intersects(shape.shape.visual_bounding_rect());
         // what a scrolled area hides is not drawn
         if is_inside && shape.clip_rect.intersects(shape.shape.visual_bounding_rect()) {
-            write_shape(&mut text, &shape.shape);
+            draw(&mut svg, &shape.shape);
         }
     }
-    text.push_str("</svg>\n");
-    text
+    svg.finish()
 }
 
-fn write_shape(text: &mut String, shape: &Shape) {
+fn draw(svg: &mut Svg, shape: &Shape) {
     match shape {
-        Shape::Vec(shapes) => shapes.iter().for_each(|shape| write_shape(text, shape)),
+        Shape::Vec(shapes) => shapes.iter().for_each(|shape| draw(svg, shape)),
         Shape::Circle(circle) => {
-            let _infallible = writeln!(
-                text,
-                "<circle cx=\"{:.2}\" cy=\"{:.2}\" r=\"{:.2}\" {} {}/>",
-                circle.center.x,
-                circle.center.y,
-                circle.radius,
-                fill(circle.fill),
-                outline(circle.stroke)
-            );
+            let shape = svg.shape("circle").number("cx", circle.center.x, 2).number("cy", circle.center.y, 2);
+            let shape = shape.number("r", circle.radius, 2).fill(rgba(circle.fill));
+            shape.stroke(rgba(circle.stroke.color), circle.stroke.width).end();
         }
-        Shape::LineSegment { points, stroke } => {
-            let [from, to] = points;
-            let _infallible = writeln!(
-                text,
-                "<line x1=\"{:.2}\" y1=\"{:.2}\" x2=\"{:.2}\" y2=\"{:.2}\" {}/>",
-                from.x,
-                from.y,
-                to.x,
-                to.y,
-                outline(*stroke)
-            );
+        Shape::LineSegment { points: [from, to], stroke } => {
+            let line = svg.shape("line").number("x1", from.x, 2).number("y1", from.y, 2);
+            let line = line.number("x2", to.x, 2).number("y2", to.y, 2);
+            line.stroke(rgba(stroke.color), stroke.width).end();
         }
         Shape::Path(path) => {
             let color = match path.stroke.color {
-                eframe::egui::epaint::ColorMode::Solid(color) => color,
-                eframe::egui::epaint::ColorMode::UV(_) => Color32::TRANSPARENT,
+                ColorMode::Solid(color) => color,
+                ColorMode::UV(_) => Color32::TRANSPARENT,
             };
-            let stroke = Stroke::new(path.stroke.width, color);
-            write_line(text, &path.points, path.closed, path.fill, stroke);
+            draw_line(svg, &path.points, path.closed, path.fill, Stroke::new(path.stroke.width, color));
         }
-        Shape::Rect(rect) => {
-            let _infallible = writeln!(
-                text,
-                "<rect x=\"{:.2}\" y=\"{:.2}\" width=\"{:.2}\" height=\"{:.2}\" rx=\"{}\" {} {}/>",
-                rect.rect.left(),
-                rect.rect.top(),
-                rect.rect.width(),
-                rect.rect.height(),
-                rect.corner_radius.nw,
-                fill(rect.fill),
-                outline(rect.stroke)
-            );
+        Shape::Rect(shape) => {
+            let rect = shape.rect;
+            let drawn = svg.shape("rect").number("x", rect.left(), 2).number("y", rect.top(), 2);
+            let drawn = drawn.number("width", rect.width(), 2).number("height", rect.height(), 2);
+            let drawn = drawn.plain("rx", shape.corner_radius.nw).fill(rgba(shape.fill));
+            drawn.stroke(rgba(shape.stroke.color), shape.stroke.width).end();
         }
-        Shape::Text(shape) => write_words(text, shape),
+        Shape::Text(shape) => draw_words(svg, shape),
         Shape::Mesh(mesh) => {
             for corners in mesh.indices.chunks_exact(3) {
                 let corner =
@@ -92,7 +61,7 @@ fn write_shape(text: &mut String, shape: &Shape) {
                 if let (Some((a, color)), Some((b, _)), Some((c, _))) =
                     (corner(corners[0]), corner(corners[1]), corner(corners[2]))
                 {
-                    write_line(text, &[a, b, c], true, color, Stroke::NONE);
+                    draw_line(svg, &[a, b, c], true, color, Stroke::NONE);
                 }
             }
         }
@@ -106,17 +75,14 @@ fn write_shape(text: &mut String, shape: &Shape) {
     }
 }
 
-fn write_line(text: &mut String, points: &[Pos2], is_closed: bool, ground: Color32, stroke: Stroke) {
-    let element = if is_closed { "polygon" } else { "polyline" };
-    let _infallible = write!(text, "<{element} points=\"");
-    for point in points {
-        let _infallible = write!(text, "{:.2},{:.2} ", point.x, point.y);
-    }
-    let _infallible = writeln!(text, "\" {} {}/>", fill(ground), outline(stroke));
+fn draw_line(svg: &mut Svg, points: &[Pos2], is_closed: bool, ground: Color32, stroke: Stroke) {
+    let line = svg.shape(if is_closed { "polygon" } else { "polyline" });
+    let line = line.points(points.iter().map(|point| (point.x.into(), point.y.into())));
+    line.fill(rgba(ground)).stroke(rgba(stroke.color), stroke.width).end();
 }
 
 /// Words row by row, each piece of one format by itself, as wide as on screen whatever font the reader has.
-fn write_words(text: &mut String, shape: &TextShape) {
+fn draw_words(svg: &mut Svg, shape: &TextShape) {
     let sections = &shape.galley.job.sections;
     let mut byte = 0;
     for row in &shape.galley.rows {
@@ -138,48 +104,23 @@ fn write_words(text: &mut String, shape: &TextShape) {
             let color = shape.override_text_color.unwrap_or(own);
             let color = if color == Color32::PLACEHOLDER { shape.fallback_color } else { color };
             let at = shape.pos + row.pos.to_vec2() + first.pos.to_vec2();
-            let width = last.pos.x + last.advance_width - first.pos.x;
-            let _infallible = writeln!(
-                text,
-                "<text x=\"{:.2}\" y=\"{:.2}\" font-size=\"{}\" textLength=\"{width:.2}\" lengthAdjust=\"spacingAndGlyphs\" {}>{}</text>",
-                at.x,
-                at.y,
-                format.map_or(12.0, |format| format.font_id.size),
-                fill(color.gamma_multiply(shape.opacity_factor)),
-                escaped(&words)
-            );
+            let text = svg.shape("text").number("x", at.x, 2).number("y", at.y, 2);
+            let text = text.plain("font-size", format.map_or(12.0, |format| format.font_id.size));
+            let text = text.number("textLength", last.pos.x + last.advance_width - first.pos.x, 2);
+            let text = text.word("lengthAdjust", "spacingAndGlyphs");
+            text.fill(rgba(color.gamma_multiply(shape.opacity_factor))).holding(&words);
         }
     }
 }
 
-fn fill(color: Color32) -> String {
-    if color.a() == 0 {
-        return "fill=\"none\"".to_owned();
-    }
-    let [r, g, b, a] = color.to_srgba_unmultiplied();
-    let through =
-        if a == 255 { String::new() } else { format!(" fill-opacity=\"{:.3}\"", f32::from(a) / 255.0) };
-    format!("fill=\"#{r:02x}{g:02x}{b:02x}\"{through}")
-}
-
-fn outline(stroke: Stroke) -> String {
-    if stroke.width <= 0.0 || stroke.color.a() == 0 {
-        return String::new();
-    }
-    let [r, g, b, a] = stroke.color.to_srgba_unmultiplied();
-    let through =
-        if a == 255 { String::new() } else { format!(" stroke-opacity=\"{:.3}\"", f32::from(a) / 255.0) };
-    format!("stroke=\"#{r:02x}{g:02x}{b:02x}\" stroke-width=\"{}\"{through}", stroke.width)
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+fn rgba(color: Color32) -> [u8; 4] {
+    color.to_srgba_unmultiplied()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use eframe::egui::{CornerRadius, epaint::RectShape, pos2};
+    use egui::{CornerRadius, epaint::RectShape, pos2};
 
     #[test]
     fn shapes_in_sight_are_drawn_with_their_colours_and_others_are_not() {

@@ -8,12 +8,16 @@ use std::io;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
+use serde::{Deserialize, Serialize};
+
 use super::Origin;
 
 const FOLDER: &str = "kept";
 const LOCK: &str = "lock";
 const PROJECT: &str = "project.ron";
-const ORIGIN: &str = "origin";
+const ORIGIN: &str = "origin.ron";
+/// The same in earlier versions: a word and a path or name, each on a line of its own.
+const EARLIER_ORIGIN: &str = "origin";
 /// A folder without a copy is taken away when it is older than this: a younger one may be about to be locked.
 const EMPTY_FOR: Duration = Duration::from_hours(1);
 
@@ -53,6 +57,13 @@ impl Leftover {
     }
 }
 
+/// What stands in the file beside a copy.
+#[derive(Debug, Serialize, Deserialize)]
+enum Note {
+    File(String),
+    Untitled(String),
+}
+
 /// The copy of this window.
 #[derive(Debug)]
 pub(super) struct Kept {
@@ -80,10 +91,11 @@ impl Kept {
             lock.lock()?;
             self.lock = Some(lock);
         }
-        let text = match origin {
-            Origin::Untitled(name) => format!("untitled\n{name}\n"),
-            Origin::File(path) => format!("file\n{}\n", path.display()),
+        let note = match origin {
+            Origin::Untitled(name) => Note::Untitled(name.clone()),
+            Origin::File(path) => Note::File(path.display().to_string()),
         };
+        let text = ron::to_string(&note).map_err(io::Error::other)?;
         project::replace_file(&self.folder.join(ORIGIN), text.as_bytes())?;
         project::replace_file(&self.folder.join(PROJECT), bytes)
     }
@@ -118,13 +130,22 @@ fn left_by_a_crash(folder: &Path) -> Option<Leftover> {
         }
         return None;
     }
-    let text = std::fs::read_to_string(folder.join(ORIGIN)).unwrap_or_default();
-    let origin = match text.split_once('\n') {
-        Some(("file", path)) => Origin::File(PathBuf::from(path.trim_end_matches('\n'))),
-        Some((_, name)) => Origin::Untitled(name.trim_end().to_owned()),
+    let origin = match note_of(folder) {
+        Some(Note::File(path)) => Origin::File(PathBuf::from(path)),
+        Some(Note::Untitled(name)) => Origin::Untitled(name),
         None => Origin::Untitled("project".to_owned()),
     };
     Some(Leftover { folder: folder.to_owned(), origin, time: time(PROJECT) })
+}
+
+fn note_of(folder: &Path) -> Option<Note> {
+    if let Ok(text) = std::fs::read_to_string(folder.join(ORIGIN)) {
+        return ron::from_str(&text).ok();
+    }
+    let text = std::fs::read_to_string(folder.join(EARLIER_ORIGIN)).ok()?;
+    let (word, rest) = text.split_once('\n')?;
+    let rest = rest.trim_end_matches('\n').to_owned();
+    Some(if word == "file" { Note::File(rest) } else { Note::Untitled(rest) })
 }
 
 #[cfg(test)]
@@ -158,5 +179,22 @@ mod tests {
         kept.remove();
         drop(kept);
         assert!(leftovers(state.path()).is_empty());
+    }
+
+    #[test]
+    fn where_a_copy_came_from_is_read_back_from_earlier_versions_too() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let noted = |name: &str, text: &str| {
+            std::fs::write(folder.path().join(LOCK), "").expect("written");
+            std::fs::write(folder.path().join(PROJECT), "one").expect("written");
+            std::fs::write(folder.path().join(name), text).expect("written");
+            left_by_a_crash(folder.path()).expect("left").origin
+        };
+        assert_eq!(noted(EARLIER_ORIGIN, "file\n/home/tug.ron\n"), Origin::File("/home/tug.ron".into()));
+        assert_eq!(noted(EARLIER_ORIGIN, "untitled\ntug\n"), Origin::Untitled("tug".into()));
+        assert_eq!(noted(EARLIER_ORIGIN, ""), Origin::Untitled("project".into()));
+        assert_eq!(noted(ORIGIN, "File(\"/home/glider.ron\")"), Origin::File("/home/glider.ron".into()));
+        assert_eq!(noted(ORIGIN, "Untitled(\"tug\")"), Origin::Untitled("tug".into()));
+        assert_eq!(noted(ORIGIN, "File(3"), Origin::Untitled("project".into()), "an unreadable note");
     }
 }

@@ -1,4 +1,4 @@
-//! The list of files that were open, newest first: one path a line.
+//! The list of files that were open, newest first: a list of paths in RON.
 
 use std::path::{Path, PathBuf};
 
@@ -6,13 +6,25 @@ use std::path::{Path, PathBuf};
 const KEPT: usize = 10;
 
 fn list(state_folder: &Path) -> PathBuf {
+    state_folder.join("recent.ron")
+}
+
+/// The list of earlier versions: one path a line.
+fn earlier_list(state_folder: &Path) -> PathBuf {
     state_folder.join("recent")
 }
 
-/// Reads the list; nothing where there is none.
+/// Reads the list; nothing where there is none, or none that can be read.
 pub(super) fn load(state_folder: &Path) -> Vec<PathBuf> {
-    let text = std::fs::read_to_string(list(state_folder)).unwrap_or_default();
-    text.lines().filter(|line| !line.is_empty()).map(PathBuf::from).take(KEPT).collect()
+    let mut paths: Vec<String> = match std::fs::read_to_string(list(state_folder)) {
+        Ok(text) => ron::from_str(&text).unwrap_or_default(),
+        Err(_) => {
+            let text = std::fs::read_to_string(earlier_list(state_folder)).unwrap_or_default();
+            text.lines().filter(|line| !line.is_empty()).map(str::to_owned).collect()
+        }
+    };
+    paths.truncate(KEPT);
+    paths.into_iter().map(PathBuf::from).collect()
 }
 
 /// Puts a path at the head of the list and returns the list.
@@ -21,15 +33,15 @@ pub(super) fn load(state_folder: &Path) -> Vec<PathBuf> {
 pub(super) fn note(state_folder: &Path, path: &Path) -> Vec<PathBuf> {
     let mut paths = load(state_folder);
     paths.retain(|known| known != path);
-    // One path a line: a name with a line break in it cannot be noted.
-    let is_one_line = path.to_str().is_some_and(|text| !text.contains(['\n', '\r']));
-    if is_one_line {
+    // A path that is no text cannot be noted.
+    if path.to_str().is_some() {
         paths.insert(0, path.to_owned());
     }
     paths.truncate(KEPT);
-    let lines: Vec<String> = paths.iter().map(|path| format!("{}\n", path.display())).collect();
-    if std::fs::create_dir_all(state_folder).is_ok() {
-        project::replace_file(&list(state_folder), lines.concat().as_bytes()).unwrap_or(());
+    let texts: Vec<&str> = paths.iter().filter_map(|path| path.to_str()).collect();
+    let text = ron::ser::to_string_pretty(&texts, ron::ser::PrettyConfig::default());
+    if let (Ok(text), Ok(())) = (text, std::fs::create_dir_all(state_folder)) {
+        project::replace_file(&list(state_folder), text.as_bytes()).unwrap_or(());
     }
     paths
 }
@@ -43,13 +55,26 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let state = folder.path().join("state");
         assert!(load(&state).is_empty());
-        for name in ["/a.ron", "/b.ron", "/a.ron", "/with\nbreak.ron"] {
+        for name in ["/a.ron", "/with\nbreak \"x\".ron", "/b.ron", "/a.ron"] {
             note(&state, Path::new(name));
         }
-        assert_eq!(load(&state), [PathBuf::from("/a.ron"), PathBuf::from("/b.ron")]);
+        assert_eq!(load(&state), ["/a.ron", "/b.ron", "/with\nbreak \"x\".ron"].map(PathBuf::from));
         for index in 0..20 {
             note(&state, &PathBuf::from(format!("/{index}.ron")));
         }
         assert_eq!((load(&state).len(), load(&state)[0].clone()), (10, PathBuf::from("/19.ron")));
+    }
+
+    #[test]
+    fn a_list_of_an_earlier_version_is_read_and_a_broken_one_is_none() {
+        let folder = tempfile::tempdir().expect("a folder");
+        std::fs::write(earlier_list(folder.path()), "/b.ron\n/a.ron\n").expect("written");
+        assert_eq!(load(folder.path()), ["/b.ron", "/a.ron"].map(PathBuf::from));
+        assert_eq!(note(folder.path(), Path::new("/c.ron")).len(), 3);
+        assert_eq!(load(folder.path())[0], PathBuf::from("/c.ron"));
+        for broken in ["", "[\"/a.ron\", 3", "(paths: [])", "\u{0}"] {
+            std::fs::write(list(folder.path()), broken).expect("written");
+            assert!(load(folder.path()).is_empty(), "{broken:?}");
+        }
     }
 }

@@ -17,18 +17,7 @@ fn distance(a: &str, b: &str) -> usize {
     if part {
         return 1 + a.len().abs_diff(b.len()) / 8;
     }
-    let b: Vec<char> = b.chars().collect();
-    let mut row: Vec<usize> = (0..=b.len()).collect();
-    for (i, from) in a.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = i + 1;
-        for (j, to) in b.iter().enumerate() {
-            let change = diagonal + usize::from(from != *to);
-            diagonal = row[j + 1];
-            row[j + 1] = change.min(diagonal + 1).min(row[j] + 1);
-        }
-    }
-    row[b.len()]
+    strsim::osa_distance(a, b)
 }
 
 #[cfg(test)]

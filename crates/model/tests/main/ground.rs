@@ -11,61 +11,7 @@ use model::mission::{
 use model::result::{CaseResult, Status};
 
 /// A heated plate and a pack on one glycol loop with couplings for a cart.
-const TEXT: &str = r#"Project(format: "heatledger", version: 1, name: "ramp",
-conditions: [Condition(name: "apron", day: Fixed("30 degC"))],
-components: [
-    Component(name: "plate block", capacity: "3 kJ/K"),
-    Component(name: "cells", capacity: "60 kJ/K", segments: 3),
-    Component(name: "motor", capacity: "5 kJ/K"),
-],
-links: [Link(from: "motor", to: "outside air", law: Conductance("20 W/K")), Link(from: "cells", to: "outside air", law: Conductance("1 W/K"))],
-heats: [Heat(name: "heater", into: "plate block", law: Fixed("3 kW"))],
-loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5vol", path: [
-    Pump(name: "pump", curve: [("0 L/min", "90 kPa"), ("30 L/min", "0 kPa")], power: Efficiency(0.3)),
-    ColdPlate(name: "plate", walls: ["plate block"], film: Fixed("400 W/K"), flow: Loss(coefficient: 3, diameter: "16 mm")),
-    ColdPlate(name: "tray", walls: ["cells"], film: Fixed("600 W/K"), flow: Loss(coefficient: 3, diameter: "16 mm")),
-    GroundConnection(name: "couplings", cart: "cart", connected: Point(drop: "10 kPa", at: "20 L/min"), apart: Loss(coefficient: 0.2, diameter: "20 mm")),
-    Core(name: "radiator"),
-    Reservoir(name: "bottle", volume: "1 L"),
-])],
-cores: [Core(name: "radiator", transfer: Fixed("200 W/K"), liquid_flow: Loss(coefficient: 3, diameter: "16 mm"), air_flow: Face(coefficient: 8, area: "0.06 m2"))],
-ducts: [Duct(name: "air", path: [
-    Inlet(name: "scoop", area: "0.05 m2"), Core(name: "radiator"),
-    Fan(name: "fan", curve: [("0 m3/s", "300 Pa"), ("0.6 m3/s", "0 Pa")], power: Fixed("90 W")),
-    Outlet(name: "exit", area: "0.05 m2"),
-])],
-powertrain: Powertrain(
-    motors: [Motor(name: "m", winding: "motor", iron: "motor", rotor: "motor", inverter: "motor",
-        losses: Efficiency(efficiency: 0.94), inverter_losses: Efficiency(0.98))],
-    bus: Pack(cells: "cells", series: 96, parallel: 20,
-        cell: Cell(capacity: "5 Ah", open_circuit: [(0, "3.0 V"), (1, "4.2 V")], resistance: "20 mOhm"),
-        charging: Charging(rate: "1 C", end_voltage: "4.2 V",
-            window: [("0 degC", "0.2 C"), ("15 degC", "1 C"), ("50 degC", "0 C")], start_to: "40 degC", charger: Charger(power: "25 kW")),
-        hot_cell: HotCell(excess: 0.2, to_coolant: "3 K/W")),
-),
-points: [
-    Point(name: "apart", state_of_charge: 0.4),
-    Point(name: "connected", state_of_charge: 0.4, carts: ["couplings"], settings: [PointSetting(name: "pump", speed: 0), PointSetting(name: "fan", speed: 0)]),
-    Point(name: "charging", state_of_charge: 0.4, charge: Charge(to: 0.8)),
-    Point(name: "rolling", shaft_power: "2 kW", shaft_speed: "500 rpm"),
-],
-missions: [Mission(name: "hop", segments: [
-    Segment(name: "fly", duration: "10 min", point: "rolling", airspeed: "20 kt"),
-    Segment(name: "fill", duration: "2 h", ground: true, charge: Charge(to: 0.9, rate: "0.5 C"), carts: ["couplings"]),
-])],
-turnarounds: [Turnaround(name: "turn", after: "hop", taxi: "rolling", depart_below: "38 degC", other_load: "100 W",
-    own: [PointSetting(name: "pump", speed: 0.8), PointSetting(name: "fan", speed: 1)],
-    beside_cart: [PointSetting(name: "pump", speed: 0)],
-    options: [
-        TurnaroundOption(name: "passive"),
-        TurnaroundOption(name: "own", cooling: Own),
-        TurnaroundOption(name: "cold first", cooling: Cart, cool_to: "25 degC", cool_while_charging: false),
-        TurnaroundOption(name: "both", cooling: CartAndOwn),
-        TurnaroundOption(name: "swap", swap: PackSwap(temperature: "22 degC", state_of_charge: 0.97)),
-    ])],
-chains: [Chain(name: "day", legs: ["hop", Turn(turnaround: "turn", option: "own"), Stand("1 h")])],
-carts: [Cart(name: "cart", supply: "15 degC", flow: "20 L/min", ceiling: "10 kW", connect: "90 s")],
-cases: [CaseGroup(conditions: ["apron"], points: ["apart", "connected"], missions: ["hop"])])"#;
+const TEXT: &str = include_str!("../../fixtures/ramp.ron");
 
 fn read(text: &str) -> Project {
     let (node, problems) = project::parse(text.as_bytes());

@@ -6,46 +6,7 @@ use model::design::decode;
 use model::mission::{self, Commanded, Ending, MissionCase, Piece, Schedule, StartState, schedule};
 
 /// One motor on a supply, one glycol loop whose pump follows a temperature, one radiator with a fan.
-pub(crate) const HEAD: &str = r#"Project(format: "heatledger", version: 1, name: "one motor",
-conditions: [
-    Condition(name: "hot", day: HotDay, airspeed: "60 kt"),
-    Condition(name: "warm", day: Fixed("30 degC"), airspeed: "60 kt", ramp_rise: "4 K"),
-],
-components: [
-    Component(name: "winding", capacity: "2 kJ/K"), Component(name: "iron", capacity: "4 kJ/K"),
-    Component(name: "inverter", capacity: "1 kJ/K"), Component(name: "bay", capacity: "1 kJ/K"),
-],
-links: [
-    Link(from: "winding", to: "iron", law: Conductance("60 W/K")),
-    Link(from: "iron", to: "bay", law: Conductance("2 W/K")),
-    Link(name: "vent", from: "bay", to: "outside air", law: Vent(flow: "20 g/s", at_rest: "3 g/s")),
-],
-heats: [Heat(name: "heater", into: "bay", law: Fixed("50 W"))],
-loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5vol", path: [
-    Pump(name: "pump", curve: [("0 L/min", "90 kPa"), ("20 L/min", "0 kPa")], power: Efficiency(0.3),
-        control: Control(sensor: "iron", from: "40 degC", to: "60 degC", at_from: 0.4, at_to: 1)),
-    Jacket(name: "jacket", walls: ["iron", "inverter"], film: Fixed("250 W/K"), flow: Loss(coefficient: 3, diameter: "16 mm")),
-    Core(name: "radiator"),
-    Reservoir(name: "bottle", volume: "1 L"),
-])],
-cores: [Core(name: "radiator", transfer: Fixed("150 W/K"), liquid_flow: Loss(coefficient: 3, diameter: "16 mm"), air_flow: Face(coefficient: 8, area: "0.06 m2"))],
-ducts: [Duct(name: "air", path: [
-    Inlet(name: "scoop", area: "0.03 m2", recovery: 0.8), Core(name: "radiator"),
-    Fan(name: "fan", curve: [("0 m3/s", "300 Pa"), ("0.5 m3/s", "0 Pa")], power: Fixed("90 W")),
-    Outlet(name: "exit", area: "0.04 m2"),
-])],
-powertrain: Powertrain(
-    motors: [Motor(name: "motor", winding: "winding", iron: "iron", rotor: "iron", inverter: "inverter",
-        losses: Efficiency(efficiency: 0.94), inverter_losses: Efficiency(0.98),
-        ratings: [Rating(name: "continuous", power: "70 kW"), Rating(name: "take-off", power: "70 kW", duration: "5 min")])],
-    bus: Supply("400 V"), other_load: "200 W",
-),
-points: [
-    Point(name: "climb", shaft_power: "60 kW", shaft_speed: "2400 rpm", heats: [PointHeat(name: "heater", heat: "80 W")],
-        settings: [PointSetting(name: "fan", speed: 0.5)]),
-],
-failures: [Failure(name: "pump stops", what: Stopped("pump"))],
-"#;
+pub(crate) const HEAD: &str = include_str!("../../fixtures/one_motor.ron");
 
 fn text(missions: &str) -> String {
     format!(

@@ -10,34 +10,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// The single cell of practice.md 12.16, invented data with textbook arithmetic: 70 g x 950 J/(kg K) = 66.5 J/K, 15 A through 20 mOhm = 4.5 W,
 /// 8 K/W to the outside air: time constant 532 s, 36.0 K steady. The lost supply feeds a fan that blows beside it, so nothing changes.
-const CELL: &str = r#"
-Project(
-    format: "heatledger",
-    version: 1,
-    name: "cell",
-    policy: Policy(landing: LandingTimes(at_once: "2 min", soon: "5 min", practicable: "20 min")),
-    conditions: [
-        Condition(name: "cool", day: Fixed("20 degC")),
-        Condition(name: "warm", day: Fixed("40 degC")),
-    ],
-    components: [Component(name: "cell", capacity: "66.5 J/K", limits: [Limit(value: "LIMIT", required: "0 K")])],
-    links: [Link(from: "cell", to: "outside air", law: Conductance("0.125 W/K"))],
-    heats: [Heat(name: "current", into: "cell", law: Fixed("4.5 W"))],
-    ducts: [Duct(name: "draught", path: [
-        Inlet(name: "scoop", area: "0.01 m2"),
-        Fan(name: "blower", supply: "bus", power: Fixed("10 W"), volume: "0 L", curve: [("0 m3/s", "200 Pa"), ("0.2 m3/s", "0 Pa")]),
-        Outlet(name: "slot", area: "0.01 m2"),
-    ])],
-    supplies: [Supply(name: "bus")],
-    points: [Point(name: "on")],
-    missions: [Mission(name: "hop", start: OutsideAir, segments: [
-        Segment(name: "flight", duration: "30 s", point: "on"),
-        Segment(name: "taxi in", duration: "10 s", point: "on", ground: true),
-    ])],
-    sensors: [Sensor(name: "cell sensor", at: "cell", lag: "0 s", accuracy: "1 K", persistence: "2 s", hysteresis: "0.5 K", rounding: "1 K")],
-    cases: [CaseGroup(conditions: ["cool", "warm"], missions: ["hop"])],
-)
-"#;
+const CELL: &str = include_str!("../../fixtures/cell.ron");
 
 fn project(limit: &str) -> Project {
     read(&CELL.replace("LIMIT", limit))

@@ -11,35 +11,7 @@ use model::design::decode;
 use schema::{self, Node};
 use std::sync::atomic::AtomicBool;
 
-const RIG: &str = r#"
-Project(
-    format: "heatledger",
-    version: 1,
-    name: "bench",
-    conditions: [
-        Condition(name: "warm", day: Fixed("40 degC")),
-        Condition(name: "cool", day: Fixed("20 degC")),
-    ],
-    components: [Component(name: "block", capacity: "3 kJ/K", limits: [Limit(value: "90 degC", required: "10 K")])],
-    heats: [Heat(name: "heater", into: "block", law: Fixed("2 kW"))],
-    loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
-        Pump(name: "pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
-        ColdPlate(name: "plate", walls: ["block"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
-        Core(name: "radiator"),
-        Reservoir(name: "bottle", volume: "1 L", cap: "90 kPag"),
-    ])],
-    cores: [Core(name: "radiator", transfer: Louvered(width: "240 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins)],
-    ducts: [Duct(name: "duct", path: [
-        Inlet(name: "in", area: "0.05 m2"),
-        Core(name: "radiator"),
-        Fan(name: "fan", curve: [("0 m3/s", "320 Pa"), ("0.3 m3/s", "0 Pa")], power: Fixed("95 W")),
-        Outlet(name: "out", area: "0.05 m2"),
-    ])],
-    points: [Point(name: "on")],
-    sizings: [SIZING],
-    cases: [CaseGroup(conditions: ["warm", "cool"], points: ["on"])],
-)
-"#;
+const RIG: &str = include_str!("../../fixtures/bench.ron");
 
 /// Height and depth are free, the width is one value.
 const TWO: &str = r#"Sizing(name: "room", circuit: "glycol", width: LengthRange(least: "160 mm", most: "160 mm"),

@@ -8,40 +8,7 @@ use model::design::decode;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// 300 kJ/K (300 kg of 1000 J/kgK), as practice has it. The mission begins with the pack at 55 degC and leaves it so.
-const TEXT: &str = r#"Project(format: "heatledger", version: 1, name: "apron",
-conditions: [Condition(name: "apron", day: Fixed("25 degC"), humidity: 0.5), Condition(name: "damp", day: Fixed("30 degC"), humidity: 0.9)],
-components: [
-    Component(name: "cells", capacity: "300 kJ/K", limits: [Limit(value: "60 degC", required: "10 K")]),
-    Component(name: "motor", capacity: "5 kJ/K"),
-],
-links: [Link(from: "motor", to: "outside air", law: Conductance("20 W/K")), Link(from: "cells", to: "outside air", law: Conductance("100 W/K"))],
-loops: [Loop(name: "glycol", fluid: "ethylene-glycol:0.5vol", path: [
-    Pump(name: "pump", curve: [("0 L/min", "90 kPa"), ("40 L/min", "0 kPa")], power: Efficiency(0.3)),
-    ColdPlate(name: "tray", walls: ["cells"], film: Fixed("5000 W/K"), flow: Loss(coefficient: 3, diameter: "20 mm"), volume: "0.1 L"),
-    GroundConnection(name: "couplings", cart: "cart", connected: Point(drop: "10 kPa", at: "40 L/min"), apart: Loss(coefficient: 0.2, diameter: "20 mm")),
-    Reservoir(name: "bottle", volume: "0.2 L"),
-])],
-carts: [Cart(name: "cart", supply: "15 degC", flow: "40 L/min", ceiling: "3.75 kW", performance: 2.5)],
-powertrain: Powertrain(
-    motors: [Motor(name: "m", winding: "motor", iron: "motor", rotor: "motor", inverter: "motor",
-        losses: Efficiency(efficiency: 0.94), inverter_losses: Efficiency(0.98))],
-    bus: Pack(cells: "cells", series: 96, parallel: 20,
-        cell: Cell(capacity: "5 Ah", open_circuit: [(0, "3.0 V"), (1, "4.2 V")], resistance: "2 mOhm"),
-        charging: Charging(rate: "1 C", end_voltage: "4.3 V",
-            window: [("0 degC", "0.2 C"), ("15 degC", "1 C"), ("50 degC", "0 C")], start_to: "40 degC", charger: Charger(power: "100 kW")),
-)),
-points: [Point(name: "rolling", shaft_power: "0 kW", shaft_speed: "0 rpm")],
-missions: [Mission(name: "hop", start: Stated(parts: [(component: "cells", temperature: "55 degC")]), state_of_charge: 0.5,
-    segments: [Segment(name: "fly", duration: "1 s", point: "rolling")])],
-cases: [CaseGroup(conditions: ["apron"], missions: ["hop"])],
-turnarounds: [Turnaround(name: "turn", after: "hop", conditions: ["apron"], taxi_in: "0 min", stand: "0 min", charge_to: 0.8,
-    options: [
-        TurnaroundOption(name: "passive"),
-        TurnaroundOption(name: "cart", cooling: Cart),
-        TurnaroundOption(name: "swap", swap: PackSwap(time: "5 min", temperature: "20 degC")),
-    ],
-    outside: ["10 degC", "25 degC", "45 degC"], pack: ["-5 degC", "25 degC", "55 degC"])],
-)"#;
+const TEXT: &str = include_str!("../../fixtures/apron.ron");
 
 fn project(text: &str) -> Project {
     let (node, problems) = project::parse(text.as_bytes());

@@ -8,44 +8,7 @@ use model::design::decode;
 use schema::Node;
 use std::sync::atomic::AtomicBool;
 
-const PACK: &str = r#"
-Project(
-    format: "heatledger",
-    version: 1,
-    name: "pack",
-    conditions: [Condition(name: "day", day: Fixed("10 degC"))],
-    components: [Component(name: "motor", capacity: "1 kJ/K"), Component(name: "cells", capacity: "100 kJ/K", limits: [Limit(value: "33 degC", required: "10 K")])],
-    links: [Link(name: "frame", from: "motor", to: "outside air", law: Conductance("1 W/K")), Link(name: "lacing", from: "cells", to: "outside air", law: Conductance("0.001 W/K"))],
-    powertrain: Powertrain(
-        motors: [Motor(
-            name: "at rest",
-            winding: "motor",
-            iron: "motor",
-            rotor: "motor",
-            inverter: "motor",
-            losses: Efficiency(efficiency: 0.95),
-            inverter_losses: Efficiency(0.97),
-        )],
-        bus: Pack(
-            cells: "cells",
-            series: 100,
-            parallel: 10,
-            cell: Cell(
-                capacity: "50 Ah",
-                open_circuit: [(0.0, "3.7 V"), (1.0, "3.7 V")],
-                resistance: "20 mOhm",
-                cold_growth: "0 K",
-                duration_factor: 1,
-            ),
-            ageing: Ageing(resistance: 1.5, capacity: 0.8),
-        ),
-        other_load: "20 kW",
-    ),
-    points: [Point(name: "rest")],
-    missions: [Mission(name: "run", soak: LeftOut("nothing to see"), segments: [Segment(name: "draw", duration: "5 min")])],
-    cases: [CaseGroup(conditions: ["day"], missions: ["run"])],
-)
-"#;
+const PACK: &str = include_str!("../../fixtures/pack.ron");
 
 fn node(text: &str) -> Node {
     let (node, problems) = project::parse(text.as_bytes());

@@ -11,50 +11,7 @@ use model::mission::FlyOptions;
 use schema::{self, Node};
 use std::sync::atomic::AtomicBool;
 
-const RIG: &str = r#"
-Project(
-    format: "heatledger",
-    version: 1,
-    name: "two blocks",
-    conditions: [Condition(name: "warm", day: Fixed("40 degC"), airspeed: "40 m/s")],
-    components: [
-        Component(name: "front", capacity: "3 kJ/K", limits: [Limit(value: "90 degC", required: "10 K")]),
-        Component(name: "rear", capacity: "3 kJ/K", limits: [Limit(value: "95 degC", required: "10 K")]),
-    ],
-    heats: [
-        Heat(name: "front heater", into: "front", law: Fixed("1.6 kW")),
-        Heat(name: "rear heater", into: "rear", law: Fixed("1.2 kW")),
-    ],
-    loops: [
-        Loop(name: "first", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
-            Pump(name: "first pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
-            ColdPlate(name: "first plate", walls: ["front"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
-            Core(name: "first core"),
-            Reservoir(name: "first bottle", volume: "1 L", cap: "90 kPag"),
-        ]),
-        Loop(name: "second", fluid: "ethylene-glycol:0.5", boiling_margin: "0 K", path: [
-            Pump(name: "second pump", curve: [("0 L/min", "95 kPa"), ("26 L/min", "5 kPa")], power: Efficiency(0.3)),
-            ColdPlate(name: "second plate", walls: ["rear"], film: PowerLaw(conductance: "150 W/K", at: "10 L/min"), flow: Point(drop: "12 kPa", at: "10 L/min")),
-            Core(name: "second core"),
-            Reservoir(name: "second bottle", volume: "1 L", cap: "90 kPag"),
-        ]),
-    ],
-    cores: [
-        Core(name: "first core", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins),
-        Core(name: "second core", transfer: Louvered(width: "160 mm", height: "220 mm", depth: "32 mm"), liquid_flow: OfFilm, air_flow: OfFins),
-    ],
-    ducts: [Duct(name: "duct", path: [
-        Inlet(name: "in", area: "0.02 m2", recovery: 0.6),
-        Core(name: "first core"),
-        Core(name: "second core"),
-        Outlet(name: "out", area: "0.02 m2"),
-    ])],
-    points: [Point(name: "on")],
-    missions: [Mission(name: "run", soak: LeftOut("nothing to see"), segments: [Segment(name: "draw", duration: "MINUTES min", point: "on")])],
-    sizings: [SIZING],
-    cases: [CaseGroup(conditions: ["warm"], points: ["on"], missions: ["run"])],
-)
-"#;
+const RIG: &str = include_str!("../../fixtures/two_blocks.ron");
 
 /// Height and depth of the first core are free, the second stays.
 const TWO: &str = r#"Sizing(name: "room", circuit: "first", width: LengthRange(least: "160 mm", most: "160 mm"),

@@ -5,9 +5,9 @@ mod numbers;
 
 pub(crate) use numbers::csv;
 
-use std::fmt::Write as _;
+use egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
 
-use eframe::egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
+use report::svg::{Sheet, Svg};
 
 use super::curves::stroke;
 use super::data::{Chart, SUM, Shape};
@@ -167,169 +167,127 @@ pub(crate) fn svg(wanted: &WantedChart) -> String {
     let chart = &wanted.chart;
     let colors = look::of_theme(Theme::Light);
     let frame = Frame { x: wanted.range, y: chart.y_span(wanted.range) };
-    let mut text = String::new();
-    let _infallible = writeln!(
-        text,
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" viewBox=\"0 0 {0} {1}\" \
-         font-family=\"sans-serif\" font-size=\"12\">\n<title>{2}</title>\n<rect width=\"{0}\" height=\"{1}\" fill=\"{3}\"/>",
-        SIZE.0,
-        SIZE.1,
-        escaped(&chart.title),
-        hex(colors.sheet)
-    );
+    let sheet = Sheet { size: SIZE, corner: (0.0, 0.0), decimals: 0, font_size: Some(12.0) };
+    let mut svg = Svg::new(&chart.title, sheet);
+    svg.shape("rect").plain("width", SIZE.0).plain("height", SIZE.1).fill(rgba(colors.sheet)).end();
     let title =
         if chart.unit.is_empty() { chart.title.clone() } else { format!("{}, {}", chart.title, chart.unit) };
-    write_text(&mut text, (MARGINS.0, 24.0), "start", colors.ink, &title);
-    axes(&mut text, wanted, &frame);
+    draw_text(&mut svg, (MARGINS.0, 24.0), "start", colors.ink, &title);
+    axes(&mut svg, wanted, &frame);
     let (left, top, right, bottom) = MARGINS;
-    let _infallible = writeln!(
-        text,
-        "<clipPath id=\"frame\"><rect x=\"{left}\" y=\"{top}\" width=\"{}\" height=\"{}\"/></clipPath>\n<g clip-path=\"url(#frame)\" fill=\"none\">",
-        SIZE.0 - left - right,
-        SIZE.1 - top - bottom
-    );
-    curves(&mut text, chart, &frame);
+    svg.shape("clipPath").word("id", "frame").holding_shapes();
+    let inside = svg.shape("rect").plain("x", left).plain("y", top);
+    inside.plain("width", SIZE.0 - left - right).plain("height", SIZE.1 - top - bottom).end();
+    svg.close();
+    svg.shape("g").word("clip-path", "url(#frame)").word("fill", "none").holding_shapes();
+    curves(&mut svg, chart, &frame);
     for limit in &chart.limits {
         let ends = [[wanted.range.0, limit.value], [wanted.range.1, limit.value]];
-        polyline(&mut text, &frame, &ends, colors.bad, 1.2, "5 3");
+        polyline(&mut svg, &frame, &ends, colors.bad, 1.2, "5 3");
     }
     for mark in &chart.marks {
         let (x, y) = frame.place(mark.at);
-        let _infallible = writeln!(
-            text,
-            "<path d=\"M{:.1} {y:.1}L{x:.1} {:.1}L{:.1} {y:.1}L{x:.1} {:.1}Z\" fill=\"{}\"/>",
-            x - 6.0,
-            y - 6.0,
-            x + 6.0,
-            y + 6.0,
-            hex(colors.ink)
-        );
+        let (left, right, above, below) = (x - 6.0, x + 6.0, y - 6.0, y + 6.0);
+        let around = format!("M{left:.1} {y:.1}L{x:.1} {above:.1}L{right:.1} {y:.1}L{x:.1} {below:.1}Z");
+        svg.shape("path").word("d", &around).fill(rgba(colors.ink)).end();
     }
-    text.push_str("</g>\n");
-    names(&mut text, chart);
-    text.push_str("</svg>\n");
-    text
+    svg.close();
+    names(&mut svg, chart);
+    svg.finish()
 }
 
-fn axes(text: &mut String, wanted: &WantedChart, frame: &Frame) {
+fn axes(svg: &mut Svg, wanted: &WantedChart, frame: &Frame) {
     let colors = look::of_theme(Theme::Light);
     let y_marks = ticks(frame.y.0, frame.y.1, 8);
     let x_marks =
         if wanted.is_time { clock_ticks(frame.x.0, frame.x.1, 8) } else { ticks(frame.x.0, frame.x.1, 8) };
     for mark in &y_marks {
         let ends = [[frame.x.0, *mark], [frame.x.1, *mark]];
-        polyline(text, frame, &ends, colors.rule, 1.0, "");
+        polyline(svg, frame, &ends, colors.rule, 1.0, "");
         let (x, y) = frame.place(ends[0]);
-        write_text(text, (x - 6.0, y + 4.0), "end", colors.soft, &number(*mark, decimals(&y_marks)));
+        draw_text(svg, (x - 6.0, y + 4.0), "end", colors.soft, &number(*mark, decimals(&y_marks)));
     }
     for mark in &x_marks {
         let ends = [[*mark, frame.y.0], [*mark, frame.y.1]];
-        polyline(text, frame, &ends, colors.rule, 1.0, "");
+        polyline(svg, frame, &ends, colors.rule, 1.0, "");
         let (x, y) = frame.place(ends[0]);
         let label = if wanted.is_time { clock(*mark) } else { number(*mark, decimals(&x_marks)) };
-        write_text(text, (x, y + 16.0), "middle", colors.soft, &label);
+        draw_text(svg, (x, y + 16.0), "middle", colors.soft, &label);
     }
     let (x, y) = frame.place([frame.x.1, frame.y.0]);
     let unit = if wanted.is_time { "time" } else { &wanted.chart.x_unit };
-    write_text(text, (x, y + 32.0), "end", colors.soft, unit);
+    draw_text(svg, (x, y + 32.0), "end", colors.soft, unit);
 }
 
-fn curves(text: &mut String, chart: &Chart, frame: &Frame) {
+fn curves(svg: &mut Svg, chart: &Chart, frame: &Frame) {
     let colors = look::of_theme(Theme::Light);
     if chart.shape == Shape::Stacked {
         for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
             let (color, ..) = stroke(colors, index);
             let outline: Vec<[f64; 2]> =
                 upper.points.iter().copied().chain(lower.points.iter().rev().copied()).collect();
-            let _infallible = writeln!(
-                text,
-                "<polygon points=\"{}\" fill=\"{}\" fill-opacity=\"0.55\"/>",
-                points(frame, &outline),
-                hex(color)
-            );
-            polyline(text, frame, &upper.points, color, 1.0, "");
+            let area = svg.shape("polygon").points(places(frame, &outline));
+            area.fill(rgba(color)).number("fill-opacity", 0.55, 2).end();
+            polyline(svg, frame, &upper.points, color, 1.0, "");
         }
     } else {
         for (index, series) in chart.series.iter().enumerate() {
             let (color, width, dashes) = stroke(colors, index);
-            polyline(text, frame, &series.points, color, width, dashes);
+            polyline(svg, frame, &series.points, color, width, dashes);
         }
     }
     for series in chart.beneath.iter().flat_map(|beneath| &beneath.series) {
         let partner = chart.series.iter().position(|own| own.name == series.name);
         let (color, ..) = stroke(colors, partner.unwrap_or(chart.series.len().saturating_sub(1)));
-        polyline(text, frame, &series.points, color, 1.0, "2.5 2.5");
+        polyline(svg, frame, &series.points, color, 1.0, "2.5 2.5");
     }
 }
 
 /// The list of curves and limits right of the frame.
-fn names(text: &mut String, chart: &Chart) {
+fn names(svg: &mut Svg, chart: &Chart) {
     let colors = look::of_theme(Theme::Light);
     let x = SIZE.0 - MARGINS.2 + 16.0;
     let mut y = MARGINS.1 + 6.0;
-    let mut line = |text: &mut String, color: Color32, width: f32, dashes: &str, name: &str| {
-        let _infallible = writeln!(
-            text,
-            "<line x1=\"{x}\" y1=\"{y}\" x2=\"{}\" y2=\"{y}\" stroke=\"{}\" stroke-width=\"{width}\"{}/>",
-            x + 22.0,
-            hex(color),
-            dash(dashes)
-        );
-        write_text(text, (x + 28.0, y + 4.0), "start", colors.ink, name);
+    let mut line = |color: Color32, width: f32, dashes: &str, name: &str| {
+        let sample = svg.shape("line").plain("x1", x).plain("y1", y).plain("x2", x + 22.0).plain("y2", y);
+        dashed(sample.stroke(rgba(color), width), dashes).end();
+        draw_text(svg, (x + 28.0, y + 4.0), "start", colors.ink, name);
         y += ROW;
     };
     for (index, series) in chart.series.iter().enumerate() {
         let (color, width, dashes) = stroke(colors, index);
-        line(text, color, width, if chart.shape == Shape::Stacked { "" } else { dashes }, &series.name);
+        line(color, width, if chart.shape == Shape::Stacked { "" } else { dashes }, &series.name);
     }
     for limit in &chart.limits {
         let name = format!("{}: {}", limit.name, number(limit.value, chart.decimals));
-        line(text, colors.bad, 1.2, "5 3", &name);
+        line(colors.bad, 1.2, "5 3", &name);
     }
     if let Some(beneath) = &chart.beneath {
         let what = if chart.shape == Shape::Stacked { format!("{SUM}, ") } else { String::new() };
-        line(text, colors.soft, 1.0, "2.5 2.5", &format!("{what}{}", beneath.name));
+        line(colors.soft, 1.0, "2.5 2.5", &format!("{what}{}", beneath.name));
     }
 }
 
-fn points(frame: &Frame, all: &[[f64; 2]]) -> String {
-    let mut text = String::new();
-    for point in all.iter().filter(|point| point[0].is_finite() && point[1].is_finite()) {
-        let (x, y) = frame.place(*point);
-        let _infallible = write!(text, "{x:.2},{y:.2} ");
-    }
-    text.trim_end().to_owned()
+fn places<'p>(frame: &'p Frame, all: &'p [[f64; 2]]) -> impl Iterator<Item = (f64, f64)> + 'p {
+    all.iter().filter(|point| point[0].is_finite() && point[1].is_finite()).map(|point| frame.place(*point))
 }
 
-fn polyline(text: &mut String, frame: &Frame, all: &[[f64; 2]], color: Color32, width: f32, dashes: &str) {
-    let _infallible = writeln!(
-        text,
-        "<polyline points=\"{}\" fill=\"none\" stroke=\"{}\" stroke-width=\"{width}\"{}/>",
-        points(frame, all),
-        hex(color),
-        dash(dashes)
-    );
+fn polyline(svg: &mut Svg, frame: &Frame, all: &[[f64; 2]], color: Color32, width: f32, dashes: &str) {
+    let line = svg.shape("polyline").points(places(frame, all)).word("fill", "none");
+    dashed(line.stroke(rgba(color), width), dashes).end();
 }
 
-fn dash(dashes: &str) -> String {
-    if dashes.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{dashes}\"") }
+fn dashed<'s>(line: report::svg::Shape<'s>, dashes: &str) -> report::svg::Shape<'s> {
+    if dashes.is_empty() { line } else { line.word("stroke-dasharray", dashes) }
 }
 
-fn write_text(text: &mut String, (x, y): (f64, f64), anchor: &str, color: Color32, content: &str) {
-    let _infallible = writeln!(
-        text,
-        "<text x=\"{x:.1}\" y=\"{y:.1}\" text-anchor=\"{anchor}\" fill=\"{}\">{}</text>",
-        hex(color),
-        escaped(content)
-    );
+fn draw_text(svg: &mut Svg, (x, y): (f64, f64), anchor: &str, color: Color32, content: &str) {
+    let text = svg.shape("text").number("x", x, 1).number("y", y, 1).word("text-anchor", anchor);
+    text.fill(rgba(color)).holding(content);
 }
 
-fn hex(color: Color32) -> String {
-    format!("#{:02x}{:02x}{:02x}", color.r(), color.g(), color.b())
-}
-
-fn escaped(text: &str) -> String {
-    text.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;").replace('"', "&quot;")
+fn rgba(color: Color32) -> [u8; 4] {
+    color.to_srgba_unmultiplied()
 }
 
 #[cfg(test)]
