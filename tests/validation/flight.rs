@@ -32,7 +32,7 @@ fn rotor(radius_m: f64, figure_of_merit: f64) -> Rotor {
         down_load: 0.0,
         tail_rotor_hover: 0.0,
         tail_rotor_cruise: 0.0,
-        least_power_w: 0.0,
+        min_power_w: 0.0,
     })
     .expect("a physical rotor")
 }

@@ -181,7 +181,7 @@ impl ColdLoop {
             fluid: Fluid::Liquid(self.liquid.clone()),
             course: Series(elements.iter().copied().map(Entry::Element).collect()),
             ends: Ends::Closed,
-            least_flow_kg_s: 0.0,
+            min_flow_kg_s: 0.0,
         });
         (builder.build().expect("the network is sound"), plate, elements)
     }

@@ -71,7 +71,7 @@ struct Portrait {
 
 impl eframe::App for Portrait {
     /// Pointer and keys do not reach the window: the picture is the same wherever they happen to be.
-    fn raw_input_hook(&mut self, _: &Context, input: &mut eframe::egui::RawInput) {
+    fn raw_input_hook(&mut self, _: &Context, input: &mut egui::RawInput) {
         input.events.clear();
     }
 

@@ -28,7 +28,7 @@ pub(crate) enum Command {
     Edit(Edit),
     /// Fly missions over time: segments, peaks, events, heat book.
     Simulate(Simulate),
-    /// Every limit in every case, worst first.
+    /// Every limit in every case, least reserve first.
     Margins(Margins),
     /// Highest outside-air temperature against pressure altitude at which every required margin holds.
     OatLimit(Margins),
@@ -46,7 +46,7 @@ pub(crate) enum Command {
     Budget(Budget),
     /// Smallest core, with pump and fan, of a loop that holds every required margin; or of all loops at once.
     Size(Size),
-    /// One or more inputs over a grid, and what is watched at every point.
+    /// Results over a grid of one or more inputs.
     Sweep(Sweep),
     /// Variants side by side: mass, power, closest limit, turnaround.
     Variants(Variants),
@@ -75,10 +75,10 @@ pub(crate) struct New {
     /// Number of motors.
     #[arg(long, value_name = "N", default_value_t = 1)]
     pub(crate) motors: usize,
-    /// The motors turn with the propeller or rotor; without it, a gearbox stands between.
+    /// The motors drive the propeller or rotor directly; without it there is a gearbox.
     #[arg(long)]
     pub(crate) direct: bool,
-    /// Power at the shaft of one motor that it may give always.
+    /// Continuous shaft power of one motor.
     #[arg(long, default_value = "80 kW")]
     pub(crate) power: String,
     /// Energy of the new pack; or cells in series and strings in parallel, such as 108x42.
@@ -181,8 +181,8 @@ pub(crate) struct Edit {
     /// or commas; a head may name the units in brackets, else the numbers have those of the table; may be repeated.
     #[arg(long = "table", value_name = "PATH=FILE")]
     pub(crate) tables: Vec<String>,
-    /// Law by path and the fidelity it is to have, such as "loops.stator.path.plate.film=Table": filled so that it gives what it gives now
-    /// at the case; may be repeated.
+    /// Law by path and its new fidelity, such as "loops.stator.path.plate.film=Table": it gives the same result at the case as now; may
+    /// be repeated.
     #[arg(long = "fidelity", value_name = "PATH=FORM")]
     pub(crate) fidelity: Vec<String>,
     /// Full name of the steady case at which laws are filled; without it, the first.

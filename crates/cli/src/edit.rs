@@ -93,7 +93,7 @@ fn table(node: &mut Node, wish: &str) -> anyhow::Result<String> {
             Some((row, at)) => format!("  {}: {}", table.place_of(row, at), problem.text()),
             None => format!("  {}", problem.text()),
         });
-        anyhow!("{file} cannot be taken over as {path}:\n{}", told.collect::<Vec<_>>().join("\n"))
+        anyhow!("{file} cannot be used for {path}:\n{}", told.collect::<Vec<_>>().join("\n"))
     })?;
     *node = revise(node, &revision)?;
     Ok(revision.title())
@@ -108,8 +108,7 @@ fn too_little(path: &str, name: &str) -> String {
 /// The project of a tree, all of whose variants hold.
 fn checked(node: &Node) -> anyhow::Result<variant::Varied> {
     let held = |name: Option<&str>| {
-        design::apply(node, name)
-            .map_err(|problems| anyhow!("the changed project does not hold:\n{problems}"))
+        design::apply(node, name).map_err(|problems| anyhow!("the changed project is not valid:\n{problems}"))
     };
     let base = held(None)?;
     for variant in &base.project.variants {

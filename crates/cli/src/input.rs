@@ -111,6 +111,6 @@ impl Read {
     }
 
     fn nothing(&self) -> anyhow::Error {
-        anyhow!("there is nothing in the file: {}", self.name)
+        anyhow!("the file is empty: {}", self.name)
     }
 }

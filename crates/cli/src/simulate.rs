@@ -73,7 +73,7 @@ fn chosen<'a>(
 
 fn sheets(stories: &[Story], chains: &[ChainResult]) -> String {
     if stories.is_empty() && chains.is_empty() {
-        return "No group of cases names a mission: there is nothing to fly\n\n".to_owned();
+        return "No case group contains a mission: nothing to fly\n\n".to_owned();
     }
     let stories = stories.iter().map(|story| report::simulate::page(story) + "\n");
     stories.chain(chains.iter().map(|chain| report::simulate::chain_page(chain) + "\n")).collect()

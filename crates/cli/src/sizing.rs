@@ -11,8 +11,8 @@ use model::design;
 use model::mission::FlyOptions;
 use schema::Change;
 use session::CaseNames;
+use studies::optimum::{self, OptimumOptions};
 use studies::size::{Reach, SizeOptions};
-use studies::whole::{self, WholeOptions};
 
 /// The mass and power book: of the missions without failure, or of the cases that are named.
 pub(crate) fn budget(asked: &Budget) -> anyhow::Result<Page> {
@@ -28,14 +28,14 @@ pub(crate) fn budget(asked: &Budget) -> anyhow::Result<Page> {
         }
         missions.retain(|case| names.missions.contains(&case.name().to_string()));
     }
-    let burden = study.run(steady.len() + missions.len(), |progress| {
+    let budget = study.run(steady.len() + missions.len(), |progress| {
         let watch = |_done| progress.one();
-        studies::burden::burden(project, &steady, &missions, &FlyOptions::default(), &progress.cancel, watch)
+        studies::budget::budget(project, &steady, &missions, &FlyOptions::default(), &progress.cancel, watch)
     })?;
     study.page(
-        outcome(burden.cases.iter().all(|case| case.status.can_be_judged())),
-        |origin| report::burden::json(origin, &burden),
-        || report::burden::page(project, &study.varied.name, &burden),
+        outcome(budget.cases.iter().all(|case| case.status.can_be_judged())),
+        |origin| report::budget::json(origin, &budget),
+        || report::budget::page(project, &study.varied.name, &budget),
     )
 }
 
@@ -57,13 +57,13 @@ pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     }
 }
 
-fn whole_options(asked: &Size) -> WholeOptions {
-    WholeOptions { mission: asked.mission.clone(), ..WholeOptions::default() }
+fn optimum_options(asked: &Size) -> OptimumOptions {
+    OptimumOptions { mission: asked.mission.clone(), ..OptimumOptions::default() }
 }
 
 fn size_all(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     let result = study.run(1, |progress| {
-        whole::size_all(study.project(), &whole_options(asked), &progress.cancel, |how_far| {
+        optimum::size_all(study.project(), &optimum_options(asked), &progress.cancel, |how_far| {
             progress.of(how_far.done, how_far.of);
         })
     })?;
@@ -73,9 +73,9 @@ fn size_all(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     }
     study.page(
         outcome(result.holds()),
-        |origin| report::whole::json(origin, &result),
+        |origin| report::optimum::json(origin, &result),
         || {
-            let sheet = report::whole::page(study.name(), &study.varied.name, &result);
+            let sheet = report::optimum::page(study.name(), &study.varied.name, &result);
             sheet + &as_changes(asked, changes)
         },
     )
@@ -89,12 +89,12 @@ fn compare(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     let node = study.read.node()?;
     let found = study.run(asked.compare.len(), |progress| {
         let watch = |number: usize, _how_far: _| progress.of(number, asked.compare.len());
-        whole::compare(node, &asked.compare, &whole_options(asked), &progress.cancel, watch)
+        optimum::compare(node, &asked.compare, &optimum_options(asked), &progress.cancel, watch)
     })?;
     study.page(
         outcome(found.rows.iter().all(|row| row.whole.holds())),
-        |origin| report::whole::comparison_json(origin, &found),
-        || report::whole::comparison_page(study.name(), &found),
+        |origin| report::optimum::comparison_json(origin, &found),
+        || report::optimum::comparison_page(study.name(), &found),
     )
 }
 
@@ -102,15 +102,15 @@ fn front(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     if let Some(odd) = asked.front.iter().find(|k| !(k.is_finite() && **k >= 0.0)) {
         return Err(anyhow!("a reserve of {odd} K is not possible: give values in kelvin, 0 or more"));
     }
-    let options = whole_options(asked);
+    let options = optimum_options(asked);
     let points = study.run(asked.front.len(), |progress| {
         let watch = |number: usize, _how_far: _| progress.of(number, asked.front.len());
-        whole::front(study.project(), &asked.front, &options, &progress.cancel, watch)
+        optimum::front(study.project(), &asked.front, &options, &progress.cancel, watch)
     })?;
     study.page(
         outcome(points.iter().all(|point| point.whole.holds())),
-        |origin| report::whole::front_json(origin, &points),
-        || report::whole::front_page(study.name(), &study.varied.name, &points),
+        |origin| report::optimum::front_json(origin, &points),
+        || report::optimum::front_page(study.name(), &study.varied.name, &points),
     )
 }
 

@@ -13,7 +13,7 @@ use crate::{MediaError, Spread};
 use coefficients::{ETHYLENE, Melinder, PROPYLENE};
 
 pub use kind::Glycol;
-pub use strength::{MOST_MASS_FRACTION, Strength};
+pub use strength::{MAX_MASS_FRACTION, Strength};
 
 /// The Melinder fit ends here (its source: from the freezing curve to 100 degC).
 const FITTED_TO_K: f64 = 373.15;

@@ -29,7 +29,7 @@ mod water;
 
 pub use conde::{Conde, ethylene_glycol_conde};
 pub use error::MediaError;
-pub use glycol::{Glycol, MOST_MASS_FRACTION, Strength};
+pub use glycol::{Glycol, MAX_MASS_FRACTION, Strength};
 pub use liquid::{ENTHALPY_ZERO_K, Liquid};
 pub use listed::{Listed, listed};
 pub use oil::{

@@ -20,7 +20,7 @@ fn demo(name: &str) -> Project {
 
 fn missions(criterion: &mut Criterion) {
     // samples a minute apart: the flight itself is measured, not the keeping of its results
-    let options = FlyOptions { most_gap_s: 60.0, ..FlyOptions::default() };
+    let options = FlyOptions { max_gap_s: 60.0, ..FlyOptions::default() };
     for name in ["rig", "tug", "rescue"] {
         let project = demo(name);
         let all = cases::missions(&project);

@@ -249,7 +249,7 @@ fn misplaced(parts: &Parts, error: BuildError) -> Problem {
         BuildError::ElementPlace(id) | BuildError::NoCell(id) => {
             let mut devices = circuits.flat_map(CircuitPart::devices);
             let device = devices.find(|device| device.element == id).map(|device| &device.name);
-            (device, "does not stand in exactly one place", "let it stand once in one loop or duct")
+            (device, "is used in no circuit or in several", "use it exactly once, in one loop or duct")
         }
     };
     let name = name.map_or("a loop or duct", String::as_str);

@@ -185,7 +185,7 @@ fn rotor(craft: &Rotorcraft) -> Result<Rotor, Problem> {
         down_load: craft.down_load.si(),
         tail_rotor_hover: craft.tail_rotor_hover.si(),
         tail_rotor_cruise: craft.tail_rotor_cruise.si(),
-        least_power_w: craft.least_power.si(),
+        min_power_w: craft.least_power.si(),
     })
     .map_err(|error| refused("craft", &error))
 }

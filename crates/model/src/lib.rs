@@ -9,7 +9,7 @@
 //! point and names the results; [`mission`] flies.
 
 pub mod assembly;
-pub mod book;
+pub mod budget;
 pub mod case;
 pub mod case_name;
 pub mod cases;

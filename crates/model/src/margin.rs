@@ -162,7 +162,7 @@ fn liquid_margins(
 /// not the closest. Where the law does not cover a place that rules out others, every place is looked at.
 fn closest_to_boiling(liquid: &Liquid, stations: &[StationResult]) -> Option<(f64, f64)> {
     let places: Vec<Wetted> = stations.iter().map(Wetted::of).collect();
-    let boiling = |place: &Wetted| liquid.boiling_point_k(place.least_pa).map(|k| (place.hottest_k, k));
+    let boiling = |place: &Wetted| liquid.boiling_point_k(place.min_pa).map(|k| (place.hottest_k, k));
     let leading = places.iter().enumerate().filter(|(index, place)| {
         !places.iter().enumerate().any(|(other, rival)| rival.rules_out(place, other < *index))
     });
@@ -177,7 +177,7 @@ fn closest_to_boiling(liquid: &Liquid, stations: &[StationResult]) -> Option<(f6
 /// What decides how close the liquid in a device is to boiling.
 struct Wetted {
     /// Least absolute pressure, Pa.
-    least_pa: f64,
+    min_pa: f64,
     /// Hottest of liquid and walls, K.
     hottest_k: f64,
 }
@@ -186,15 +186,15 @@ impl Wetted {
     fn of(station: &StationResult) -> Self {
         let liquid_k = station.temperature_in_k.max(station.temperature_out_k);
         Self {
-            least_pa: station.pressure_in_pa.min(station.pressure_out_pa),
+            min_pa: station.pressure_in_pa.min(station.pressure_out_pa),
             hottest_k: station.walls_k.iter().copied().fold(liquid_k, f64::max),
         }
     }
 
     /// Whether this one boils before another for certain; of equals the first.
     fn rules_out(&self, other: &Self, is_first: bool) -> bool {
-        let is_no_better = self.least_pa <= other.least_pa && self.hottest_k >= other.hottest_k;
-        is_no_better && (is_first || self.least_pa < other.least_pa || self.hottest_k > other.hottest_k)
+        let is_no_better = self.min_pa <= other.min_pa && self.hottest_k >= other.hottest_k;
+        is_no_better && (is_first || self.min_pa < other.min_pa || self.hottest_k > other.hottest_k)
     }
 }
 

@@ -2,8 +2,8 @@
 
 #[path = "main/bench.rs"]
 mod bench;
-#[path = "main/book.rs"]
-mod book;
+#[path = "main/budget.rs"]
+mod budget;
 #[path = "main/demos.rs"]
 mod demos;
 #[path = "main/documentation.rs"]
@@ -26,6 +26,8 @@ mod ground;
 mod hot_spots;
 #[path = "main/junctions.rs"]
 mod junctions;
+#[path = "main/limit_cycle.rs"]
+mod limit_cycle;
 #[path = "main/measured.rs"]
 mod measured;
 #[path = "main/missions.rs"]
@@ -46,8 +48,6 @@ mod ratings;
 mod surroundings;
 #[path = "main/together.rs"]
 mod together;
-#[path = "main/unrest.rs"]
-mod unrest;
 #[path = "main/validity.rs"]
 mod validity;
 #[path = "main/variants.rs"]

@@ -25,7 +25,7 @@ pub struct NoBracket {
     pub at_high: f64,
 }
 
-const MOST_EVALUATIONS: u32 = 200;
+const MAX_EVALUATIONS: u32 = 200;
 
 /// The root of a rising (not necessarily smooth) function between `low` and `high`.
 ///
@@ -49,7 +49,7 @@ pub fn root_rising(
     }
     let mut last_side = 0_i8;
     let mut width_before = high - low;
-    while high - low > tolerance && evaluations < MOST_EVALUATIONS {
+    while high - low > tolerance && evaluations < MAX_EVALUATIONS {
         let mut middle = (low * at_high - high * at_low) / (at_high - at_low);
         let bisect = evaluations % 3 == 2 && high - low > 0.5 * width_before;
         if evaluations % 3 == 2 {

@@ -3,7 +3,7 @@
 use thiserror::Error;
 
 /// More than this is no measured table.
-pub const MOST_BYTES: usize = 4_000_000;
+pub const MAX_BYTES: usize = 4_000_000;
 
 /// Why a text holds no cells.
 #[derive(Debug, Clone, PartialEq, Eq, Error)]
@@ -30,7 +30,7 @@ pub enum DelimitedError {
 /// # Errors
 /// [`DelimitedError`] names the line.
 pub fn cells(bytes: &[u8]) -> Result<Vec<Vec<String>>, DelimitedError> {
-    if bytes.len() > MOST_BYTES {
+    if bytes.len() > MAX_BYTES {
         return Err(DelimitedError::TooLong(bytes.len()));
     }
     let text = std::str::from_utf8(bytes).map_err(|_error| DelimitedError::NoText)?;
@@ -89,7 +89,7 @@ mod tests {
     fn what_is_no_text_is_refused_with_a_remedy() {
         assert_eq!(cells(&[0xff, 0xfe, 0x41]), Err(DelimitedError::NoText));
         assert_eq!(cells(b"a\0b"), Err(DelimitedError::NoText));
-        assert!(matches!(cells(&vec![b'1'; MOST_BYTES + 1]), Err(DelimitedError::TooLong(_))));
+        assert!(matches!(cells(&vec![b'1'; MAX_BYTES + 1]), Err(DelimitedError::TooLong(_))));
         assert_eq!(cells("\u{feff}1,2".as_bytes()).unwrap(), [row(&["1", "2"])]);
     }
 }

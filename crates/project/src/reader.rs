@@ -15,7 +15,7 @@ use schema::{Key, Node, Place, Problem, Problems, Tree};
 pub const DEEPEST: usize = 64;
 
 /// After so many mistakes of syntax the rest is not listed.
-const MOST_PROBLEMS: usize = 100;
+const MAX_PROBLEMS: usize = 100;
 
 /// Extensions of the notation that a header may name; all are accepted, none is needed.
 const EXTENSIONS: [&str; 4] =
@@ -180,7 +180,7 @@ impl<'t> Reader<'t> {
     }
 
     fn tell(&mut self, from: usize, to: usize, message: &str, remedy: &str) {
-        if self.problems.len() < MOST_PROBLEMS {
+        if self.problems.len() < MAX_PROBLEMS {
             let place = self.place(from, to);
             self.problems.push(Problem::error("", message, remedy).at(place));
         }

@@ -3,7 +3,7 @@
 //! # Invariant
 //! Solves nothing: it renders what it is given, with every flag.
 
-pub mod burden;
+pub mod budget;
 pub mod curves;
 mod evaluated;
 pub mod explain;
@@ -16,6 +16,7 @@ mod limit;
 pub mod margins;
 mod notice;
 pub mod oat_limit;
+pub mod optimum;
 pub mod properties;
 pub mod relations;
 pub mod sheet;
@@ -28,7 +29,6 @@ pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;
 pub mod variants;
-pub mod whole;
 
 /// Cautions that go with every result.
 pub const CAUTIONS: &str = "\

@@ -120,11 +120,11 @@ fn verdict(points: &[OatPoint]) -> String {
         .map(|point| (point, spare(point).unwrap_or(f64::NEG_INFINITY)))
         .min_by(|a, b| a.1.total_cmp(&b.1));
     match least {
-        Some((point, least_k)) => {
+        Some((point, min_k)) => {
             let feet = point.pressure_altitude_m / FOOT_M;
-            if least_k.is_finite() {
-                let side = if least_k < 0.0 { "below" } else { "above" };
-                format!("Least distance to the hot day: {:.1} K {side} it, at {feet:.0} ft\n", least_k.abs())
+            if min_k.is_finite() {
+                let side = if min_k < 0.0 { "below" } else { "above" };
+                format!("Least distance to the hot day: {:.1} K {side} it, at {feet:.0} ft\n", min_k.abs())
             } else {
                 format!("At {feet:.0} ft there is no outside air at which every margin holds\n")
             }

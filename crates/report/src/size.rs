@@ -220,9 +220,9 @@ fn room(result: &SizeResult, text: &mut String) {
     let Some(room) = &result.room else { return };
     let words = |name: &str, range: Range| {
         if range.is_one_value() {
-            format!("{name} {:.1} mm", 1e3 * range.most_m)
+            format!("{name} {:.1} mm", 1e3 * range.max_m)
         } else {
-            format!("{name} {:.1} to {:.1} mm", 1e3 * range.least_m, 1e3 * range.most_m)
+            format!("{name} {:.1} to {:.1} mm", 1e3 * range.min_m, 1e3 * range.max_m)
         }
     };
     let _infallible = writeln!(

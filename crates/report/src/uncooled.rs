@@ -2,7 +2,7 @@
 
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Row, Sheet, texts};
-use model::book::MassLine;
+use model::budget::MassLine;
 use serde_json::{Value, json};
 use studies::uncooled::{Boundary, Uncooled, UncooledPoint, WayMass};
 use units::Kind;

@@ -7,14 +7,14 @@ use aircraft::variant::Varied;
 use schema::{Change, Node};
 use studies::StudyError;
 use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
+use studies::optimum::{
+    Comparison, FrontPoint, OptimumOptions, OptimumStudy, compare as compare_architectures, front, size_all,
+};
 use studies::size::{SizeOptions, SizeResult, size};
 use studies::spread::{Spread, SpreadOptions, spread};
 use studies::sweep::{Axis, Shard, Sweep, SweepError, Watch, points, sweep, watches};
 use studies::uncooled::{Uncooled, UncooledOptions, uncooled, ways};
 use studies::variants::{CompareOptions, VariantResult, compare};
-use studies::whole::{
-    Comparison, FrontPoint, Whole, WholeOptions, compare as compare_architectures, front, size_all,
-};
 
 use crate::choice::Choice;
 use crate::found::{Extent, Found, Studied, Work};
@@ -22,7 +22,7 @@ use crate::snapshot::Snapshot;
 use crate::solve::Asker;
 
 /// Points of a sweep that are worked out at most while somebody waits; the command line has no such bound.
-const MOST_POINTS: usize = 2000;
+const MAX_POINTS: usize = 2000;
 
 /// A question in full.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
@@ -98,7 +98,7 @@ pub enum Answer {
     /// To [`Question::Size`].
     Size(Box<SizeResult>),
     /// To [`Question::SizeAll`].
-    SizeAll(Box<Whole>),
+    SizeAll(Box<OptimumStudy>),
     /// To [`Question::Front`].
     Front(Vec<FrontPoint>),
     /// To [`Question::Architectures`].
@@ -205,7 +205,7 @@ pub fn answer(
             Answer::Size(Box::new(size(project, circuit, &SizeOptions::default(), cancelled, tell)?))
         }
         Question::SizeAll => {
-            let found = size_all(project, &WholeOptions::default(), cancelled, |how_far| {
+            let found = size_all(project, &OptimumOptions::default(), cancelled, |how_far| {
                 tell(how_far.done, how_far.of);
             })?;
             Answer::SizeAll(Box::new(found))
@@ -213,14 +213,14 @@ pub fn answer(
         Question::Front { left_over } => {
             let wanted: Vec<f64> = left_over.split(' ').filter_map(|word| word.parse().ok()).collect();
             tell(0, wanted.len());
-            Answer::Front(front(project, &wanted, &WholeOptions::default(), cancelled, |number, _| {
+            Answer::Front(front(project, &wanted, &OptimumOptions::default(), cancelled, |number, _| {
                 tell(number, wanted.len());
             })?)
         }
         Question::Architectures => {
             let names: Vec<String> = all.iter().map(|varied| varied.name.clone()).collect();
             tell(0, names.len());
-            let options = WholeOptions::default();
+            let options = OptimumOptions::default();
             Answer::Architectures(compare_architectures(node, &names, &options, cancelled, |number, _| {
                 tell(number, names.len());
             })?)
@@ -243,9 +243,9 @@ fn over_inputs(
     let axes: Vec<Axis> =
         axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
     let of = points(&axes)?;
-    if of > MOST_POINTS {
+    if of > MAX_POINTS {
         let reason = format!(
-            "{of} points: the window works out {MOST_POINTS} at most; take fewer values, or the command `sweep`."
+            "{of} points: the window works out {MAX_POINTS} at most; take fewer values, or the command `sweep`."
         );
         return Err(NoAnswer::Because(reason));
     }

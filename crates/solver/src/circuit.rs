@@ -103,5 +103,5 @@ pub struct Circuit {
     /// Closed or open.
     pub ends: Ends,
     /// Flow below which a circuit with a running machine counts as stalled, kg/s.
-    pub least_flow_kg_s: f64,
+    pub min_flow_kg_s: f64,
 }

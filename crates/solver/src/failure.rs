@@ -90,14 +90,14 @@ pub enum Failure {
     #[error("networks that follow each other in time must have the same parts")]
     OtherLayout,
     /// Running pumps or fans cannot move the fluid.
-    #[error("insufficient pump head in {circuit:?}: {flow_kg_s} kg/s of at least {least_kg_s} kg/s")]
+    #[error("insufficient pump head in {circuit:?}: {flow_kg_s} kg/s of at least {min_kg_s} kg/s")]
     InsufficientPumpHead {
         /// Circuit.
         circuit: CircuitId,
         /// Flow that is reached, kg/s.
         flow_kg_s: f64,
         /// Flow that is needed, kg/s.
-        least_kg_s: f64,
+        min_kg_s: f64,
         /// Rise that the machines give at the needed flow, Pa.
         rise_pa: f64,
         /// Loss of the circuit at the needed flow, Pa.

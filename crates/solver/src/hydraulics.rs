@@ -8,9 +8,9 @@ use num_dual::Dual64;
 use numerics::{constant, root_rising};
 
 /// Newton steps before bracketing takes over.
-const MOST_STEPS: usize = 60;
+const MAX_STEPS: usize = 60;
 /// Times that one step is halved.
-const MOST_HALVINGS: u32 = 6;
+const MAX_HALVINGS: u32 = 6;
 /// Net pressure that counts as zero, as a share of the sum of all losses.
 const CLOSED_TO: f64 = 1e-11;
 /// Net pressure that counts as zero in a circuit at rest, Pa. Only a flow of truly nothing may be left there: a trickle of
@@ -33,7 +33,7 @@ const FIRST_FLOW_KG_S: f64 = 1e-2;
 /// First pressure that it looks at, Pa.
 const FIRST_DROP_PA: f64 = 1e3;
 /// Largest pressure that it looks at, Pa.
-const MOST_DROP_PA: f64 = 1e9;
+const MAX_DROP_PA: f64 = 1e9;
 /// What a bracket is widened by.
 const WIDENING: f64 = 4.0;
 /// First guess of a flow over the most that the strongest machine can move.
@@ -41,7 +41,7 @@ const USUAL_SHARE: f64 = 0.6;
 /// First guess where no machine runs, kg/s.
 const USUAL_FLOW_KG_S: f64 = 0.1;
 /// Largest flow that bracketing looks at, kg/s.
-const MOST_FLOW_KG_S: f64 = 1e4;
+const MAX_FLOW_KG_S: f64 = 1e4;
 
 /// Scratch space for the circuit with the most runs.
 #[derive(Clone, Debug, Default)]
@@ -163,7 +163,7 @@ impl Network {
         let mut last_error = f64::INFINITY;
         let mut halvings = 0;
         work.last.fill(0.0);
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             let (matrix, step) = (&mut work.matrix[..size * size], &mut work.step[..size]);
             matrix.fill(0.0);
             step.fill(0.0);
@@ -198,7 +198,7 @@ impl Network {
                 return true;
             }
             count.newton_steps += 1;
-            if balanced > last_error && halvings < MOST_HALVINGS {
+            if balanced > last_error && halvings < MAX_HALVINGS {
                 // too far: take back half of the last step, and half of that
                 halvings += 1;
                 for (run, change) in course.runs.iter().zip(work.last.iter_mut()) {
@@ -287,7 +287,7 @@ impl Network {
                     - flow
             },
             FIRST_DROP_PA,
-            MOST_DROP_PA,
+            MAX_DROP_PA,
             fineness.drop_pa,
         )
     }
@@ -297,7 +297,7 @@ impl Network {
         rising_root(
             |flow| self.drop_of_run(circuit, run, flow, state, fineness) - drop,
             FIRST_FLOW_KG_S,
-            MOST_FLOW_KG_S,
+            MAX_FLOW_KG_S,
             fineness.flow_kg_s,
         )
     }

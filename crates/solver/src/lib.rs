@@ -30,6 +30,7 @@ mod fluid;
 mod hydraulics;
 mod ids;
 mod ledger;
+mod limit_cycle;
 mod link;
 mod machine;
 mod measured;
@@ -50,7 +51,6 @@ mod steady;
 mod stencil;
 mod tally;
 mod transient;
-mod unrest;
 mod validity;
 
 pub use builder::{BuildError, Builder};
@@ -68,8 +68,9 @@ pub use fluid::Fluid;
 pub use hydraulics::FlowCount;
 pub use ids::{BoundaryId, CircuitId, ComponentId, DriveId, ElementId, ExchangerId, LinkId, Node, SourceId};
 pub use ledger::{Booked, Booking, Ledger};
+pub use limit_cycle::{LimitCycle, Swing, SwingInstant};
 pub use link::{LinkLaw, StillSurface, WashedSurface};
-pub use machine::{Held, LEAST_POWER_SHARE, Machine, MachinePower, RisingCurve};
+pub use machine::{Held, MIN_POWER_SHARE, Machine, MachinePower, RisingCurve};
 pub use measured::{
     Carried, MapError, MeasuredFilm, MeasuredFilmLaw, MeasuredMap, Reference, ReratedLoss, STAGNANT_SHARE,
 };
@@ -86,4 +87,3 @@ pub use transient::{
     Direction, Ended, HeatOverTime, SOFT_CAPACITY_J_K, Step, Stretch, Switching, Transient, TransientOptions,
     TransientStatistics, Watch, Watched, Wish,
 };
-pub use unrest::{Swing, SwingInstant, Unrest};

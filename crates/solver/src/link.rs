@@ -7,7 +7,7 @@ use numerics::{Scalar, constant};
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
 /// Temperature difference below which natural convection no longer weakens, K: keeps its slope finite.
-const LEAST_DIFFERENCE_K: f64 = 0.05;
+const MIN_DIFFERENCE_K: f64 = 0.05;
 
 /// Shape of a surface in still air.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -125,7 +125,7 @@ fn film<S: Scalar>(first_k: S, second_k: S, pressure_pa: f64) -> Film<S> {
 impl<S: Scalar> Film<S> {
     fn rayleigh(&self, first_k: S, second_k: S, size_m: f64) -> S {
         let difference = first_k - second_k;
-        let difference = (difference * difference + LEAST_DIFFERENCE_K * LEAST_DIFFERENCE_K).sqrt();
+        let difference = (difference * difference + MIN_DIFFERENCE_K * MIN_DIFFERENCE_K).sqrt();
         let expansion = ((first_k + second_k) * 0.5).recip();
         expansion * difference * self.prandtl * (GRAVITY_M_S2 * size_m.powi(3))
             / (self.kinematic_viscosity * self.kinematic_viscosity)

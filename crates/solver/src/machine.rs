@@ -43,7 +43,7 @@ pub struct Held<S> {
 /// Share of its largest power that a machine given by an efficiency takes at least, at the same speed and density: one that works
 /// against a shut path churns its fluid, where an efficiency alone would let it take nothing. Assumed; makers' curves of centrifugal
 /// machines begin at 0.3 to 0.6 of it (common practice, no source).
-pub const LEAST_POWER_SHARE: f64 = 0.3;
+pub const MIN_POWER_SHARE: f64 = 0.3;
 /// Half width of the rounded corner between the two, as a share of the least power.
 const POWER_CORNER: f64 = 0.1;
 /// Points at which the largest power along a curve is looked for: within 1e-4 of it.
@@ -52,7 +52,7 @@ const POWER_POINTS: u32 = 256;
 /// How the electrical power of a pump or fan is known.
 #[derive(Clone, Debug, PartialEq)]
 pub enum MachinePower {
-    /// Hydraulic over electrical power; the power is never below [`LEAST_POWER_SHARE`] of the largest along the curve.
+    /// Hydraulic over electrical power; the power is never below [`MIN_POWER_SHARE`] of the largest along the curve.
     Efficiency(f64),
     /// Electrical power over volume flow at the speed of the curve, W over m3/s.
     Curve(Curve),
@@ -198,7 +198,7 @@ impl RiseCurve {
     #[inline]
     fn power<S: Scalar>(&self, flow_m3_s: S, density_kg_m3: S, speed: S, efficiency: f64) -> S {
         let hydraulic = flow_m3_s * self.rise(flow_m3_s, density_kg_m3, speed) / efficiency;
-        let churning_w = LEAST_POWER_SHARE * self.greatest_hydraulic_w / efficiency;
+        let churning_w = MIN_POWER_SHARE * self.greatest_hydraulic_w / efficiency;
         let least = speed * speed * speed * density_kg_m3 * (churning_w / self.reference_density_kg_m3);
         rounded_max(hydraulic, least)
     }

@@ -348,7 +348,7 @@ pub struct ReratedLoss {
 
 /// Least exponent of the flow with which the velocity of a [`ReratedLoss`] rises from point to point: points that contradict their
 /// passages are raised to it, towards more loss.
-const LEAST_RISE: f64 = 0.25;
+const MIN_RISE: f64 = 0.25;
 
 impl ReratedLoss {
     /// A loss from points of volume flow, m3/s, and loss, Pa, with rising flow; a point at zero flow says nothing. One point calibrates
@@ -364,10 +364,10 @@ impl ReratedLoss {
                 measured.density_kg_m3,
                 measured.viscosity_pa_s,
             );
-            let least_m_s = velocity.last().map_or(f64::MIN_POSITIVE, |(before_m3_s, before_m_s)| {
-                before_m_s * (flow_m3_s / before_m3_s).max(1.0).powf(LEAST_RISE)
+            let min_m_s = velocity.last().map_or(f64::MIN_POSITIVE, |(before_m3_s, before_m_s)| {
+                before_m_s * (flow_m3_s / before_m3_s).max(1.0).powf(MIN_RISE)
             });
-            velocity.push((flow_m3_s, (loss_pa / drag).max(least_m_s)));
+            velocity.push((flow_m3_s, (loss_pa / drag).max(min_m_s)));
         }
         if let [(flow_m3_s, velocity_m_s)] = velocity[..] {
             velocity.push((2.0 * flow_m3_s, 2.0 * velocity_m_s));

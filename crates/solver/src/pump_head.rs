@@ -19,7 +19,7 @@ impl Network {
 
     fn shortfall(&self, index: usize, state: &[f64]) -> Option<Failure> {
         let (circuit, course) = (&self.circuits[index], &self.courses[index]);
-        if !matches!(circuit.ends, Ends::Closed) || circuit.least_flow_kg_s <= 0.0 {
+        if !matches!(circuit.ends, Ends::Closed) || circuit.min_flow_kg_s <= 0.0 {
             return None;
         }
         let running = course.elements.iter().any(|&e| {
@@ -27,20 +27,20 @@ impl Network {
                 && self.elements[e].signal.at(state[self.placed[e].sensed]) > 0.01
         });
         let flow_kg_s = state[course.runs[0].flow];
-        if !running || flow_kg_s >= circuit.least_flow_kg_s {
+        if !running || flow_kg_s >= circuit.min_flow_kg_s {
             return None;
         }
-        let least_kg_s = circuit.least_flow_kg_s;
-        let net_pa = self.circuit_drop(index, least_kg_s, state);
+        let min_kg_s = circuit.min_flow_kg_s;
+        let net_pa = self.circuit_drop(index, min_kg_s, state);
         let machines = course
             .elements
             .iter()
             .filter(|&&e| self.elements[e].law.machine().is_some() && self.placed[e].run == 0);
-        let rise_pa: f64 = machines.map(|&e| -self.element_drop(e, least_kg_s, state)).sum();
+        let rise_pa: f64 = machines.map(|&e| -self.element_drop(e, min_kg_s, state)).sum();
         Some(Failure::InsufficientPumpHead {
             circuit: CircuitId(index),
             flow_kg_s,
-            least_kg_s,
+            min_kg_s,
             rise_pa,
             drop_pa: net_pa + rise_pa,
         })

@@ -40,7 +40,7 @@ impl Network {
             return None;
         }
         let mut capacity = vec![0.0; self.unknowns];
-        self.capacities(state, LEAST_CAPACITY_J_K, &mut capacity);
+        self.capacities(state, MIN_CAPACITY_J_K, &mut capacity);
         capacity[self.temperatures..].fill(0.0);
         self.fastest_growth(&capacity)
     }
@@ -73,7 +73,7 @@ impl Network {
         }
         let mut warming = vec![1.0; self.temperatures];
         let mut gain = 0.0;
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             work.fill(0.0);
             for &(row, column, slope) in &slopes.entries {
                 work[row] -= slope * warming[column];
@@ -112,8 +112,8 @@ impl Network {
 }
 
 /// Rounds after which the loop gain is taken as it is.
-const MOST_ROUNDS: usize = 500;
+const MAX_ROUNDS: usize = 500;
 /// Change of the loop gain in a round that counts as none.
 const GAIN_STANDS_STILL: f64 = 1e-8;
 /// Massless places respond at once; a small capacity lets them take part in the modes.
-const LEAST_CAPACITY_J_K: f64 = 1e-3;
+const MIN_CAPACITY_J_K: f64 = 1e-3;

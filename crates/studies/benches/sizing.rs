@@ -5,9 +5,9 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use model::design;
 use model::mission::FlyOptions;
 use std::sync::atomic::AtomicBool;
-use studies::burden::burden;
+use studies::budget::budget;
+use studies::optimum::{OptimumOptions, size_all};
 use studies::size::{SizeOptions, size};
-use studies::whole::{WholeOptions, size_all};
 
 fn tug() -> Project {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
@@ -24,9 +24,9 @@ fn sizing(criterion: &mut Criterion) {
         model::cases::missions(&project).into_iter().filter(|case| case.failure.is_none()).collect();
     let mut group = criterion.benchmark_group("tug");
     group.sample_size(10);
-    group.bench_function("burden of the missions without failure", |b| {
+    group.bench_function("budget of the missions without failure", |b| {
         b.iter(|| {
-            let found = burden(&project, &[], &missions, &FlyOptions::default(), &cancel, |_| ());
+            let found = budget(&project, &[], &missions, &FlyOptions::default(), &cancel, |_| ());
             found.expect("the demo can be flown").cases.len()
         });
     });
@@ -40,7 +40,7 @@ fn sizing(criterion: &mut Criterion) {
     }
     group.bench_function("size of all loops", |b| {
         b.iter(|| {
-            let found = size_all(&project, &WholeOptions::default(), &cancel, |_| ());
+            let found = size_all(&project, &OptimumOptions::default(), &cancel, |_| ());
             found.expect("the demo can be put together").optimum.map(|o| o.weighed.equivalent_kg())
         });
     });

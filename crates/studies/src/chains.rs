@@ -292,8 +292,8 @@ impl Days<'_, '_> {
         };
         let pack_k = pack.and_then(|pack| {
             let temperatures_k = flight.component_k(&pack.cells);
-            let most_k = temperatures_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-            Some([*temperatures_k.first()?, most_k, *temperatures_k.last()?])
+            let max_k = temperatures_k.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+            Some([*temperatures_k.first()?, max_k, *temperatures_k.last()?])
         });
         let charge = flight.state_of_charge();
         let not_reached = flight.steps.iter().find(|step| step.ended == mission::StepEnd::NotReached);

@@ -275,8 +275,8 @@ fn outcome(
     let passed_s = tried.iter().filter_map(Struck::passed_after_s).min_by(f64::total_cmp);
     let limits = limit_times(held);
     let first_s = limits.first().and_then(|limit| limit.time_s);
-    let least_s = first_s.into_iter().chain(passed_s).min_by(f64::total_cmp);
-    let action = landing.action(least_s, passed_s.is_none());
+    let min_s = first_s.into_iter().chain(passed_s).min_by(f64::total_cmp);
+    let action = landing.action(min_s, passed_s.is_none());
     let is_down = flown.touchdown_s.is_some();
     let is_whole = is_down || is_flown(flown.after.status);
     let mut notices = flown.after.notices.clone();
@@ -302,7 +302,7 @@ fn outcome(
         passed_before_touchdown_s: passed_s,
         touchdown_s: flown.touchdown_s,
         action,
-        time_ratio: least_s.map(|limit| limit / landing.time_s(action)),
+        time_ratio: min_s.map(|limit| limit / landing.time_s(action)),
         alerts: failure_alerts(base, &tried, landing),
         moments: tried.len(),
     })
@@ -343,7 +343,7 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
 /// The limit that loses the greatest share of its margin against the mission without failure, from the same moment on.
 fn worsened(base: &Base<'_>, flown: &Struck) -> Option<Worsened> {
     let lost = flown.after.limits.iter().map(|watched| {
-        let healthy = base.trace.of_limit(&watched.worst).map(|known| known.least_from(flown.sample));
+        let healthy = base.trace.of_limit(&watched.worst).map(|known| known.min_from(flown.sample));
         let healthy = healthy.filter(|margin| margin.is_finite());
         let margin = watched.worst.margin;
         let share = match healthy {

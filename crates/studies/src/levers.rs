@@ -20,7 +20,7 @@ use aircraft::records::project::Project;
 use inputs::Affects;
 pub(crate) use inputs::list;
 use model::assembly::Situation;
-use model::case::Ground;
+use model::case::Linearization;
 use model::case_name::CaseName;
 use model::mission::MissionCase;
 use model::result::{CaseResult, Margin, MarginKind};
@@ -160,7 +160,7 @@ struct Wanted<'a> {
     case: Situation<'a>,
     name: CaseName,
     margins: Vec<Margin>,
-    ground: Option<Ground>,
+    linearization: Option<Linearization>,
     /// All margins of the case, read as those nearby are.
     here: Vec<Margin>,
     status: &'static str,
@@ -195,7 +195,7 @@ pub fn levers(
     }
     let list = list(node, project);
     let jobs: Vec<(usize, usize)> = (wanted.iter().enumerate())
-        .filter(|(_, case)| case.ground.is_some())
+        .filter(|(_, case)| case.linearization.is_some())
         .flat_map(|(index, case)| {
             let affects = Affects::of(&case.case);
             let numbers = list
@@ -210,7 +210,10 @@ pub fn levers(
         .par_iter()
         .with_min_len(32)
         .map_init(
-            || Bench { project: project.clone(), grounds: wanted.iter().map(|w| w.ground.clone()).collect() },
+            || Bench {
+                project: project.clone(),
+                linearizations: wanted.iter().map(|w| w.linearization.clone()).collect(),
+            },
             |bench, &(case, number)| {
                 if cancel.load(Ordering::Relaxed) {
                     return Err(StudyError::Cancelled);
@@ -243,12 +246,12 @@ pub fn levers(
 
 fn begun(case: Situation<'_>, name: CaseName, margin: Margin) -> Result<Wanted<'_>, StudyError> {
     let failed = |problem: Problem| StudyError::Assembly { case: case.name(), problem: Box::new(problem) };
-    let (result, mut ground) = Ground::of(&case).map_err(failed)?;
-    let here = match &mut ground {
-        Some(ground) => ground.margins_near(&case).map_err(failed)?.unwrap_or_default(),
+    let (result, mut linearization) = Linearization::of(&case).map_err(failed)?;
+    let here = match &mut linearization {
+        Some(linearization) => linearization.margins_near(&case).map_err(failed)?.unwrap_or_default(),
         None => Vec::new(),
     };
-    Ok(Wanted { case, name, margins: vec![margin], ground, here, status: result.status.word() })
+    Ok(Wanted { case, name, margins: vec![margin], linearization, here, status: result.status.word() })
 }
 
 fn first(input: &LeverInput, slope: f64) -> Option<Lever> {
@@ -267,8 +270,8 @@ fn ranked(
     levers.retain(|lever| lever.effect().abs().max(lever.per_tolerance().unwrap_or(0.0).abs()) > least);
     sort(&mut levers);
     let limit = LimitName::of(margin);
-    if let Some(ground) = &case.ground {
-        let mut bench = Bench { project: project.clone(), grounds: vec![Some(ground.clone())] };
+    if let Some(linearization) = &case.linearization {
+        let mut bench = Bench { project: project.clone(), linearizations: vec![Some(linearization.clone())] };
         for lever in levers.iter_mut().take(LOOKED_AT) {
             if cancel.load(Ordering::Relaxed) {
                 return Err(StudyError::Cancelled);
@@ -278,7 +281,7 @@ fn ranked(
         sort(&mut levers);
     }
     let without = case
-        .ground
+        .linearization
         .is_none()
         .then(|| format!("the case keeps no steady state ({}): its margins have no slopes", case.status));
     Ok(MarginLevers { case: case.name.clone(), margin: margin.clone(), time_s: None, levers, without })
@@ -291,7 +294,7 @@ fn sort(levers: &mut [Lever]) {
 /// A project whose numbers are moved, with the solved cases.
 struct Bench {
     project: Project,
-    grounds: Vec<Option<Ground>>,
+    linearizations: Vec<Option<Linearization>>,
 }
 
 impl Bench {
@@ -316,10 +319,10 @@ impl Bench {
         input: &LeverInput,
         by_si: f64,
     ) -> Option<Vec<Margin>> {
-        let Self { project, grounds } = self;
-        let ground = grounds.get_mut(case)?.as_mut()?;
+        let Self { project, linearizations } = self;
+        let linearization = linearizations.get_mut(case)?.as_mut()?;
         with_moved(project, input, by_si, |project| {
-            ground.margins_near(&situated(project, &wanted.case)?).ok().flatten()
+            linearization.margins_near(&situated(project, &wanted.case)?).ok().flatten()
         })
     }
 
@@ -332,10 +335,10 @@ impl Bench {
         input: &LeverInput,
         by_si: f64,
     ) -> Option<f64> {
-        let Self { project, grounds } = self;
-        let ground = grounds.get(case)?.as_ref()?;
+        let Self { project, linearizations } = self;
+        let linearization = linearizations.get(case)?.as_ref()?;
         with_moved(project, input, by_si, |project| {
-            let result = ground.solve(&situated(project, &wanted.case)?).ok()?;
+            let result = linearization.solve(&situated(project, &wanted.case)?).ok()?;
             limit.find(&result.margins).map(|margin| margin.margin)
         })
     }

@@ -4,7 +4,7 @@
 //! Knows nothing of the file format. Owns parallelism and the cancel flag: cases are solved on all cores and come back in the
 //! order of the project, with the same bits on any number of threads.
 
-pub mod burden;
+pub mod budget;
 pub mod chains;
 mod cores;
 mod error;
@@ -13,6 +13,7 @@ pub mod levers;
 mod margins;
 pub mod missions;
 pub mod oat_limit;
+pub mod optimum;
 pub mod size;
 mod solving;
 pub mod spread;
@@ -20,7 +21,6 @@ pub mod sweep;
 pub mod turnaround;
 pub mod uncooled;
 pub mod variants;
-pub mod whole;
 
 #[cfg(test)]
 mod cancel_tests;

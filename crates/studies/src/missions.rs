@@ -10,7 +10,7 @@ use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Missions that may begin at the end of one another before that counts as a mistake.
-const MOST_BEFORE: usize = 16;
+const MAX_BEFORE: usize = 16;
 
 /// Flies one mission case; a mission that begins where another one ended flies that one first, at the same condition.
 ///
@@ -18,7 +18,7 @@ const MOST_BEFORE: usize = 16;
 /// [`StudyError::Assembly`] names what stands in the way. A flight that cannot go on is a result.
 pub fn fly_case(case: &MissionCase<'_>, options: &FlyOptions) -> Result<Flight, StudyError> {
     let schedule = scheduled(case)?;
-    let before = state_before(case, &schedule.start, options, MOST_BEFORE)?;
+    let before = state_before(case, &schedule.start, options, MAX_BEFORE)?;
     Ok(mission::fly(case.project, schedule, before.as_ref(), options))
 }
 

@@ -49,7 +49,7 @@ impl Default for OatOptions {
             to_k: 333.15,
             step_k: 10.0,
             altitudes_m: (0..=5).map(|step| 2000.0 * FOOT_M * f64::from(step)).collect(),
-            fly: FlyOptions { most_gap_s: 30.0, ..FlyOptions::default() },
+            fly: FlyOptions { max_gap_s: 30.0, ..FlyOptions::default() },
         }
     }
 }

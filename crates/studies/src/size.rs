@@ -171,14 +171,14 @@ pub(crate) fn lean(project: &Project) -> Project {
 }
 
 fn present_kg(plan: &Plan, project: &Project) -> Result<f64, StudyError> {
-    let book = model::book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
-    let own = |line: &&model::book::MassLine| {
+    let book = model::budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+    let own = |line: &&model::budget::MassLine| {
         let is_machine = matches!(line.kind, "pump" | "fan");
         line.name == plan.present.name.as_str()
             || (is_machine && (line.circuit == plan.circuit || Some(&line.circuit) == plan.duct.as_ref()))
     };
     // pumps are booked without the coolant in them, as in the mass of a design
-    let mass = |line: &model::book::MassLine| {
+    let mass = |line: &model::budget::MassLine| {
         if matches!(line.kind, "pump" | "fan") { line.dry_kg } else { line.total_kg() }
     };
     Ok(book.lines.iter().filter(own).map(mass).sum())
@@ -253,7 +253,7 @@ fn probes(search: &Search<'_>) -> Vec<Design> {
     let present = search.present(0, pump, fan);
     let largest = match (&plan.room, search.reach) {
         (Some(room), Reach::Free) => {
-            search::Line { layers: plan.layers().1, depth_m: room.depth.most_m, ..present }
+            search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
         }
         _ => present,
     };
@@ -333,7 +333,7 @@ fn largest(
         let present = search.present(core, pump, fan);
         let line = match (&plan.room, search.reach) {
             (Some(room), Reach::Free) => {
-                search::Line { layers: plan.layers().1, depth_m: room.depth.most_m, ..present }
+                search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
             }
             _ => present,
         };
@@ -353,7 +353,7 @@ fn finish(search: &Search<'_>, held: Held, relax: bool) -> Result<Sized, StudyEr
     let close: Vec<Binding> = closest(search, &verdicts).into_iter().take(5).collect();
     let core = plan.core(&held.design);
     let (core_dry_kg, _) =
-        model::book::core_dry_kg(&core).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+        model::budget::core_dry_kg(&core).map_err(|problem| StudyError::Project(Box::new(problem)))?;
     let relaxations = if relax { relax::relaxations(search, &held, &verdicts)? } else { Vec::new() };
     Ok(Sized {
         design: held.design,

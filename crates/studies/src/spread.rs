@@ -18,7 +18,7 @@ use aircraft::records::project::Project;
 use law::Sampler;
 use measure::Sampled;
 use model::assembly::Situation;
-use model::case::Ground;
+use model::case::Linearization;
 use model::case_name::CaseName;
 use model::result::{CaseResult, Margin};
 use rayon::prelude::*;
@@ -30,12 +30,12 @@ pub use law::{Shape, SpreadInput};
 pub use measure::{Contribution, MarginSpread, Quantiles, upper_bound};
 
 /// Most samples: the sequence has no more.
-pub const MOST_SAMPLES: usize = 1 << 16;
+pub const MAX_SAMPLES: usize = 1 << 16;
 
 /// What is sampled.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct SpreadOptions {
-    /// How many samples, at most [`MOST_SAMPLES`]; powers of two fill the space best.
+    /// How many samples, at most [`MAX_SAMPLES`]; powers of two fill the space best.
     pub samples: usize,
     /// Chooses the scrambling.
     pub seed: u32,
@@ -69,7 +69,7 @@ struct Sampling<'a> {
     case: Situation<'a>,
     name: CaseName,
     limits: Vec<Margin>,
-    ground: Ground,
+    linearization: Linearization,
 }
 
 /// Spread of steady margins. `node` is the tree that `project` was decoded from, variant applied; `progress` is told how many samples
@@ -127,13 +127,13 @@ fn short_first(margins: &mut [MarginSpread]) {
 }
 
 fn check_samples(samples: usize) -> Result<(), StudyError> {
-    if (2..=MOST_SAMPLES).contains(&samples) {
+    if (2..=MAX_SAMPLES).contains(&samples) {
         return Ok(());
     }
     Err(StudyError::Project(Box::new(Problem::error(
         "samples",
         format!("{samples} samples cannot be taken"),
-        format!("take 2 to {MOST_SAMPLES}"),
+        format!("take 2 to {MAX_SAMPLES}"),
     ))))
 }
 
@@ -157,9 +157,9 @@ fn sampled_cases<'a>(
         }
         let Some(case) = all.iter().find(|case| case.name() == name) else { continue };
         let failed = |problem| StudyError::Assembly { case: name.clone(), problem: Box::new(problem) };
-        let (_, ground) = Ground::of(case).map_err(failed)?;
-        if let Some(ground) = ground {
-            found.push(Sampling { case: *case, name, limits: vec![margin], ground });
+        let (_, linearization) = Linearization::of(case).map_err(failed)?;
+        if let Some(linearization) = linearization {
+            found.push(Sampling { case: *case, name, limits: vec![margin], linearization });
         }
     }
     Ok(found)
@@ -167,7 +167,7 @@ fn sampled_cases<'a>(
 
 /// The margins of a case in a moved project; NaN where it has no state.
 fn margins_of(case: &Sampling<'_>, moved: &Project) -> Vec<f64> {
-    let result = situated(moved, &case.case).and_then(|situation| case.ground.solve(&situation).ok());
+    let result = situated(moved, &case.case).and_then(|situation| case.linearization.solve(&situation).ok());
     let judged = result.filter(|result| result.status.can_be_judged());
     let margin = |wanted: &Margin| {
         let found = judged.as_ref().and_then(|result| LimitName::of(wanted).find(&result.margins));

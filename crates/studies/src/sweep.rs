@@ -32,7 +32,7 @@ pub use row::Row;
 pub use watch::{Watch, watches};
 
 /// Points a sweep may have.
-pub const MOST_POINTS: usize = 10_000_000;
+pub const MAX_POINTS: usize = 10_000_000;
 
 /// A part of the points of a sweep: blocks of neighbours, so that parts written one after the other are the whole.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,13 +83,13 @@ pub struct Sweep {
 /// Number of points of a grid.
 ///
 /// # Errors
-/// [`SweepError::TooMany`] above [`MOST_POINTS`], [`SweepError::Repeated`] for an input that is set twice.
+/// [`SweepError::TooMany`] above [`MAX_POINTS`], [`SweepError::Repeated`] for an input that is set twice.
 pub fn points(axes: &[Axis]) -> Result<usize, SweepError> {
     if let Some(axis) = axes.iter().enumerate().find(|(n, a)| axes[..*n].iter().any(|b| b.path == a.path)) {
         return Err(SweepError::Repeated { path: axis.1.path.clone() });
     }
     axes.iter()
-        .try_fold(1_usize, |all, axis| all.checked_mul(axis.steps()).filter(|all| *all <= MOST_POINTS))
+        .try_fold(1_usize, |all, axis| all.checked_mul(axis.steps()).filter(|all| *all <= MAX_POINTS))
         .ok_or(SweepError::TooMany)
 }
 
@@ -114,8 +114,8 @@ pub fn sweep(
     if let Some(base) = &base {
         crate::solving::all_known(base, chosen)?;
     }
-    let watch = |base: &Project| read::grounds(base, watched, chosen, cancel);
-    let grounds = base.as_ref().map_or_else(Vec::new, watch);
+    let watch = |base: &Project| read::linearizations(base, watched, chosen, cancel);
+    let linearizations = base.as_ref().map_or_else(Vec::new, watch);
     let absent = base.as_ref().map_or_else(Vec::new, |base| read::absent(node, base, watched));
     let maker = Maker {
         node,
@@ -125,7 +125,7 @@ pub fn sweep(
             .filter(|_| is_worth_moving(axes, range.len()) && can_be_moved(node, axes))
             .map(without_variants),
     };
-    let study = Study { maker, watched, grounds, boundaries: HashMap::new(), absent, cancel };
+    let study = Study { maker, watched, linearizations, boundaries: HashMap::new(), absent, cancel };
     let study = Study { boundaries: study.boundaries(range.clone())?, ..study };
     let done = AtomicUsize::new(0);
     let rows: Result<Vec<Row>, StudyError> = range

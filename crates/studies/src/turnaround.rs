@@ -3,15 +3,15 @@
 //! A turnaround begins with the state in which the mission before it landed; the next mission is flown from the state in which an
 //! option leaves the aircraft.
 
-mod ground;
 mod result;
+mod setup;
 mod tables;
 
 use crate::StudyError;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
-use ground::Ground;
 use rayon::prelude::*;
+use setup::TurnaroundSetup;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 pub use result::{
@@ -30,7 +30,7 @@ pub fn turnarounds(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<Vec<TurnaroundResult>, StudyError> {
     let grounds = grounds(project, wish)?;
-    let total = grounds.iter().map(Ground::jobs).sum();
+    let total = grounds.iter().map(TurnaroundSetup::jobs).sum();
     let done = AtomicUsize::new(0);
     let tick = || {
         progress(done.fetch_add(1, Ordering::Relaxed) + 1, total);
@@ -39,7 +39,7 @@ pub fn turnarounds(
     grounds.par_iter().map(|ground| ground.result(&tick)).collect()
 }
 
-fn grounds<'a>(project: &'a Project, wish: &TurnaroundWish) -> Result<Vec<Ground<'a>>, StudyError> {
+fn grounds<'a>(project: &'a Project, wish: &TurnaroundWish) -> Result<Vec<TurnaroundSetup<'a>>, StudyError> {
     let known = || project.conditions.iter().map(|c| c.name.as_str().to_owned()).collect();
     let is_strange =
         |wanted: &&String| project.conditions.iter().all(|condition| condition.name.as_str() != *wanted);
@@ -56,7 +56,7 @@ fn grounds<'a>(project: &'a Project, wish: &TurnaroundWish) -> Result<Vec<Ground
             None => turnaround.conditions.iter().any(|known| known == name),
         };
         for condition in project.conditions.iter().filter(|condition| wanted(&condition.name)) {
-            let stated = Ground {
+            let stated = TurnaroundSetup {
                 project,
                 turnaround,
                 condition: condition.clone(),

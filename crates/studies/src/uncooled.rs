@@ -11,11 +11,11 @@ use crate::missions::fly_case;
 use crate::oat_limit::air_at;
 use aircraft::records::project::Project;
 use aircraft::variant;
-use model::book::MassLine;
+use model::budget::MassLine;
 use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::MarginKind;
-use model::{book, cases, design};
+use model::{budget, cases, design};
 use rayon::prelude::*;
 use schema;
 use schema::{InputEntry, Node, Path, Problem};
@@ -49,7 +49,7 @@ impl Default for UncooledOptions {
         Self {
             oat_k,
             life_used: vec![0.0, 1.0],
-            fly: FlyOptions { most_gap_s: 30.0, ..FlyOptions::default() },
+            fly: FlyOptions { max_gap_s: 30.0, ..FlyOptions::default() },
         }
     }
 }
@@ -120,11 +120,7 @@ pub fn uncooled(
     let entry = schema::find_input(node, variant::project_shape(), &path(RESISTANCE))
         .ok_or_else(|| refused(RESISTANCE, "there is no cell resistance", "state it"))?;
     if cases::missions(project).is_empty() {
-        return Err(refused(
-            "cases",
-            "no mission is put together with a condition",
-            "name one in a case group",
-        ));
+        return Err(refused("cases", "no mission is combined with a condition", "name one in a case group"));
     }
     let mut tasks = Vec::new();
     for way in ways {
@@ -151,7 +147,7 @@ pub fn uncooled(
 /// The mass of a way beside that of the project.
 fn way_mass(node: &Node, project: &Project, way: &Way) -> Result<WayMass, StudyError> {
     let of =
-        |project: &Project| book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)));
+        |project: &Project| budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)));
     let varied = design::decode(&changed(node, way, 0.0)?).map_err(|problems| {
         let first = problems.iter().next().cloned();
         first.map_or_else(
@@ -192,13 +188,13 @@ pub(crate) fn boundary<T>(
     present_ohm: f64,
     short: impl Fn(f64) -> Result<Option<T>, StudyError>,
 ) -> Result<(Boundary, Option<T>), StudyError> {
-    let (least_ohm, most_ohm) = (present_ohm * RANGE.0, present_ohm * RANGE.1);
-    if let Some(found) = short(least_ohm)? {
-        return Ok((Boundary::Below(least_ohm), Some(found)));
+    let (min_ohm, max_ohm) = (present_ohm * RANGE.0, present_ohm * RANGE.1);
+    if let Some(found) = short(min_ohm)? {
+        return Ok((Boundary::Below(min_ohm), Some(found)));
     }
-    let mut good_ohm = least_ohm;
+    let mut good_ohm = min_ohm;
     let (mut bad_ohm, mut found) = loop {
-        if good_ohm >= most_ohm {
+        if good_ohm >= max_ohm {
             return Ok((Boundary::AtLeast(good_ohm), None));
         }
         match short(2.0 * good_ohm)? {

@@ -5,7 +5,7 @@ use crate::turnaround::{TurnaroundWish, turnarounds};
 use crate::{StudyError, solve};
 use aircraft::records::project::Project;
 use aircraft::variant::Varied;
-use model::book::{self, Equivalent, MassBook, MissionDraw};
+use model::budget::{self, Equivalent, MassBudget, MissionDraw};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
@@ -26,7 +26,7 @@ pub struct CompareOptions {
 
 impl Default for CompareOptions {
     fn default() -> Self {
-        let fly = FlyOptions { most_gap_s: 10.0, ..FlyOptions::default() };
+        let fly = FlyOptions { max_gap_s: 10.0, ..FlyOptions::default() };
         Self { fly, condition: None, without_turnaround: false }
     }
 }
@@ -94,7 +94,7 @@ pub struct VariantResult {
     /// Name.
     pub name: String,
     /// Masses.
-    pub masses: MassBook,
+    pub masses: MassBudget,
     /// The steady cases. A pack that lives from its heat capacity is not judged by them.
     pub steady: Verdict,
     /// The missions.
@@ -129,7 +129,7 @@ fn of_variant(
     tick: &(impl Fn() + Sync),
 ) -> Result<VariantResult, StudyError> {
     let project = &varied.project;
-    let masses = book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+    let masses = budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
     let steady = solve(&cases::steady(project), cancel, |_| ())?;
     tick();
     let all = cases::missions(project);
@@ -197,16 +197,16 @@ fn of_steady(result: &CaseResult) -> Judged {
 
 fn of_mission(
     case: &MissionCase<'_>,
-    masses: &MassBook,
+    masses: &MassBudget,
     options: &CompareOptions,
 ) -> Result<Judged, StudyError> {
     let flight = fly_case(case, &options.fly)?;
     let timed = flight.margins(case.project);
     let margins: Vec<_> = timed.iter().map(|timed| (&timed.margin, Some(timed.time_s))).collect();
     let costs = if flight.status.can_be_judged() && case.failure.is_none() {
-        let taken = book::mission_draw(case.project, &flight)
+        let taken = budget::mission_draw(case.project, &flight)
             .map_err(|problem| StudyError::Assembly { case: case.name(), problem: Box::new(problem) })?;
-        let equivalent = book::equivalent(case.project, masses, &taken);
+        let equivalent = budget::equivalent(case.project, masses, &taken);
         Some(Costliest { case: case.name(), taken, equivalent })
     } else {
         None

@@ -13,13 +13,13 @@ use crate::variant::BASE;
 use schema::Problem;
 
 /// Components of a project, each counted with its segments.
-const MOST_SEGMENTED: usize = 100_000;
+const MAX_SEGMENTED: usize = 100_000;
 /// Loops, and ducts.
-const MOST_CIRCUITS: usize = 1_000;
+const MAX_CIRCUITS: usize = 1_000;
 /// Segments of a mission.
-const MOST_SEGMENTS: usize = 10_000;
+const MAX_SEGMENTS: usize = 10_000;
 /// Cases of a project.
-const MOST_CASES: usize = 100_000;
+const MAX_CASES: usize = 100_000;
 /// Longest flight, soak included: 31 days, s.
 pub const LONGEST_FLIGHT_S: f64 = 31.0 * 86_400.0;
 
@@ -28,12 +28,12 @@ impl Check<'_> {
     pub(super) fn amounts(&mut self) {
         let project = self.project;
         let segmented: usize = project.components.iter().map(|component| component.segments).sum();
-        self.at_most("components", segmented, MOST_SEGMENTED, "components, each counted with its segments");
-        self.at_most("loops", project.loops.len(), MOST_CIRCUITS, "loops");
-        self.at_most("ducts", project.ducts.len(), MOST_CIRCUITS, "ducts");
+        self.at_most("components", segmented, MAX_SEGMENTED, "components, each counted with its segments");
+        self.at_most("loops", project.loops.len(), MAX_CIRCUITS, "loops");
+        self.at_most("ducts", project.ducts.len(), MAX_CIRCUITS, "ducts");
         for mission in &project.missions {
             let path = format!("missions.{}.segments", mission.name.as_str());
-            self.at_most(&path, segments_of(mission).len(), MOST_SEGMENTS, "segments of one mission");
+            self.at_most(&path, segments_of(mission).len(), MAX_SEGMENTS, "segments of one mission");
         }
         let cases = project.cases.iter().fold(0_usize, |sum, group| {
             let flown = group.points.len() + group.missions.len();
@@ -41,7 +41,7 @@ impl Check<'_> {
                 group.conditions.len().saturating_mul(flown).saturating_mul(1 + group.failures.len()),
             )
         });
-        self.at_most("cases", cases, MOST_CASES, "cases");
+        self.at_most("cases", cases, MAX_CASES, "cases");
     }
 
     fn at_most(&mut self, path: &str, count: usize, most: usize, what: &str) {

@@ -143,7 +143,7 @@ impl Check<'_> {
                     self.refers(format!("{path}.supply"), supply, "supply", &supplies);
                 }
                 self.rise_law(machine, matches!(device, Device::Fan(_)), &path);
-                let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().to_vec());
+                let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().clone());
                 if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
                     self.error(
                         format!("{path}.curve.{}", at + 2),

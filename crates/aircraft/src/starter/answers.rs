@@ -148,7 +148,7 @@ pub struct Answers {
     pub name: String,
     /// What is flown.
     pub kind: CraftKind,
-    /// Number of motors, from 1 to [`MOST_MOTORS`].
+    /// Number of motors, from 1 to [`MAX_MOTORS`].
     pub motors: usize,
     /// Whether a gearbox stands between motors and propeller or rotor.
     pub is_geared: bool,
@@ -185,7 +185,7 @@ impl Default for Answers {
 }
 
 /// Most motors that are asked for.
-pub const MOST_MOTORS: usize = 8;
+pub const MAX_MOTORS: usize = 8;
 
 /// An answer that cannot be.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -207,7 +207,7 @@ pub enum AnswersError {
     Name(String),
     /// The number of motors.
     #[error(
-        "motors: {0} is outside 1 to {MOST_MOTORS}; give a number in that range, and copy motors later for more"
+        "motors: {0} is outside 1 to {MAX_MOTORS}; give a number in that range, and copy motors later for more"
     )]
     Motors(usize),
     /// The power of a motor.
@@ -269,7 +269,7 @@ impl Answers {
     /// [`AnswersError`] names the first answer that cannot be, and what could.
     pub fn check(&self) -> Result<Name, AnswersError> {
         let name = Name::new(self.name.trim()).map_err(AnswersError::Name)?;
-        if self.motors < 1 || self.motors > MOST_MOTORS {
+        if self.motors < 1 || self.motors > MAX_MOTORS {
             return Err(AnswersError::Motors(self.motors));
         }
         if !(1e3..=1e6).contains(&self.motor_power_w) {
@@ -287,7 +287,7 @@ impl Answers {
             return Err(AnswersError::PackTooLarge(has_kwh));
         }
         let power_kw = 1e-3 * heat::bus_power_w(self);
-        let needs_kwh = heat::LEAST_TIME_S / 3600.0 * power_kw;
+        let needs_kwh = heat::MIN_TIME_S / 3600.0 * power_kw;
         if has_kwh < needs_kwh {
             return Err(AnswersError::PackTooSmall { has_kwh, power_kw, needs_kwh });
         }

@@ -251,13 +251,13 @@ impl Plan {
         let width_m = value("core: width over height") * height_m;
         let depth_m = 1e-3 * self.medium.by("core: depth");
         let volume_l = 1e3 * value("core: share of liquid") * width_m * height_m * depth_m;
-        let least_m = 1e-3 * value("core: least side");
+        let min_m = 1e-3 * value("core: least side");
         fragment("core")
             .with("name", name)
             .with("medium", self.medium.word())
             .with("face_m_s", value(FACE))
-            .with("width_m", width_m.max(least_m))
-            .with("height_m", height_m.max(least_m))
+            .with("width_m", width_m.max(min_m))
+            .with("height_m", height_m.max(min_m))
             .with("volume_l", volume_l.max(value("core: least volume")))
             .part()
     }

@@ -6,7 +6,7 @@ use super::rules::value;
 /// Least and greatest number of cells in series that are taken.
 pub(super) const SERIES: (usize, usize) = (14, 250);
 /// Time for which a pack must be able to feed every motor at its power, s: the shortest flight that is made here needs a little less.
-pub(super) const LEAST_TIME_S: f64 = 0.22 * 3600.0;
+pub(super) const MIN_TIME_S: f64 = 0.22 * 3600.0;
 
 /// Specific heat of air, J/(kg K).
 pub(super) const AIR_J_KGK: f64 = 1006.0;

@@ -15,7 +15,7 @@ mod heat;
 mod nodes;
 mod rules;
 
-pub use answers::{Answers, AnswersError, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, parse_power};
+pub use answers::{Answers, AnswersError, Cooling, CraftKind, MAX_MOTORS, PackSize, Part, parse_power};
 pub(crate) use circuits::{
     duct, fan, new_core, new_loop, new_plate, new_surface, pump, reservoir, without_supplies,
 };

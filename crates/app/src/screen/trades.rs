@@ -9,11 +9,11 @@ use report::sheet::Sheet;
 use schema::Change;
 use session::trades::{Answer, Asked};
 use session::{Proposal, Question};
+use studies::optimum::{FrontPoint, OptimumStudy, Weighed};
 use studies::size::SizeResult;
 use studies::spread::Spread;
 use studies::sweep::{Row, Sweep};
 use studies::uncooled::Uncooled;
-use studies::whole::{FrontPoint, Weighed, Whole};
 
 use self::charts::{altitude_chart, boundary_chart, curves};
 use crate::views::chart::{Chart, Mark, Series};
@@ -58,7 +58,7 @@ fn answered(varied: &Varied, question: &Question, answer: &Answer) -> TradesData
                  the cells for what the cooling takes."
                     .to_owned(),
             ];
-            let sheets = shown(report::whole::comparison_sheets(found));
+            let sheets = shown(report::optimum::comparison_sheets(found));
             TradesData { notes, sheets, ..TradesData::default() }
         }
         Answer::Spread(found) => scattered(found),
@@ -118,7 +118,7 @@ fn sized(varied: &Varied, circuit: &str, found: &SizeResult) -> TradesData {
     TradesData { notes, sheets: shown(report::size::sheets(found)), proposals, ..TradesData::default() }
 }
 
-fn all_sized(varied: &Varied, found: &Whole) -> TradesData {
+fn all_sized(varied: &Varied, found: &OptimumStudy) -> TradesData {
     let changes = found.optimum.as_ref().map(|optimum| &optimum.changes);
     let proposal = changes.map(|changes| proposal(varied, "all loops sized".to_owned(), changes));
     let proposals = proposal.map(|one| ("all loops".to_owned(), one)).into_iter().collect();
@@ -137,7 +137,7 @@ fn all_sized(varied: &Varied, found: &Whole) -> TradesData {
     notes.extend(
         found.left.iter().map(|left| format!("Loop {} stays as it is: {}.", left.circuit, left.reason)),
     );
-    TradesData { notes, sheets: shown(report::whole::sheets(found)), proposals, ..TradesData::default() }
+    TradesData { notes, sheets: shown(report::optimum::sheets(found)), proposals, ..TradesData::default() }
 }
 
 fn mass_against_margin(varied: &Varied, points: &[FrontPoint]) -> TradesData {
@@ -169,7 +169,7 @@ fn mass_against_margin(varied: &Varied, points: &[FrontPoint]) -> TradesData {
     TradesData {
         chart: Some(chart),
         notes,
-        sheets: shown(report::whole::front_sheets(points)),
+        sheets: shown(report::optimum::front_sheets(points)),
         proposals: proposals.collect(),
         ..TradesData::default()
     }

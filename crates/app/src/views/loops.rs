@@ -27,7 +27,7 @@ use crate::views::field::Drafts;
 use crate::views::figure::{follow_focus, page_keys};
 
 /// The least height of the sheet with the table, in points: its heads, the inputs of the whole loop and four rows.
-const LEAST_TABLE: f32 = 330.0;
+const MIN_TABLE: f32 = 330.0;
 
 /// Draws the curve of a pump or fan against the demand of its circuit.
 pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
@@ -40,7 +40,7 @@ pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
     chart_ui(ui, chart, Frame { height: 240.0, lines: &[] });
     let note = "Where the curves meet is the state of this case. The demand holds temperatures, speeds and valves as they \
                 are, and lets all flows of the circuit change in the same proportion.";
-    ui.add(eframe::egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
+    ui.add(egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
 }
 
 /// Draws the page: the choice of loops and ducts, the strip, the table.
@@ -92,7 +92,7 @@ pub fn loops_ui(
             want(ui.ctx(), WantedFigure::Painted { title, place: sheet.response.rect });
         }
         ui.add_space(look::space::STEP);
-        let rest = (room - (ui.cursor().top() - top)).max(LEAST_TABLE);
+        let rest = (room - (ui.cursor().top() - top)).max(MIN_TABLE);
         ui.allocate_ui(Vec2::new(ui.available_width(), rest), |ui| {
             look::sheet(colors).show(ui, |ui| {
                 let ducts: Vec<&str> = strips
@@ -191,7 +191,7 @@ fn title_ui(ui: &mut Ui, strip: &FlowStripData) -> bool {
         ui.heading(&strip.name);
         ui.label(RichText::new(format!("{} · {}", strip.medium, strip.flow)).color(colors.soft));
         let is_wanted = save_figure_ui(ui, &strip.name);
-        ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let (taken, given) = strip.heat_totals();
             let text = |value: f64| crate::views::figure::number(value, 2);
             ui.label(RichText::new(format!("given off {} kW", text(given))).color(colors.cool));

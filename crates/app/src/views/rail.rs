@@ -54,7 +54,7 @@ fn entry_ui(ui: &mut Ui, page: Page, is_current: bool, commands: &mut Vec<Comman
             rect,
             CornerRadius::same(3),
             look::hairline(colors.accent),
-            eframe::egui::StrokeKind::Inside,
+            egui::StrokeKind::Inside,
         );
     }
     let ink = if is_current { colors.accent } else { colors.ink };

@@ -1,4 +1,4 @@
-//! `burden`: keys, sums, and exit codes.
+//! `budget`: keys, sums, and exit codes.
 
 use crate::run::{PLATE, file, has_keys, list, run};
 

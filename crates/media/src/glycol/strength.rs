@@ -8,7 +8,7 @@ const WATER_DENSITY: f64 = 998.21;
 
 /// The highest accepted glycol mass fraction. Property laws end at 0.6; up to here (0.6 of ethylene glycol by volume is
 /// 0.626 by mass) they are continued and every result is flagged as out of range.
-pub const MOST_MASS_FRACTION: f64 = 0.63;
+pub const MAX_MASS_FRACTION: f64 = 0.63;
 
 /// How much glycol is in the water.
 ///
@@ -40,7 +40,7 @@ impl Strength {
     /// The fraction by mass.
     ///
     /// # Errors
-    /// [`MediaError::FractionOutOfRange`] outside 0 to [`MOST_MASS_FRACTION`].
+    /// [`MediaError::FractionOutOfRange`] outside 0 to [`MAX_MASS_FRACTION`].
     pub fn mass_fraction(self, glycol: Glycol) -> Result<f64, MediaError> {
         let mass = match self {
             Self::Mass(mass) => mass,
@@ -49,14 +49,14 @@ impl Strength {
                 neat / (neat + water)
             }
         };
-        if 0.0 <= mass && mass <= MOST_MASS_FRACTION {
+        if 0.0 <= mass && mass <= MAX_MASS_FRACTION {
             Ok(mass)
         } else {
             Err(MediaError::FractionOutOfRange {
                 name: glycol.name().to_owned(),
                 given: self.text(),
                 mass_fraction: mass,
-                most: MOST_MASS_FRACTION,
+                most: MAX_MASS_FRACTION,
             })
         }
     }

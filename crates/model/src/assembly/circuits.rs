@@ -80,12 +80,12 @@ impl<'a> Assembler<'a> {
         let name = circuit.name.as_str();
         let mut laying = Laying { assembler: self, circuit: name, fluid: fluid.clone(), waiting };
         let (series, course) = laying.series(&circuit.path, &format!("{path}.path"))?;
-        let least_flow_kg_s = circuit.least_flow.si() * fluid.density(self.outside.air_k);
+        let min_flow_kg_s = circuit.least_flow.si() * fluid.density(self.outside.air_k);
         let id = self.builder.circuit(Circuit {
             fluid: fluid.clone(),
             course: series,
             ends: Ends::Closed,
-            least_flow_kg_s,
+            min_flow_kg_s,
         });
         let cap_open = self.situation.is_cap_open(circuit);
         Ok(CircuitPart { name: circuit.name.as_str().to_owned(), id, fluid, course, cap_open })
@@ -106,7 +106,7 @@ impl<'a> Assembler<'a> {
                 recirculation: self.situation.recirculation(duct),
                 ram_heat_j_kg: 0.5 * airspeed * airspeed,
             },
-            least_flow_kg_s: 0.0,
+            min_flow_kg_s: 0.0,
         });
         Ok(CircuitPart { name: duct.name.as_str().to_owned(), id, fluid, course, cap_open: false })
     }
@@ -435,11 +435,11 @@ impl<'a> Laying<'a, '_> {
     }
 
     /// Ram pressure and loss of an opening; an outlet loses at least its dynamic head.
-    fn opening(&self, opening: &aircraft::records::device::Opening, least_loss: f64, sign: f64) -> FlowLaw {
+    fn opening(&self, opening: &aircraft::records::device::Opening, min_loss: f64, sign: f64) -> FlowLaw {
         let rise_pa = sign * opening.recovery.si() * self.assembler.outside.dynamic_pressure_pa();
         FlowLaw::Series(vec![
             FlowLaw::Rise { rise_pa },
-            FlowLaw::Loss { coefficient: opening.losses.si().max(least_loss), area_m2: opening.area.si() },
+            FlowLaw::Loss { coefficient: opening.losses.si().max(min_loss), area_m2: opening.area.si() },
         ])
     }
 }

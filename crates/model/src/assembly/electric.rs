@@ -176,7 +176,7 @@ impl Assembler<'_> {
             cable: power_path::resistor(&motor.cable, &format!("{path}.cable"))?,
             air_density_ratio: self.outside.density_kg_m3 / WINDAGE_DENSITY_KG_M3,
             derate,
-            most_power_w: motor.most_power.as_ref().map_or(f64::INFINITY, |most| most.si()),
+            max_power_w: motor.most_power.as_ref().map_or(f64::INFINITY, |most| most.si()),
             usual_share,
             freewheels: motor.freewheel,
             shorted_sets: self.situation.shorted_sets(motor, sets),

@@ -6,7 +6,7 @@ use aircraft::records::failure::Failed;
 use aircraft::records::powertrain::{Motor, MotorFailure, Pack};
 
 /// Contact that an empty passage still has with its walls, as a share of that with liquid: air and vapour. Common practice, no source.
-const LEAST_WET: f64 = 1e-3;
+const MIN_WET: f64 = 1e-3;
 /// Liquid that stays behind in an empty loop, as a share.
 const LEFT_BEHIND: f64 = 0.02;
 
@@ -66,7 +66,7 @@ impl<'a> Situation<'a> {
 
     /// Share of its contact with walls that is left to the fluid of a circuit.
     pub(super) fn wet_share(&self, circuit: &str) -> f64 {
-        (1.0 - self.lost(circuit)).max(LEAST_WET)
+        (1.0 - self.lost(circuit)).max(MIN_WET)
     }
 
     /// Share of its liquid that is left in a circuit.

@@ -162,7 +162,7 @@ pub(crate) fn machine(machine: &Machine, fluid: &Fluid, path: &str) -> Result<Fl
         let displacing = solver::Machine::displacing(displacement, efficiency.si());
         return Ok(FlowLaw::Machine(displacing));
     }
-    let points = machine.curve.as_ref().map_or_else(Vec::new, |points| points.si().to_vec());
+    let points = machine.curve.as_ref().map_or_else(Vec::new, |points| points.si().clone());
     let rise = curve(&points, &format!("{path}.curve"))?;
     let stopped = machine.stopped.as_ref().map(|stopped| {
         let passed = stopped.density.as_ref().map_or(density, |passed| passed.si());

@@ -14,7 +14,7 @@ use std::sync::Arc;
 /// Width within which the cells of a charge that stops and starts are brought to the end of the window, K.
 const EDGE_K: f64 = 1e-3;
 /// Currents tried for that.
-const MOST_CURRENTS: usize = 60;
+const MAX_CURRENTS: usize = 60;
 
 /// A steady solve with what it was about.
 pub(super) struct Solved {
@@ -118,11 +118,11 @@ impl Bench<'_> {
     fn with(
         &self,
         state: ChargeState,
-        most_current_a: f64,
+        max_current_a: f64,
         from: Option<&Solution>,
     ) -> (SteadySolver, Result<Solution, Failure>) {
         let mut network = self.network.clone();
-        network.set_charge(Some(ActiveCharge { state, most_current_a, ..self.active.clone() }));
+        network.set_charge(Some(ActiveCharge { state, max_current_a, ..self.active.clone() }));
         solve(network, from)
     }
 
@@ -168,7 +168,7 @@ impl Bench<'_> {
         let data = self.limiter().data();
         let (mut low, mut high) = (0.0, data.c_rate * data.rated_capacity_ah);
         let mut best: Option<(SteadySolver, Solution)> = None;
-        for _ in 0..MOST_CURRENTS {
+        for _ in 0..MAX_CURRENTS {
             let middle_a = 0.5 * (low + high);
             let from = best.as_ref().map(|(_, solution)| solution).or(cold);
             let (steady, outcome) = self.with(ChargeState::Charging, middle_a, from);

@@ -77,11 +77,11 @@ impl Naming<'_> {
                 "mission".to_owned(),
                 "the parts of the aircraft change from one segment to the next; this is a mistake of the program".to_owned(),
             ),
-            Failure::InsufficientPumpHead { circuit, flow_kg_s, least_kg_s, rise_pa, drop_pa } => (
+            Failure::InsufficientPumpHead { circuit, flow_kg_s, min_kg_s, rise_pa, drop_pa } => (
                 Status::InsufficientPumpHead,
                 self.circuit(*circuit),
                 format!(
-                    "the pump moves {flow_kg_s:.4} kg/s of at least {least_kg_s:.4} kg/s: it gives {:.1} kPa where the loop \
+                    "the pump moves {flow_kg_s:.4} kg/s of at least {min_kg_s:.4} kg/s: it gives {:.1} kPa where the loop \
                      takes {:.1} kPa; warm the fluid, widen the passages or choose a stronger pump",
                     1e-3 * rise_pa,
                     1e-3 * drop_pa

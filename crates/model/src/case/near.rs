@@ -13,14 +13,14 @@ use std::sync::Arc;
 /// A solved case, from which cases of the same structure with other numbers are found fast. What depends on a history of solves is
 /// not kept: the same question has the same answer in any order.
 #[derive(Clone, Debug)]
-pub struct Ground {
+pub struct Linearization {
     network: Arc<Network>,
     solution: Solution,
     nearby: Nearby,
 }
 
-impl Ground {
-    /// Solves a case with full result; there is no ground without a state that the network keeps.
+impl Linearization {
+    /// Solves a case with full result; there is no linearization without a state that the network keeps.
     ///
     /// # Errors
     /// A [`Problem`] if the case cannot be assembled.
@@ -36,15 +36,15 @@ impl Ground {
         Ok((result, if is_kept { Self::near(&solved, solution) } else { None }))
     }
 
-    /// The ground of a solved case, with the charge that was running.
+    /// The linearization of a solved case, with the charge that was running.
     fn near(solved: &charge::Solved, solution: &Solution) -> Option<Self> {
         let network = Arc::new(solved.steady.network().clone());
         let nearby = Nearby::new(&network, solution)?;
         Some(Self { network, solution: solution.clone(), nearby })
     }
 
-    /// The case with other numbers, solved from the state of this one, as a ground of its own: components, loops, drive and margins only,
-    /// unless the case does not keep its state, and then there is no ground.
+    /// The case with other numbers, solved from the state of this one, as a linearization of its own: components, loops, drive and margins only,
+    /// unless the case does not keep its state, and then there is no linearization.
     ///
     /// # Errors
     /// A [`Problem`] if the case cannot be assembled with these numbers.

@@ -81,7 +81,7 @@ impl Named<'_> {
                     kind: "dragged_motor",
                     place: place(),
                     message: format!(
-                        "turns with the gearbox {what}: the others give {:.0} W, {:.2} N m, for its losses; freewheel: true where it stands",
+                        "turns with the gearbox {what}: the other motors supply {:.0} W, {:.2} N m; set freewheel: true if it stands still",
                         drive.drag_w,
                         drive.drag_w / drive.speed_rad_s
                     ),

@@ -48,9 +48,8 @@ impl Named<'_> {
                     about: "",
                     kind: "out_of_range",
                     place: name.clone(),
-                    message:
-                        "the relation of this heat path is used outside its range and carried on as it stands"
-                            .to_owned(),
+                    message: "the relation of this heat path is used outside its range and extrapolated"
+                        .to_owned(),
                 });
             }
         }

@@ -69,7 +69,10 @@ impl Named<'_> {
                 about: "",
                 kind: "derate",
                 place: "electric drive".to_owned(),
-                message: format!("derating and the greatest powers of the motors take {:.1} kW of the shaft power that is asked", 1e-3 * electric.lost_power_w),
+                message: format!(
+                    "derating and the motors' greatest power reduce the shaft power by {:.1} kW",
+                    1e-3 * electric.lost_power_w
+                ),
             });
         }
         let refuse = project.policy.outside_range == OutsideRange::Refuse;

@@ -3,7 +3,7 @@
 use super::failed::not_finite;
 use super::named::Named;
 use super::naming::Naming;
-use super::{charge, unrest};
+use super::{charge, limit_cycle};
 use crate::assembly::{Assembled, Outside, Situation, assemble, assemble_like};
 use crate::result::{CaseResult, Notice, Status};
 use crate::validity;
@@ -65,7 +65,7 @@ pub(super) fn full(
     let switches = network.hunting_switches(solution.state());
     let is_kept = solution.growth_1_s().is_none() && switches.is_empty();
     if !is_kept {
-        result = unrest::followed(result, &named, network, solution, &switches);
+        result = limit_cycle::followed(result, &named, network, solution, &switches);
     }
     if let Some(told) = solved.told {
         let cells = match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {

@@ -14,7 +14,7 @@ use units::Kind;
 
 const TORQUE: Axis = Axis { name: "torque", kind: Kind::Torque };
 /// Speed, rad/s, and torque, N m, that a curve reaches at least where nothing else is known.
-const LEAST_REACH: (f64, f64) = (100.0, 10.0);
+const MIN_REACH: (f64, f64) = (100.0, 10.0);
 /// Winding temperatures of the additional curves, K: 20 and 140 degC.
 const WINDINGS_K: [(f64, &str); 2] = [(293.15, "winding at 20 degC"), (413.15, "winding at 140 degC")];
 /// Bus voltages of the additional curves over that of the case.
@@ -90,7 +90,7 @@ impl Bench<'_> {
                 (known.0.max(speed), known.1.max(torque))
             }),
             MotorLosses::Machine(machine) => (machine.reference_speed.si(), 0.0),
-            _ => LEAST_REACH,
+            _ => MIN_REACH,
         };
         for rating in &self.spec.ratings {
             known.0 = known.0.max(rating.speed.as_ref().map_or(0.0, Input::si));

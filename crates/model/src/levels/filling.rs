@@ -16,7 +16,7 @@ pub(super) const SAMPLED: usize = 6;
 pub(super) const BEYOND: f64 = 1.6;
 
 /// Flows below this, m3/s, say nothing about a law.
-const LEAST_FLOW_M3_S: f64 = 1e-9;
+const MIN_FLOW_M3_S: f64 = 1e-9;
 
 /// A flow through a device at a case.
 pub(super) struct At<'a> {
@@ -53,7 +53,7 @@ pub(super) fn side<'a>(
 impl At<'_> {
     /// Whether something flows, so that a law can be told from its value here.
     pub(super) fn flows(&self) -> bool {
-        self.flow_m3_s > LEAST_FLOW_M3_S
+        self.flow_m3_s > MIN_FLOW_M3_S
     }
 
     pub(super) fn is_liquid(&self) -> bool {

@@ -36,12 +36,12 @@ pub struct FlyOptions {
     /// Accuracy of every temperature, K.
     pub accuracy_k: f64,
     /// Longest time between two samples, s.
-    pub most_gap_s: f64,
+    pub max_gap_s: f64,
 }
 
 impl Default for FlyOptions {
     fn default() -> Self {
-        Self { accuracy_k: 0.05, most_gap_s: 10.0 }
+        Self { accuracy_k: 0.05, max_gap_s: 10.0 }
     }
 }
 
@@ -121,7 +121,7 @@ struct Charging {
 struct Flier {
     run: Transient,
     options: TransientOptions,
-    most_gap_s: f64,
+    max_gap_s: f64,
     samples: Vec<Sample>,
     steps: Vec<FlownStep>,
     events: Vec<Event>,
@@ -143,7 +143,7 @@ impl Flier {
         let mut flier = Self {
             run: Transient::new(first, start),
             options: over_time,
-            most_gap_s: options.most_gap_s,
+            max_gap_s: options.max_gap_s,
             samples: Vec::new(),
             steps: Vec::new(),
             events: Vec::new(),
@@ -177,11 +177,11 @@ impl Flier {
             stops: 0,
         });
         let mut stabilising = match &step.ending {
-            Ending::Stabilised { rate_k_s, window_s, run_on_s, least_charge } => Some(Stabilising {
+            Ending::Stabilised { rate_k_s, window_s, run_on_s, min_charge } => Some(Stabilising {
                 rate_k_s: *rate_k_s,
                 window_s: *window_s,
                 run_on_s: *run_on_s,
-                least_charge: *least_charge,
+                min_charge: *min_charge,
                 seen: Vec::new(),
             }),
             _ => None,
@@ -243,7 +243,7 @@ impl Flier {
             let options = self.options_for(stabilising.as_deref(), charge.as_ref());
             let mut recorder = Recorder {
                 samples: &mut self.samples,
-                most_gap_s: self.most_gap_s,
+                max_gap_s: self.max_gap_s,
                 place,
                 began_s,
                 duration_s: whole.duration_s,

@@ -237,7 +237,7 @@ impl<'a> Maker<'a> {
             settings: planned.settings.clone(),
             above_ground: number((commanded.height_m - self.field_m).max(0.0), "m"),
             ground: planned.ground,
-            recirculations: planned.recirculations.clone().into(),
+            recirculations: planned.recirculations.clone(),
             note: None,
         }
     }
@@ -255,7 +255,7 @@ impl<'a> Maker<'a> {
             Some(Until::ChargedTo(charge)) => Ending::ChargeAbove(charge.si()),
             Some(Until::DischargedTo(charge)) => Ending::ChargeBelow(charge.si()),
             Some(Until::Stabilised(law)) => Ending::Stabilised {
-                least_charge: law.charge_left.si(),
+                min_charge: law.charge_left.si(),
                 rate_k_s: law.rate.si(),
                 window_s: law.window.si(),
                 run_on_s: law.run_on.si(),

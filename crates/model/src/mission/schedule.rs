@@ -118,7 +118,7 @@ pub enum Ending {
         /// s.
         run_on_s: f64,
         /// State of charge at which the step ends anyway.
-        least_charge: f64,
+        min_charge: f64,
     },
 }
 

@@ -106,7 +106,7 @@ pub fn plan_turnaround(
         },
         _ => return Err(no_charging(&path, "there is no pack to charge")),
     };
-    let ground = Ground { project, turnaround, option, path };
+    let ground = TurnaroundSetup { project, turnaround, option, path };
     let mut steps = vec![ground.taxi(), ground.standing("stand", turnaround.stand.si(), Phase::Soak)];
     if let Some(swap) = &option.swap {
         let mut step = ground.standing("swap", swap.time.si(), Phase::Swap);
@@ -132,14 +132,14 @@ fn no_charging(path: &str, message: &str) -> Problem {
     Problem::error(path, message, "add charging: Charging(..) to the pack")
 }
 
-struct Ground<'a> {
+struct TurnaroundSetup<'a> {
     project: &'a Project,
     turnaround: &'a Turnaround,
     option: &'a TurnaroundOption,
     path: String,
 }
 
-impl Ground<'_> {
+impl TurnaroundSetup<'_> {
     /// Everything switched off but the other loads of the turnaround.
     fn standing(&self, label: &str, duration_s: f64, phase: Phase) -> Planned {
         let mut step = Planned::at_rest(self.project, label, self.path.clone(), duration_s);

@@ -10,7 +10,7 @@ use model::cases;
 use model::design;
 use model::mission::{FlyOptions, fly, schedule};
 use model::result::{CaseResult, Notice, StationResult, Status};
-use solver::{SteadyOptions, SteadySolver, Unrest};
+use solver::{LimitCycle, SteadyOptions, SteadySolver};
 use std::sync::Arc;
 use testkit::{assert_close, assert_within};
 
@@ -242,13 +242,13 @@ fn the_jacket_in_the_transition_keeps_still() {
     let network = assemble(situation).unwrap().network;
     let mut steady = SteadySolver::new(Arc::unwrap_or_clone(network));
     let solution = steady.solve(&SteadyOptions::default()).unwrap();
-    match steady.network().follow_unrest(&solution).unwrap() {
-        Unrest::Settles { solution: rest, .. } => {
+    match steady.network().follow_limit_cycle(&solution).unwrap() {
+        LimitCycle::Settles { solution: rest, .. } => {
             let components = steady.network().components();
             for (there, back) in solution.state()[..components].iter().zip(&rest.state()[..components]) {
                 assert_within("comes back, K", *back, *there, 0.02);
             }
         }
-        Unrest::Swings(swing) => panic!("it swings with a period of {:?} s", swing.period_s),
+        LimitCycle::Swings(swing) => panic!("it swings with a period of {:?} s", swing.period_s),
     }
 }

@@ -112,7 +112,7 @@ fn margins_over_time_are_those_of_the_full_results() {
     for (name, mission) in [("rig", 0), ("tug", 0), ("rescue", 0)] {
         let project = demo(name);
         let case = cases::missions(&project)[mission];
-        let options = FlyOptions { most_gap_s: 60.0, ..FlyOptions::default() };
+        let options = FlyOptions { max_gap_s: 60.0, ..FlyOptions::default() };
         let flight = fly(&project, schedule(&case).unwrap(), None, &options);
         let long = margins_of_all_samples(&flight, &project);
         let short: Vec<TimedMargin> = flight.margins(&project);
@@ -141,7 +141,7 @@ fn a_sample_that_is_judged_has_the_margins_of_its_full_result() {
         .into_iter()
         .find(|case| case.failure.is_some())
         .unwrap_or(cases::missions(&project)[0]);
-    let options = FlyOptions { most_gap_s: 120.0, ..FlyOptions::default() };
+    let options = FlyOptions { max_gap_s: 120.0, ..FlyOptions::default() };
     let flight = fly(&project, schedule(&case).unwrap(), None, &options);
     for sample in 0..flight.times_s.len() {
         assert_eq!(flight.judged_at(&project, sample).margins, flight.case_at(&project, sample).margins);

@@ -138,7 +138,7 @@ fn flown(segments: &str) -> Vec<(String, f64, f64)> {
     let varied = sound(&text);
     let case = cases::missions(&varied.project).into_iter().next().expect("there is a mission");
     let schedule = mission::schedule(&case).expect("it can be flown");
-    let options = FlyOptions { most_gap_s: 1.0, ..FlyOptions::default() };
+    let options = FlyOptions { max_gap_s: 1.0, ..FlyOptions::default() };
     let flight = mission::fly(&varied.project, schedule, None, &options);
     let margins = flight.margins(&varied.project).into_iter();
     margins

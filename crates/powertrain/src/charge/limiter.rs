@@ -206,7 +206,7 @@ impl ChargeLimiter {
         error::positive("voltage at the end of charge (V)", data.constant_voltage_v)?;
         data.stop_soc.map_or(Ok(()), |soc| error::efficiency("state of charge at the end of charge", soc))?;
         data.charger.check()?;
-        let least = data.c_rate.min(data.window.least_c_rate());
+        let least = data.c_rate.min(data.window.min_c_rate());
         if !(data.taper_c_rate >= CORNER_C_RATE && data.taper_c_rate < least) {
             let rule = "at least 0.01 and below the charge rate and every rate of the window";
             return Err(InputError::Value { what: "taper (1/h)", value: data.taper_c_rate, rule });

@@ -115,17 +115,17 @@ impl ChargeWindow {
     }
 
     /// Least rate of any stage (1/h).
-    pub fn least_c_rate(&self) -> f64 {
+    pub fn min_c_rate(&self) -> f64 {
         self.stages.iter().map(|stage| stage.c_rate).fold(f64::INFINITY, f64::min)
     }
 
-    /// Allowed rate (1/h) at one cell temperature, no stage above `most_c_rate`. Outside the window that of the stage at the
+    /// Allowed rate (1/h) at one cell temperature, no stage above `max_c_rate`. Outside the window that of the stage at the
     /// edge: whether anything is charged there is the business of the state.
     #[inline]
-    pub fn c_rate<S: Scalar>(&self, cell_k: S, most_c_rate: f64) -> S {
-        let mut rate = constant(self.stages[0].c_rate.min(most_c_rate));
+    pub fn c_rate<S: Scalar>(&self, cell_k: S, max_c_rate: f64) -> S {
+        let mut rate = constant(self.stages[0].c_rate.min(max_c_rate));
         for pair in self.stages.windows(2) {
-            let step = pair[1].c_rate.min(most_c_rate) - pair[0].c_rate.min(most_c_rate);
+            let step = pair[1].c_rate.min(max_c_rate) - pair[0].c_rate.min(max_c_rate);
             let edge = pair[0].to_k;
             let (from, to) =
                 if step > 0.0 { (edge, edge + self.blend_k) } else { (edge - self.blend_k, edge) };

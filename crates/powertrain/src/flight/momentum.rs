@@ -9,7 +9,7 @@ pub const GROUND_LOWEST: f64 = 0.5;
 /// (usual in textbooks, unconfirmed).
 pub const GROUND_FADE: (f64, f64) = (1.5, 2.0);
 
-const MOST_STEPS: u32 = 40;
+const MAX_STEPS: u32 = 40;
 
 /// Area of a disc (m2).
 pub fn disc_area_m2(radius_m: f64) -> f64 {
@@ -69,7 +69,7 @@ pub fn induced_m_s(hover_m_s: f64, airspeed_m_s: f64, climb_m_s: f64) -> f64 {
     // either closed form leaves one of the two speeds out and so is too high, except in descent
     let mut induced =
         if climb_m_s > 0.0 { level.min(induced_climb_m_s(hover_m_s, climb_m_s)) } else { level };
-    for _ in 0..MOST_STEPS {
+    for _ in 0..MAX_STEPS {
         let through = climb_m_s + induced;
         let speed = airspeed_m_s.hypot(through);
         let slope = speed + induced * through / speed;

@@ -30,7 +30,7 @@ impl Rotor {
         error::fraction("down-load over weight", data.down_load)?;
         error::fraction("tail-rotor power over main-rotor power in hover", data.tail_rotor_hover)?;
         error::fraction("tail-rotor power over main-rotor power at speed", data.tail_rotor_cruise)?;
-        error::not_negative("least rotor power (W)", data.least_power_w)?;
+        error::not_negative("least rotor power (W)", data.min_power_w)?;
         Ok(Self { data })
     }
 

@@ -53,7 +53,7 @@ pub struct RotorData {
     /// The same at speed, where a fin carries the side force.
     pub tail_rotor_cruise: f64,
     /// Least power at the rotors (W) in a descent, such as that which keeps the drive engaged; 0 where unknown.
-    pub least_power_w: f64,
+    pub min_power_w: f64,
 }
 
 /// A moment of flight of a rotor.

@@ -181,7 +181,7 @@ pub(super) fn power(data: &RotorData, flight: &RotorFlight) -> RotorPower {
         flags: Flags::default(),
     };
     let tail = data.tail_rotor_cruise + (data.tail_rotor_hover - data.tail_rotor_cruise) * share;
-    result.floor_w = (data.least_power_w / (1.0 + tail) - result.main_rotor_w()).max(0.0);
+    result.floor_w = (data.min_power_w / (1.0 + tail) - result.main_rotor_w()).max(0.0);
     result.tail_rotor_w = tail * result.main_rotor_w();
     let flags = &mut result.flags;
     flags.raise(Flag::GroundTooNear, height.is_some_and(|height| height < GROUND_LOWEST));

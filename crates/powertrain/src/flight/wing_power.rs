@@ -142,7 +142,7 @@ pub(super) fn power(data: &WingData, flight: &WingFlight, propeller: &Propeller)
     result
 }
 
-const MOST_STEPS: u32 = 60;
+const MAX_STEPS: u32 = 60;
 
 pub(super) fn glide_sink_m_s(data: &WingData, level: &WingFlight) -> f64 {
     let speed = level.airspeed_m_s;
@@ -153,7 +153,7 @@ pub(super) fn glide_sink_m_s(data: &WingData, level: &WingFlight) -> f64 {
     let towed = level.tow.map_or((0.0, 0.0), |tow| (tow.weight_n, tow.drag_n));
     let weight = level.weight_n + towed.0;
     let mut sink = 0.0;
-    for _ in 0..MOST_STEPS {
+    for _ in 0..MAX_STEPS {
         let lift = lift_n(&WingFlight { climb_m_s: -sink, ..*level });
         let air = aerodynamics(data, lift, dynamic);
         let drag = dynamic * (data.area_m2 * air.drag_coefficient + level.extra_drag_area_m2) + towed.1;

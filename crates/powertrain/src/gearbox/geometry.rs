@@ -8,7 +8,7 @@ use numerics::{Scalar, blend, constant, ramp};
 
 const GRAVITY_M_S2: f64 = 9.80665;
 /// Below this speed (rad/s) a wheel does not churn.
-const LEAST_SPEED_RAD_S: f64 = 1e-6;
+const MIN_SPEED_RAD_S: f64 = 1e-6;
 
 /// Meshes, wheels in oil and bearings of a gearbox.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -144,7 +144,7 @@ pub fn churning_power_w<S: Scalar>(
     kinematic_viscosity_m2_s: S,
 ) -> S {
     let speed = speed_rad_s.abs();
-    if speed < LEAST_SPEED_RAD_S || wheel.immersion_depth_m == 0.0 {
+    if speed < MIN_SPEED_RAD_S || wheel.immersion_depth_m == 0.0 {
         return constant(0.0);
     }
     let scale = 0.5 * speed.powi(3) * wheel.immersed_area_m2 * wheel.pitch_radius_m.powi(3);

@@ -7,7 +7,7 @@ use crate::error::{self, InputError};
 
 /// Room below a gain of 1 that is always left to a junction, so that a solver on its way does not divide by zero: what comes so near
 /// counts as running away.
-const LEAST_ROOM: f64 = 1e-3;
+const MIN_ROOM: f64 = 1e-3;
 
 /// Thermal resistance from the junctions to the baseplate.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,7 +69,7 @@ impl<S: Scalar> JunctionPoint<S> {
 
     /// Whether there is no equilibrium: a kelvin of the junction brings a kelvin, but for a thousandth, or more.
     pub fn runs_away(&self) -> bool {
-        self.gain >= 1.0 - LEAST_ROOM
+        self.gain >= 1.0 - MIN_ROOM
     }
 }
 
@@ -104,7 +104,7 @@ impl Inverter {
         let rise = |cold_w: S, warm_w: S, k_w: f64| {
             let gain = (warm_w - cold_w) * k_w;
             let room = -gain + 1.0;
-            let room = if room.value() > LEAST_ROOM { room } else { constant(LEAST_ROOM) };
+            let room = if room.value() > MIN_ROOM { room } else { constant(MIN_ROOM) };
             (cold_w * k_w / room, gain.value())
         };
         let ((switch, gain), (diode, diode_gain)) = match (resistance, &self.losses) {

@@ -39,7 +39,7 @@ const EQUAL: u32 = 1000;
 /// Parts of one name, whatever they hold.
 const SAME_NAME: u32 = 900;
 /// More pairs than this are not compared one by one: parts are then taken in their order.
-const MOST_PAIRS: usize = 1 << 16;
+const MAX_PAIRS: usize = 1 << 16;
 
 /// Whether two values have the same bracket, so that their parts can be compared.
 pub(super) fn have_one_frame(old: &Node, new: &Node) -> bool {
@@ -80,7 +80,7 @@ fn best_pairs(old: &[Part<'_>], new: &[Part<'_>]) -> Vec<(usize, usize)> {
     let (old_rest, new_rest) = (&old[before..], &new[before..]);
     let behind = old_rest.iter().rev().zip(new_rest.iter().rev()).take_while(|(o, n)| o == n).count();
     let (olds, news) = (&old_rest[..old_rest.len() - behind], &new_rest[..new_rest.len() - behind]);
-    let middle = if olds.len() * news.len() > MOST_PAIRS {
+    let middle = if olds.len() * news.len() > MAX_PAIRS {
         in_order(olds.len(), news.len())
     } else {
         best_of_middle(&Names::of(old, new), olds, news)

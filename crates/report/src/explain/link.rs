@@ -13,7 +13,7 @@ use std::f64::consts::{PI, TAU};
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
 /// Difference below which natural convection no longer weakens in the solver, K.
-const LEAST_DIFFERENCE_K: f64 = 0.05;
+const MIN_DIFFERENCE_K: f64 = 0.05;
 
 /// Explanations of every heat path; the law alone for a case without a state.
 pub(super) fn all(project: &Project, result: &CaseResult) -> Vec<Explanation> {
@@ -245,7 +245,7 @@ impl Ends<'_> {
 
     fn still_air(&self, name: &str, size_m: f64, area_m2: f64) -> Option<Evaluated> {
         let air = self.film();
-        let difference = self.difference_k().hypot(LEAST_DIFFERENCE_K);
+        let difference = self.difference_k().hypot(MIN_DIFFERENCE_K);
         let rayleigh = GRAVITY_M_S2 / air.mean_k * difference * size_m.powi(3) * air.prandtl
             / (air.kinematic_viscosity * air.kinematic_viscosity);
         let found = correlations::evaluate(name, &[("rayleigh", rayleigh), ("prandtl", air.prandtl)]).ok()?;

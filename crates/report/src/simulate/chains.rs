@@ -74,7 +74,7 @@ fn days(chain: &ChainResult) -> Sheet {
     ]);
     let row = |(number, day): (usize, &DayResult)| {
         let departs = day.legs.first().and_then(|leg| leg.pack_k).map(|[start_k, ..]| start_k);
-        let hottest = day.legs.iter().filter_map(|leg| leg.pack_k).map(|[_, most_k, _]| most_k);
+        let hottest = day.legs.iter().filter_map(|leg| leg.pack_k).map(|[_, max_k, _]| max_k);
         let worst = worst_of(day);
         let mut row = vec![
             Cell::count(number + 1),

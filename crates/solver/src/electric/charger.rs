@@ -18,14 +18,14 @@ pub struct ActiveCharge {
     pub is_resting: bool,
     /// Greatest current into the pack, A, whatever else allows; infinite for none. A steady state that a step of the window does not
     /// have is found with it.
-    pub most_current_a: f64,
+    pub max_current_a: f64,
 }
 
 impl ActiveCharge {
     /// A charge that runs; the hottest cell lies `hottest_above_k` above the mean one.
     pub fn running(limiter: ChargeLimiter, hottest_above_k: f64) -> Self {
         let state = ChargeState::Charging;
-        Self { limiter, hottest_above_k, state, is_resting: false, most_current_a: f64::INFINITY }
+        Self { limiter, hottest_above_k, state, is_resting: false, max_current_a: f64::INFINITY }
     }
 }
 
@@ -67,8 +67,8 @@ impl ChargerPiece<'_> {
     pub(crate) fn point<S: Scalar>(&self, charge: S, first_k: S, last_k: S) -> ChargePoint<S> {
         let point =
             self.charge.limiter.current(self.charge.state, &self.condition(true, charge, first_k, last_k));
-        if point.current_a.value() > self.charge.most_current_a {
-            return ChargePoint { current_a: constant(self.charge.most_current_a), ..point };
+        if point.current_a.value() > self.charge.max_current_a {
+            return ChargePoint { current_a: constant(self.charge.max_current_a), ..point };
         }
         point
     }

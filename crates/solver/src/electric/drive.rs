@@ -25,7 +25,7 @@ impl DrivePiece<'_> {
     pub(super) fn shaft_power<S: Scalar>(&self, gear_power_w: S, sensed_k: S) -> S {
         let asked_w = gear_power_w * self.0.share;
         let within_w =
-            if asked_w.value() > self.0.most_power_w { constant(self.0.most_power_w) } else { asked_w };
+            if asked_w.value() > self.0.max_power_w { constant(self.0.max_power_w) } else { asked_w };
         within_w * self.0.derate.at(sensed_k)
     }
 

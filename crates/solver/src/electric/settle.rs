@@ -13,14 +13,14 @@ use num_dual::Dual64;
 use numerics::constant;
 
 /// Newton steps for the power into the gearbox at most; four reach rounding, because the loss is nearly straight.
-const MOST_GEAR_STEPS: usize = 20;
+const MAX_GEAR_STEPS: usize = 20;
 /// Change of that power that counts as none, as a share of the shaft power: a little above its rounding.
 const GEAR_STANDS_STILL: f64 = 1e-10;
 /// The same where the shaft hardly gives anything, W.
 const GEAR_STANDS_STILL_W: f64 = 1e-9;
 /// Rounds between bus voltage and demand at most. Each shrinks the error by the sag over the voltage; only a pack near its greatest
 /// power takes more than a dozen, and what is left there the Newton steps of the whole network take up.
-const MOST_BUS_ROUNDS: usize = 60;
+const MAX_BUS_ROUNDS: usize = 60;
 /// Change of the bus voltage that counts as none, as a share of the voltage without current.
 const VOLTAGE_STANDS_STILL: f64 = 1e-12;
 /// Rounds on a charger: its current is set, and what else runs moves it by no more than rounding.
@@ -65,7 +65,7 @@ impl Electric {
     /// start because the loss grows slower than the power.
     fn settle_gear(&self, pumps_w: f64, state: &mut [f64]) {
         let piece = GearPiece(&self.spec);
-        for _ in 0..MOST_GEAR_STEPS {
+        for _ in 0..MAX_GEAR_STEPS {
             let [input_w, oil_k] = self.gear.gather::<2>(state);
             let [balance, _] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
             // what motors without power take hardly depends on what the others give
@@ -142,7 +142,7 @@ impl Electric {
     /// Bus that gives what is asked: the losses follow its voltage, so it is gone round until that stands still.
     fn settle_bus(&self, machines_w: f64, source: Source, state: &mut [f64]) -> Result<(), Failure> {
         let Source { open_circuit_v, resistance_ohm } = source;
-        for _ in 0..MOST_BUS_ROUNDS {
+        for _ in 0..MAX_BUS_ROUNDS {
             let demand_w = self.demand_w(state) + machines_w;
             let Some(current) = bus_current(demand_w, open_circuit_v, resistance_ohm) else {
                 return Err(Failure::InsufficientPackPower {

@@ -39,7 +39,7 @@ pub struct Drive {
     /// Thermal resistance from the junctions to the place of the inverter loss; without one, that place stands in for them.
     pub junction: Option<JunctionResistance>,
     /// Greatest shaft power that the control of the motor lets it give, W; infinite without one. What is asked beyond is lost.
-    pub most_power_w: f64,
+    pub max_power_w: f64,
     /// Where its heat goes.
     pub heats: DriveNodes,
 }

@@ -72,7 +72,7 @@ fn drive(place: Node) -> Drive {
         cable: copper(0.01),
         air_density_ratio: 1.0,
         derate: Signal::Fixed(1.0),
-        most_power_w: f64::INFINITY,
+        max_power_w: f64::INFINITY,
         usual_share: 1.0,
         freewheels: false,
         shorted_sets: 0,
@@ -110,7 +110,7 @@ fn network() -> Network {
         fluid: Fluid::Liquid(Liquid::named("ethylene-glycol:0.5").unwrap()),
         course: Series([fed, turned, pipe, washed].map(Entry::Element).to_vec()),
         ends: Ends::Closed,
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     let law = ConverterLosses::Efficiency { efficiency: 0.9, idle_w: 15.0 };
     builder.electric(ElectricSpec {

@@ -39,7 +39,7 @@ impl SteadySolver {
             return Ok(Attempt::Stuck);
         }
         let mut time_step_s = FIRST_STEP_S;
-        for _ in 0..options.most_continuation_steps {
+        for _ in 0..options.max_continuation_steps {
             statistics.continuation_steps += 1;
             let error = self.linearise(statistics);
             if error <= ENOUGH * options.tolerance * scale {

@@ -10,11 +10,11 @@ const FLOOR: f64 = 1e3;
 /// Residual over the one before from which a step gained nothing.
 const STANDS_STILL: f64 = 0.5;
 /// Times that a step is shortened.
-const MOST_SHORTENINGS: usize = 7;
+const MAX_SHORTENINGS: usize = 7;
 /// By which factor.
 const SHORTENING: f64 = 0.4;
 /// Share of a step that its residual has to fall by, over the fall that a straight line promises.
-const LEAST_FALL: f64 = 0.1;
+const MIN_FALL: f64 = 0.1;
 /// Residual that counts as none, W: below it there is nothing to fall.
 const NOTHING_LEFT_W: f64 = 1e-9;
 /// Share of a step from which a residual that does not fall is put down to a kink, and taken.
@@ -34,7 +34,7 @@ impl SteadySolver {
             return Ok(Attempt::Stuck);
         }
         let mut before = f64::INFINITY;
-        for _ in 0..options.most_newton_steps {
+        for _ in 0..options.max_newton_steps {
             let error = self.linearise(statistics);
             if error <= options.tolerance * scale {
                 return Ok(Attempt::Converged);
@@ -92,7 +92,7 @@ impl SteadySolver {
         let largest = self.step[..temperatures].iter().fold(0.0_f64, |worst, s| worst.max(s.abs()));
         let mut factor = (options.largest_change_k / largest.max(1e-300)).min(1.0);
         self.trial.copy_from_slice(&self.state);
-        for _ in 0..MOST_SHORTENINGS {
+        for _ in 0..MAX_SHORTENINGS {
             for (unknown, step) in self.step.iter().enumerate() {
                 self.state[unknown] = self.trial[unknown] + factor * step;
             }
@@ -103,7 +103,7 @@ impl SteadySolver {
             self.network.residual(&self.state, &mut self.residual);
             statistics.residuals += 1;
             let after = Self::worst_heat(&self.residual, temperatures);
-            if after < error * (1.0 - LEAST_FALL * factor) || after < NOTHING_LEFT_W {
+            if after < error * (1.0 - MIN_FALL * factor) || after < NOTHING_LEFT_W {
                 return Ok(true);
             }
             factor *= SHORTENING;

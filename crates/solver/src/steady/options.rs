@@ -6,9 +6,9 @@ use crate::hydraulics::FlowCount;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SteadyOptions {
     /// Newton steps before continuation takes over.
-    pub most_newton_steps: u32,
+    pub max_newton_steps: u32,
     /// Continuation steps before giving up.
-    pub most_continuation_steps: u32,
+    pub max_continuation_steps: u32,
     /// Largest change of a temperature in one step, K.
     pub largest_change_k: f64,
     /// Temperatures below this are not looked at, K.
@@ -22,8 +22,8 @@ pub struct SteadyOptions {
 impl Default for SteadyOptions {
     fn default() -> Self {
         Self {
-            most_newton_steps: 40,
-            most_continuation_steps: 400,
+            max_newton_steps: 40,
+            max_continuation_steps: 400,
             largest_change_k: 80.0,
             lowest_k: 150.0,
             highest_k: 1200.0,

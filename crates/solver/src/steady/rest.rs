@@ -13,8 +13,8 @@ const LONGEST_STRETCH_S: f64 = 4e5;
 /// A network has come to rest when no temperature moves by more over a stretch, K.
 const AT_REST_K: f64 = 0.02;
 /// Steps after which a network that has been followed for [`MOVES_AFTER_S`] is one that keeps moving.
-const MOST_STEPS_OVER_TIME: u32 = 3000;
-/// See [`MOST_STEPS_OVER_TIME`], s.
+const MAX_STEPS_OVER_TIME: u32 = 3000;
+/// See [`MAX_STEPS_OVER_TIME`], s.
 const MOVES_AFTER_S: f64 = 1800.0;
 
 impl SteadySolver {
@@ -30,7 +30,7 @@ impl SteadySolver {
             holds_charge: true,
             lowest_k: options.lowest_k,
             highest_k: options.highest_k,
-            most_steps: MOST_STEPS_OVER_TIME,
+            max_steps: MAX_STEPS_OVER_TIME,
             longest_step_s: f64::INFINITY,
             ..TransientOptions::default()
         };
@@ -77,7 +77,7 @@ impl SteadySolver {
                 self.settle(statistics)?;
                 return self.newton(options, statistics);
             }
-            if is_long && run.statistics().accepted > MOST_STEPS_OVER_TIME || stretch_s > LONGEST_STRETCH_S {
+            if is_long && run.statistics().accepted > MAX_STEPS_OVER_TIME || stretch_s > LONGEST_STRETCH_S {
                 return Ok(Attempt::Moves);
             }
             stretch_s *= 2.0;

@@ -28,7 +28,7 @@ impl Solution {
     }
 
     /// How fast the fastest disturbance grows, 1/s; none where the network returns from every disturbance. A state that is not
-    /// kept is followed by [`Network::follow_unrest`].
+    /// kept is followed by [`Network::follow_limit_cycle`].
     pub fn growth_1_s(&self) -> Option<f64> {
         self.growth_1_s
     }

@@ -28,16 +28,16 @@ pub(crate) struct Energy {
 
 /// Liquid of a cell at least, m3: 2 mL, 4 J/K of oil. A device without a volume of its own still holds some; without any, the
 /// temperature of a valve that is about to lift or to shut hangs on a flow that passes through zero.
-const LEAST_CELL_M3: f64 = 2e-6;
+const MIN_CELL_M3: f64 = 2e-6;
 
 /// Newton steps from temperature to content temperature and back; two reach rounding from any neighbouring state.
-const MOST_STEPS: usize = 8;
+const MAX_STEPS: usize = 8;
 
 impl Energy {
     /// Capacities of a network. The liquid of a cell is the mass that fills it at 50 degC; what expansion moves to the
     /// reservoir is less than 2 % between 10 and 90 degC. Air in ducts follows at once, unless every temperature is to have a least
     /// capacity, J/K.
-    pub(crate) fn of(network: &Network, least_j_k: f64) -> Self {
+    pub(crate) fn of(network: &Network, min_j_k: f64) -> Self {
         let mut mass = vec![0.0; network.unknowns];
         let mut cells = Vec::new();
         for (unknown, component) in network.components.iter().enumerate() {
@@ -48,7 +48,7 @@ impl Energy {
             if matches!(fluid, Fluid::Air { .. }) {
                 continue;
             }
-            let volume_m3 = volume_m3.max(LEAST_CELL_M3);
+            let volume_m3 = volume_m3.max(MIN_CELL_M3);
             let specific_heat_j_kgk = fluid.specific_heat(REFERENCE_K);
             mass[unknown] = volume_m3 * fluid.density(REFERENCE_K) * specific_heat_j_kgk;
             let enthalpy_j_kg = fluid.enthalpy(REFERENCE_K);
@@ -56,7 +56,7 @@ impl Energy {
         }
         cells.sort_by_key(|cell| cell.unknown);
         for capacity in &mut mass[..network.temperatures] {
-            *capacity = capacity.max(least_j_k);
+            *capacity = capacity.max(min_j_k);
         }
         if let Some(electric) = &network.electric {
             mass[electric.charge()] = 1.0;
@@ -121,7 +121,7 @@ impl LiquidCell {
     fn temperature(&self, fluid: &Fluid, content_k: f64, guess_k: f64) -> f64 {
         let wanted = self.enthalpy_j_kg + (content_k - REFERENCE_K) * self.specific_heat_j_kgk;
         let mut temperature_k = guess_k;
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             let change = (wanted - fluid.enthalpy(temperature_k)) / fluid.specific_heat(temperature_k);
             temperature_k += change;
             // Newton's method squares the error: 1e-4 K leaves less than 1e-10 K

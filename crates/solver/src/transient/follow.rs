@@ -55,7 +55,7 @@ impl Transient {
         }
         let mut network = Network::clone(&stretch.from);
         self.enter(&mut network, options.holds_charge);
-        let energy = Energy::of(&network, options.least_capacity_j_k);
+        let energy = Energy::of(&network, options.min_capacity_j_k);
         self.book_lost_mass(&network, &energy);
         let ramp = stretch.to.as_ref().and_then(|to| {
             let changes = Changes::between(&stretch.from, to);
@@ -185,7 +185,7 @@ impl<O: FnMut(&Step<'_>) -> Wish> Follow<'_, '_, O> {
         self.steps += 1;
         let is_last_bit = self.refused_in_a_row > 0 && left_s <= LAST_BIT_S;
         let is_too_short = length_s < self.options.shortest_step_s.min(0.5 * left_s) && !is_last_bit;
-        if is_too_short || self.steps > self.options.most_steps {
+        if is_too_short || self.steps > self.options.max_steps {
             return Err(self.run.stuck(self.course, self.steps));
         }
         Ok(Attempt { length_s, left_s, is_last, is_last_bit })

@@ -122,7 +122,7 @@ fn duct(seed: u64, fan_speed: f64, ram_pa: f64) -> Network {
         fluid: Fluid::Air { pressure_pa: 1e5 },
         course: Series(vec![inlet, second, third, outlet]),
         ends: Ends::Open { outside, recirculation: 0.0, ram_heat_j_kg: 0.0 },
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     builder.build().unwrap()
 }
@@ -131,7 +131,7 @@ fn duct(seed: u64, fan_speed: f64, ram_pa: f64) -> Network {
 /// before, one such duct in forty could not be followed, or took 20,000 steps.
 #[test]
 fn a_duct_comes_to_rest_whatever_stands_in_parallel_in_it() {
-    let options = TransientOptions { most_steps: 600, highest_k: 2500.0, ..TransientOptions::default() };
+    let options = TransientOptions { max_steps: 600, highest_k: 2500.0, ..TransientOptions::default() };
     let follow = |run: &mut Transient, seed: u64, stretch: Stretch| {
         run.run(&stretch, &[], &options, |_| Wish::GoOn)
             .unwrap_or_else(|failure| panic!("duct {seed}: {failure}"));

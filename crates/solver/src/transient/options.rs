@@ -12,7 +12,7 @@ pub struct TransientOptions {
     /// Shortest step before giving up, s.
     pub shortest_step_s: f64,
     /// Steps in one stretch before giving up.
-    pub most_steps: u32,
+    pub max_steps: u32,
     /// Temperatures outside these bounds end the run, K.
     pub lowest_k: f64,
     /// Temperatures outside these bounds end the run, K.
@@ -21,7 +21,7 @@ pub struct TransientOptions {
     pub holds_charge: bool,
     /// Heat capacity that every temperature has at least, J/K. Zero lets air in ducts, junctions and massless components follow at
     /// once, which is what they do but for seconds; [`TransientOptions::softened`] is for networks that have no such state.
-    pub least_capacity_j_k: f64,
+    pub min_capacity_j_k: f64,
 }
 
 impl Default for TransientOptions {
@@ -30,11 +30,11 @@ impl Default for TransientOptions {
             accuracy_k: 0.05,
             longest_step_s: 300.0,
             shortest_step_s: 1e-9,
-            most_steps: 200_000,
+            max_steps: 200_000,
             lowest_k: 150.0,
             highest_k: 1200.0,
             holds_charge: false,
-            least_capacity_j_k: 0.0,
+            min_capacity_j_k: 0.0,
         }
     }
 }
@@ -57,7 +57,7 @@ impl TransientOptions {
     /// what has a capacity can be followed.
     #[must_use]
     pub fn softened(self) -> Self {
-        Self { least_capacity_j_k: SOFT_CAPACITY_J_K, ..self }
+        Self { min_capacity_j_k: SOFT_CAPACITY_J_K, ..self }
     }
 }
 

@@ -16,7 +16,7 @@ pub(crate) struct SettleWork {
 }
 
 /// Newton steps before giving up.
-const MOST_STEPS: u32 = 200;
+const MAX_STEPS: u32 = 200;
 /// Steps without success after which the places without capacity are given one and followed to their rest with growing steps: a fan
 /// that may be either shut and hot or open and cool has two balances, and between them Newton steps lead nowhere.
 const NEWTON_STEPS: u32 = 40;
@@ -37,7 +37,7 @@ const PATIENT_STEPS: u32 = 8;
 /// Residual over the one before from which a step gained nothing.
 const STANDS_STILL: f64 = 0.5;
 /// Times that one step is halved.
-const MOST_HALVINGS: u32 = 8;
+const MAX_HALVINGS: u32 = 8;
 /// Largest change of a massless temperature in one step, K.
 const LARGEST_CHANGE_K: f64 = 100.0;
 /// Diagonal that holds an unknown with heat capacity in place.
@@ -70,7 +70,7 @@ impl SettleWork {
         let scale = network.heat_scale(state);
         let mut before = f64::INFINITY;
         let mut halvings = 0;
-        for step in 0..MOST_STEPS {
+        for step in 0..MAX_STEPS {
             network.settle_flows(state, &mut self.flows, count);
             network.settle_electric(state)?;
             network.jacobian(state, &mut self.residual, &mut self.lu);
@@ -81,7 +81,7 @@ impl SettleWork {
             if worst <= BALANCED * scale || (worst <= floor * scale && worst >= STANDS_STILL * before) {
                 return Ok(());
             }
-            if worst > before && halvings < MOST_HALVINGS && step < NEWTON_STEPS {
+            if worst > before && halvings < MAX_HALVINGS && step < NEWTON_STEPS {
                 // too far, as where a flow turns round: take back half of the last step, and half of that
                 halvings += 1;
                 for (unknown, change) in self.step[..network.temperatures].iter_mut().enumerate() {
@@ -97,7 +97,7 @@ impl SettleWork {
                 steps: step,
                 worst: Worst { place, residual_w: worst, temperature_k: state[unknown] },
             };
-            if !worst.is_finite() || step + 1 == MOST_STEPS {
+            if !worst.is_finite() || step + 1 == MAX_STEPS {
                 return Err(stuck);
             }
             self.newton_step(network.temperatures, energy, step, state).map_err(|_vanishing| stuck)?;

@@ -17,11 +17,11 @@ const AFTER_REFUSAL: f64 = 0.9;
 /// Step after one that gave no finite error over it: nothing tells how far it was off.
 pub(super) const AFTER_BROKEN: f64 = 0.2;
 /// Least error that counts, over the tolerance: keeps the next step finite where nothing moves.
-const LEAST_ERROR: f64 = 1e-10;
+const MIN_ERROR: f64 = 1e-10;
 /// Tolerances by which the first step moves the fastest temperature.
 const FIRST_TOLERANCES: f64 = 20.0;
 /// Rate below which nothing moves, K/s.
-const LEAST_RATE_K_S: f64 = 1e-9;
+const MIN_RATE_K_S: f64 = 1e-9;
 /// Shortest and longest first step, s: the rate at the start says nothing of what comes later.
 const FIRST_STEP_S: (f64, f64) = (1e-3, 10.0);
 
@@ -30,7 +30,7 @@ const RELATIVE_PER_K: f64 = 0.02;
 /// Flow, kg/s, and other unknown below which errors count absolutely. Flows are brought into balance after every step, and
 /// the temperatures answer for what they do inside it; a check valve that is about to lift may be wrong by a hundredth of a
 /// gram in a second.
-const LEAST_FLOW: f64 = 0.2;
+const MIN_FLOW: f64 = 0.2;
 
 /// How long the next step should be over the last one, by the error of the last over its tolerance.
 pub(super) fn next_over_last(error: f64) -> f64 {
@@ -47,7 +47,7 @@ impl Transient {
     pub(super) fn first_step(&self, course: &Course<'_>, options: &TransientOptions) -> f64 {
         let fastest = self.work.fastest(course.energy, course.network.temperatures);
         let tolerance = options.tolerance_k();
-        (FIRST_TOLERANCES * tolerance / fastest.max(LEAST_RATE_K_S)).clamp(FIRST_STEP_S.0, FIRST_STEP_S.1)
+        (FIRST_TOLERANCES * tolerance / fastest.max(MIN_RATE_K_S)).clamp(FIRST_STEP_S.0, FIRST_STEP_S.1)
     }
 
     /// Largest error of the last step over its tolerance.
@@ -65,8 +65,8 @@ impl Transient {
         }
         let relative = tolerance * RELATIVE_PER_K;
         for (error, value) in last[temperatures..].iter().zip(&self.work.content[temperatures..]) {
-            worst = worst.max(error.abs() / (relative * (value.abs() + LEAST_FLOW)));
+            worst = worst.max(error.abs() / (relative * (value.abs() + MIN_FLOW)));
         }
-        if last.iter().any(|error| !error.is_finite()) { f64::INFINITY } else { worst.max(LEAST_ERROR) }
+        if last.iter().any(|error| !error.is_finite()) { f64::INFINITY } else { worst.max(MIN_ERROR) }
     }
 }

@@ -106,7 +106,7 @@ pub(super) fn cooled_block(heat_w: f64, pump_signal: impl Fn(Node) -> Signal) ->
         fluid: glycol,
         course: Series(vec![Entry::Element(pump), Entry::Element(plate), Entry::Element(cooler)]),
         ends: Ends::Closed,
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     builder.build().unwrap()
 }
@@ -204,7 +204,7 @@ fn what_leaves_with_lost_liquid_is_booked() {
             fluid: Fluid::Liquid(Liquid::named("water").unwrap()),
             course: Series(vec![Entry::Element(tank)]),
             ends: Ends::Closed,
-            least_flow_kg_s: 0.0,
+            min_flow_kg_s: 0.0,
         });
         builder.build().unwrap()
     };

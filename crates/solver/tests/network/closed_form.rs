@@ -101,7 +101,7 @@ fn one_loop_with_a_core() {
             Entry::Element(core),
         ]),
         ends: Ends::Closed,
-        least_flow_kg_s: 1e-3,
+        min_flow_kg_s: 1e-3,
     });
     let fan_curve = Curve::new(&[(0.0, 300.0), (0.6, 0.0)]).unwrap();
     let fan = builder.element(Element::plain(
@@ -113,7 +113,7 @@ fn one_loop_with_a_core() {
         fluid: Fluid::Air { pressure_pa: 101_325.0 },
         course: Series(vec![Entry::Element(air_side), Entry::Element(fan)]),
         ends: Ends::Open { outside, recirculation: 0.0, ram_heat_j_kg: 0.0 },
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     let exchanger = builder.exchanger(Exchanger {
         first: (core, 0),
@@ -179,7 +179,7 @@ fn parallel_branches_share_by_their_loss() {
                 Entry::Element(cooler),
             ]),
             ends: Ends::Closed,
-            least_flow_kg_s: 0.0,
+            min_flow_kg_s: 0.0,
         });
         let mut solver = SteadySolver::new(builder.build().unwrap());
         let solution = solver.solve(&SteadyOptions::default()).unwrap();
@@ -217,7 +217,7 @@ fn a_check_valve_holds_back_the_flow_of_the_other_pump() {
             Entry::Element(cooler),
         ]),
         ends: Ends::Closed,
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
@@ -257,7 +257,7 @@ fn laminar_channels_have_the_effectiveness_of_their_transfer_units() {
             fluid: Fluid::Air { pressure_pa: 101_325.0 },
             course: Series(vec![Entry::Element(push), Entry::Element(fins)]),
             ends: Ends::Open { outside, recirculation: 0.0, ram_heat_j_kg: 0.0 },
-            least_flow_kg_s: 0.0,
+            min_flow_kg_s: 0.0,
         });
         let mut solver = SteadySolver::new(builder.build().unwrap());
         let solution = solver.solve(&SteadyOptions::default()).unwrap();

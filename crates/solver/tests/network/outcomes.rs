@@ -72,12 +72,12 @@ fn a_pump_that_cannot_move_cold_oil_is_told() {
         fluid: Fluid::Liquid(Liquid::named("iso-vg-46").unwrap()),
         course: Series(vec![Entry::Element(pump), Entry::Element(hose)]),
         ends: Ends::Closed,
-        least_flow_kg_s: 0.02,
+        min_flow_kg_s: 0.02,
     });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     match solver.solve(&SteadyOptions::default()) {
-        Err(Failure::InsufficientPumpHead { flow_kg_s, least_kg_s, rise_pa, drop_pa, .. }) => {
-            assert!(flow_kg_s < least_kg_s && rise_pa < drop_pa, "{flow_kg_s} {rise_pa} {drop_pa}");
+        Err(Failure::InsufficientPumpHead { flow_kg_s, min_kg_s, rise_pa, drop_pa, .. }) => {
+            assert!(flow_kg_s < min_kg_s && rise_pa < drop_pa, "{flow_kg_s} {rise_pa} {drop_pa}");
         }
         other => panic!("{other:?}"),
     }

@@ -93,7 +93,7 @@ fn solve(sketch: &Sketch, order: &[usize]) -> (Vec<f64>, f64, f64) {
         fluid: Fluid::Liquid(Liquid::named("ethylene-glycol:0.5").unwrap()),
         course: Series(course),
         ends: Ends::Closed,
-        least_flow_kg_s: 0.0,
+        min_flow_kg_s: 0.0,
     });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();

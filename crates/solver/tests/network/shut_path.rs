@@ -24,7 +24,7 @@ fn duct(against_pa: f64, conductance_w_k: f64) -> (Network, solver::ElementId, s
     let course = Series(vec![Entry::Element(fan), Entry::Element(wind), Entry::Element(flap)]);
     let ends = Ends::Open { outside, recirculation: 0.0, ram_heat_j_kg: 0.0 };
     let fluid = Fluid::Air { pressure_pa: 101_325.0 };
-    let circuit = builder.circuit(Circuit { fluid, course, ends, least_flow_kg_s: 0.0 });
+    let circuit = builder.circuit(Circuit { fluid, course, ends, min_flow_kg_s: 0.0 });
     (builder.build().unwrap(), fan, circuit)
 }
 

@@ -35,7 +35,7 @@ fn project(limit: &str, tolerance: &str) -> Project {
 }
 
 fn options() -> FlyOptions {
-    FlyOptions { accuracy_k: 0.001, most_gap_s: 20.0 }
+    FlyOptions { accuracy_k: 0.001, max_gap_s: 20.0 }
 }
 
 /// Above outside, one leg takes x to (x e^-0.6 + 30 (1 - e^-0.6)) e^-0.4 = 0.36788 x + 9.0730; two legs to 0.135335 x + 12.4108.

@@ -151,7 +151,7 @@ fn the_tug_lists_every_single_failure() {
     let tug: Project =
         decode(&node.expect("the text holds a project")).unwrap_or_else(|problems| panic!("{problems}"));
     // coarse: the list is looked at, not the times
-    let study = flown_with(&tug, &FlyOptions { accuracy_k: 1.0, most_gap_s: 120.0 });
+    let study = flown_with(&tug, &FlyOptions { accuracy_k: 1.0, max_gap_s: 120.0 });
     let listed: Vec<&str> = study.failures.iter().filter_map(|o| o.case.failure.as_deref()).collect();
     let named: Vec<&str> = tug.failures.iter().map(|failure| failure.name.as_str()).collect();
     assert_eq!(listed, named);

@@ -21,7 +21,7 @@ pub(super) struct Watched {
 
 impl Watched {
     /// Least distance from a sample on; infinite if the limit is not there then.
-    pub(super) fn least_from(&self, sample: usize) -> f64 {
+    pub(super) fn min_from(&self, sample: usize) -> f64 {
         self.margins.iter().skip(sample).copied().fold(f64::INFINITY, f64::min)
     }
 }

@@ -4,7 +4,7 @@ use crate::StudyError;
 use crate::missions::fly_case;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
-use model::case::{self, Ground};
+use model::case::{self, Linearization};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
@@ -36,12 +36,12 @@ impl Judged {
 }
 
 /// The solved state of a steady case; none for a mission, a case without a state that is kept, or a cancelled study.
-fn ground(project: &Project, case: &Judged, cancel: &AtomicBool) -> Option<Ground> {
+fn linearization(project: &Project, case: &Judged, cancel: &AtomicBool) -> Option<Linearization> {
     if case.is_flown || cancel.load(Ordering::Relaxed) {
         return None;
     }
     // what stands in the way of putting it together is told by the first verdict
-    Ground::of(&case.situation(project)).ok().and_then(|(_, ground)| ground)
+    Linearization::of(&case.situation(project)).ok().and_then(|(_, linearization)| linearization)
 }
 
 /// Which limit.
@@ -107,7 +107,7 @@ pub(crate) struct Judge<'a> {
     cases: Vec<Judged>,
     /// Solved states of the project as it is, for its steady cases. Every design starts from them, whatever was tried before it:
     /// the answer does not depend on the order of work.
-    grounds: Vec<Option<Ground>>,
+    linearizations: Vec<Option<Linearization>>,
     fly: FlyOptions,
     cancel: &'a AtomicBool,
 }
@@ -141,13 +141,13 @@ impl<'a> Judge<'a> {
         });
         let is_wanted = |case: &Judged| wanted.is_empty() || wanted.contains(&case.name.to_string());
         let cases: Vec<Judged> = steady.chain(flown).flatten().filter(is_wanted).collect();
-        let grounds = cases.par_iter().map(|case| ground(project, case, cancel)).collect();
-        Self { cases, grounds, fly, cancel }
+        let linearizations = cases.par_iter().map(|case| linearization(project, case, cancel)).collect();
+        Self { cases, linearizations, fly, cancel }
     }
 
     /// The same cases, solved without a state to begin with.
     pub(crate) fn cold(&self) -> Self {
-        Self { cases: self.cases.clone(), grounds: vec![None; self.cases.len()], ..*self }
+        Self { cases: self.cases.clone(), linearizations: vec![None; self.cases.len()], ..*self }
     }
 
     pub(crate) fn len(&self) -> usize {
@@ -185,8 +185,8 @@ impl<'a> Judge<'a> {
         &self,
         project: &'p Project,
         case: usize,
-    ) -> (Situation<'p>, Option<&Ground>) {
-        (self.cases[case].situation(project), self.grounds[case].as_ref())
+    ) -> (Situation<'p>, Option<&Linearization>) {
+        (self.cases[case].situation(project), self.linearizations[case].as_ref())
     }
 
     /// A mission of a project with the same lists.
@@ -214,11 +214,11 @@ impl<'a> Judge<'a> {
             return Ok(Verdict { case: number, status: flight.status, notice, margins });
         }
         let situation = judged.situation(project);
-        let solved = match &self.grounds[number] {
-            Some(ground) if project.policy.outside_range == OutsideRange::Refuse => {
-                ground.solve_in_full(&situation)
+        let solved = match &self.linearizations[number] {
+            Some(linearization) if project.policy.outside_range == OutsideRange::Refuse => {
+                linearization.solve_in_full(&situation)
             }
-            Some(ground) => ground.solve(&situation),
+            Some(linearization) => linearization.solve(&situation),
             None => case::solve(&situation),
         };
         let result = solved.map_err(|problem| StudyError::Assembly {

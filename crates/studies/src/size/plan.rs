@@ -8,7 +8,7 @@ use aircraft::records::project::Project;
 use aircraft::records::sizing::{LengthRange, Sizing};
 use model::assembly;
 use model::assembly::build_core;
-use model::book::{MachineSize, core_dry_kg};
+use model::budget::{MachineSize, core_dry_kg};
 use schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
 
 /// Lengths are chosen in steps of 0.01 mm, so that a result is the same number in a file.
@@ -24,19 +24,19 @@ const FILLED_AT_K: f64 = 293.15;
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Range {
     /// Least, m.
-    pub least_m: f64,
+    pub min_m: f64,
     /// Greatest, m.
-    pub most_m: f64,
+    pub max_m: f64,
 }
 
 impl Range {
     /// Whether there is nothing to choose.
     pub fn is_one_value(self) -> bool {
-        self.most_m - self.least_m < GRAIN_M
+        self.max_m - self.min_m < GRAIN_M
     }
 
     pub(crate) fn at(self, share: f64) -> f64 {
-        self.least_m + share * (self.most_m - self.least_m)
+        self.min_m + share * (self.max_m - self.min_m)
     }
 }
 
@@ -202,8 +202,8 @@ impl Plan {
     pub(crate) fn layers(&self) -> (u32, u32) {
         let Some(room) = &self.room else { return (1, 1) };
         let count = |width_m: f64| (width_m / room.layer_m + 1e-6).floor().max(1.0) as u32;
-        let least = (room.width.least_m / room.layer_m - 1e-6).ceil().max(1.0) as u32;
-        let most = count(room.width.most_m);
+        let least = (room.width.min_m / room.layer_m - 1e-6).ceil().max(1.0) as u32;
+        let most = count(room.width.max_m);
         (least.min(most), most)
     }
 
@@ -409,19 +409,19 @@ fn room(core: &Core, sizing: &Sizing) -> Option<Room> {
     let is_free = sizing.width.is_none() && sizing.height.is_none() && sizing.depth.is_none();
     let mut assumed = Vec::new();
     let mut range = |name: &'static str, stated: &Option<LengthRange>, present_m: f64| match stated {
-        Some(range) => Range { least_m: range.least.si(), most_m: range.most.si() },
+        Some(range) => Range { min_m: range.least.si(), max_m: range.most.si() },
         None if is_free => {
             assumed.push(name);
-            Range { least_m: ASSUMED.0 * present_m, most_m: ASSUMED.1 * present_m }
+            Range { min_m: ASSUMED.0 * present_m, max_m: ASSUMED.1 * present_m }
         }
-        None => Range { least_m: present_m, most_m: present_m },
+        None => Range { min_m: present_m, max_m: present_m },
     };
     Some(Room {
         width: range("width", &sizing.width, width.si()),
         height: range("height", &sizing.height, height.si()),
         // thin cores are made, but a tube needs room for its walls
         depth: match range("depth", &sizing.depth, depth.si()) {
-            range if is_free => Range { least_m: range.least_m.max(0.4 * depth.si()), ..range },
+            range if is_free => Range { min_m: range.min_m.max(0.4 * depth.si()), ..range },
             range => range,
         },
         fins_m: match sizing.fins.as_slice() {

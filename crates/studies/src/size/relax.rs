@@ -7,7 +7,7 @@ use super::search::{Held, Reach, Search};
 use crate::StudyError;
 
 /// Limits whose relaxation is looked at.
-const MOST_RELAXED: usize = 3;
+const MAX_RELAXED: usize = 3;
 /// By how much a limit is made looser, K.
 const LOOSER_K: f64 = 1.0;
 /// By how much room is made wider, as a share.
@@ -36,7 +36,7 @@ pub(super) fn relaxations(
     }
     limits.sort_by(|a, b| a.1.total_cmp(&b.1));
     let mut found = Vec::new();
-    for (limit, _) in limits.into_iter().filter(|(_, reserve)| *reserve < LOOSER_K).take(MOST_RELAXED) {
+    for (limit, _) in limits.into_iter().filter(|(_, reserve)| *reserve < LOOSER_K).take(MAX_RELAXED) {
         let what = format!("{}, {}: {LOOSER_K} K looser", limit.place, limit.limit);
         let terms = Terms { relaxed: Some((limit, LOOSER_K)), ..search.terms.clone() };
         found.push(relaxed(search, search.plan, terms, held, what)?);
@@ -74,7 +74,7 @@ fn roomier(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxation>, StudyErr
         return Ok(Vec::new());
     };
     let mut found = Vec::new();
-    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.most_m - 1e-4;
+    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.max_m - 1e-4;
     let is_wide = layers == search.plan.layers().1 && !room.width.is_one_value();
     for (name, is_at_end) in [
         ("width", is_wide),
@@ -91,7 +91,7 @@ fn roomier(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxation>, StudyErr
                 "height" => &mut room.height,
                 _ => &mut room.depth,
             };
-            range.most_m *= 1.0 + WIDER;
+            range.max_m *= 1.0 + WIDER;
         }
         let what = format!("{name}: {:.0} % more room", 100.0 * WIDER);
         found.push(relaxed(search, &plan, search.terms.clone(), held, what)?);
@@ -120,7 +120,7 @@ fn lighter_of_the_list(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxatio
         found.push((most, Relaxation { what, mass_kg: Some(mass_kg), saved_kg }));
     }
     found.sort_by(|a, b| a.0.total_cmp(&b.0));
-    Ok(found.into_iter().map(|(_, relaxation)| relaxation).take(MOST_RELAXED).collect())
+    Ok(found.into_iter().map(|(_, relaxation)| relaxation).take(MAX_RELAXED).collect())
 }
 
 /// Every combination of a list.

@@ -15,7 +15,7 @@ const CLOSE_K: f64 = 0.005;
 /// Reserve that a cold solve cannot turn into a shortage, K.
 const SOLVED_K: f64 = 1e-6;
 /// Most solves along the height.
-const MOST_STEPS: usize = 40;
+const MAX_STEPS: usize = 40;
 /// Places of the grid over width and over depth.
 const GRID: u32 = 5;
 /// Shares of a bound that holds at which the other end of the bracket is looked for.
@@ -75,7 +75,7 @@ impl Search<'_> {
         let core = if let Some(room) = &self.plan.room {
             CoreChoice::Fins {
                 layers: line.layers,
-                height_m: grained_up_m(room.height.at(share)).min(room.height.most_m),
+                height_m: grained_up_m(room.height.at(share)).min(room.height.max_m),
                 depth_m: line.depth_m,
                 fin: line.fin,
             }
@@ -128,7 +128,7 @@ impl Search<'_> {
             return Ok(None);
         }
         let mut least = (0.0, None);
-        let mut most_share = share;
+        let mut max_share = share;
         // what is lighter than the best so far is seldom much lighter: a few steps down make a bracket
         let steps: &[f64] = if below_kg.is_some() { &NEAR } else { &FAR };
         for step in steps {
@@ -138,25 +138,25 @@ impl Search<'_> {
                 least = (share, Some(held.binding.reserve));
                 break;
             }
-            (most_share, most) = (share, held);
+            (max_share, most) = (share, held);
         }
         if least.1.is_none() {
             return Ok(Some(most));
         }
-        self.between(line, least, (most_share, most)).map(Some)
+        self.between(line, least, (max_share, most)).map(Some)
     }
 
     /// The end of the line, or where it becomes as heavy as the best so far; none if even its beginning is.
     fn upper(&self, line: Line, below_kg: Option<f64>) -> Result<Option<(f64, Held)>, StudyError> {
         let mut share = 1.0;
         if let Some(below_kg) = below_kg {
-            let least_kg = self.mass_kg(&self.design(line, 0.0))?;
-            let most_kg = self.mass_kg(&self.design(line, 1.0))?;
-            if least_kg >= below_kg {
+            let min_kg = self.mass_kg(&self.design(line, 0.0))?;
+            let max_kg = self.mass_kg(&self.design(line, 1.0))?;
+            if min_kg >= below_kg {
                 return Ok(None);
             }
             // the mass of a core of fins is a straight line over its height
-            share = ((below_kg - least_kg) / (most_kg - least_kg)).min(1.0);
+            share = ((below_kg - min_kg) / (max_kg - min_kg)).min(1.0);
         }
         self.judged(self.design(line, share)).map(|held| Some((share, held)))
     }
@@ -166,7 +166,7 @@ impl Search<'_> {
         let (mut low, mut low_k) = (low.0, low.1.unwrap_or(f64::NEG_INFINITY));
         let (mut high, mut best) = high;
         let mut high_k = best.binding.reserve;
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             if best.binding.reserve <= CLOSE_K || high - low < 1e-7 {
                 break;
             }
@@ -205,7 +205,7 @@ impl Search<'_> {
         let layers = (width_m / room.layer_m + 1e-6).floor() as u32;
         Line {
             layers: layers.clamp(least, most),
-            depth_m: depth_m.clamp(room.depth.least_m, room.depth.most_m),
+            depth_m: depth_m.clamp(room.depth.min_m, room.depth.max_m),
             fin,
             pump,
             fan,
@@ -257,14 +257,13 @@ impl Search<'_> {
         };
         let (least, most) = self.plan.layers();
         let mut layers_step = (most - least).div_ceil(2 * (GRID - 1)).max(1);
-        let mut depth_step_m =
-            ((room.depth.most_m - room.depth.least_m) / f64::from(2 * (GRID - 1))).max(0.0);
+        let mut depth_step_m = ((room.depth.max_m - room.depth.min_m) / f64::from(2 * (GRID - 1))).max(0.0);
         loop {
             let CoreChoice::Fins { layers, depth_m, fin, .. } = best.design.core else { return Ok(best) };
             let line = |across: i64, along: f64| {
                 let layers =
                     (i64::from(layers) + across * i64::from(layers_step)).clamp(least.into(), most.into());
-                let depth_m = (depth_m + along * depth_step_m).clamp(room.depth.least_m, room.depth.most_m);
+                let depth_m = (depth_m + along * depth_step_m).clamp(room.depth.min_m, room.depth.max_m);
                 let (pump, fan) = (best.design.pump, best.design.fan);
                 Line { layers: layers as u32, depth_m: grained_up_m(depth_m), fin, pump, fan }
             };

@@ -38,7 +38,7 @@ fn plain() -> SizeOptions {
 }
 
 /// The least reserve of all cases, K, without the help of the study.
-fn least_reserve(project: &Project) -> f64 {
+fn min_reserve(project: &Project) -> f64 {
     let reserve = |one: &Situation<'_>| {
         let result = case::solve(one).expect("the case can be put together");
         if result.status == model::result::Status::OutOfRange {
@@ -64,9 +64,9 @@ fn a_sized_core_solved_again_holds_its_margin_at_the_target() {
     let changed = schema::apply_changes(&node, variant::project_shape(), &sized.changes)
         .unwrap_or_else(|problems| panic!("{problems:?}"));
     let again = decode(&changed).unwrap_or_else(|problems| panic!("{problems}"));
-    let reserve_k = least_reserve(&again);
+    let reserve_k = min_reserve(&again);
     assert!((-1e-9..0.05).contains(&reserve_k), "{reserve_k}");
-    let book = model::book::masses(&again).expect("the core can be built");
+    let book = model::budget::masses(&again).expect("the core can be built");
     let of = |name: &str| book.lines.iter().find(|line| line.name == name).expect("it has a line");
     let by_book = of("radiator").total_kg() + of("pump").dry_kg + of("fan").dry_kg;
     assert!((sized.mass_kg - by_book).abs() < 1e-6, "{} and {by_book} by the book", sized.mass_kg);
@@ -89,7 +89,7 @@ fn a_full_grid_finds_nothing_lighter() {
             };
             let design = Design { core, pump: None, fan: None };
             let mass_kg = plan.mass_kg(&project, &design).expect("the core can be built");
-            if mass_kg < lightest_kg && least_reserve(&plan.applied(&project, &design)) >= 0.0 {
+            if mass_kg < lightest_kg && min_reserve(&plan.applied(&project, &design)) >= 0.0 {
                 lightest_kg = mass_kg;
             }
         }
@@ -192,7 +192,7 @@ fn a_list_tells_what_a_looser_limit_would_save() {
     // the project with the light core, solved by itself, is short by that much
     let plan = Plan::of(&project, "glycol").expect("the loop can be sized");
     let design = Design { core: CoreChoice::Listed(0), pump: None, fan: None };
-    let short_k = -least_reserve(&plan.applied(&project, &design));
+    let short_k = -min_reserve(&plan.applied(&project, &design));
     assert!(short_k > 1.0, "{short_k}");
     assert_eq!(saving.what, format!("block, continuous: {short_k:.1} K looser; for light"));
 }

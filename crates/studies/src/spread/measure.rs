@@ -42,7 +42,7 @@ pub struct Contribution {
 }
 
 /// Contributions below this share are left out.
-const LEAST_SHARE: f64 = 1e-3;
+const MIN_SHARE: f64 = 1e-3;
 
 /// Upper end of the one-sided 95 % confidence interval of a probability of which `hits` of `samples` were seen (Clopper & Pearson 1934).
 /// With none it is `1 - 0.05^(1/n)`, about 3/n.
@@ -113,7 +113,7 @@ pub(super) fn margin(
 }
 
 fn named(sampler: &Sampler, found: &[(f64, f64)]) -> Vec<Contribution> {
-    let all = sampler.inputs.iter().zip(found).filter(|(_, (share, _))| *share >= LEAST_SHARE);
+    let all = sampler.inputs.iter().zip(found).filter(|(_, (share, _))| *share >= MIN_SHARE);
     let mut all: Vec<Contribution> = all
         .map(|(input, &(share, per_deviation))| Contribution {
             path: input.path.clone(),

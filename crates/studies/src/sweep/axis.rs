@@ -42,7 +42,7 @@ pub enum SweepError {
         path: String,
     },
     /// The grid is too large.
-    #[error("the grid has more than {} points: take fewer values", super::MOST_POINTS)]
+    #[error("the grid has more than {} points: take fewer values", super::MAX_POINTS)]
     TooMany,
     /// Not a shard.
     #[error("{text:?} is no shard: write K/N with K from 1 to N")]

@@ -15,7 +15,7 @@ use aircraft::variant::project_shape;
 use model::case_name::CaseName;
 use model::mission::FlyOptions;
 use model::result::{Margin, MarginKind};
-use model::{book, case, cases, design, mission};
+use model::{budget, case, cases, design, mission};
 use schema;
 use schema::{Change, Node, Problem};
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -238,9 +238,9 @@ impl Absent {
         };
         let ducts = own_ducts(project, &[circuit]);
         let is_own = |name: &str| name == self.circuit || ducts.iter().any(|duct| duct.name.as_str() == name);
-        let book = book::masses(project)?;
+        let book = budget::masses(project)?;
         let own =
             book.lines.iter().filter(|line| is_own(&line.circuit) && (with_cores || line.kind != "core"));
-        Ok(own.map(book::MassLine::total_kg).sum())
+        Ok(own.map(budget::MassLine::total_kg).sum())
     }
 }

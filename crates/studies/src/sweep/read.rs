@@ -10,7 +10,7 @@ use crate::size::{Reach, SizeOptions, SizeResult, Sized, size};
 use crate::uncooled::Boundary;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
-use model::case::Ground;
+use model::case::Linearization;
 use model::mission::{Flight, FlyOptions};
 use model::result::{CaseResult, ComponentResult, Margin};
 use model::{case, cases};
@@ -20,20 +20,20 @@ use std::sync::atomic::{AtomicBool, Ordering};
 
 /// Solved states of the steady cases of the project that is swept, as far as they are watched: points start from them, so that a point
 /// does not depend on its neighbours.
-pub(super) fn grounds(
+pub(super) fn linearizations(
     project: &Project,
     watched: &[Watch],
     chosen: &[String],
     cancel: &AtomicBool,
-) -> Vec<(String, Option<Ground>)> {
+) -> Vec<(String, Option<Linearization>)> {
     let needed: Vec<_> = needed(project, watched, chosen);
-    let ground = |(name, one): (String, Situation<'_>)| {
+    let linearization = |(name, one): (String, Situation<'_>)| {
         let is_cancelled = cancel.load(Ordering::Relaxed);
         // what stands in the way of a case is told at the points
-        let found = if is_cancelled { None } else { Ground::of(&one).ok() };
-        (name, found.and_then(|(_, ground)| ground))
+        let found = if is_cancelled { None } else { Linearization::of(&one).ok() };
+        (name, found.and_then(|(_, linearization)| linearization))
     };
-    needed.into_par_iter().map(ground).collect()
+    needed.into_par_iter().map(linearization).collect()
 }
 
 /// The loops whose absence is looked at.
@@ -149,14 +149,19 @@ fn needed<'a>(project: &'a Project, watched: &[Watch], chosen: &[String]) -> Vec
 
 /// The cases that are needed, one after the other: points are what runs side by side.
 fn solved(study: &Study<'_>, project: &Project) -> Vec<Solved> {
-    let (watched, grounds) = (study.watched, &study.grounds);
+    let (watched, linearizations) = (study.watched, &study.linearizations);
     let refuses = project.policy.outside_range == OutsideRange::Refuse;
     let all = needed(project, watched, study.maker.cases).into_iter().map(|(name, one)| {
         let needs_heat = || watched.iter().any(|w| matches!(w, Watch::Heat { case, .. } if *case == name));
-        let ground = grounds.iter().find(|(known, _)| *known == name).and_then(|(_, ground)| ground.as_ref());
-        let result = match (ground, situated(project, &one)) {
-            (Some(ground), Some(situation)) if refuses || needs_heat() => ground.solve_in_full(&situation),
-            (Some(ground), Some(situation)) => ground.solve(&situation),
+        let linearization = linearizations
+            .iter()
+            .find(|(known, _)| *known == name)
+            .and_then(|(_, linearization)| linearization.as_ref());
+        let result = match (linearization, situated(project, &one)) {
+            (Some(linearization), Some(situation)) if refuses || needs_heat() => {
+                linearization.solve_in_full(&situation)
+            }
+            (Some(linearization), Some(situation)) => linearization.solve(&situation),
             _ => case::solve(&one),
         };
         (name, result.map_err(|problem| problem.message))
@@ -205,7 +210,7 @@ impl Read<'_> {
                 let peak = self.flight(case)?.component_k(component).into_iter().reduce(f64::max);
                 peak.ok_or_else(|| Missing::Because(format!("{case}: no component {component}")))
             }
-            Watch::Mass => model::book::masses(self.project)
+            Watch::Mass => model::budget::masses(self.project)
                 .map(|book| book.total_kg())
                 .map_err(|problem| Missing::Because(problem.message)),
             Watch::Size { circuit } => self.need(circuit).map(|found| found.core_dry_kg),

@@ -5,7 +5,7 @@ use super::needed::{Absence, Absent};
 use super::watch::Watch;
 use crate::StudyError;
 use crate::uncooled::{Boundary, RESISTANCE};
-use model::case::Ground;
+use model::case::Linearization;
 use rayon::prelude::*;
 use std::collections::HashMap;
 use std::ops::Range;
@@ -15,7 +15,7 @@ use std::sync::atomic::AtomicBool;
 pub(super) struct Study<'a> {
     pub(super) maker: Maker<'a>,
     pub(super) watched: &'a [Watch],
-    pub(super) grounds: Vec<(String, Option<Ground>)>,
+    pub(super) linearizations: Vec<(String, Option<Linearization>)>,
     /// Loops whose absence is looked at.
     pub(super) absent: Vec<Absent>,
     /// Found boundaries by loop, way and the inputs beside the resistance.

@@ -1,7 +1,7 @@
 //! The two tables the ground team works from.
 
-use super::ground::Ground;
 use super::result::{DepartureLimit, WaitCell, outcome};
+use super::setup::TurnaroundSetup;
 use crate::StudyError;
 use aircraft::records::component::Bound;
 use aircraft::records::ground::TurnaroundOption;
@@ -15,7 +15,7 @@ const DEPARTURE_ACCURACY_K: f64 = 0.25;
 /// Coldest pack that is tried for a departure, below the outside air, K.
 const COLDER_K: f64 = 5.0;
 
-impl Ground<'_> {
+impl TurnaroundSetup<'_> {
     /// Options that charge, with every outside air and pack temperature.
     pub(super) fn wait_cells(&self) -> Vec<(&TurnaroundOption, f64, f64)> {
         let mut all = Vec::new();

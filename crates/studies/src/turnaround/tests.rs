@@ -1,6 +1,6 @@
 //! A pack with one conductance to the outside air, or one cart, and nothing else that matters: every time follows by hand.
 
-use super::ground::between;
+use super::setup::between;
 use super::{TurnaroundResult, TurnaroundWish, turnarounds};
 use crate::StudyError;
 use aircraft::records::project::Project;

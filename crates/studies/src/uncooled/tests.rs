@@ -98,7 +98,7 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
         other => panic!("{other:?}"),
     };
     let no_flow_ohm = boundary("plate fitted, no flow");
-    let least_w_k = 60.0 / 256.0;
+    let min_w_k = 60.0 / 256.0;
     let sized_w_k = |ohm: f64| {
         let project = decode(&cooled(ohm)).unwrap_or_else(|problems| panic!("{problems}"));
         let options = SizeOptions { reach: Reach::Height, relax: false, fly, ..SizeOptions::default() };
@@ -109,9 +109,9 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
             other => panic!("{other:?}"),
         }
     };
-    assert!((sized_w_k(0.99 * no_flow_ohm) - least_w_k).abs() < 1e-5, "nothing is needed below");
+    assert!((sized_w_k(0.99 * no_flow_ohm) - min_w_k).abs() < 1e-5, "nothing is needed below");
     let (near, far) = (sized_w_k(1.03 * no_flow_ohm), sized_w_k(1.06 * no_flow_ohm));
-    assert!(least_w_k < near && near < far, "{near} and {far} W/K");
+    assert!(min_w_k < near && near < far, "{near} and {far} W/K");
     // a straight line through both meets zero at the boundary
     let zero_ohm = no_flow_ohm * (1.03 - 0.03 * near / (far - near));
     assert!((zero_ohm / no_flow_ohm - 1.0).abs() < 0.01, "{zero_ohm} and {no_flow_ohm} ohm");

@@ -9,14 +9,14 @@ use run::Ended;
 /// Projects in this test; `examples/random_projects.rs` takes thousands.
 const SEEDS: std::ops::RangeInclusive<u64> = 1..=400;
 /// Steady cases taken of each.
-const MOST_CASES: usize = 4;
+const MAX_CASES: usize = 4;
 /// Share of the heat turned over that a ledger may leave open.
 const LEDGER_CLOSES_TO: f64 = 1e-6;
 
 fn all() -> Vec<Ended> {
     let ended: Vec<Vec<Ended>> = SEEDS
         .into_par_iter()
-        .map(|seed| run::run(seed, MOST_CASES).unwrap_or_else(|message| panic!("{message}")))
+        .map(|seed| run::run(seed, MAX_CASES).unwrap_or_else(|message| panic!("{message}")))
         .collect();
     ended.into_iter().flatten().collect()
 }

@@ -20,7 +20,7 @@ const PRESSURE: f32 = 42.0;
 const PRESSURE_GAP: f32 = 24.0;
 
 /// The smallest range of temperatures that fills a plot.
-const LEAST_SPAN_K: f64 = 4.0;
+const MIN_SPAN_K: f64 = 4.0;
 
 /// A linear scale between values and vertical positions, larger values higher.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -31,14 +31,14 @@ pub struct Scale {
 
 impl Scale {
     /// A scale that holds all values with some room around them.
-    fn around(values: impl Iterator<Item = f64>, least_span: f64) -> Self {
+    fn around(values: impl Iterator<Item = f64>, min_span: f64) -> Self {
         let (low, high) = values
             .filter(|value| value.is_finite())
             .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)));
         if low > high {
-            return Self { low: 0.0, high: least_span };
+            return Self { low: 0.0, high: min_span };
         }
-        let span = (high - low).max(least_span);
+        let span = (high - low).max(min_span);
         let middle = 0.5 * (low + high);
         Self { low: middle - 0.58 * span, high: middle + 0.58 * span }
     }
@@ -52,9 +52,9 @@ impl Scale {
                 .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
         };
         let (low, high) = bounds(&mut medium.clone());
-        let reach = (high - low).max(LEAST_SPAN_K);
+        let reach = (high - low).max(MIN_SPAN_K);
         let near = walls.filter(|wall| (low - reach..=high + reach).contains(wall));
-        Self::around(medium.chain(near), LEAST_SPAN_K)
+        Self::around(medium.chain(near), MIN_SPAN_K)
     }
 
     /// Whether the scale holds a value.
@@ -130,7 +130,7 @@ pub struct Junction {
 #[derive(Debug, Clone)]
 pub struct StripLayout<'a> {
     /// The size of the whole strip.
-    pub size: eframe::egui::Vec2,
+    pub size: egui::Vec2,
     /// Devices in flow order, branch by branch.
     pub columns: Vec<Column<'a>>,
     /// Parallel sections.

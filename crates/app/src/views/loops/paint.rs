@@ -157,7 +157,7 @@ impl Canvas<'_> {
     fn names(&self, column: &Column<'_>) {
         let width = column.rect.width() - 8.0;
         let mut job = LayoutJob::simple(column.device.name.clone(), look::small(), self.colors.ink, width);
-        job.halign = eframe::egui::Align::Center;
+        job.halign = egui::Align::Center;
         job.wrap =
             TextWrapping { max_width: width, max_rows: self.layout.name_lines, ..TextWrapping::default() };
         let galley = self.painter.layout_job(job);

@@ -12,7 +12,7 @@ use crate::views::table::tables_ui;
 
 const NUMBERS: [&str; 6] = ["Flow", "In", "Out", "Pressure out", "Drop", "Heat"];
 /// Height of a row with a name and a kind.
-const LEAST_HEIGHT: f32 = 38.0;
+const MIN_HEIGHT: f32 = 38.0;
 /// Widths of the number columns.
 const WIDTHS: [f32; 6] = [54.0, 50.0, 50.0, 76.0, 54.0, 58.0];
 
@@ -55,8 +55,7 @@ pub fn device_table_ui(
                 let lines = row.inputs.len().div_ceil(per_line) + usize::from(!row.tables.is_empty());
                 let problems =
                     row.inputs.chunks(per_line).filter(|line| problem(line, drafts).is_some()).count();
-                let height =
-                    (look::space::ROW * lines as f32 + 4.0).max(LEAST_HEIGHT) + 16.0 * problems as f32;
+                let height = (look::space::ROW * lines as f32 + 4.0).max(MIN_HEIGHT) + 16.0 * problems as f32;
                 body.row(height, |mut cells| {
                     cells.set_selected(selected == Some(row.name.as_str()));
                     row_ui(&mut cells, row, columns, drafts, commands);

@@ -330,8 +330,8 @@ fn corner_ui(ui: &Ui, area: Rect, name: f32) {
 }
 
 /// Text that ends with an ellipsis when it is too long for its room.
-fn clipped_text(painter: &Painter, at: Pos2, width: f32, text: &str, ink: eframe::egui::Color32) {
-    let mut job = eframe::egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
+fn clipped_text(painter: &Painter, at: Pos2, width: f32, text: &str, ink: egui::Color32) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
     job.wrap = TextWrapping::truncate_at_width(width);
     let galley = painter.layout_job(job);
     painter.galley(at, galley, ink);

@@ -62,7 +62,7 @@ fn box_ui(
     id: &str,
     (chosen, names): (&str, &[&str]),
     width: f32,
-    label: eframe::egui::Id,
+    label: egui::Id,
 ) -> Option<usize> {
     let mut picked = None;
     let combo = ComboBox::from_id_salt(id).selected_text(chosen).width(width).truncate();

@@ -28,7 +28,7 @@ pub fn timeline_ui(ui: &mut Ui, mission: &MissionData, view: &TimeView, commands
                 ui.label(RichText::new(format!("of {}", clock(mission.end_s))).color(colors.soft).small());
             });
             let segment = mission.segment_at(view.cursor_s).map_or("", |segment| segment.name.as_str());
-            ui.add(eframe::egui::Label::new(RichText::new(segment).color(colors.soft).small()).truncate());
+            ui.add(egui::Label::new(RichText::new(segment).color(colors.soft).small()).truncate());
         });
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             for step in [1, -1] {

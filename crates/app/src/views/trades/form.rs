@@ -56,10 +56,10 @@ fn rounded(value: f64) -> f64 {
 }
 
 /// Values of the first input that the window draws, a curve each.
-pub(super) const MOST_CURVES: usize = 12;
+pub(super) const MAX_CURVES: usize = 12;
 
 /// Points of mass against margin that the window works out at most.
-const MOST_ON_FRONT: usize = 12;
+const MAX_ON_FRONT: usize = 12;
 
 /// Everything on the page that is typed or chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -145,14 +145,14 @@ impl TradesForm {
             words.filter(|word| !word.is_empty()).map(str::parse::<f64>).collect();
         let is_one = |k: &f64| k.is_finite() && (0.0..=100.0).contains(k);
         match numbers {
-            Ok(mut all) if all.iter().all(is_one) && (1..=MOST_ON_FRONT).contains(&all.len()) => {
+            Ok(mut all) if all.iter().all(is_one) && (1..=MAX_ON_FRONT).contains(&all.len()) => {
                 all.sort_by(f64::total_cmp);
                 all.dedup();
                 let words: Vec<String> = all.iter().map(f64::to_string).collect();
                 Ok(Question::Front { left_over: words.join(" ") })
             }
             _ => Err(format!(
-                "Left over: 1 to {MOST_ON_FRONT} numbers of kelvin from 0 to 100, such as 0 3 6 9."
+                "Left over: 1 to {MAX_ON_FRONT} numbers of kelvin from 0 to 100, such as 0 3 6 9."
             )),
         }
     }
@@ -165,10 +165,10 @@ impl TradesForm {
         }
         let curves = curves.text().map(|text| (text, self.axes[1].count.trim().parse::<usize>()));
         if let Some((_, Ok(count))) = &curves
-            && *count > MOST_CURVES
+            && *count > MAX_CURVES
         {
             return Err(format!(
-                "At most {MOST_CURVES} values of the second input: each is a curve. The command `sweep` has no such bound."
+                "At most {MAX_CURVES} values of the second input: each is a curve. The command `sweep` has no such bound."
             ));
         }
         // the first axis of a sweep varies slowest: one curve after the other

@@ -7,7 +7,7 @@ use solver::Step;
 /// Keeps samples of the accepted steps.
 pub(super) struct Recorder<'a> {
     pub(super) samples: &'a mut Vec<Sample>,
-    pub(super) most_gap_s: f64,
+    pub(super) max_gap_s: f64,
     pub(super) place: (usize, usize),
     pub(super) began_s: f64,
     pub(super) duration_s: f64,
@@ -17,7 +17,7 @@ pub(super) struct Recorder<'a> {
 
 impl Recorder<'_> {
     pub(super) fn record(&mut self, step: &Step<'_>) {
-        let gaps = ((step.end_s - step.start_s) / self.most_gap_s).ceil().max(1.0);
+        let gaps = ((step.end_s - step.start_s) / self.max_gap_s).ceil().max(1.0);
         let first = usize::from(!self.is_first);
         self.is_first = false;
         self.standing.look(step);

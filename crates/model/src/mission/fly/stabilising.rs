@@ -7,7 +7,7 @@ pub(super) struct Stabilising {
     pub(super) rate_k_s: f64,
     pub(super) window_s: f64,
     pub(super) run_on_s: f64,
-    pub(super) least_charge: f64,
+    pub(super) min_charge: f64,
     /// Times with the temperatures of the components.
     pub(super) seen: Vec<(f64, Vec<f64>)>,
 }
@@ -16,7 +16,7 @@ impl Stabilising {
     /// Every component changes slowly over the whole window, or its peak lies behind by the run-on.
     pub(super) fn is_over(&mut self, step: &Step<'_>) -> bool {
         let state = step.end_state();
-        if step.network.charge_unknown().is_some_and(|unknown| state[unknown] < self.least_charge) {
+        if step.network.charge_unknown().is_some_and(|unknown| state[unknown] < self.min_charge) {
             return true;
         }
         let now_s = step.end_s;

@@ -14,7 +14,7 @@ struct Standing {
     until_s: f64,
     /// The moment of least flow.
     flow_kg_s: f64,
-    least_kg_s: f64,
+    min_kg_s: f64,
     rise_pa: f64,
     drop_pa: f64,
 }
@@ -27,7 +27,7 @@ impl StandingCoolant {
     /// Looks at the end of an accepted step.
     pub(super) fn look(&mut self, step: &Step<'_>) {
         for failure in step.network.short_of_head(step.end_state()) {
-            let Failure::InsufficientPumpHead { circuit, flow_kg_s, least_kg_s, rise_pa, drop_pa } = failure
+            let Failure::InsufficientPumpHead { circuit, flow_kg_s, min_kg_s, rise_pa, drop_pa } = failure
             else {
                 continue;
             };
@@ -36,7 +36,7 @@ impl StandingCoolant {
                 from_s: step.start_s,
                 until_s: step.end_s,
                 flow_kg_s,
-                least_kg_s,
+                min_kg_s,
                 rise_pa,
                 drop_pa,
             };
@@ -68,7 +68,7 @@ impl StandingCoolant {
                     standing.from_s,
                     standing.until_s,
                     standing.flow_kg_s,
-                    standing.least_kg_s,
+                    standing.min_kg_s,
                     1e-3 * standing.rise_pa,
                     1e-3 * standing.drop_pa
                 ),

@@ -15,7 +15,7 @@ fn data(hover_loss: HoverLoss) -> RotorData {
         down_load: 0.0,
         tail_rotor_hover: 0.0,
         tail_rotor_cruise: 0.0,
-        least_power_w: 0.0,
+        min_power_w: 0.0,
     }
 }
 
@@ -239,7 +239,7 @@ fn descent_is_credited_only_where_theory_holds() {
     assert_close("climb term", steep.climb_w, -14_000.0 * 30.0, 1e-12);
     assert!(steep.flags.contains(Flag::SlowDescent) && steep.flags.contains(Flag::LeastPower));
     assert_within("none", steep.total_w(), 0.0, 1e-6);
-    let idle = RotorData { least_power_w: 8e3, tail_rotor_hover: 0.08, ..data(MERIT) };
+    let idle = RotorData { min_power_w: 8e3, tail_rotor_hover: 0.08, ..data(MERIT) };
     let idle = Rotor::new(idle).unwrap().power(&at(30.0, -15.0)).unwrap();
     assert_close("least", idle.total_w(), 8e3, 1e-9);
     assert!(idle.floor_w > 0.0 && idle.flags.contains(Flag::LeastPower));

@@ -12,7 +12,7 @@ use crate::StudyError;
 use nalgebra::{DMatrix, DVector};
 
 /// Most steps.
-const MOST_STEPS: u32 = 40;
+const MAX_STEPS: u32 = 40;
 /// Reserve that is aimed at, so that what the last step leaves is none short, K.
 const AIM_K: f64 = 0.003;
 /// The same for missions, whose margins carry the error of the flight, K.
@@ -44,13 +44,13 @@ const ROUNDED_AWAY: f64 = 0.25;
 /// Curvature at the start over the greatest slope: the first step is that of a mass that halves its slope over the whole range.
 const FIRST_CURVATURE: f64 = 0.5;
 /// Least slope that scales it, kg over a whole range.
-const LEAST_SLOPE_KG: f64 = 1e-3;
+const MIN_SLOPE_KG: f64 = 1e-3;
 /// Width of a range without room, as a share.
 const NO_ROOM: f64 = 1e-9;
 /// Bending below which a step teaches nothing, kg.
 const NO_BENDING_KG: f64 = 1e-14;
 /// Greatest curvature over the greatest slope: beyond it is rounding.
-const MOST_CURVATURE: f64 = 1e6;
+const MAX_CURVATURE: f64 = 1e6;
 /// Least share of the bending that a step must show (Powell 1978).
 const POWELL: f64 = 0.2;
 /// Fall of the merit below which a search ends, kg.
@@ -114,7 +114,7 @@ impl Place {
 
 /// What becomes of whole numbers in a step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Whole {
+enum WholeNumbers {
     /// Moved and rounded.
     Rounded,
     /// Left alone.
@@ -155,17 +155,17 @@ impl Descent<'_> {
     /// The lightest design that is found from a start; none if the start has no state.
     pub(super) fn from(&self, start: Point, first_trust: f64) -> Result<Option<Place>, StudyError> {
         let Some(here) = self.place(start)? else { return Ok(None) };
-        let here = self.down(here, first_trust.min(TRUST.0), Whole::Rounded)?;
+        let here = self.down(here, first_trust.min(TRUST.0), WholeNumbers::Rounded)?;
         // steps that whole numbers have spoilt have shortened the others too
-        self.down(here, POLISH, Whole::Kept).map(Some)
+        self.down(here, POLISH, WholeNumbers::Kept).map(Some)
     }
 
-    fn down(&self, mut here: Place, first_trust: f64, whole: Whole) -> Result<Place, StudyError> {
+    fn down(&self, mut here: Place, first_trust: f64, whole: WholeNumbers) -> Result<Place, StudyError> {
         let count = here.shares.len();
-        let scale = here.slopes.amax().max(LEAST_SLOPE_KG);
+        let scale = here.slopes.amax().max(MIN_SLOPE_KG);
         let mut curvature = DMatrix::from_diagonal_element(count, count, FIRST_CURVATURE * scale);
         let (mut trust, mut price) = (first_trust, PRICE.0);
-        for _ in 0..MOST_STEPS {
+        for _ in 0..MAX_STEPS {
             let Some(step) = self.step(&here, &curvature, trust, price, whole) else { break };
             here.prices.clone_from(&step.prices);
             here.penalty = price;
@@ -210,7 +210,7 @@ impl Descent<'_> {
         curvature: &DMatrix<f64>,
         trust: f64,
         price: f64,
-        whole: Whole,
+        whole: WholeNumbers,
     ) -> Option<Step> {
         let variables = &self.field.space.variables;
         let count = variables.len();
@@ -236,7 +236,7 @@ impl Descent<'_> {
         let mut given: Vec<Option<f64>> =
             (0..count).map(|n| (upper[n] - lower[n] < NO_ROOM).then_some(0.0)).collect();
         let whole_numbers: Vec<usize> = (0..count).filter(|&n| variables[n].is_whole()).collect();
-        if whole == Whole::Kept || whole_numbers.is_empty() {
+        if whole == WholeNumbers::Kept || whole_numbers.is_empty() {
             for n in whole_numbers {
                 given[n] = Some(0.0);
             }
@@ -286,7 +286,7 @@ fn learn(curvature: &mut DMatrix<f64>, here: &Place, there: &Place, scale: f64) 
     let damped = change * share + &bent * (1.0 - share);
     let updated =
         &*curvature - &bent * bent.transpose() / bending + &damped * damped.transpose() / step.dot(&damped);
-    let is_sound = updated.iter().all(|value| value.is_finite()) && updated.amax() < MOST_CURVATURE * scale;
+    let is_sound = updated.iter().all(|value| value.is_finite()) && updated.amax() < MAX_CURVATURE * scale;
     if is_sound {
         *curvature = updated;
     }

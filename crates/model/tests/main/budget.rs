@@ -1,7 +1,7 @@
 //! The mass and power book against sums by hand.
 
 use crate::bench::{sound, text};
-use model::book::{self, Basis, MassBook, equivalent, mission_draw};
+use model::budget::{self, Basis, MassBudget, equivalent, mission_draw};
 use model::cases;
 use model::mission::{self, FlyOptions};
 
@@ -36,7 +36,7 @@ fn bench(craft: &str, more: &str) -> String {
 
 const AEROPLANE: &str = r#"craft: Aeroplane(mass: "700 kg", area: "11 m2", drag: Polar(zero_lift: 0.03, span: "10 m"), propeller: Fixed(0.8)),"#;
 
-fn line<'a>(book: &'a MassBook, name: &str) -> &'a book::MassLine {
+fn line<'a>(book: &'a MassBudget, name: &str) -> &'a budget::MassLine {
     book.lines.iter().find(|line| line.name == name).unwrap_or_else(|| panic!("{name} has no line"))
 }
 
@@ -52,7 +52,7 @@ fn close(found: f64, by_hand: f64) {
 #[test]
 fn masses_are_the_sums_by_hand() {
     let varied = sound(&bench("", ""));
-    let book = book::masses(&varied.project).expect("all dimensions are possible");
+    let book = budget::masses(&varied.project).expect("all dimensions are possible");
     for (name, dry_kg) in [
         ("hose", 0.663_186),
         ("pump", 0.76),
@@ -93,7 +93,7 @@ fn the_equivalent_mass_of_an_aeroplane_is_that_by_hand() {
     let air_kg: f64 = (1..times_s.len())
         .map(|now| 0.5 * (times_s[now] - times_s[now - 1]) * (air_kg_s(now) + air_kg_s(now - 1)))
         .sum();
-    let masses = book::masses(project).expect("all dimensions are possible");
+    let masses = budget::masses(project).expect("all dimensions are possible");
     let mass = equivalent(project, &masses, &taken);
     close(mass.machines_kg, 0.15);
     close(mass.carry_j_kg, 40_861.0);
@@ -119,12 +119,12 @@ fn a_craft_without_power_carries_nothing() {
         failure: None,
     };
     let result = model::case::solve(&situation).expect("the case can be put together");
-    let draw = book::draw(&situation, &result, false).expect("the atmosphere reaches there");
+    let draw = budget::draw(&situation, &result, false).expect("the atmosphere reaches there");
     assert_eq!(draw.carry_w_kg, 0.0);
     assert_eq!(draw.machines.len(), 2);
     close(draw.electrical_w(), 180.0);
     close(draw.drag_power_w(), 50.0 * draw.drag_n());
     let aeroplane = sound(&bench(AEROPLANE, ""));
     let there = model::assembly::Situation { project: &aeroplane.project, ..situation };
-    assert_eq!(book::draw(&there, &result, true).expect("the same").carry_w_kg, 0.0);
+    assert_eq!(budget::draw(&there, &result, true).expect("the same").carry_w_kg, 0.0);
 }

@@ -5,8 +5,8 @@ use crate::StudyError;
 use crate::size::LimitName;
 use crate::size::judge::Judge;
 use aircraft::records::project::{OutsideRange, Project};
-use model::book;
-use model::case::Ground;
+use model::budget;
+use model::case::Linearization;
 use model::result::Margin;
 use rayon::prelude::*;
 use schema::Problem;
@@ -86,7 +86,7 @@ impl Field<'_> {
 
     /// Mass of the whole cooling, kg.
     pub(super) fn mass_kg(project: &Project) -> Result<f64, StudyError> {
-        let book = book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+        let book = budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
         Ok(book.total_kg())
     }
 
@@ -119,16 +119,16 @@ impl Field<'_> {
         case: usize,
     ) -> Result<Option<Vec<Row>>, StudyError> {
         let failed = failed(self.judge, case);
-        let (situation, ground) = self.judge.steady_case(project, case);
-        if let (Some(ground), OutsideRange::Refuse) = (ground, &project.policy.outside_range) {
-            let full = ground.solve_in_full(&situation).map_err(&failed)?;
+        let (situation, linearization) = self.judge.steady_case(project, case);
+        if let (Some(linearization), OutsideRange::Refuse) = (linearization, &project.policy.outside_range) {
+            let full = linearization.solve_in_full(&situation).map_err(&failed)?;
             if !full.status.can_be_judged() {
                 return Ok(None);
             }
         }
-        let (result, mut here) = match ground {
-            Some(ground) => ground.moved(&situation),
-            None => Ground::of(&situation),
+        let (result, mut here) = match linearization {
+            Some(linearization) => linearization.moved(&situation),
+            None => Linearization::of(&situation),
         }
         .map_err(&failed)?;
         if !result.status.can_be_judged() {
@@ -147,10 +147,12 @@ impl Field<'_> {
         };
         for (share, there) in moved {
             let (situation, _) = self.judge.steady_case(there, case);
-            let near = match (&mut here, ground) {
+            let near = match (&mut here, linearization) {
                 (Some(here), _) => here.margins_near(&situation).map_err(&failed)?,
                 // a case that swings has no slopes: solved again
-                (None, Some(ground)) => Some(ground.solve(&situation).map_err(&failed)?.margins),
+                (None, Some(linearization)) => {
+                    Some(linearization.solve(&situation).map_err(&failed)?.margins)
+                }
                 (None, None) => Some(model::case::solve(&situation).map_err(&failed)?.margins),
             };
             for row in &mut rows {

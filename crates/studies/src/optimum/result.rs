@@ -4,7 +4,7 @@ use super::flown::Worth;
 use super::space::LeftAsIs;
 use crate::size::{Binding, LimitName, Room};
 use aircraft::records::core::Core;
-use model::book::MassBook;
+use model::budget::MassBudget;
 use model::case_name::CaseName;
 use schema::Change;
 
@@ -12,7 +12,7 @@ use schema::Change;
 #[derive(Clone, Debug, PartialEq)]
 pub struct Weighed {
     /// Masses, line by line.
-    pub masses: MassBook,
+    pub masses: MassBudget,
     /// What the mission takes and the equivalent mass; none without a mission.
     pub worth: Option<Worth>,
 }
@@ -89,7 +89,7 @@ pub struct Start {
 
 /// A sized aircraft.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Whole {
+pub struct OptimumStudy {
     /// Mission that mass is counted over.
     pub mission: Option<CaseName>,
     /// Number of cases, missions among them.
@@ -110,7 +110,7 @@ pub struct Whole {
     pub neighbours: usize,
 }
 
-impl Whole {
+impl OptimumStudy {
     /// Whether a design holds every margin of every case.
     pub fn holds(&self) -> bool {
         self.optimum.is_some() && self.beyond.is_empty()

@@ -4,18 +4,18 @@ use crate::clock;
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Sheet};
 use aircraft::records::project::Project;
-use model::book::{Draw, Equivalent, MassBook, MassLine, MissionDraw};
+use model::budget::{Draw, Equivalent, MassBudget, MassLine, MissionDraw};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::burden::{Burden, CaseBurden, CaseDraw};
+use studies::budget::{Budget, CaseBudget, CaseDraw};
 use units::Kind;
 
 /// Masses device by device, then what the cooling takes case by case.
-pub fn page(project: &Project, variant: &str, burden: &Burden) -> String {
+pub fn page(project: &Project, variant: &str, budget: &Budget) -> String {
     let mut text = format!("{}, variant {variant}: mass and power book\n\n", project.name.as_str());
-    text.push_str(&masses(&burden.masses).text());
-    together(&burden.masses, &mut text);
-    for case in &burden.cases {
+    text.push_str(&masses(&budget.masses).text());
+    together(&budget.masses, &mut text);
+    for case in &budget.cases {
         of_case(case, &mut text);
     }
     text.push_str(&worth(project));
@@ -23,7 +23,7 @@ pub fn page(project: &Project, variant: &str, burden: &Burden) -> String {
 }
 
 /// Masses device by device, with a sum for each circuit.
-fn masses(book: &MassBook) -> Sheet {
+fn masses(book: &MassBudget) -> Sheet {
     let columns = [
         Column::text("circuit").head("loop or duct"),
         Column::text("name").head("device"),
@@ -58,7 +58,7 @@ fn masses(book: &MassBook) -> Sheet {
     sheet
 }
 
-fn together(book: &MassBook, text: &mut String) {
+fn together(book: &MassBudget, text: &mut String) {
     let _infallible = writeln!(
         text,
         "Together {:.2} kg: {:.2} kg dry and {:.2} kg of coolant and oil\n",
@@ -70,8 +70,8 @@ fn together(book: &MassBook, text: &mut String) {
 }
 
 /// The masses, then what the cooling takes in every case that has something to book.
-pub fn sheets(burden: &Burden) -> Vec<Sheet> {
-    let cases = burden.cases.iter().flat_map(|case| {
+pub fn sheets(budget: &Budget) -> Vec<Sheet> {
+    let cases = budget.cases.iter().flat_map(|case| {
         let all = match &case.draw {
             CaseDraw::Steady(draw) => vec![draws(draw, None)],
             CaseDraw::Flown(taken, equivalent) => {
@@ -81,15 +81,15 @@ pub fn sheets(burden: &Burden) -> Vec<Sheet> {
         };
         all.into_iter().map(move |sheet| Sheet { title: format!("{}: {}", case.case, sheet.title), ..sheet })
     });
-    std::iter::once(masses(&burden.masses)).chain(cases).collect()
+    std::iter::once(masses(&budget.masses)).chain(cases).collect()
 }
 
-fn sum(book: &MassBook, circuit: &str, of: impl Fn(&MassLine) -> f64) -> f64 {
+fn sum(book: &MassBudget, circuit: &str, of: impl Fn(&MassLine) -> f64) -> f64 {
     book.lines.iter().filter(|line| line.circuit == circuit).map(of).sum()
 }
 
 /// Rules behind assumed masses, each once with what it was used for.
-fn rules(book: &MassBook, text: &mut String) {
+fn rules(book: &MassBudget, text: &mut String) {
     let mut told: Vec<&str> = Vec::new();
     for line in book.lines.iter().filter(|line| !line.basis.how().is_empty()) {
         let how = line.basis.how();
@@ -101,7 +101,7 @@ fn rules(book: &MassBook, text: &mut String) {
     text.push('\n');
 }
 
-fn of_case(case: &CaseBurden, text: &mut String) {
+fn of_case(case: &CaseBudget, text: &mut String) {
     match &case.draw {
         CaseDraw::Steady(draw) => {
             let _infallible = writeln!(text, "Case {}, power in this state", case.case);
@@ -207,16 +207,16 @@ fn worth(project: &Project) -> String {
     )
 }
 
-/// Result of `burden`.
-pub fn json(origin: &Origin<'_>, burden: &Burden) -> Value {
-    let book = &burden.masses;
+/// Result of `budget`.
+pub fn json(origin: &Origin<'_>, budget: &Budget) -> Value {
+    let book = &budget.masses;
     let masses = json!({
         "dry_kg": book.dry_kg(),
         "coolant_kg": book.coolant_kg(),
         "lines": book.lines.iter().map(line).collect::<Value>(),
     });
     let head = with(origin.head(), "masses", masses);
-    with(head, "cases", burden.cases.iter().map(case).collect())
+    with(head, "cases", budget.cases.iter().map(case).collect())
 }
 
 fn line(line: &MassLine) -> Value {
@@ -231,7 +231,7 @@ fn line(line: &MassLine) -> Value {
     })
 }
 
-fn case(case: &CaseBurden) -> Value {
+fn case(case: &CaseBudget) -> Value {
     let head = json!({ "case": case.case.to_string(), "status": case.status.word() });
     match &case.draw {
         CaseDraw::None => head,

@@ -1,7 +1,7 @@
 //! Architectures side by side, each at its own lightest design.
 
-use super::options::{Progress, WholeOptions};
-use super::result::Whole;
+use super::options::{OptimumOptions, Progress};
+use super::result::OptimumStudy;
 use super::sizing::size_all;
 use crate::StudyError;
 use aircraft::variant::BASE;
@@ -15,7 +15,7 @@ pub struct Compared {
     /// Variant, or `base`.
     pub variant: String,
     /// At its lightest.
-    pub whole: Whole,
+    pub whole: OptimumStudy,
 }
 
 /// Architectures in the order asked.
@@ -33,7 +33,7 @@ pub struct Comparison {
 pub fn compare(
     node: &Node,
     variants: &[String],
-    options: &WholeOptions,
+    options: &OptimumOptions,
     cancel: &AtomicBool,
     progress: impl Fn(usize, Progress) + Sync,
 ) -> Result<Comparison, StudyError> {

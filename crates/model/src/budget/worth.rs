@@ -1,6 +1,6 @@
 //! What mass, drag and energy are worth in mass of cells.
 
-use super::{MassBook, MissionDraw};
+use super::{MassBudget, MissionDraw};
 use aircraft::records::project::Project;
 
 /// The cooling as mass: what it weighs, and the cells that its power, its drag and its weight need over a mission.
@@ -39,7 +39,7 @@ impl Equivalent {
 /// `m` dry mass and coolant, `e` specific energy of the pack, `L` energy to carry one kilogram. Energies are taken at the bus:
 /// shaft power over the drive efficiency, thrust power over propulsive and drive efficiency. Where `L` is not below `e` the pack
 /// cannot lift its own mass over this mission, and the mass is infinite.
-pub fn equivalent(project: &Project, masses: &MassBook, mission: &MissionDraw) -> Equivalent {
+pub fn equivalent(project: &Project, masses: &MassBudget, mission: &MissionDraw) -> Equivalent {
     let worth = &project.worth;
     let (mean, duration_s) = (&mission.mean, mission.duration_s);
     let (drive, thrust) = (worth.drive_efficiency.si(), worth.propulsive_efficiency.si());

@@ -1,7 +1,7 @@
 //! Mass against margin: the lightest designs that leave more and more over every required margin.
 
-use super::options::{Progress, WholeOptions};
-use super::result::Whole;
+use super::options::{OptimumOptions, Progress};
+use super::result::OptimumStudy;
 use super::sizing::size_from;
 use crate::StudyError;
 use aircraft::records::project::Project;
@@ -13,7 +13,7 @@ pub struct FrontPoint {
     /// What is left over the required margin of every temperature that sizes move, K.
     pub left_over_k: f64,
     /// The lightest design that leaves it.
-    pub whole: Whole,
+    pub whole: OptimumStudy,
 }
 
 /// Sizes an aircraft for each of several reserves, in the order given: the first from all starts, every other from the design of the one
@@ -24,14 +24,14 @@ pub struct FrontPoint {
 pub fn front(
     project: &Project,
     left_over_k: &[f64],
-    options: &WholeOptions,
+    options: &OptimumOptions,
     cancel: &AtomicBool,
     progress: impl Fn(usize, Progress) + Sync,
 ) -> Result<Vec<FrontPoint>, StudyError> {
     let mut points = Vec::new();
     let mut before = None;
     for (number, &left_over_k) in left_over_k.iter().enumerate() {
-        let options = WholeOptions { left_over_k, ..options.clone() };
+        let options = OptimumOptions { left_over_k, ..options.clone() };
         let told = |how_far| progress(number, how_far);
         let (whole, design) = size_from(project, &options, before.as_ref(), cancel, &told)?;
         points.push(FrontPoint { left_over_k, whole });

@@ -3,7 +3,7 @@
 use crate::StudyError;
 use crate::missions::fly_case;
 use model::assembly::Situation;
-use model::book::{self, Draw, Equivalent, MassBook, MissionDraw};
+use model::budget::{self, Draw, Equivalent, MassBudget, MissionDraw};
 use model::case;
 use model::case_name::CaseName;
 use model::mission::{FlyOptions, MissionCase};
@@ -24,7 +24,7 @@ pub enum CaseDraw {
 
 /// A case and what the cooling takes in it.
 #[derive(Clone, Debug, PartialEq)]
-pub struct CaseBurden {
+pub struct CaseBudget {
     /// Case.
     pub case: CaseName,
     /// How it was solved.
@@ -35,11 +35,11 @@ pub struct CaseBurden {
 
 /// Masses of a project, and what its cooling takes in cases.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Burden {
+pub struct Budget {
     /// Masses.
-    pub masses: MassBook,
+    pub masses: MassBudget,
     /// Cases in the order asked: steady ones, then missions.
-    pub cases: Vec<CaseBurden>,
+    pub cases: Vec<CaseBudget>,
 }
 
 /// Masses, and what the cooling takes in steady cases and missions of one project; `progress` is told how many cases are done.
@@ -47,17 +47,17 @@ pub struct Burden {
 /// # Errors
 /// [`StudyError::Project`] for a mass that cannot be worked out, [`StudyError::Assembly`] for the first case that cannot be put
 /// together, [`StudyError::Cancelled`] once the flag is set.
-pub fn burden(
+pub fn budget(
     project: &aircraft::records::project::Project,
     steady: &[Situation<'_>],
     missions: &[MissionCase<'_>],
     options: &FlyOptions,
     cancel: &AtomicBool,
     progress: impl Fn(usize) + Sync,
-) -> Result<Burden, StudyError> {
-    let masses = book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+) -> Result<Budget, StudyError> {
+    let masses = budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
     let done = AtomicUsize::new(0);
-    let watch = |result: Result<CaseBurden, StudyError>| {
+    let watch = |result: Result<CaseBudget, StudyError>| {
         progress(done.fetch_add(1, Ordering::Relaxed) + 1);
         result
     };
@@ -75,34 +75,34 @@ pub fn burden(
             .collect();
     let mut cases = solved?;
     cases.extend(flown?);
-    Ok(Burden { masses, cases })
+    Ok(Budget { masses, cases })
 }
 
-fn of_steady(one: &Situation<'_>) -> Result<CaseBurden, StudyError> {
+fn of_steady(one: &Situation<'_>) -> Result<CaseBudget, StudyError> {
     let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
     let result = case::solve(one).map_err(failed)?;
     let draw = if result.status.can_be_judged() {
         let failed = |problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) };
-        CaseDraw::Steady(book::draw(one, &result, false).map_err(failed)?)
+        CaseDraw::Steady(budget::draw(one, &result, false).map_err(failed)?)
     } else {
         CaseDraw::None
     };
-    Ok(CaseBurden { case: one.name(), status: result.status, draw })
+    Ok(CaseBudget { case: one.name(), status: result.status, draw })
 }
 
 fn of_mission(
     one: &MissionCase<'_>,
-    masses: &MassBook,
+    masses: &MassBudget,
     options: &FlyOptions,
-) -> Result<CaseBurden, StudyError> {
+) -> Result<CaseBudget, StudyError> {
     let flight = fly_case(one, options)?;
     let draw = if flight.status.can_be_judged() {
-        let taken = book::mission_draw(one.project, &flight)
+        let taken = budget::mission_draw(one.project, &flight)
             .map_err(|problem| StudyError::Assembly { case: one.name(), problem: Box::new(problem) })?;
-        let equivalent = book::equivalent(one.project, masses, &taken);
+        let equivalent = budget::equivalent(one.project, masses, &taken);
         CaseDraw::Flown(taken, equivalent)
     } else {
         CaseDraw::None
     };
-    Ok(CaseBurden { case: one.name(), status: flight.status, draw })
+    Ok(CaseBudget { case: one.name(), status: flight.status, draw })
 }

@@ -4,7 +4,7 @@ use model::mission::FlyOptions;
 
 /// How a whole aircraft is sized.
 #[derive(Clone, Debug, PartialEq)]
-pub struct WholeOptions {
+pub struct OptimumOptions {
     /// Only these cases, by full name; all if empty.
     pub cases: Vec<String>,
     /// Mission that mass is counted over, by full name; none: of those without failure the one over which the present design has the
@@ -20,7 +20,7 @@ pub struct WholeOptions {
     pub fly: FlyOptions,
 }
 
-impl Default for WholeOptions {
+impl Default for OptimumOptions {
     fn default() -> Self {
         Self {
             cases: Vec::new(),

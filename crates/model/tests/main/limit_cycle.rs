@@ -37,7 +37,7 @@ fn steady(project: &Project) -> CaseResult {
 fn flown(project: &Project) -> Flight {
     let case =
         cases::missions(project).into_iter().find(|case| case.condition.name.as_str() == "lab").unwrap();
-    fly(project, schedule(&case).unwrap(), None, &FlyOptions { accuracy_k: 0.02, most_gap_s: 2.0 })
+    fly(project, schedule(&case).unwrap(), None, &FlyOptions { accuracy_k: 0.02, max_gap_s: 2.0 })
 }
 
 /// Least and greatest temperature of the block in the third hour of full heat.
@@ -59,14 +59,14 @@ fn a_film_between_laminar_and_turbulent_swings_as_a_mission_does() {
     let project = rig("-4.5 degC", &[MORE_HEAT]);
     let result = steady(&project);
     assert_eq!(result.status, Status::Hunting);
-    let (least_k, greatest_k) = swing_k(&flown(&project));
-    assert!(greatest_k - least_k > 4.0, "{least_k} {greatest_k}");
+    let (min_k, greatest_k) = swing_k(&flown(&project));
+    assert!(greatest_k - min_k > 4.0, "{min_k} {greatest_k}");
     let block = result.margins.iter().find(|m| m.place == "heater block").unwrap();
     assert_within("warmest moment, K", block.value, greatest_k, 0.1);
     let shown_k = result.components[0].temperature_k();
-    assert!(least_k < shown_k && shown_k < greatest_k, "{shown_k}");
+    assert!(min_k < shown_k && shown_k < greatest_k, "{shown_k}");
     let told = &result.notices.iter().find(|n| n.kind == "hunting").unwrap().message;
-    let span = format!("between {:.1} and {:.1} degC", least_k - 273.15, greatest_k - 273.15);
+    let span = format!("between {:.1} and {:.1} degC", min_k - 273.15, greatest_k - 273.15);
     assert!(told.contains(&span), "{told}, not {span}");
     assert!(result.ledger.residual_w.abs() < 1e-6 * result.ledger.generated_w);
 }
@@ -77,8 +77,8 @@ fn beside_that_range_the_steady_state_is_kept() {
         let project = rig(outside, &[MORE_HEAT]);
         let result = steady(&project);
         assert_eq!(result.status, Status::Solved, "{outside}: {:?}", result.notices);
-        let (least_k, greatest_k) = swing_k(&flown(&project));
-        assert_within("held, K", least_k, result.components[0].temperature_k(), 0.05);
+        let (min_k, greatest_k) = swing_k(&flown(&project));
+        assert_within("held, K", min_k, result.components[0].temperature_k(), 0.05);
         assert_within("held, K", greatest_k, result.components[0].temperature_k(), 0.05);
     }
 }
@@ -94,8 +94,8 @@ fn a_switch_is_judged_by_the_turning_points_of_its_swing() {
     let project = rig("22 degC", &[(control, &switched)]);
     let result = steady(&project);
     assert_eq!(result.status, Status::Hunting, "{:?} {:?}", result.notices, result.components);
-    let (least_k, greatest_k) = swing_k(&flown(&project));
+    let (min_k, greatest_k) = swing_k(&flown(&project));
     let block = result.margins.iter().find(|m| m.place == "heater block").unwrap();
     assert_within("warmest moment, K", block.value, greatest_k, 0.1);
-    assert!(greatest_k >= 90.0 + 273.15 && least_k <= 80.0 + 273.15, "{least_k} {greatest_k}");
+    assert!(greatest_k >= 90.0 + 273.15 && min_k <= 80.0 + 273.15, "{min_k} {greatest_k}");
 }

@@ -167,8 +167,8 @@ impl Space {
             if let Some(room) = &plan.room {
                 let (least, most) = plan.layers();
                 variable(Knob::Layers, f64::from(least), f64::from(most));
-                variable(Knob::Height, room.height.least_m, room.height.most_m);
-                variable(Knob::Depth, room.depth.least_m, room.depth.most_m);
+                variable(Knob::Height, room.height.min_m, room.height.max_m);
+                variable(Knob::Depth, room.depth.min_m, room.depth.max_m);
             } else {
                 let (least, most) = plan.conductances_w_k();
                 variable(Knob::Conductance, least.ln(), most.ln());
@@ -213,8 +213,8 @@ impl Space {
                 layers: self
                     .number(point, number, Knob::Layers)
                     .map_or(plan.layers().1, |layers| layers.round() as u32),
-                height_m: self.number(point, number, Knob::Height).unwrap_or(room.height.most_m),
-                depth_m: self.number(point, number, Knob::Depth).unwrap_or(room.depth.most_m),
+                height_m: self.number(point, number, Knob::Height).unwrap_or(room.height.max_m),
+                depth_m: self.number(point, number, Knob::Depth).unwrap_or(room.depth.max_m),
                 fin: self.pick(point, number, Of::Fin).unwrap_or(0),
             },
             (None, 0) => {

@@ -50,12 +50,12 @@ impl MassLine {
 
 /// Masses of the whole cooling.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub struct MassBook {
+pub struct MassBudget {
     /// Loops first, then ducts, each in flow order.
     pub lines: Vec<MassLine>,
 }
 
-impl MassBook {
+impl MassBudget {
     /// Empty, kg.
     pub fn dry_kg(&self) -> f64 {
         self.lines.iter().map(|line| line.dry_kg).sum()
@@ -92,7 +92,7 @@ impl MassBook {
 ///
 /// # Errors
 /// A [`Problem`] for a liquid that is not known or a core whose dimensions no core can have.
-pub fn masses(project: &Project) -> Result<MassBook, Problem> {
+pub fn masses(project: &Project) -> Result<MassBudget, Problem> {
     let mut lines = Vec::new();
     for circuit in &project.loops {
         loop_lines(project, circuit, &mut lines)?;
@@ -100,7 +100,7 @@ pub fn masses(project: &Project) -> Result<MassBook, Problem> {
     for duct in &project.ducts {
         duct_lines(duct, &mut lines);
     }
-    Ok(MassBook { lines })
+    Ok(MassBudget { lines })
 }
 
 fn loop_lines(project: &Project, circuit: &Loop, lines: &mut Vec<MassLine>) -> Result<(), Problem> {

@@ -19,10 +19,10 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 const FOLLOWED: usize = 2;
 
 /// Rounds of flying and searching.
-const MOST_ROUNDS: usize = 8;
+const MAX_ROUNDS: usize = 8;
 
 /// Rounds of flying and searching around one design.
-const MOST_FLOWN: usize = 24;
+const MAX_FLOWN: usize = 24;
 
 /// How far a search goes from a flown design at first, as a share of every range, and where it is given up.
 const REACH: (f64, f64) = (0.25, 1e-3);
@@ -158,7 +158,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         trust: f64,
         reach: f64,
     ) -> Result<Option<Found>, StudyError> {
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             let descent = Descent { field: self.field, tangent, cases: &cases, reach };
             let Some(place) = descent.from(start, trust)? else { return Ok(None) };
             let project = self.field.space.applied(self.field.project, &place.point);
@@ -184,8 +184,8 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
     fn settled(&self, found: Found, tightened: &[(usize, LimitName, f64)]) -> Result<Found, StudyError> {
         let mut reach = REACH.0;
         let Some(mut kept) = self.flown(&found, tightened)? else { return Ok(found) };
-        for round in 0..MOST_FLOWN {
-            (self.progress)(Progress { stage: "rounds", done: round + 1, of: MOST_FLOWN });
+        for round in 0..MAX_FLOWN {
+            (self.progress)(Progress { stage: "rounds", done: round + 1, of: MAX_FLOWN });
             let tangent = kept.tangent.tightened(tightened);
             let start = kept.place.point.clone();
             let Some(next) = self.down(start, kept.cases.clone(), &tangent, NEAR.min(reach), reach)? else {
@@ -230,7 +230,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         let mut best = found;
         let mut tightened: Vec<(usize, LimitName, f64)> = Vec::new();
         let mut neighbours = 0;
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             if with_neighbours {
                 (best, neighbours) = self.beside(best, &tightened)?;
             }
@@ -287,7 +287,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
     ) -> Result<(Found, usize), StudyError> {
         let mut best = found;
         let mut searched = 0;
-        for _ in 0..MOST_ROUNDS {
+        for _ in 0..MAX_ROUNDS {
             let flown = self.field.tangent(&best.place.point, self.counted, Some(&best.tangent))?;
             let Some(flown) = flown else { break };
             let tangent = flown.tightened(tightened);

@@ -1,19 +1,21 @@
 //! A whole aircraft sized, and architectures side by side, as text and as JSON.
 
-use crate::burden::{equivalent, equivalents, powers};
+use crate::budget::{equivalent, equivalents, powers};
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use crate::size::{
     Dimension, binding, binding_cells, binding_words, dimensions, insert_dimensions, limit_columns, limit_row,
 };
-use model::book::Draw;
+use model::budget::Draw;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
-use studies::whole::{Compared, Comparison, FrontPoint, LoopDesign, Optimum, Priced, Weighed, Whole};
+use studies::optimum::{
+    Compared, Comparison, FrontPoint, LoopDesign, Optimum, OptimumStudy, Priced, Weighed,
+};
 use units::Kind;
 
 /// The lightest design of all loops, what binds it and what that costs, and how it was found.
-pub fn page(project: &str, variant: &str, whole: &Whole) -> String {
+pub fn page(project: &str, variant: &str, whole: &OptimumStudy) -> String {
     let mut text = format!("{project}, variant {variant}: all loops sized over {} cases\n\n", whole.cases);
     if let Some(optimum) = &whole.optimum {
         design(whole, optimum, &mut text);
@@ -33,7 +35,7 @@ pub fn page(project: &str, variant: &str, whole: &Whole) -> String {
 }
 
 /// The design loop by loop, its terms and what is close; or what is short.
-pub fn sheets(whole: &Whole) -> Vec<Sheet> {
+pub fn sheets(whole: &OptimumStudy) -> Vec<Sheet> {
     let mut all = match &whole.optimum {
         Some(optimum) => {
             let mut all = vec![loops(optimum)];
@@ -81,7 +83,7 @@ fn closest(optimum: &Optimum) -> Sheet {
     Sheet::new("closest limits", columns).with_rows(optimum.close.iter().map(row))
 }
 
-fn design(whole: &Whole, optimum: &Optimum, text: &mut String) {
+fn design(whole: &OptimumStudy, optimum: &Optimum, text: &mut String) {
     text.push_str(&loops(optimum).text());
     if let Some(worth) = &optimum.weighed.worth {
         if let Some(mission) = &whole.mission {
@@ -117,7 +119,7 @@ fn loop_row(one: &LoopDesign) -> Row {
 }
 
 /// How the design was found, and what the numbers mean.
-fn found(whole: &Whole, text: &mut String) {
+fn found(whole: &OptimumStudy, text: &mut String) {
     let held: Vec<f64> = whole.starts.iter().filter_map(|start| start.equivalent_kg).collect();
     let ends = held.iter().map(|kg| format!("{kg:.2}")).collect::<Vec<_>>().join(", ");
     if held.is_empty() {
@@ -144,11 +146,11 @@ fn found(whole: &Whole, text: &mut String) {
 }
 
 /// Result of `size --all`.
-pub fn json(origin: &Origin<'_>, whole: &Whole) -> Value {
+pub fn json(origin: &Origin<'_>, whole: &OptimumStudy) -> Value {
     with_whole(origin.head(), whole)
 }
 
-fn with_whole(head: Value, whole: &Whole) -> Value {
+fn with_whole(head: Value, whole: &OptimumStudy) -> Value {
     let optimum = whole.optimum.as_ref();
     let mut head = with(head, "mission", json!(whole.mission.as_ref().map(ToString::to_string)));
     head = with(head, "cases", json!(whole.cases));

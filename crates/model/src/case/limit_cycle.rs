@@ -4,7 +4,7 @@
 use super::named::Named;
 use super::naming::Naming;
 use crate::result::{CaseResult, Margin, Notice, Status};
-use solver::{ComponentId, ElementId, Failure, Network, Place, Reading, Solution, Swing, Unrest};
+use solver::{ComponentId, ElementId, Failure, LimitCycle, Network, Place, Reading, Solution, Swing};
 
 /// The result of a case from the steady state that it leaves.
 pub(super) fn followed(
@@ -15,8 +15,8 @@ pub(super) fn followed(
     switches: &[ElementId],
 ) -> CaseResult {
     let naming = &named.naming;
-    match network.follow_unrest(solution) {
-        Ok(Unrest::Settles { solution, positions }) => {
+    match network.follow_limit_cycle(solution) {
+        Ok(LimitCycle::Settles { solution, positions }) => {
             let mut network = network.clone();
             network.fix_switches(&positions);
             let reading = solution.read(&network);
@@ -28,7 +28,7 @@ pub(super) fn followed(
             };
             settled.result(solution.ledger, solution.statistics)
         }
-        Ok(Unrest::Swings(swing)) => swinging(result, named, network, &swing, switches),
+        Ok(LimitCycle::Swings(swing)) => swinging(result, named, network, &swing, switches),
         Err(failure) => left(naming, &failure),
     }
 }
@@ -60,12 +60,11 @@ fn swinging(
         Some(period_s) => format!("every {period_s:.0} s"),
         None => "without repeating itself".to_owned(),
     };
-    let (component, least_k, greatest_k) =
-        widest(&named.naming, swing).unwrap_or(("all", f64::NAN, f64::NAN));
+    let (component, min_k, greatest_k) = widest(&named.naming, swing).unwrap_or(("all", f64::NAN, f64::NAN));
     let span = format!(
         "goes between {:.1} and {:.1} degC {times}; margins count the worst moments, the other numbers are those it \
          swings about",
-        least_k - 273.15,
+        min_k - 273.15,
         greatest_k - 273.15
     );
     let kind = Status::Hunting.word();

@@ -6,7 +6,7 @@ use crate::StudyError;
 use crate::missions::fly_case;
 use crate::size::LimitName;
 use aircraft::records::project::Project;
-use model::book::{self, Equivalent, MissionDraw};
+use model::budget::{self, Equivalent, MissionDraw};
 use model::mission::{Flight, FlyOptions};
 use rayon::prelude::*;
 
@@ -158,9 +158,9 @@ impl Field<'_> {
     fn worth(&self, project: &Project, case: usize, flight: &Flight) -> Result<Worth, StudyError> {
         let name = || self.judge.name(case).clone();
         let failed = |problem| StudyError::Assembly { case: name(), problem: Box::new(problem) };
-        let draw = book::mission_draw(project, flight).map_err(failed)?;
-        let masses = book::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
-        Ok(Worth { equivalent: book::equivalent(project, &masses, &draw), draw })
+        let draw = budget::mission_draw(project, flight).map_err(failed)?;
+        let masses = budget::masses(project).map_err(|problem| StudyError::Project(Box::new(problem)))?;
+        Ok(Worth { equivalent: budget::equivalent(project, &masses, &draw), draw })
     }
 
     /// Missions around a point; none if one of them cannot be flown there. Slopes are those of `like` if they were taken near by.
@@ -170,7 +170,7 @@ impl Field<'_> {
         counted: Option<usize>,
         like: Option<&Tangent>,
     ) -> Result<Option<Tangent>, StudyError> {
-        let options = FlyOptions { most_gap_s: GAP_S, ..*self.judge.fly_options() };
+        let options = FlyOptions { max_gap_s: GAP_S, ..*self.judge.fly_options() };
         let project = self.space.applied(self.project, point);
         let base = self.fly(&project, &self.judge.flown(), counted, &options)?;
         let shares = self.shares(point);

@@ -1,7 +1,7 @@
 //! Sizing of the whole aircraft: the least equivalent mass over the free cores, pumps and fans of all loops at once, subject to every
 //! required margin of every case.
 //!
-//! Equivalent mass is that of the mass and power book ([`model::book::equivalent`]) over one mission: what the cooling weighs, and the
+//! Equivalent mass is that of the mass and power book ([`model::budget::equivalent`]) over one mission: what the cooling weighs, and the
 //! cells that its pumps, fans, drag and weight need. Cores that share a duct are solved together, so the warm air of one reaches the
 //! next.
 //!
@@ -33,7 +33,7 @@ mod tests;
 pub use compare::{Compared, Comparison, compare};
 pub use flown::Worth;
 pub use front::{FrontPoint, front};
-pub use options::{Progress, WholeOptions};
-pub use result::{LoopDesign, Optimum, Priced, Start, Tightened, Weighed, Whole};
+pub use options::{OptimumOptions, Progress};
+pub use result::{LoopDesign, Optimum, OptimumStudy, Priced, Start, Tightened, Weighed};
 pub use sizing::size_all;
 pub use space::LeftAsIs;

@@ -2,9 +2,9 @@
 
 use super::closest::closest_limits;
 use super::look::Field;
-use super::options::{Progress, WholeOptions};
+use super::options::{OptimumOptions, Progress};
 use super::probe::probe;
-use super::result::{LoopDesign, Optimum, Priced, Tightened, Weighed, Whole};
+use super::result::{LoopDesign, Optimum, OptimumStudy, Priced, Tightened, Weighed};
 use super::search::{Finished, Search};
 use super::space::{Point, Space};
 
@@ -12,12 +12,12 @@ use crate::StudyError;
 use crate::size::judge::Judge;
 use crate::size::{Binding, CoreChoice, LimitName, lean};
 use aircraft::records::project::Project;
-use model::book::{MassBook, masses};
+use model::budget::{MassBudget, masses};
 use schema::Problem;
 use std::sync::atomic::AtomicBool;
 
 /// Limits that are told.
-const MOST_CLOSE: usize = 10;
+const MAX_CLOSE: usize = 10;
 
 /// Sizes all loops of an aircraft at once; `progress` is told how far it is.
 ///
@@ -26,21 +26,21 @@ const MOST_CLOSE: usize = 10;
 /// that cannot be put together, [`StudyError::Cancelled`].
 pub fn size_all(
     project: &Project,
-    options: &WholeOptions,
+    options: &OptimumOptions,
     cancel: &AtomicBool,
     progress: impl Fn(Progress) + Sync,
-) -> Result<Whole, StudyError> {
+) -> Result<OptimumStudy, StudyError> {
     size_from(project, options, None, cancel, &progress).map(|(whole, _)| whole)
 }
 
 /// The same from a design that is known, instead of the starts.
 pub(super) fn size_from(
     project: &Project,
-    options: &WholeOptions,
+    options: &OptimumOptions,
     known_design: Option<&Point>,
     cancel: &AtomicBool,
     progress: &(impl Fn(Progress) + Sync),
-) -> Result<(Whole, Option<Point>), StudyError> {
+) -> Result<(OptimumStudy, Option<Point>), StudyError> {
     let space = Space::of(project)?;
     let bare = lean(project);
     let judge = Judge::new(&bare, &options.cases, options.fly, cancel);
@@ -62,7 +62,7 @@ pub(super) fn size_from(
         None => search.points(options.starts),
     };
     let (starts, found) = search.starts(points, &probes.cases)?;
-    let mut whole = Whole {
+    let mut whole = OptimumStudy {
         mission: counted.map(|case| judge.name(case).clone()),
         cases: judge.len(),
         present,
@@ -88,7 +88,7 @@ pub(super) fn size_from(
     Ok((whole, point))
 }
 
-fn known(judge: &Judge<'_>, options: &WholeOptions) -> Result<(), StudyError> {
+fn known(judge: &Judge<'_>, options: &OptimumOptions) -> Result<(), StudyError> {
     let names = || judge.all().into_iter().map(|case| judge.name(case).to_string());
     if judge.len() == 0 {
         return Err(crate::size::judge::nothing_to_judge());
@@ -100,7 +100,7 @@ fn known(judge: &Judge<'_>, options: &WholeOptions) -> Result<(), StudyError> {
 }
 
 /// The mission that mass is counted over.
-fn counted(field: &Field<'_>, options: &WholeOptions) -> Result<Option<usize>, StudyError> {
+fn counted(field: &Field<'_>, options: &OptimumOptions) -> Result<Option<usize>, StudyError> {
     let judge = field.judge;
     let mut missions = judge.flown();
     match &options.mission {
@@ -145,9 +145,9 @@ fn optimum(
     for (number, plan) in space.plans.iter().enumerate() {
         let design = space.design(&place.point, number);
         let core = plan.core(&design);
-        let kg = |book: &MassBook| {
+        let kg = |book: &MassBudget| {
             let own = book.lines.iter().find(|line| line.name == core.name.as_str());
-            own.map_or(0.0, model::book::MassLine::total_kg)
+            own.map_or(0.0, model::budget::MassLine::total_kg)
         };
         let sizing = &plan.sizing;
         loops.push(LoopDesign {
@@ -173,7 +173,7 @@ fn optimum(
     Ok(Optimum {
         weighed,
         loops,
-        close: closest_limits(field, &verdicts).into_iter().take(MOST_CLOSE).map(priced).collect(),
+        close: closest_limits(field, &verdicts).into_iter().take(MAX_CLOSE).map(priced).collect(),
         tightened: tightened
             .into_iter()
             .map(|(case, limit, by_k)| Tightened { case: field.judge.name(case).clone(), limit, by_k })

@@ -1,6 +1,6 @@
 //! Two heated blocks whose radiators share a duct: what is found is solved again, flown, and compared with a full grid.
 
-use super::{Whole, WholeOptions, size_all};
+use super::{OptimumOptions, OptimumStudy, size_all};
 use crate::StudyError;
 use crate::size::{CoreChoice, Design, Plan};
 use aircraft::records::project::Project;
@@ -36,11 +36,11 @@ fn project(sizing: &str, edit: impl Fn(String) -> String) -> Project {
     decode(&node(sizing, edit)).unwrap_or_else(|problems| panic!("{problems}"))
 }
 
-fn options() -> WholeOptions {
-    WholeOptions { starts: 2, ..WholeOptions::default() }
+fn options() -> OptimumOptions {
+    OptimumOptions { starts: 2, ..OptimumOptions::default() }
 }
 
-fn sized(project: &Project) -> Whole {
+fn sized(project: &Project) -> OptimumStudy {
     size_all(project, &options(), &AtomicBool::new(false), |_| {}).unwrap_or_else(|error| panic!("{error}"))
 }
 
@@ -64,7 +64,7 @@ fn reserves(project: &Project) -> [f64; 2] {
 /// Equivalent mass by the mass and power book, kg.
 fn equivalent_kg(project: &Project) -> f64 {
     let missions = cases::missions(project);
-    let burden = crate::burden::burden(
+    let budget = crate::budget::budget(
         project,
         &[],
         &missions,
@@ -73,8 +73,8 @@ fn equivalent_kg(project: &Project) -> f64 {
         |_| (),
     )
     .expect("it can be flown");
-    match &burden.cases[0].draw {
-        crate::burden::CaseDraw::Flown(_, equivalent) => equivalent.total_kg(),
+    match &budget.cases[0].draw {
+        crate::budget::CaseDraw::Flown(_, equivalent) => equivalent.total_kg(),
         other => panic!("{other:?}"),
     }
 }
@@ -185,7 +185,7 @@ fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
     assert_eq!(on(1), on(3));
     let cancelled = size_all(&project, &options(), &AtomicBool::new(true), |_| {});
     assert_eq!(cancelled, Err(StudyError::Cancelled));
-    let stranger = WholeOptions { mission: Some("warm/walk".to_owned()), ..options() };
+    let stranger = OptimumOptions { mission: Some("warm/walk".to_owned()), ..options() };
     let refused = size_all(&project, &stranger, &AtomicBool::new(false), |_| {});
     assert!(matches!(refused, Err(StudyError::UnknownCase { .. })), "{refused:?}");
 }
@@ -200,8 +200,8 @@ fn the_front_rises_with_the_reserve() {
     let optimum = |n: usize| points[n].whole.optimum.as_ref().expect("there is room enough");
     let kg = |n: usize| optimum(n).weighed.equivalent_kg();
     for (n, left_over_k) in asked.into_iter().enumerate() {
-        let least_k = optimum(n).close[0].binding.reserve;
-        assert!((-1e-9..0.05).contains(&(least_k - left_over_k)), "{least_k} for {left_over_k}");
+        let min_k = optimum(n).close[0].binding.reserve;
+        assert!((-1e-9..0.05).contains(&(min_k - left_over_k)), "{min_k} for {left_over_k}");
     }
     assert!(kg(0) < kg(1) && kg(1) < kg(2), "{} {} {}", kg(0), kg(1), kg(2));
     let price = optimum(0).close[0].kg_per_k.expect("it binds");

@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 /// Where a network goes that leaves its steady state.
 #[derive(Clone, Debug)]
-pub enum Unrest {
+pub enum LimitCycle {
     /// To a steady state that it keeps.
     Settles {
         /// The state.
@@ -51,13 +51,13 @@ const REST_K: f64 = 0.02;
 /// Two windows with the same extremes within this are one swing, K.
 const SAME_K: f64 = 0.1;
 /// Windows followed at most.
-const MOST_WINDOWS: usize = 12;
+const MAX_WINDOWS: usize = 12;
 /// Length of a window in multiples of the time in which a disturbance grows by e, and its bounds, s.
 const WINDOW: (f64, f64, f64) = (10.0, 900.0, 20_000.0);
 /// Steps of one window; a network that takes more does not keep still.
-const MOST_STEPS: u32 = 6000;
+const MAX_STEPS: u32 = 6000;
 /// Time that has to be seen of such a window, s.
-const LEAST_SEEN_S: f64 = 60.0;
+const MIN_SEEN_S: f64 = 60.0;
 /// Moments looked at in one step.
 const LOOKS: u32 = 3;
 
@@ -67,16 +67,16 @@ impl Network {
     ///
     /// # Errors
     /// [`Failure`] where the network leaves all sensible temperatures or cannot be followed.
-    pub fn follow_unrest(&self, from: &Solution) -> Result<Unrest, Failure> {
+    pub fn follow_limit_cycle(&self, from: &Solution) -> Result<LimitCycle, Failure> {
         let options =
-            TransientOptions { most_steps: MOST_STEPS, holds_charge: true, ..TransientOptions::default() };
+            TransientOptions { max_steps: MAX_STEPS, holds_charge: true, ..TransientOptions::default() };
         match self.follow_from(from, &options) {
             Err(failure) if failure.is_of_the_search() => self.follow_from(from, &options.softened()),
             found => found,
         }
     }
 
-    fn follow_from(&self, from: &Solution, options: &TransientOptions) -> Result<Unrest, Failure> {
+    fn follow_from(&self, from: &Solution, options: &TransientOptions) -> Result<LimitCycle, Failure> {
         let mut start = from.state().to_vec();
         for temperature in &mut start[..self.components()] {
             *temperature += PUSH_K;
@@ -85,20 +85,20 @@ impl Network {
         let growth_1_s = from.growth_1_s().unwrap_or(0.0);
         let window_s = (WINDOW.0 / growth_1_s.max(1e-9)).clamp(WINDOW.1, WINDOW.2);
         let mut before = Window::default();
-        for _ in 0..MOST_WINDOWS {
+        for _ in 0..MAX_WINDOWS {
             let window = Window::run(self, &mut run, window_s, options)?;
             if window.widest().is_none_or(|(_, width_k)| width_k < REST_K) {
                 return self.rest_at(from, &run, window);
             }
             if window.is_cut_short || window.is_like(&before) {
-                return Ok(Unrest::Swings(window.into_swing()));
+                return Ok(LimitCycle::Swings(window.into_swing()));
             }
             before = window;
         }
-        Ok(Unrest::Swings(before.into_swing()))
+        Ok(LimitCycle::Swings(before.into_swing()))
     }
 
-    fn rest_at(&self, from: &Solution, run: &Transient, window: Window) -> Result<Unrest, Failure> {
+    fn rest_at(&self, from: &Solution, run: &Transient, window: Window) -> Result<LimitCycle, Failure> {
         let mut network = self.clone();
         network.fix_switches(run.positions());
         let mut steady = SteadySolver::new(network);
@@ -106,9 +106,9 @@ impl Network {
         let solution = steady.solve(&SteadyOptions::default())?;
         let is_kept = solution.growth_1_s().is_none();
         Ok(if is_kept {
-            Unrest::Settles { solution: Box::new(solution), positions: run.positions().to_vec() }
+            LimitCycle::Settles { solution: Box::new(solution), positions: run.positions().to_vec() }
         } else {
-            Unrest::Swings(window.into_swing())
+            LimitCycle::Swings(window.into_swing())
         })
     }
 }
@@ -153,7 +153,7 @@ impl Window {
         });
         match ended {
             Err(Failure::StepsTooShort { steps, time_s, .. })
-                if steps > MOST_STEPS && time_s - began_s > LEAST_SEEN_S =>
+                if steps > MAX_STEPS && time_s - began_s > MIN_SEEN_S =>
             {
                 seen.is_cut_short = true;
             }

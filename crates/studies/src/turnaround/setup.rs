@@ -19,11 +19,11 @@ use schema::kinds::Temperature;
 use schema::{Input, Problem};
 
 /// Missions that may begin at the end of one another before the landing that a turnaround follows.
-const MOST_BEFORE: usize = 16;
+const MAX_BEFORE: usize = 16;
 
 /// One turnaround at one condition, before anything is flown.
 #[derive(Clone, Debug)]
-pub(crate) struct Ground<'a> {
+pub(crate) struct TurnaroundSetup<'a> {
     pub(crate) project: &'a Project,
     pub(crate) turnaround: &'a Turnaround,
     pub(crate) condition: Condition,
@@ -32,7 +32,7 @@ pub(crate) struct Ground<'a> {
     pub(crate) without_tables: bool,
 }
 
-impl<'a> Ground<'a> {
+impl<'a> TurnaroundSetup<'a> {
     pub(super) fn jobs(&self) -> usize {
         self.turnaround.options.len() + self.wait_cells().len() + self.outsides().len()
     }
@@ -118,7 +118,7 @@ impl<'a> Ground<'a> {
         if schedule.steps.len() > 1 {
             schedule.steps.retain(|step| step.segment.is_some());
         }
-        let start = state_before(&case, &schedule.start, &self.fly, MOST_BEFORE)?;
+        let start = state_before(&case, &schedule.start, &self.fly, MAX_BEFORE)?;
         let flight = mission::fly(self.project, schedule, start.as_ref(), &self.fly);
         if !flight.status.can_be_judged() {
             let why = flight.notices.last().map_or(flight.status.word(), |notice| &notice.message);
