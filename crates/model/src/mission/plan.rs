@@ -304,9 +304,10 @@ impl Planner<'_> {
         climb_m_s: f64,
         path: &str,
     ) -> Option<Estimate> {
-        let power = match (&segment.shaft_power, point.map(|point| &point.shaft_power)) {
-            (Some(ShaftPower::Estimated(power)), _) | (None, Some(PointPower::Estimated(power))) => power,
-            _ => return None,
+        let ((Some(ShaftPower::Estimated(power)), _) | (None, Some(PointPower::Estimated(power)))) =
+            (&segment.shaft_power, point.map(|point| &point.shaft_power))
+        else {
+            return None;
         };
         let path = format!("{path}.shaft_power");
         let Some(craft) = &self.project.craft else {
