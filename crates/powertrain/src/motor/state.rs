@@ -22,9 +22,9 @@ pub struct MotorState<S> {
 /// The air round the rotor, where it is modelled.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GapAir<S> {
-    /// Windage computed elsewhere from the rotor's geometry (W); read by [`Windage::Given`] only.
+    /// Windage computed elsewhere from the rotor's geometry (W); read by [`Windage::Given`](crate::motor::Windage::Given) only.
     pub windage_w: S,
-    /// Density of the air over the density the windage law was made at; read by [`Windage::SpeedLaw`] only.
+    /// Density of the air over the density the windage law was made at; read by [`Windage::SpeedLaw`](crate::motor::Windage::SpeedLaw) only.
     pub density_ratio: S,
 }
 
