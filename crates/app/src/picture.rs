@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
+use egui::{ColorImage, Context, Ui, ViewportCommand};
 use project::{Existing, OutputError, Sort, may_write, write_output};
 
 use crate::app::{Start, Window};
@@ -71,7 +71,7 @@ struct Portrait {
 
 impl eframe::App for Portrait {
     /// Pointer and keys do not reach the window: the picture is the same wherever they happen to be.
-    fn raw_input_hook(&mut self, _: &Context, input: &mut eframe::egui::RawInput) {
+    fn raw_input_hook(&mut self, _: &Context, input: &mut egui::RawInput) {
         input.events.clear();
     }
 

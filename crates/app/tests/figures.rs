@@ -2,7 +2,7 @@
 
 use app::Page;
 use app::files::Origin;
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::files::{start, until_shown};
@@ -216,19 +216,19 @@ fn low_figure(harness: &Desk) -> Option<(String, f32)> {
 #[test]
 fn a_chart_that_is_partly_out_of_sight_is_brought_into_sight_first() {
     let mut harness = on_mission();
-    harness.set_size(eframe::egui::Vec2::new(1100.0, 700.0));
+    harness.set_size(egui::Vec2::new(1100.0, 700.0));
     harness.run_steps(3);
     let mut low = low_figure(&harness);
     for _ in 0..60 {
         if low.is_some() {
             break;
         }
-        harness.hover_at(eframe::egui::pos2(600.0, 400.0));
-        harness.event(eframe::egui::Event::MouseWheel {
-            unit: eframe::egui::MouseWheelUnit::Point,
-            delta: eframe::egui::vec2(0.0, -20.0),
-            phase: eframe::egui::TouchPhase::Move,
-            source: eframe::egui::MouseWheelSource::Unknown,
+        harness.hover_at(egui::pos2(600.0, 400.0));
+        harness.event(egui::Event::MouseWheel {
+            unit: egui::MouseWheelUnit::Point,
+            delta: egui::vec2(0.0, -20.0),
+            phase: egui::TouchPhase::Move,
+            source: egui::MouseWheelSource::Unknown,
             modifiers: Modifiers::NONE,
         });
         harness.run_steps(30);

@@ -5,8 +5,8 @@ use app::clock::clock;
 use app::views::chart::Chart;
 use app::views::figure::number;
 use app::views::time::value_at;
-use eframe::egui::accesskit::Toggled;
-use eframe::egui::{Key, Modifiers, Role, Theme};
+use egui::accesskit::Toggled;
+use egui::{Key, Modifiers, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::{Desk, input, open, open_on, open_sized, rig, settle, show_mission, tug, type_into};
@@ -139,7 +139,7 @@ fn the_flight_is_shown_first_and_its_soak_is_one_click_away() {
     assert_eq!(harness.state().time_view().range(), (0.0, flight_s));
     // a moment of the soak is never outside of what is shown without being asked for
     let strip = harness.get_by_role_and_label(Role::Slider, "Time cursor, seconds").rect();
-    let at = eframe::egui::pos2(strip.left() + 0.9 * strip.width(), strip.center().y);
+    let at = egui::pos2(strip.left() + 0.9 * strip.width(), strip.center().y);
     harness.hover_at(at);
     harness.drag_at(at);
     harness.run_steps(2);
@@ -157,7 +157,7 @@ fn a_click_on_a_curve_sets_the_time_cursor_and_a_pull_moves_the_view() {
     let shown = mission(&harness);
     let row = harness.get_by_label(&told(&shown.power, 0.0)).rect();
     // Left of the list of curves lies the chart, as high as the list.
-    let at = eframe::egui::pos2(row.left() - 300.0, row.center().y + 10.0);
+    let at = egui::pos2(row.left() - 300.0, row.center().y + 10.0);
     harness.hover_at(at);
     harness.run_steps(1);
     harness.drag_at(at);
@@ -172,9 +172,9 @@ fn a_click_on_a_curve_sets_the_time_cursor_and_a_pull_moves_the_view() {
     harness.hover_at(at);
     harness.drag_at(at);
     harness.run_steps(1);
-    harness.hover_at(at + eframe::egui::vec2(60.0, 0.0));
+    harness.hover_at(at + egui::vec2(60.0, 0.0));
     harness.run_steps(2);
-    harness.drop_at(at + eframe::egui::vec2(60.0, 0.0));
+    harness.drop_at(at + egui::vec2(60.0, 0.0));
     harness.run_steps(2);
     let after = harness.state().time_view().range();
     assert!(after.0 < before.0, "the curves follow the hand: {before:?} to {after:?}");

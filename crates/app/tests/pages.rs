@@ -3,7 +3,7 @@
 use app::Page;
 use app::views::figure::{Figure, number, signed};
 use app::views::ledger::LedgerItem;
-use eframe::egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
+use egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::{open, open_on, open_sized, rig, settle, show_mission};
@@ -60,7 +60,7 @@ fn a_strip_shows_its_devices_in_flow_order_and_a_click_selects_one() {
     harness.get_by_label_contains("stator radiator, core:").click();
     harness.run_steps(2);
     let toggled = harness.get_by_label_contains("stator radiator, core:").accesskit_node().toggled();
-    assert_eq!(toggled, Some(eframe::egui::accesskit::Toggled::True));
+    assert_eq!(toggled, Some(egui::accesskit::Toggled::True));
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //! it is tested there.
 
 use app::{Command, Page};
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use session::Work;
 
@@ -20,7 +20,7 @@ fn work(harness: &Desk) -> Option<Work> {
 
 /// The glider tug with its single failures under way: without optimisation they take long.
 fn working() -> Desk {
-    let mut harness = open_on(tug(), Page::Loops, eframe::egui::Theme::Light, [1440.0, 900.0]);
+    let mut harness = open_on(tug(), Page::Loops, egui::Theme::Light, [1440.0, 900.0]);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num7);
     harness.run_steps(2);
     assert_eq!(harness.state().page(), Page::Failures);
@@ -65,7 +65,7 @@ fn escape_stops_work_but_closes_what_is_open_first() {
 
 #[test]
 fn an_edit_begins_stopped_work_again_and_old_results_are_told_as_stale() {
-    let mut harness = open_on(read(RIG), Page::Failures, eframe::egui::Theme::Light, [1440.0, 900.0]);
+    let mut harness = open_on(read(RIG), Page::Failures, egui::Theme::Light, [1440.0, 900.0]);
     until(&mut harness, "all of it", |harness| harness.state().is_complete());
     let before = harness.state().screen().failures.clone().expect("the rig has failures");
     let context = harness.ctx.clone();

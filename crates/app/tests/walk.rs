@@ -3,8 +3,8 @@
 
 use app::files::Origin;
 use app::{Page, Start, Window};
-use eframe::egui::epaint::ClippedShape;
-use eframe::egui::{Key, Modifiers, Rect, Role, Vec2};
+use egui::epaint::ClippedShape;
+use egui::{Key, Modifiers, Rect, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::Snapshot;
@@ -53,7 +53,7 @@ fn walk(page: Page) -> Vec<Stop> {
     // the rig has fewer fields to walk through
     let needs_drive = matches!(page, Page::Turnaround | Page::Machines | Page::Pack);
     let snapshot = if needs_drive { tug() } else { rig() };
-    let mut harness = open_on(snapshot, page, eframe::egui::Theme::Light, SIZE);
+    let mut harness = open_on(snapshot, page, egui::Theme::Light, SIZE);
     show_mission(&mut harness);
     harness.key_press(Key::Escape);
     harness.run_steps(2);
@@ -86,7 +86,7 @@ fn region(place: Rect, timeline_from: f32) -> usize {
 
 fn check(page: Page) {
     let stops = walk(page);
-    let window = Rect::from_min_size(eframe::egui::Pos2::ZERO, Vec2::from(SIZE));
+    let window = Rect::from_min_size(egui::Pos2::ZERO, Vec2::from(SIZE));
     let names: Vec<&str> = stops.iter().map(|stop| stop.name.as_str()).collect();
     for Stop { name, place, .. } in &stops {
         let is_inside = window.intersects(*place) && place.is_positive();
@@ -284,11 +284,11 @@ fn tab_walks_what_stands_over_a_page() {
         (Overlay::Names, 720, false),
     ];
     for (overlay, width, is_question) in overlays {
-        let mut harness = open_sized(Page::Loops, eframe::egui::Theme::Light, SIZE);
+        let mut harness = open_sized(Page::Loops, egui::Theme::Light, SIZE);
         let context = harness.ctx.clone();
         harness.state_mut().apply(&context, Command::Open(overlay.clone()));
         harness.run_steps(4);
-        let id = eframe::egui::Id::unique(("overlay", width));
+        let id = egui::Id::unique(("overlay", width));
         let place = context.memory(|memory| memory.area_rect(id)).expect("it is over the page").expand(2.0);
         let mut inside: Vec<Stop> = Vec::new();
         for _ in 0..300 {
@@ -320,8 +320,8 @@ fn tab_walks_what_stands_over_a_page() {
     }
 }
 
-fn layer(id: eframe::egui::Id) -> eframe::egui::LayerId {
-    eframe::egui::LayerId::new(eframe::egui::Order::Middle, id)
+fn layer(id: egui::Id) -> egui::LayerId {
+    egui::LayerId::new(egui::Order::Middle, id)
 }
 
 /// The ways to help at the top right are reached as they are read.
@@ -337,7 +337,7 @@ fn the_helps_of_the_header_follow_in_the_order_of_reading() {
 /// What no Tab leads to is reached by Page down.
 #[test]
 fn page_keys_scroll_what_stands_over_the_page() {
-    let mut harness = open_sized(Page::Turnaround, eframe::egui::Theme::Light, SIZE);
+    let mut harness = open_sized(Page::Turnaround, egui::Theme::Light, SIZE);
     let context = harness.ctx.clone();
     harness.state_mut().apply(&context, app::Command::Open(app::Overlay::Keys));
     harness.run_steps(4);

@@ -385,8 +385,10 @@ mod tests {
                     for (motors, motor_power_w) in [(1, 10e3), (2, 80e3), (3, 300e3)] {
                         let pack = PackSize::Energy(motor_power_w * motors as f64 * 1300.0);
                         let mut answers =
-                            Answers { kind, motors, motor_power_w, is_geared, pack, ..usual.clone() };
-                        Part::ALL.into_iter().for_each(|part| answers.set_cooling(part, way));
+                            Answers { kind, motors, is_geared, motor_power_w, pack, ..usual.clone() };
+                        for part in Part::ALL {
+                            answers.set_cooling(part, way);
+                        }
                         assert!(begin(&answers).is_ok(), "{answers:?}");
                     }
                 }

@@ -16,12 +16,11 @@ fn earlier_list(state_folder: &Path) -> PathBuf {
 
 /// Reads the list; nothing where there is none, or none that can be read.
 pub(super) fn load(state_folder: &Path) -> Vec<PathBuf> {
-    let mut paths: Vec<String> = match std::fs::read_to_string(list(state_folder)) {
-        Ok(text) => ron::from_str(&text).unwrap_or_default(),
-        Err(_) => {
-            let text = std::fs::read_to_string(earlier_list(state_folder)).unwrap_or_default();
-            text.lines().filter(|line| !line.is_empty()).map(str::to_owned).collect()
-        }
+    let mut paths: Vec<String> = if let Ok(text) = std::fs::read_to_string(list(state_folder)) {
+        ron::from_str(&text).unwrap_or_default()
+    } else {
+        let text = std::fs::read_to_string(earlier_list(state_folder)).unwrap_or_default();
+        text.lines().filter(|line| !line.is_empty()).map(str::to_owned).collect()
     };
     paths.truncate(KEPT);
     paths.into_iter().map(PathBuf::from).collect()

@@ -1,7 +1,7 @@
 //! The questions that a new aircraft begins with, on one page.
 
 use aircraft::starter::{Answers, Cooling, CraftKind, MOST_MOTORS, PackSize, Part, begin, parse_power};
-use eframe::egui::{Align, Button, Grid, Id, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, Grid, Id, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
 
 use crate::command::{Command, FileCommand};
 use crate::look;
@@ -175,8 +175,8 @@ fn cooling_ui(ui: &mut Ui, answers: &mut Answers) {
                 let response = radio.inner;
                 response.widget_info(|| {
                     let name = format!("{}: {}", part.word(), head(cooling));
-                    eframe::egui::WidgetInfo::selected(
-                        eframe::egui::Role::RadioButton,
+                    egui::WidgetInfo::selected(
+                        egui::Role::RadioButton,
                         chosen.is_some(),
                         chosen == Some(cooling),
                         name,

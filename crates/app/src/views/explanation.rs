@@ -1,6 +1,6 @@
 //! Where a number comes from.
 
-use eframe::egui::{RichText, Ui};
+use egui::{RichText, Ui};
 
 use crate::command::Command;
 use crate::look;
@@ -60,10 +60,10 @@ fn entry_ui(ui: &mut Ui, name: &str, value: &str) {
 fn row_ui(ui: &mut Ui, name: &str, value: RichText) {
     let colors = look::palette(ui);
     ui.horizontal_top(|ui| {
-        ui.allocate_ui(eframe::egui::Vec2::new(130.0, look::space::ROW - 6.0), |ui| {
+        ui.allocate_ui(egui::Vec2::new(130.0, look::space::ROW - 6.0), |ui| {
             ui.set_min_width(130.0);
             ui.label(RichText::new(name).color(colors.soft));
         });
-        ui.add(eframe::egui::Label::new(value).wrap());
+        ui.add(egui::Label::new(value).wrap());
     });
 }

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use eframe::egui::{
+use egui::{
     Align, Button, Id, Key, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, Vec2,
     epaint::StrokeKind,
     text::{CCursor, CCursorRange},
@@ -347,19 +347,11 @@ pub fn drop_target_ui(ui: &Ui) {
         return;
     }
     let colors = look::palette(ui);
-    let painter = ui.ctx().layer_painter(eframe::egui::LayerId::new(
-        eframe::egui::Order::Foreground,
-        Id::unique("drop target"),
-    ));
+    let painter =
+        ui.ctx().layer_painter(egui::LayerId::new(egui::Order::Foreground, Id::unique("drop target")));
     let rect = ui.ctx().content_rect().shrink(6.0);
     painter.rect_filled(rect, 4.0, colors.sheet.gamma_multiply(0.85));
-    painter.rect_stroke(rect, 4.0, eframe::egui::Stroke::new(2.0, colors.accent), StrokeKind::Inside);
-    let font = eframe::egui::FontId::proportional(look::size::LARGE);
-    painter.text(
-        rect.center(),
-        eframe::egui::Align2::CENTER_CENTER,
-        "Let go to open the project",
-        font,
-        colors.ink,
-    );
+    painter.rect_stroke(rect, 4.0, egui::Stroke::new(2.0, colors.accent), StrokeKind::Inside);
+    let font = egui::FontId::proportional(look::size::LARGE);
+    painter.text(rect.center(), egui::Align2::CENTER_CENTER, "Let go to open the project", font, colors.ink);
 }

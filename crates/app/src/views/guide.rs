@@ -1,6 +1,6 @@
 //! One page about words, signs and where to begin.
 
-use eframe::egui::{Label, RichText, ScrollArea, Ui};
+use egui::{Label, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;
@@ -92,7 +92,7 @@ pub fn guide_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
                 ui.heading(title);
                 for (word, meaning) in lines {
                     ui.horizontal_top(|ui| {
-                        ui.allocate_ui(eframe::egui::Vec2::new(140.0, 16.0), |ui| {
+                        ui.allocate_ui(egui::Vec2::new(140.0, 16.0), |ui| {
                             ui.set_min_width(140.0);
                             ui.label(RichText::new(*word).color(colors.accent));
                         });

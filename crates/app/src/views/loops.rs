@@ -15,7 +15,7 @@ use revise::refused_ui;
 pub use revise::{Revising, revise_ui};
 pub use table::device_table_ui;
 
-use eframe::egui::{Button, RichText, ScrollArea, Ui, Vec2};
+use egui::{Button, RichText, ScrollArea, Ui, Vec2};
 
 use aircraft::revise::Revision;
 
@@ -40,7 +40,7 @@ pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
     chart_ui(ui, chart, Frame { height: 240.0, lines: &[] });
     let note = "Where the curves meet is the state of this case. The demand holds temperatures, speeds and valves as they \
                 are, and lets all flows of the circuit change in the same proportion.";
-    ui.add(eframe::egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
+    ui.add(egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
 }
 
 /// Draws the page: the choice of loops and ducts, the strip, the table.
@@ -191,7 +191,7 @@ fn title_ui(ui: &mut Ui, strip: &FlowStripData) -> bool {
         ui.heading(&strip.name);
         ui.label(RichText::new(format!("{} · {}", strip.medium, strip.flow)).color(colors.soft));
         let is_wanted = save_figure_ui(ui, &strip.name);
-        ui.with_layout(eframe::egui::Layout::right_to_left(eframe::egui::Align::Center), |ui| {
+        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let (taken, given) = strip.heat_totals();
             let text = |value: f64| crate::views::figure::number(value, 2);
             ui.label(RichText::new(format!("given off {} kW", text(given))).color(colors.cool));

@@ -1,8 +1,6 @@
 //! The rail of pages at the left edge.
 
-use eframe::egui::{
-    Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo,
-};
+use egui::{Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo};
 
 use crate::command::{Command, Overlay, Page};
 use crate::look;
@@ -54,7 +52,7 @@ fn entry_ui(ui: &mut Ui, page: Page, is_current: bool, commands: &mut Vec<Comman
             rect,
             CornerRadius::same(3),
             look::hairline(colors.accent),
-            eframe::egui::StrokeKind::Inside,
+            egui::StrokeKind::Inside,
         );
     }
     let ink = if is_current { colors.accent } else { colors.ink };

@@ -90,7 +90,7 @@ fn edits_that_were_dropped_on_purpose_are_not_offered() {
     let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
     edit(&mut harness, "100 mm");
     until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
-    harness.key_press_modifiers(eframe::egui::Modifiers::COMMAND, eframe::egui::Key::Q);
+    harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
     until_shown(&mut harness, "There are edits that are not saved");
     click(&mut harness, "Go on without saving");
     harness.run_steps(10);

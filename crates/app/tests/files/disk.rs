@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 
 use super::{
     FIRST, RIG, click, edit, on_file, press, shows, type_path, until, until_shown, untitled, width, written,
@@ -102,7 +102,7 @@ fn a_file_that_others_change_is_noticed_and_never_overwritten_unasked() {
 #[derive(Debug)]
 struct Dropped(PathBuf);
 
-impl eframe::egui::DroppedFile for Dropped {
+impl egui::DroppedFile for Dropped {
     fn path(&self) -> &Path {
         &self.0
     }

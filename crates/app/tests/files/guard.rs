@@ -1,6 +1,6 @@
 //! Edits are never lost without a question, and undo stays right across a save.
 
-use eframe::egui::{Key, Modifiers, ViewportEvent, ViewportId};
+use egui::{Key, Modifiers, ViewportEvent, ViewportId};
 
 use super::{
     FIELD, FIRST, click, edit, on_file, press, shows, type_into, type_path, until, until_shown, untitled,
@@ -135,7 +135,7 @@ fn the_path_can_be_typed_at_once_every_time() {
     press(&mut harness, Modifiers::NONE, Key::Escape);
     press(&mut harness, CTRL, Key::O);
     // No click, no marking: the path of the open file is replaced by what is typed.
-    harness.event(eframe::egui::Event::Text(file.display().to_string()));
+    harness.event(egui::Event::Text(file.display().to_string()));
     harness.run_steps(2);
     harness.key_press(Key::Enter);
     until(&mut harness, "opened", |harness| width(harness) == "140 mm");

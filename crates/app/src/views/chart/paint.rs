@@ -2,7 +2,7 @@
 
 use std::ops::RangeInclusive;
 
-use eframe::egui::{
+use egui::{
     Align2, CursorIcon, Layout, PointerButton, Pos2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2,
     WidgetInfo,
 };
@@ -107,14 +107,14 @@ fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
             Layout::default(),
             |ui| {
                 let area = Rect::from_min_size(top_left, Vec2::new(width, height));
-                let mut left = ui.new_child(eframe::egui::UiBuilder::new().max_rect(area));
+                let mut left = ui.new_child(egui::UiBuilder::new().max_rect(area));
                 let outcome = plot_ui(&mut left, chart, frame, axis, height);
                 let at = outcome.hovered.or(axis.cursor);
                 let list = Rect::from_min_size(
                     top_left + Vec2::new(width + look::space::STEP, 0.0),
                     Vec2::new(list_width, height),
                 );
-                let mut right = ui.new_child(eframe::egui::UiBuilder::new().max_rect(list));
+                let mut right = ui.new_child(egui::UiBuilder::new().max_rect(list));
                 read_out_ui(&mut right, chart, axis.is_time, at);
                 ui.allocate_rect(area.union(list), Sense::hover());
                 outcome
@@ -277,7 +277,7 @@ fn on_screen(chart: &Chart, transform: &PlotTransform) -> Vec<Vec<Pos2>> {
     chart.series.iter().chain(beneath).map(|series| series.points.iter().map(place).collect()).collect()
 }
 
-fn outcome(ui: &Ui, response: &eframe::egui::Response, transform: &PlotTransform, axis: Axis) -> Outcome {
+fn outcome(ui: &Ui, response: &egui::Response, transform: &PlotTransform, axis: Axis) -> Outcome {
     let value = |at: Pos2| transform.value_from_position(at).x;
     let hovered = response.hover_pos().map(value).map(|x| x.clamp(axis.range.0, axis.range.1));
     let frame_x = (transform.frame().left(), transform.frame().right());

@@ -1,6 +1,6 @@
 //! The list of the curves of a chart, with their values at an abscissa.
 
-use eframe::egui::{Align2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2, WidgetInfo, pos2};
+use egui::{Align2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2, WidgetInfo, pos2};
 use egui_plot::LineStyle;
 
 use super::curves::ink;
@@ -60,12 +60,7 @@ pub(super) fn read_out_ui(ui: &mut Ui, chart: &Chart, is_time: bool, at: Option<
             std::iter::once(text).chain(std::iter::repeat_n(String::new(), others)).collect();
         row_ui(ui, &limit.name, &texts, &spoken, |ui, rect| {
             let ends = [rect.left_center(), rect.right_center()];
-            ui.painter().extend(eframe::egui::Shape::dashed_line(
-                &ends,
-                Stroke::new(1.2, colors.bad),
-                4.0,
-                3.0,
-            ));
+            ui.painter().extend(egui::Shape::dashed_line(&ends, Stroke::new(1.2, colors.bad), 4.0, 3.0));
         });
     }
 }
@@ -117,8 +112,7 @@ fn row_ui(ui: &mut Ui, name: &str, texts: &[String], spoken: &str, sample: impl 
         left = painter.text(at, Align2::RIGHT_CENTER, text, look::small(), colors.ink).left().min(at.x);
     }
     let room = left - rect.left() - 30.0;
-    let mut job =
-        eframe::egui::text::LayoutJob::simple_singleline(name.to_owned(), look::small(), colors.ink);
+    let mut job = egui::text::LayoutJob::simple_singleline(name.to_owned(), look::small(), colors.ink);
     job.wrap = eframe::epaint::text::TextWrapping::truncate_at_width(room);
     let galley = painter.layout_job(job);
     painter.galley(pos2(rect.left() + 27.0, rect.center().y - 0.5 * galley.size().y), galley, colors.ink);
@@ -128,7 +122,7 @@ fn row_ui(ui: &mut Ui, name: &str, texts: &[String], spoken: &str, sample: impl 
 pub fn line_sample(ui: &Ui, rect: Rect) {
     let ends = [rect.left_center(), rect.right_center()];
     let stroke = Stroke::new(1.0, look::palette(ui).ink);
-    ui.painter().extend(eframe::egui::Shape::dashed_line(&ends, stroke, 2.5, 2.5));
+    ui.painter().extend(egui::Shape::dashed_line(&ends, stroke, 2.5, 2.5));
 }
 
 /// A piece of the line or area of a series.
@@ -147,11 +141,11 @@ fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
             painter.line_segment(ends, stroke);
         }
         LineStyle::Dashed { length } => {
-            painter.extend(eframe::egui::Shape::dashed_line(&ends, stroke, length, 4.0));
+            painter.extend(egui::Shape::dashed_line(&ends, stroke, length, 4.0));
         }
         LineStyle::Dotted { spacing } => {
             // the plot takes the width of a dotted line for the radius of its dots
-            painter.extend(eframe::egui::Shape::dotted_line(&ends, color, spacing, width));
+            painter.extend(egui::Shape::dotted_line(&ends, color, spacing, width));
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Drawing the ledger: what comes in on the left, what goes out and what stays on the right, the residual below.
 
-use eframe::egui::{
+use egui::{
     Align, Align2, Color32, CornerRadius, Rect, RichText, Role, ScrollArea, Sense, Ui, Vec2, WidgetInfo,
     epaint::text::TextWrapping, pos2,
 };
@@ -133,13 +133,9 @@ fn entry_ui(ui: &mut Ui, item: &LedgerItem, total: f64, ledger: &LedgerData, lar
     let right = number_edge(rect);
     let y = rect.center().y - 1.0;
     let room = right - rect.left() - 90.0;
-    let mut job = eframe::egui::text::LayoutJob::default();
-    let format = |font, color| eframe::egui::TextFormat {
-        font_id: font,
-        color,
-        valign: Align::Center,
-        ..Default::default()
-    };
+    let mut job = egui::text::LayoutJob::default();
+    let format =
+        |font, color| egui::TextFormat { font_id: font, color, valign: Align::Center, ..Default::default() };
     job.append(&item.name, 0.0, format(look::body(), colors.ink));
     job.append(&item.how, 10.0, format(look::small(), colors.soft));
     job.wrap = TextWrapping::truncate_at_width(room);

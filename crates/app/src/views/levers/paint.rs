@@ -1,6 +1,6 @@
 //! Drawing the levers: a bar to either side, the number, the input.
 
-use eframe::egui::{
+use egui::{
     Align, CornerRadius, CursorIcon, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, TextWrapMode,
     Ui, Vec2, WidgetInfo, pos2,
 };
@@ -135,7 +135,7 @@ fn owner_ui(ui: &mut Ui, row: &LeverRow, commands: &mut Vec<Command>) {
     }
 }
 
-fn cell_ui(ui: &mut Ui, width: f32, text: RichText) -> eframe::egui::Response {
+fn cell_ui(ui: &mut Ui, width: f32, text: RichText) -> egui::Response {
     let size = Vec2::new(width, look::space::ROW - 4.0);
     let layout = Layout::right_to_left(Align::Center);
     ui.allocate_ui_with_layout(size, layout, |ui| ui.add(Label::new(text).wrap_mode(TextWrapMode::Extend)))

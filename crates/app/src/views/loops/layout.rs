@@ -1,6 +1,6 @@
 //! Where the parts of a flow strip lie: columns along the flow, lanes for branches, scales for temperature and pressure.
 
-use eframe::egui::{Rect, pos2, vec2};
+use egui::{Rect, pos2, vec2};
 
 use super::data::{FlowStripData, StripDevice, StripEntry};
 
@@ -130,7 +130,7 @@ pub struct Junction {
 #[derive(Debug, Clone)]
 pub struct StripLayout<'a> {
     /// The size of the whole strip.
-    pub size: eframe::egui::Vec2,
+    pub size: egui::Vec2,
     /// Devices in flow order, branch by branch.
     pub columns: Vec<Column<'a>>,
     /// Parallel sections.

@@ -1,6 +1,6 @@
 //! Painting a flow strip.
 
-use eframe::egui::{
+use egui::{
     Align2, Color32, CornerRadius, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
     epaint::text::{LayoutJob, TextWrapping},
     pos2,
@@ -157,7 +157,7 @@ impl Canvas<'_> {
     fn names(&self, column: &Column<'_>) {
         let width = column.rect.width() - 8.0;
         let mut job = LayoutJob::simple(column.device.name.clone(), look::small(), self.colors.ink, width);
-        job.halign = eframe::egui::Align::Center;
+        job.halign = egui::Align::Center;
         job.wrap =
             TextWrapping { max_width: width, max_rows: self.layout.name_lines, ..TextWrapping::default() };
         let galley = self.painter.layout_job(job);

@@ -1,6 +1,6 @@
 //! Drawing the grid of margins: heads and names stay in place while the cells scroll.
 
-use eframe::egui::{
+use egui::{
     Align2, CornerRadius, CursorIcon, EventFilter, Id, Key, Label, Modifiers, Painter, Pos2, Rect, Response,
     RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, TextWrapMode, Ui, UiBuilder, Vec2,
     WidgetInfo, epaint::text::TextWrapping, pos2,
@@ -330,8 +330,8 @@ fn corner_ui(ui: &Ui, area: Rect, name: f32) {
 }
 
 /// Text that ends with an ellipsis when it is too long for its room.
-fn clipped_text(painter: &Painter, at: Pos2, width: f32, text: &str, ink: eframe::egui::Color32) {
-    let mut job = eframe::egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
+fn clipped_text(painter: &Painter, at: Pos2, width: f32, text: &str, ink: egui::Color32) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
     job.wrap = TextWrapping::truncate_at_width(width);
     let galley = painter.layout_job(job);
     painter.galley(at, galley, ink);

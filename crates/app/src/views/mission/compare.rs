@@ -1,6 +1,6 @@
 //! Choosing the case that lies beneath the shown one, and telling the two apart.
 
-use eframe::egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
+use egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use super::data::MissionData;
 use crate::clock::clock;
@@ -62,7 +62,7 @@ fn box_ui(
     id: &str,
     (chosen, names): (&str, &[&str]),
     width: f32,
-    label: eframe::egui::Id,
+    label: egui::Id,
 ) -> Option<usize> {
     let mut picked = None;
     let combo = ComboBox::from_id_salt(id).selected_text(chosen).width(width).truncate();

@@ -1,6 +1,6 @@
 //! The timeline below every page: where in the mission the pages are, and the way to another moment.
 
-use eframe::egui::{
+use egui::{
     Align, Button, CornerRadius, CursorIcon, Layout, Pos2, Rect, RichText, Sense, Shape, Stroke, StrokeKind,
     Ui, Vec2, WidgetInfo, pos2,
 };
@@ -28,7 +28,7 @@ pub fn timeline_ui(ui: &mut Ui, mission: &MissionData, view: &TimeView, commands
                 ui.label(RichText::new(format!("of {}", clock(mission.end_s))).color(colors.soft).small());
             });
             let segment = mission.segment_at(view.cursor_s).map_or("", |segment| segment.name.as_str());
-            ui.add(eframe::egui::Label::new(RichText::new(segment).color(colors.soft).small()).truncate());
+            ui.add(egui::Label::new(RichText::new(segment).color(colors.soft).small()).truncate());
         });
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             for step in [1, -1] {

@@ -1,6 +1,6 @@
 //! A name out of many: typed, with those that hold every word listed beneath while they are wanted.
 
-use eframe::egui::{Key, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Key, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::look;
 
@@ -34,7 +34,7 @@ pub(super) fn pick_ui<'a>(
         ui.label(RichText::new(told).color(colors.soft).small());
         ScrollArea::vertical().id_salt(label).max_height(HEIGHT).show(ui, |ui| {
             for (name, beside) in found().take(LISTED) {
-                let button = eframe::egui::Button::new(name).truncate();
+                let button = egui::Button::new(name).truncate();
                 if ui.add(button).on_hover_text(format!("{name}\n{beside}")).clicked() {
                     picked = Some(name);
                 }

@@ -1,6 +1,6 @@
 //! Drawing the page Turnaround.
 
-use eframe::egui::{
+use egui::{
     Align2, Color32, CornerRadius, Label, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
     Ui, Vec2, WidgetInfo, pos2,
 };
@@ -194,9 +194,9 @@ fn piece(ui: &Ui, bar: Bar, (left, width): (f32, f32), top: f32) {
     }
 }
 
-fn clipped(painter: &eframe::egui::Painter, at: eframe::egui::Pos2, width: f32, text: &str, ink: Color32) {
-    let mut job = eframe::egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
-    job.wrap = eframe::egui::epaint::text::TextWrapping::truncate_at_width(width);
+fn clipped(painter: &egui::Painter, at: egui::Pos2, width: f32, text: &str, ink: Color32) {
+    let mut job = egui::text::LayoutJob::simple_singleline(text.to_owned(), look::small(), ink);
+    job.wrap = egui::epaint::text::TextWrapping::truncate_at_width(width);
     let galley = painter.layout_job(job);
     painter.galley(at, galley, ink);
 }
@@ -211,7 +211,7 @@ fn departure_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Command>)
     let text =
         "The highest pack temperature with which the next flight still lands with every required margin.";
     ui.label(RichText::new(text).color(colors.soft).small());
-    eframe::egui::Grid::new("departure").striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
+    egui::Grid::new("departure").striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
         let pack = format!("Pack, {}", data.temperature_unit);
         for head in ["Outside air", "Flight", &pack, "Limited by"] {
             ui.label(RichText::new(head).color(colors.soft).small());
@@ -244,7 +244,7 @@ fn tables_ui(ui: &mut Ui, tables: &[WaitTable]) {
     for table in tables {
         ui.add_space(look::space::STEP);
         ui.label(&table.option);
-        let grid = eframe::egui::Grid::new(("wait and charge", &table.option));
+        let grid = egui::Grid::new(("wait and charge", &table.option));
         grid.striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
             ui.label(RichText::new("Outside air").color(colors.soft).small());
             for head in &table.pack_temperatures {
