@@ -19,18 +19,22 @@ const LEVELS: [&[&str]; 10] = [
 
 /// Libraries that a crate must not use, and why it would be a mistake.
 const ABSENT: [(&str, &[&str], &str); 13] = [
-    ("numerics", &["serde", "rayon", "eframe"], "mathematics only"),
-    ("units", &["serde", "rayon", "eframe"], "quantities only"),
-    ("media", &["serde", "rayon", "eframe", "units"], "properties in SI"),
-    ("correlations", &["serde", "rayon", "eframe", "units", "media"], "sees dimensionless groups"),
-    ("powertrain", &["serde", "rayon", "eframe", "units", "media"], "losses in SI"),
-    ("solver", &["serde", "rayon", "eframe", "units"], "numbered network, one thread"),
-    ("schema", &["serde", "ron", "rayon", "eframe"], "knows units only"),
-    ("aircraft", &["serde", "ron", "rayon", "eframe", "solver"], "nothing is put together"),
-    ("model", &["serde", "ron", "rayon", "eframe", "project"], "no file format, no threads"),
-    ("studies", &["serde", "ron", "eframe", "project"], "does not know the file format"),
-    ("session", &["solver", "report", "eframe", "serde", "ron", "rayon"], "an open project without a window"),
-    ("report", &["solver", "eframe"], "renders what it is given"),
+    ("numerics", &["serde", "rayon", "eframe", "egui"], "mathematics only"),
+    ("units", &["serde", "rayon", "eframe", "egui"], "quantities only"),
+    ("media", &["serde", "rayon", "eframe", "egui", "units"], "properties in SI"),
+    ("correlations", &["serde", "rayon", "eframe", "egui", "units", "media"], "sees dimensionless groups"),
+    ("powertrain", &["serde", "rayon", "eframe", "egui", "units", "media"], "losses in SI"),
+    ("solver", &["serde", "rayon", "eframe", "egui", "units"], "numbered network, one thread"),
+    ("schema", &["serde", "ron", "rayon", "eframe", "egui"], "knows units only"),
+    ("aircraft", &["serde", "ron", "rayon", "eframe", "egui", "solver"], "nothing is put together"),
+    ("model", &["serde", "ron", "rayon", "eframe", "egui", "project"], "no file format, no threads"),
+    ("studies", &["serde", "ron", "eframe", "egui", "project"], "does not know the file format"),
+    (
+        "session",
+        &["solver", "report", "eframe", "egui", "serde", "ron", "rayon"],
+        "an open project without a window",
+    ),
+    ("report", &["solver", "eframe", "egui"], "renders what it is given"),
     ("app", &["solver", "correlations", "powertrain"], "no physics in the window"),
 ];
 

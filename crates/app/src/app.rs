@@ -19,7 +19,7 @@ mod tables;
 
 use std::sync::atomic::AtomicBool;
 
-use eframe::egui::Context;
+use egui::Context;
 use session::{Choice, Extent, NoThread, Session, Snapshot};
 
 use crate::command::{Command, Page};

@@ -1,6 +1,6 @@
 //! Images as files.
 
-use eframe::egui::ColorImage;
+use egui::ColorImage;
 
 /// An image as the bytes of a PNG file.
 pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError> {
@@ -19,7 +19,7 @@ pub(crate) fn encoded(image: &ColorImage) -> Result<Vec<u8>, png::EncodingError>
 #[cfg(test)]
 mod tests {
     use super::*;
-    use eframe::egui::Color32;
+    use egui::Color32;
 
     #[test]
     fn a_picture_holds_the_pixels_it_was_made_from() {

@@ -4,7 +4,7 @@
 //! mean one thing. A colour is never the only sign: standings have a shape and a word, heat has an arrow.
 //! The tests compute the contrast of every text colour on every ground it is used on.
 
-use eframe::egui::{
+use egui::{
     self, Color32, Context, CornerRadius, FontDefinitions, FontFamily, FontId, Margin, Shadow, Stroke, Style,
     TextStyle, Theme, Ui, Vec2, Visuals, style::WidgetVisuals,
 };

@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::{Arc, Mutex, PoisonError};
 
-use eframe::egui::{ColorImage, Context, Ui, ViewportCommand};
+use egui::{ColorImage, Context, Ui, ViewportCommand};
 use project::{Existing, OutputError, Sort, may_write, write_output};
 
 use crate::app::{Start, Window};

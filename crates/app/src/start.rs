@@ -1,7 +1,5 @@
 //! Opening the window.
 
-use eframe::egui;
-
 use crate::app::{Start, Window};
 
 /// Why the window could not be opened.

@@ -2,7 +2,7 @@
 
 use app::files::Origin;
 use app::{Page, Start, Window};
-use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 

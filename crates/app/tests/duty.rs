@@ -7,7 +7,7 @@ use app::files::Origin;
 use app::views::chart::Chart;
 use app::views::loops::StripKind;
 use app::views::time::value_at;
-use eframe::egui::Role;
+use egui::Role;
 use egui_kittest::kittest::Queryable as _;
 use session::{Choice, Snapshot};
 

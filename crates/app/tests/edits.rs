@@ -1,7 +1,7 @@
 //! Inputs are edited in place: set by Enter or by leaving them, dropped by Escape, kept with a reason when refused.
 
 use app::Page;
-use eframe::egui::{Key, Modifiers, Role, Theme};
+use egui::{Key, Modifiers, Role, Theme};
 use egui_kittest::kittest::Queryable as _;
 
 use crate::{Desk, input, open_on, rig, settle, type_into};

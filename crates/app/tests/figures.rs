@@ -2,7 +2,7 @@
 
 use app::Page;
 use app::files::Origin;
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::files::{start, until_shown};

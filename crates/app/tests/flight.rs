@@ -5,8 +5,8 @@ use app::clock::clock;
 use app::views::chart::Chart;
 use app::views::figure::number;
 use app::views::time::value_at;
-use eframe::egui::accesskit::Toggled;
-use eframe::egui::{Key, Modifiers, Role, Theme};
+use egui::accesskit::Toggled;
+use egui::{Key, Modifiers, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::{Desk, input, open, open_on, open_sized, rig, settle, show_mission, tug, type_into};

@@ -9,7 +9,7 @@ use app::views::chart::Chart;
 use app::views::mission::MissionData;
 use app::views::time::value_at;
 use app::{Screen, Screens};
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use model::case_name::CaseName;
 use model::mission::FlyOptions;

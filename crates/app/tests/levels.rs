@@ -2,7 +2,7 @@
 
 use app::files::Origin;
 use app::views::levels::DeviceLevels;
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 
 use crate::files::{start, until};

@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 
 use app::views::margins::Step;
 use app::{Page, Screens};
-use eframe::egui::{Key, Role, Theme};
+use egui::{Key, Role, Theme};
 use egui_kittest::kittest::Queryable as _;
 use session::{Choice, MarginPlace, Snapshot, Study};
 

@@ -4,7 +4,7 @@ use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
 use app::{Page, Screen, Screens, Start, Window};
-use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 

@@ -27,7 +27,7 @@ use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
 use app::{Page, Start, ThemeChoice, Window};
-use eframe::egui::{Key, Modifiers, Role, Theme, Vec2};
+use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use session::Snapshot;

@@ -3,7 +3,7 @@
 use app::Page;
 use app::views::figure::{Figure, number, signed};
 use app::views::ledger::LedgerItem;
-use eframe::egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
+use egui::{Event, Key, Modifiers, OutputCommand, PointerButton, Role, Theme};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 use crate::{open, open_on, open_sized, rig, settle, show_mission};

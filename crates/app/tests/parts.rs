@@ -1,7 +1,7 @@
 //! Single parts are added and taken away, devices go over the clipboard, and everything with a name is renamed in one place.
 
 use app::files::Origin;
-use eframe::egui::{Event, Key, Modifiers, OutputCommand, Role};
+use egui::{Event, Key, Modifiers, OutputCommand, Role};
 use egui_kittest::kittest::Queryable as _;
 
 use crate::files::{start, until};

@@ -4,7 +4,7 @@
 use std::io::Write as _;
 
 use app::Page;
-use eframe::egui::Theme;
+use egui::Theme;
 
 use crate::open_sized;
 

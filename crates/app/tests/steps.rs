@@ -1,6 +1,6 @@
 //! A value is stepped by arrow keys in its field and by a drag of its label; what belongs to one gesture is undone in one step.
 
-use eframe::egui::{Event, Key, Modifiers, PointerButton, Pos2, Role, Vec2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, Role, Vec2};
 use egui_kittest::kittest::Queryable as _;
 
 use crate::edits::{FIELD, FIRST, WIDTH, open};

@@ -2,7 +2,7 @@
 //! it is tested there.
 
 use app::{Command, Page};
-use eframe::egui::{Key, Modifiers, Role};
+use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 use session::Work;
 

@@ -2,7 +2,7 @@
 
 use app::files::Origin;
 use app::{Command, Page, TableCommand};
-use eframe::egui::{Event, Key, Modifiers, Role};
+use egui::{Event, Key, Modifiers, Role};
 use egui_kittest::kittest::Queryable as _;
 
 use crate::files::{start, until};

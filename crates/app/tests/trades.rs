@@ -1,7 +1,7 @@
 //! The page Trades: a question is put together, asked and answered; a design that was found is kept.
 
 use app::{Page, Start, Window};
-use eframe::egui::{Key, Modifiers, Role, Theme, Vec2};
+use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use session::Question;

@@ -2,7 +2,7 @@
 //! the variant only where that is asked for. A value of its own can be dropped. Names of undo say which it was.
 
 use app::{Page, Start, Window};
-use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::{Choice, Snapshot};

@@ -3,8 +3,8 @@
 
 use app::files::Origin;
 use app::{Page, Start, Window};
-use eframe::egui::epaint::ClippedShape;
-use eframe::egui::{Key, Modifiers, Rect, Role, Vec2};
+use egui::epaint::ClippedShape;
+use egui::{Key, Modifiers, Rect, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::Snapshot;

@@ -9,7 +9,7 @@ use std::time::{Duration, Instant};
 use app::{Command, Page, Start, Window};
 use criterion::{Criterion, criterion_group};
 use eframe::App as _;
-use eframe::egui::{Context, Pos2, RawInput, Rect, Vec2};
+use egui::{Context, Pos2, RawInput, Rect, Vec2};
 use session::{Choice, Extent, Snapshot};
 use studies::spread::{SpreadOptions, spread};
 

@@ -386,7 +386,9 @@ mod tests {
                         let pack = PackSize::Energy(motor_power_w * motors as f64 * 1300.0);
                         let mut answers =
                             Answers { kind, motors, is_geared, motor_power_w, pack, ..usual.clone() };
-                        Part::ALL.into_iter().for_each(|part| answers.set_cooling(part, way));
+                        for part in Part::ALL {
+                            answers.set_cooling(part, way);
+                        }
                         assert!(begin(&answers).is_ok(), "{answers:?}");
                     }
                 }

@@ -1,6 +1,6 @@
 //! One place for every command: what changes the project or the window goes through here.
 
-use eframe::egui::{Context, ThemePreference};
+use egui::{Context, ThemePreference};
 use model::case_name::CaseName;
 use session::{Choice, Session, Study};
 

@@ -1,7 +1,7 @@
 //! The marked device of a loop or duct, and what is done to it.
 
 use aircraft::revise::Revision;
-use eframe::egui::{Context, ViewportCommand};
+use egui::{Context, ViewportCommand};
 use session::snapshot::device_from;
 
 use super::Window;

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
-use eframe::egui::{ColorImage, Context, LayerId, Rect};
+use egui::{ColorImage, Context, LayerId, Rect};
 use report::sheet::SheetError;
 
 use super::Window;

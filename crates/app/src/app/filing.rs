@@ -7,7 +7,7 @@ mod paths;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use eframe::egui::{Context, ViewportCommand};
+use egui::{Context, ViewportCommand};
 use session::NoThread;
 
 use super::Window;

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, CentralPanel, Context, Margin, Panel, Ui};
+use egui::{self, CentralPanel, Context, Margin, Panel, Ui};
 
 use super::Window;
 use super::keys::focus_ring_ui;

@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use eframe::egui::{self, Ui};
+use egui::{self, Ui};
 
 use super::Window;
 use crate::command::Page;

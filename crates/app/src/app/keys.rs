@@ -1,6 +1,6 @@
 //! Keys and the clipboard, and what has the keys.
 
-use eframe::egui::{self, Context};
+use egui::{self, Context};
 
 use super::Window;
 use crate::command::{Command, DeviceCommand, Page};

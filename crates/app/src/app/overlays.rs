@@ -1,6 +1,6 @@
 //! What stands over a page until it is closed.
 
-use eframe::egui::{self, Context, Ui};
+use egui::{self, Context, Ui};
 
 use super::Window;
 use crate::command::{Command, Overlay};

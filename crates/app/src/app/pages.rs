@@ -1,6 +1,6 @@
 //! The page that is shown.
 
-use eframe::egui::{self, Panel, Ui};
+use egui::{self, Panel, Ui};
 use model::case_name::CaseName;
 use session::{Choice, Study};
 

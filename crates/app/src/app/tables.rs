@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use eframe::egui::Context;
+use egui::Context;
 
 use super::Window;
 use aircraft::revise::Revision;

@@ -1,7 +1,7 @@
 //! What can be done to the device that is marked on the page Loops.
 
 use aircraft::revise::Revision;
-use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use egui::{Key, KeyboardShortcut, Modifiers};
 
 /// An action on the marked device.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

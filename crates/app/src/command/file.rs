@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use egui::{Key, KeyboardShortcut, Modifiers};
 
 use crate::files::{Leftover, Wanted, file_name};
 

@@ -1,6 +1,6 @@
 //! The keys of commands.
 
-use eframe::egui::{Key, KeyboardShortcut, Modifiers};
+use egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::{Command, Overlay, ThemeChoice};
 

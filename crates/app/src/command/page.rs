@@ -1,6 +1,6 @@
 //! The pages, and light or dark.
 
-use eframe::egui::Key;
+use egui::Key;
 
 /// A page of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]

@@ -1,6 +1,6 @@
 //! What the program is, how far to trust it, and the licences of what it contains; and the list of keys.
 
-use eframe::egui::{self, RichText, ScrollArea, Ui};
+use egui::{self, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;

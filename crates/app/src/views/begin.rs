@@ -1,7 +1,7 @@
 //! The questions that a new aircraft begins with, on one page.
 
 use aircraft::starter::{Answers, Cooling, CraftKind, MAX_MOTORS, PackSize, Part, begin, parse_power};
-use eframe::egui::{Align, Button, Grid, Id, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
+use egui::{Align, Button, Grid, Id, Label, Layout, Response, RichText, TextEdit, Ui, Vec2};
 
 use crate::command::{Command, FileCommand};
 use crate::look;

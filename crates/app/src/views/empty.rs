@@ -1,6 +1,6 @@
 //! What a page says while it has nothing to show: why, and what to do next.
 
-use eframe::egui::{Label, Ui};
+use egui::{Label, Ui};
 
 use crate::command::{Command, FileCommand, Overlay, Page};
 use crate::look;

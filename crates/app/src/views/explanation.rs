@@ -1,6 +1,6 @@
 //! Where a number comes from.
 
-use eframe::egui::{RichText, Ui};
+use egui::{RichText, Ui};
 
 use crate::command::Command;
 use crate::look;

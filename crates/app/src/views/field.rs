@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use eframe::egui::{
+use egui::{
     self, Color32, Id, Key, Painter, Pos2, Rect, RichText, Sense, Stroke, TextEdit, TextWrapMode, Ui, Vec2,
     text::{CCursor, CCursorRange},
 };

@@ -1,6 +1,6 @@
 //! A number on screen, and the standing of a margin.
 
-use eframe::egui::{
+use egui::{
     self, Align, Color32, CornerRadius, Id, Label, Layout, Painter, Pos2, Rect, RichText, Role, Sense, Shape,
     Stroke, Ui, Vec2, WidgetInfo,
 };

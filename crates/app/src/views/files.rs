@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use eframe::egui::{
+use egui::{
     Align, Button, Id, Key, Label, Layout, RichText, ScrollArea, Sense, TextEdit, Ui, Vec2,
     epaint::StrokeKind,
     text::{CCursor, CCursorRange},

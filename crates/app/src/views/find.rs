@@ -1,6 +1,6 @@
 //! Search by name: devices, inputs, components, limits and cases, and where each is shown.
 
-use eframe::egui::{Id, Key, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Id, Key, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::command::Command;
 use crate::look;

@@ -1,6 +1,6 @@
 //! One page about words, signs and where to begin.
 
-use eframe::egui::{Label, RichText, ScrollArea, Ui};
+use egui::{Label, RichText, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::look;

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::time::Duration;
 
-use eframe::egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense, TextWrapMode, Ui, Vec2};
+use egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use crate::command::{Command, Overlay};
 use crate::files::Origin;

@@ -1,7 +1,7 @@
 //! The levels at which a law can be given, side by side with what each gives at the case, and the way from one to another.
 
 use aircraft::revise::Revision;
-use eframe::egui::{Button, Label, RichText, Role, ScrollArea, Sense, Ui, Vec2, WidgetInfo};
+use egui::{Button, Label, RichText, Role, ScrollArea, Sense, Ui, Vec2, WidgetInfo};
 
 use crate::command::Command;
 use crate::look;

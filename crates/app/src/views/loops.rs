@@ -15,7 +15,7 @@ use revise::refused_ui;
 pub use revise::{Revising, revise_ui};
 pub use table::device_table_ui;
 
-use eframe::egui::{Button, RichText, ScrollArea, Ui, Vec2};
+use egui::{Button, RichText, ScrollArea, Ui, Vec2};
 
 use aircraft::revise::Revision;
 

@@ -1,8 +1,8 @@
 //! Everything that has a name: found, renamed with what names it, copied, taken away; what stands in the way is said beforehand.
 
 use aircraft::revise::{Revision, Thing};
-use eframe::egui::text::{CCursor, CCursorRange};
-use eframe::egui::{Id, Key, Label, RichText, ScrollArea, TextEdit, Ui};
+use egui::text::{CCursor, CCursorRange};
+use egui::{Id, Key, Label, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::command::Command;
 use crate::look;

@@ -1,8 +1,6 @@
 //! The rail of pages at the left edge.
 
-use eframe::egui::{
-    Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo,
-};
+use egui::{Align, Align2, Button, CornerRadius, Layout, Rect, RichText, Role, Sense, Ui, Vec2, WidgetInfo};
 
 use crate::command::{Command, Overlay, Page};
 use crate::look;

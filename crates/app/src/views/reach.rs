@@ -3,9 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use eframe::egui::{
-    Button, CursorIcon, Label, Rect, RichText, Role, Sense, StrokeKind, Ui, Vec2, WidgetInfo,
-};
+use egui::{Button, CursorIcon, Label, Rect, RichText, Role, Sense, StrokeKind, Ui, Vec2, WidgetInfo};
 
 use super::field::InputField;
 use crate::command::Command;

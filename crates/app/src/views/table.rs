@@ -2,9 +2,9 @@
 //! over before there is none.
 
 use aircraft::tables::{CellProblem, Form, Table};
-use eframe::egui::text::{CCursor, CCursorRange};
-use eframe::egui::text_edit::TextEditState;
-use eframe::egui::{
+use egui::text::{CCursor, CCursorRange};
+use egui::text_edit::TextEditState;
+use egui::{
     self, Align, Button, Event, Id, Key, Label, Layout, Modifiers, RichText, Role, ScrollArea, Stroke,
     TextEdit, Ui, Vec2, WidgetInfo,
 };

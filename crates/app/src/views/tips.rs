@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{Align, Label, Layout, RichText, Ui, Vec2};
+use egui::{Align, Label, Layout, RichText, Ui, Vec2};
 
 use crate::command::{Command, Page};
 use crate::look;

@@ -1,6 +1,6 @@
 //! Work that takes its time: how far it is, how to stop it, and what that leaves.
 
-use eframe::egui::{Button, Label, ProgressBar, RichText, Ui};
+use egui::{Button, Label, ProgressBar, RichText, Ui};
 
 use session::Work;
 

@@ -2,7 +2,7 @@
 
 use app::files::{Demo, Origin};
 use app::{Start, Window};
-use eframe::egui::{Key, Modifiers, Role, Vec2};
+use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use session::Snapshot;

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use eframe::egui::{Key, Modifiers};
+use egui::{Key, Modifiers};
 
 use super::{
     FIRST, RIG, click, edit, on_file, press, shows, type_path, until, until_shown, untitled, width, written,

@@ -1,6 +1,6 @@
 //! Edits are never lost without a question, and undo stays right across a save.
 
-use eframe::egui::{Key, Modifiers, ViewportEvent, ViewportId};
+use egui::{Key, Modifiers, ViewportEvent, ViewportId};
 
 use super::{
     FIELD, FIRST, click, edit, on_file, press, shows, type_into, type_path, until, until_shown, untitled,

@@ -11,7 +11,7 @@ use std::time::{Duration, Instant};
 
 use app::files::{Origin, Settings};
 use app::{Page, Start, ThemeChoice, Window};
-use eframe::egui::{Key, Modifiers, Role, Theme, Vec2};
+use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use session::Snapshot;

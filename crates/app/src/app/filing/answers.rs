@@ -1,6 +1,6 @@
 //! What the file thread has to tell, and the project that takes the place of the one on screen.
 
-use eframe::egui::Context;
+use egui::Context;
 use session::{Finding, Snapshot};
 
 use crate::app::Window;

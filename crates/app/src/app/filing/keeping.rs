@@ -2,7 +2,7 @@
 
 use std::time::Instant;
 
-use eframe::egui::{Context, ViewportCommand};
+use egui::{Context, ViewportCommand};
 
 use crate::app::Window;
 use crate::files::{Job, Origin, file_name};

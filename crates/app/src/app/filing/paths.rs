@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use eframe::egui::Context;
+use egui::Context;
 
 use super::{suggested_name, with_ending};
 use crate::app::Window;

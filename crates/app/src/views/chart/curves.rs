@@ -1,6 +1,6 @@
 //! The curves of a chart, and the lines they are told apart by.
 
-use eframe::egui::Color32;
+use egui::Color32;
 use egui_plot::{FilledArea, HLine, Line, LineStyle, MarkerShape, PlotPoints, PlotUi, Points};
 
 use super::data::{Chart, Shape};

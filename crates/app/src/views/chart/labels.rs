@@ -1,6 +1,6 @@
 //! Where the names of limits stand: at their line, inside the frame, crossed by no other line.
 
-use eframe::egui::{Pos2, Rect, Vec2, pos2};
+use egui::{Pos2, Rect, Vec2, pos2};
 
 /// A line across the frame that wants its name beside it.
 #[derive(Debug, Clone, Copy, PartialEq)]

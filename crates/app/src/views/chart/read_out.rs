@@ -1,6 +1,6 @@
 //! The list of the curves of a chart, with their values at an abscissa.
 
-use eframe::egui::{Align2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2, WidgetInfo, pos2};
+use egui::{Align2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2, WidgetInfo, pos2};
 use egui_plot::LineStyle;
 
 use super::curves::ink;

@@ -1,6 +1,6 @@
 //! Drawing the page Failures.
 
-use eframe::egui::{
+use egui::{
     self, Align2, CornerRadius, Grid, Label, Painter, Pos2, Rect, RichText, Role, ScrollArea, Sense, Shape,
     Stroke, Ui, Vec2, WidgetInfo, pos2,
 };

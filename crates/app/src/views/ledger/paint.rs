@@ -1,6 +1,6 @@
 //! Drawing the ledger: what comes in on the left, what goes out and what stays on the right, the residual below.
 
-use eframe::egui::{
+use egui::{
     Align, Align2, Color32, CornerRadius, Rect, RichText, Role, ScrollArea, Sense, Ui, Vec2, WidgetInfo,
     epaint::text::TextWrapping, pos2,
 };

@@ -1,6 +1,6 @@
 //! Drawing the levers: a bar to either side, the number, the input.
 
-use eframe::egui::{
+use egui::{
     Align, CornerRadius, CursorIcon, Label, Layout, Rect, RichText, Role, ScrollArea, Sense, TextWrapMode,
     Ui, Vec2, WidgetInfo, pos2,
 };

@@ -1,6 +1,6 @@
 //! Where the parts of a flow strip lie: columns along the flow, lanes for branches, scales for temperature and pressure.
 
-use eframe::egui::{Rect, pos2, vec2};
+use egui::{Rect, pos2, vec2};
 
 use super::data::{FlowStripData, StripDevice, StripEntry};
 

@@ -1,6 +1,6 @@
 //! Painting a flow strip.
 
-use eframe::egui::{
+use egui::{
     Align2, Color32, CornerRadius, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, Vec2, WidgetInfo,
     epaint::text::{LayoutJob, TextWrapping},
     pos2,

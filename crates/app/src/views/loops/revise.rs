@@ -1,7 +1,7 @@
 //! What can be done to the marked device: rename, copy, move, branch, join, add, remove.
 
 use aircraft::revise::{NewDevice, Revision};
-use eframe::egui::{Button, Id, Key, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Button, Id, Key, RichText, ScrollArea, TextEdit, Ui};
 
 use super::data::{DeviceRow, DeviceTable};
 use crate::command::{Command, DeviceCommand};

@@ -1,6 +1,6 @@
 //! The device table, edited in place.
 
-use eframe::egui::{self, Align, Layout, RichText, Role, Sense, TextWrapMode, Ui, WidgetInfo};
+use egui::{self, Align, Layout, RichText, Role, Sense, TextWrapMode, Ui, WidgetInfo};
 use egui_extras::{Column, TableBuilder, TableRow};
 
 use super::data::{DeviceRow, DeviceTable};

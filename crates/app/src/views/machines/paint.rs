@@ -1,7 +1,7 @@
 //! Drawing the pages Machines and Pack.
 
-use eframe::egui::text::{LayoutJob, TextFormat};
-use eframe::egui::{Align, Button, Label, Layout, RichText, ScrollArea, Ui, Vec2};
+use egui::text::{LayoutJob, TextFormat};
+use egui::{Align, Button, Label, Layout, RichText, ScrollArea, Ui, Vec2};
 
 use super::data::MachineData;
 use crate::command::Command;

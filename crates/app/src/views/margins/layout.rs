@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use eframe::egui::{Pos2, Rect, Vec2, pos2};
+use egui::{Pos2, Rect, Vec2, pos2};
 
 /// Sizes in points.
 pub(super) const NAME: f32 = 250.0;

@@ -1,6 +1,6 @@
 //! Drawing the grid of margins: heads and names stay in place while the cells scroll.
 
-use eframe::egui::{
+use egui::{
     Align2, CornerRadius, CursorIcon, EventFilter, Id, Key, Label, Modifiers, Painter, Pos2, Rect, Response,
     RichText, Role, ScrollArea, Sense, Stroke, StrokeKind, TextEdit, TextWrapMode, Ui, UiBuilder, Vec2,
     WidgetInfo, epaint::text::TextWrapping, pos2,

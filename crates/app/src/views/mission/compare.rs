@@ -1,6 +1,6 @@
 //! Choosing the case that lies beneath the shown one, and telling the two apart.
 
-use eframe::egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
+use egui::{Button, ComboBox, Label, RichText, Sense, TextWrapMode, Ui, Vec2};
 
 use super::data::MissionData;
 use crate::clock::clock;

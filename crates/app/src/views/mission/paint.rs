@@ -1,6 +1,6 @@
 //! Drawing the page Mission.
 
-use eframe::egui::{
+use egui::{
     self, Align2, CornerRadius, Label, Rect, RichText, Role, ScrollArea, Sense, Ui, Vec2, WidgetInfo,
 };
 use egui_extras::{Column, TableBuilder, TableRow};

@@ -1,6 +1,6 @@
 //! The timeline below every page: where in the mission the pages are, and the way to another moment.
 
-use eframe::egui::{
+use egui::{
     Align, Button, CornerRadius, CursorIcon, Layout, Pos2, Rect, RichText, Sense, Shape, Stroke, StrokeKind,
     Ui, Vec2, WidgetInfo, pos2,
 };

@@ -1,6 +1,6 @@
 //! Drawing the page Temperatures.
 
-use eframe::egui::{
+use egui::{
     Align, Align2, Label, Layout, RichText, Role, Sense, Shape, Stroke, TextWrapMode, Ui, WidgetInfo,
     epaint::text::{LayoutJob, TextWrapping},
     pos2,

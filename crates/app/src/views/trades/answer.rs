@@ -1,6 +1,6 @@
 //! Drawing an answer: curves, sentences, tables.
 
-use eframe::egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui};
+use egui::{Align, Grid, Label, Layout, RichText, ScrollArea, Ui};
 
 use super::data::TradesData;
 use crate::look;

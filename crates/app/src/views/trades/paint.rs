@@ -1,6 +1,6 @@
 //! Drawing the page Trades: the question to the left, its answer to the right.
 
-use eframe::egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
+use egui::{Button, ComboBox, Label, RichText, ScrollArea, TextEdit, Ui, Vec2};
 
 use session::{Menu, Proposal};
 

@@ -1,6 +1,6 @@
 //! A name out of many: typed, with those that hold every word listed beneath while they are wanted.
 
-use eframe::egui::{Key, RichText, ScrollArea, TextEdit, Ui};
+use egui::{Key, RichText, ScrollArea, TextEdit, Ui};
 
 use crate::look;
 

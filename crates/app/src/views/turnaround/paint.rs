@@ -1,6 +1,6 @@
 //! Drawing the page Turnaround.
 
-use eframe::egui::{
+use egui::{
     Align2, Color32, CornerRadius, Label, Rect, RichText, Role, ScrollArea, Sense, Shape, Stroke, StrokeKind,
     Ui, Vec2, WidgetInfo, pos2,
 };
