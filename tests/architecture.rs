@@ -259,3 +259,27 @@ fn the_checks_above_see_what_they_look_for() {
     );
     assert_eq!(outside_uses("#[cfg(test)]\nmod tests { use std::env; }"), [""; 0]);
 }
+
+/// A module `foo` stands in `foo.rs`: one way, so that a name leads to a file.
+#[test]
+fn module_files_are_named_after_their_module() {
+    let crates = Path::new(env!("CARGO_MANIFEST_DIR")).join("../crates");
+    let mut odd = Vec::new();
+    for one in fs::read_dir(crates).expect("the folder of the crates").flatten() {
+        odd.extend(mod_files(&one.path().join("src")));
+    }
+    assert!(odd.is_empty(), "name these after their module: {odd:?}");
+}
+
+fn mod_files(folder: &Path) -> Vec<PathBuf> {
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).into_iter().flatten().flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            found.extend(mod_files(&path));
+        } else if path.file_name().is_some_and(|name| name == "mod.rs") {
+            found.push(path);
+        }
+    }
+    found
+}

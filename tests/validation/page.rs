@@ -49,19 +49,19 @@ most of these aircraft are badly cooled on purpose.
 
 | | steady cases | missions |
 |---|---|---|
-| all | 39,988 | 3,980 |
-| solved | 40.5 % | 55.9 % |
+| all | 39,992 | 3,981 |
+| solved | 40.5 % | 56.2 % |
 | no equilibrium | 30.6 % | 4.7 % |
-| beyond the end of validity | 25.0 % | 37.0 % |
+| beyond the end of validity | 25.0 % | 37.2 % |
 | too little pump head, pack power | 1.7 %, 1.3 % | 0.1 %, 1.1 % |
 | hunting | 0.9 % | 0.6 % |
-| **not converged** | **11, 0.028 %** | **24, 0.60 %** |
-| mean time, slowest (both hunting) | 59 ms, 405 s | 152 ms, 23 s |
+| **not converged** | **0** | **0** |
+| worst heat balance, of the heat turned over | 4.2e-8 | 2.4e-12 |
 
-The target is less than 0.05 % not converged: steady cases meet it, missions do not yet. The heat balances of missions close to 2.4e-12 of the heat
-turned over; those of steady cases to below 1e-6 in the 400 projects that run with the tests. Seeds with a steady case that did not converge: 2963
-3146 3574 3735 6136 7096 8119 9619; with a mission that did not converge: 650 1068 2064 2279 3146 3256 3498 4755 5140 5824 6061 6368 6742 7308 7366
-7535 8041 8266 8335 8449 8688 8878 9619 9729. In project 6825 one case is refused although `check` accepts it.
+The target is less than 0.05 % not converged. Eleven steady cases and 24 missions were, before air and junctions without a balance of their own were
+followed with a little heat capacity; nine of those projects are kept as tests. Most of the time goes into cases that hunt without repeating
+themselves, which are followed over hours: the slowest took about ten seconds on one core that did nothing else, and minutes on a busy machine. Two thousand
+projects with displacement pumps, relief and bypass valves beside the rest (seeds 1 to 2000, 7,462 steady cases and 746 missions) lose none either.
 ";
 
 /// The whole page.

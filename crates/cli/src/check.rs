@@ -1,6 +1,7 @@
 //! `check`: every problem of a project.
 
-use crate::{Outcome, Page, input};
+use crate::input;
+use crate::page::{Outcome, Page};
 
 /// Every problem of a project. The list is the result of this command, so it goes to standard output.
 pub(crate) fn check(file: &str) -> anyhow::Result<Page> {

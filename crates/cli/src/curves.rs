@@ -1,8 +1,8 @@
 //! `curves`: what the machines lose at other speeds, torques and currents than those of a case.
 
-use crate::Page;
 use crate::arguments::Curves;
 use crate::new::existing;
+use crate::page::Page;
 use crate::solve::solved;
 use crate::study::{Study, outcome};
 use anyhow::Context as _;

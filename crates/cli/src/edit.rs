@@ -2,8 +2,9 @@
 
 use crate::arguments::Edit;
 use crate::fidelity::laws;
+use crate::input;
 use crate::new::existing;
-use crate::{Outcome, Page, input};
+use crate::page::{Outcome, Page};
 use aircraft::revise::revise;
 use aircraft::tables;
 use aircraft::variant;

@@ -1,7 +1,7 @@
 //! `failures`: every single failure over time.
 
-use crate::Page;
 use crate::arguments::Failures;
+use crate::page::Page;
 use crate::study::{Study, outcome};
 use model::mission::FlyOptions;
 use studies::failures::{hottest_cases, run, single_failures};

@@ -1,8 +1,8 @@
 //! `fidelity`: what the laws of devices and machines give as a value, as measurements and by dimensions.
 
-use crate::Page;
 use crate::arguments::Fidelity;
 use crate::input::Read;
+use crate::page::Page;
 use crate::study::{Study, outcome};
 use aircraft::records::device::devices;
 use aircraft::variant::Varied;

@@ -1,8 +1,8 @@
 //! The commands that tell what moves the margins, and how sure they are.
 
 use crate::arguments::{Levers, Spread};
+use crate::page::{Outcome, Page};
 use crate::study::Study;
-use crate::{Outcome, Page};
 use model::cases;
 use model::mission::FlyOptions;
 use session::CaseNames;

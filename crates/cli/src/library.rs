@@ -1,8 +1,8 @@
 //! `fluid` and `relation`: property tables and handbook relations, without a project.
 
 use crate::arguments::{Fluid, Relation};
+use crate::page::{Outcome, Page};
 use crate::study::json_text;
-use crate::{Outcome, Page};
 use anyhow::anyhow;
 use units::{Kind, Quantity};
 

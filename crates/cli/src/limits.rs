@@ -1,8 +1,8 @@
 //! The commands that search for a limit: outside air, and cell resistance for uncooled flight.
 
 use crate::arguments::Margins;
+use crate::page::{Outcome, Page};
 use crate::study::Study;
-use crate::{Outcome, Page};
 use studies::oat_limit::{OatOptions, oat_limit as search};
 use studies::uncooled::{UncooledOptions, uncooled as boundaries, ways};
 

@@ -17,6 +17,7 @@ mod limits;
 mod margins;
 mod new;
 mod output;
+mod page;
 mod simulate;
 mod sizing;
 mod solve;
@@ -28,42 +29,9 @@ mod window;
 
 use arguments::{Arguments, Command};
 use clap::Parser as _;
+use page::{INTERNAL, Outcome};
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::process::ExitCode;
-
-/// How a command ended.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-enum Outcome {
-    /// All is well.
-    Fine,
-    /// What was given is wrong; the page says where.
-    BadInput,
-    /// A margin is short or a case has no solution.
-    Short,
-    /// The system does not let the program do it.
-    Failed,
-}
-
-impl Outcome {
-    fn code(self) -> u8 {
-        match self {
-            Self::Fine => 0,
-            Self::BadInput => 1,
-            Self::Short => 2,
-            Self::Failed => INTERNAL,
-        }
-    }
-}
-
-/// Code of a failure that is a mistake in the program or of the system, not of the input.
-const INTERNAL: u8 = 3;
-
-/// What a command has to say on standard output.
-#[derive(Clone, Debug)]
-struct Page {
-    text: String,
-    outcome: Outcome,
-}
 
 fn main() -> ExitCode {
     let arguments = match Arguments::try_parse() {

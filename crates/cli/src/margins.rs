@@ -1,7 +1,7 @@
 //! `margins`: every limit in every steady case and mission.
 
-use crate::Page;
 use crate::arguments::Margins;
+use crate::page::Page;
 use crate::solve::solved;
 use crate::study::{Study, outcome};
 use model::mission::FlyOptions;

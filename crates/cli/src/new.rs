@@ -1,7 +1,7 @@
 //! A project from a few answers.
 
 use crate::arguments::New;
-use crate::{Outcome, Page};
+use crate::page::{Outcome, Page};
 use aircraft::starter::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
 use anyhow::anyhow;
 use project::Existing;

@@ -2,8 +2,9 @@
 
 use crate::arguments::Simulate;
 use crate::new::existing;
+use crate::output;
+use crate::page::Page;
 use crate::study::{Study, outcome};
-use crate::{Page, output};
 use aircraft::records::project::Project;
 use anyhow::Context as _;
 use model::mission::{FlyOptions, MissionCase};

@@ -1,9 +1,9 @@
 //! The commands about mass and size.
 
-use crate::Page;
 use crate::arguments::{Budget, Size};
 use crate::input::{self, Read};
 use crate::new::existing;
+use crate::page::Page;
 use crate::study::{Study, outcome};
 use aircraft::variant;
 use anyhow::anyhow;

@@ -1,7 +1,7 @@
 //! `solve`: steady cases in full.
 
-use crate::Page;
 use crate::arguments::Solve;
+use crate::page::Page;
 use crate::study::{Study, outcome};
 use model::result::CaseResult;
 

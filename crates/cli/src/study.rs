@@ -1,7 +1,8 @@
 //! What every study command is made of: a project and a variant that are opened, work with progress, a page as text or as JSON.
 
 use crate::input::{self, Read};
-use crate::{Outcome, Page, output};
+use crate::output;
+use crate::page::{Outcome, Page};
 use aircraft::records::project::Project;
 use aircraft::variant::Varied;
 use anyhow::Context as _;

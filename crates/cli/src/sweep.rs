@@ -2,8 +2,8 @@
 
 use crate::arguments::Sweep;
 use crate::new::existing;
+use crate::page::{Outcome, Page};
 use crate::study::Study;
-use crate::{Outcome, Page};
 use project::Sort;
 use serde_json::Value;
 use std::path::Path;

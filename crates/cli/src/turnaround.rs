@@ -1,8 +1,8 @@
 //! `turnaround`: from landing to ready, and the tables for the ground team.
 
 use crate::arguments::Turnaround;
+use crate::page::{Outcome, Page};
 use crate::study::Study;
-use crate::{Outcome, Page};
 use studies::turnaround::{TurnaroundWish, turnarounds};
 use units::{Kind, Quantity};
 

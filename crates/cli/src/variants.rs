@@ -1,8 +1,8 @@
 //! The command that puts variants side by side.
 
 use crate::arguments::Variants;
+use crate::page::{Outcome, Page};
 use crate::study::Study;
-use crate::{Outcome, Page};
 use aircraft::variant::Varied;
 use studies::variants::{CompareOptions, compare};
 

@@ -2,7 +2,8 @@
 
 use crate::arguments::{Margins, Picture};
 use crate::new::existing;
-use crate::{Outcome, Page, input, margins, output};
+use crate::page::{Outcome, Page};
+use crate::{input, margins, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
 use app::{PictureError, Start, ThemeChoice, WindowError};

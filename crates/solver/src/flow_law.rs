@@ -2,7 +2,7 @@
 
 use crate::compact::CompactSide;
 use crate::fluid::Fluid;
-use crate::machine::Machine;
+use crate::machine::{Machine, near_rest};
 use crate::measured::ReratedLoss;
 use crate::passage::Passage;
 use crate::relief::Relief;
@@ -208,13 +208,3 @@ fn measured_curve<S: Scalar>(curve: &Curve, reference_density: f64, density: S, 
     };
     loss / size * flow * density / reference_density
 }
-
-/// Size of a flow that keeps a slope at rest: `sqrt(x^2 + (1e-4 last)^2)`.
-#[inline]
-pub(crate) fn near_rest<S: Scalar>(flow: S, last: f64) -> S {
-    let least = LINEAR_SHARE * last;
-    (flow * flow + least * least).sqrt()
-}
-
-/// Share of the largest flow of a measured curve below which its loss turns linear.
-const LINEAR_SHARE: f64 = 1e-4;

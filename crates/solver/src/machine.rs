@@ -1,7 +1,6 @@
 //! Pumps and fans: pressure rise and power over flow, speed and what they hold.
 
 use crate::displacement::Displacement;
-use crate::flow_law::near_rest;
 use crate::fluid::Fluid;
 use numerics::{Curve, Scalar, constant};
 
@@ -217,6 +216,16 @@ fn rounded_max<S: Scalar>(power: S, least: S) -> S {
         least + (above + width) * (above + width) / (width * 4.0)
     }
 }
+
+/// Size of a flow that keeps a slope at rest: `sqrt(x^2 + (1e-4 last)^2)`.
+#[inline]
+pub(crate) fn near_rest<S: Scalar>(flow: S, last: f64) -> S {
+    let least = LINEAR_SHARE * last;
+    (flow * flow + least * least).sqrt()
+}
+
+/// Share of the largest flow of a measured curve below which its loss turns linear.
+const LINEAR_SHARE: f64 = 1e-4;
 
 #[cfg(test)]
 mod tests {
