@@ -84,19 +84,20 @@ mod tests {
     #[test]
     fn slip_and_relief_by_hand() {
         let pump = Displacement { displaced_m3_s: 10e-3 / 60.0, ..pump() };
+        // (half-way to the corner its rounding takes 31 Pa)
         // 9.64 L/min at 20 mPa s: (10 - 9.64) L/min = 6e-6 m3/s over 2e-11 = 3 bar, far below the corner at 6 bar
-        near(pump.rise(9.64e-3 / 60.0, 0.020, 1.0), 3.0e5, 10.0);
+        near(pump.rise(9.64e-3 / 60.0, 0.020, 1.0), 3.0e5, 40.0);
         // hot oil of a quarter of the viscosity slips four times as much: 3 bar at (10 - 1.44) L/min
-        near(pump.rise(8.56e-3 / 60.0, 0.005, 1.0), 3.0e5, 10.0);
+        near(pump.rise(8.56e-3 / 60.0, 0.005, 1.0), 3.0e5, 40.0);
         // cold oil, 500 mPa s: k = 8e-13; against 4 L/min back flow is 6 L/min = 1e-4 m3/s: of it k p_c = 4.8e-7 slips, and
         // dp = 6e5 + (1e-4 - 4.8e-7) / (8e-13 + 6.66667e-10) = 6e5 + 99.52e-6 / 6.67467e-10 = 749,101 Pa
         near(pump.rise(4e-3 / 60.0, 0.5, 1.0), 749_101.0, 60.0);
         // its shaft: 749,101 Pa x 166.667e-6 m3/s = 124.85 W, of which 749,101 x 66.667e-6 = 49.94 W go with the oil
         near(pump.work_w(4e-3 / 60.0, 0.5, 1.0), 124.85, 0.02);
         // at half speed 5 L/min are displaced; 4.64 L/min against 3 bar
-        near(pump.rise(4.64e-3 / 60.0, 0.020, 0.5), 3.0e5, 10.0);
+        near(pump.rise(4.64e-3 / 60.0, 0.020, 0.5), 3.0e5, 40.0);
         // stopped, the clearances alone: 0.36 L/min forced through them lose 3 bar
-        near(pump.rise(0.36e-3 / 60.0, 0.020, 0.0), -3.0e5, 10.0);
+        near(pump.rise(0.36e-3 / 60.0, 0.020, 0.0), -3.0e5, 40.0);
     }
 
     /// At the corner both branches give 6 bar; rounded, the rise is lower by half of the 6 kPa width, and never above either branch.

@@ -229,18 +229,22 @@ fn mistakes_in_craft_and_tests_are_told() {
 }
 
 /// A steady point flies the craft as a segment does: the numbers of the trade facts, section 3, at three conditions. In a climb of
-/// 1000 ft/min the 14 kN take 14 000 N x 5.08 m/s = 71.1 kW, of which the induced power gives back what the faster stream through
-/// the disc saves: more than half is left.
+/// 1000 ft/min the 14 kN take 14 000 N x 5.08 m/s = 71.1 kW, of which the induced power gives back what the faster stream through the
+/// disc saves: half of it ideally, 1.15/2 with the induced factor of 1.15; the square root of momentum theory leaves a little more.
 #[test]
 fn a_steady_point_hovers_on_the_power_of_its_altitude() {
     let text = |climb: &str| {
-        format!(
-            "{}craft: {ROTOR}, points: [Point(name: \"hover\", shaft_power: Estimated(), shaft_speed: \"400 rpm\", airspeed: \"0 kt\"{climb})],
-            cases: [CaseGroup(conditions: [\"hot\", \"high\", \"isa\"], points: [\"hover\"])])",
-            HEAD.replace(
+        let point = format!(
+            "points: [Point(name: \"hover\", shaft_power: Estimated(), shaft_speed: \"400 rpm\", airspeed: \"0 kt\"{climb}),"
+        );
+        let head = HEAD
+            .replace(
                 "conditions: [",
                 "conditions: [Condition(name: \"isa\", day: Standard), Condition(name: \"high\", day: HotDay, pressure_altitude: \"8000 ft\"),"
             )
+            .replace("points: [", &point);
+        format!(
+            "{head}craft: {ROTOR},\ncases: [CaseGroup(conditions: [\"hot\", \"high\", \"isa\"], points: [\"hover\"])])"
         )
     };
     let powers = |text: &str| -> Vec<(String, f64)> {
@@ -266,7 +270,7 @@ fn a_steady_point_hovers_on_the_power_of_its_altitude() {
         powers(&text(", climb_rate: \"1000 ft/min\"")).iter().zip(&hover)
     {
         let more = climbing - hovering;
-        assert!(more > 0.5 * 71.1 && more < 71.1, "{condition}: {more} kW more");
+        assert!(more > 0.425 * 71.1 && more < 0.55 * 71.1, "{condition}: {more} kW more");
     }
     let without_craft = text("").replace(&format!("craft: {ROTOR},"), "");
     let (node, _) = project::parse(without_craft.as_bytes());
