@@ -10,10 +10,13 @@ use powertrain::flight;
 use powertrain::flight::{
     DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
-use schema::Problem;
+use schema::{Input, InputKind, Problem};
 
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
+
+/// Step of the weight in a derivative, as a share: small against the curvature of power over weight, large against rounding.
+const WEIGHT_STEP: f64 = 0.01;
 
 /// An estimated power with the way it was obtained.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +72,36 @@ impl Estimate {
             }
         };
         Ok(Self { law, weight_n, climb_m_s, factor: power.factor.si(), path: path.to_owned() })
+    }
+
+    /// The estimate of a craft as its record states it, at a rate of climb.
+    ///
+    /// # Errors
+    /// As [`Estimate::new`].
+    pub fn of_craft(craft: &Craft, climb_m_s: f64) -> Result<Self, Problem> {
+        let plain = EstimatedPower {
+            mass: None,
+            near_ground: false,
+            tow: None,
+            extra_drag: input(0.0, "m2"),
+            factor: input(1.0, ""),
+        };
+        Self::new(craft, &plain, climb_m_s, "craft")
+    }
+
+    /// Exponent with which the power grows with the weight, (W/P) dP/dW, by the difference between 1 % less and 1 % more weight. None
+    /// where such a flight cannot be, or takes no power.
+    pub fn weight_exponent(&self, outside: &Outside, airspeed_m_s: f64) -> Option<f64> {
+        let power_w = |share: f64| {
+            let other = Self { weight_n: share * self.weight_n, ..self.clone() };
+            other
+                .power(outside, airspeed_m_s)
+                .ok()
+                .map(|estimate| estimate.shaft_power_w)
+                .filter(|&w| w > 0.0)
+        };
+        let (less_w, more_w) = (power_w(1.0 - WEIGHT_STEP)?, power_w(1.0 + WEIGHT_STEP)?);
+        Some((more_w / less_w).ln() / ((1.0 + WEIGHT_STEP) / (1.0 - WEIGHT_STEP)).ln())
     }
 
     /// Power at an airspeed in these surroundings.
@@ -146,6 +179,11 @@ impl PointShaftPower {
             Self::Estimated(estimate) => estimate.shaft_power_w,
         }
     }
+}
+
+/// A number of ours as an input.
+fn input<K: InputKind>(si: f64, unit: &str) -> Input<K> {
+    Input::from_si(si, unit).expect("a finite number in a unit of its kind")
 }
 
 fn refused(path: &str, error: &impl std::fmt::Display) -> Problem {

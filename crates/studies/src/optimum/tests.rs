@@ -276,7 +276,7 @@ fn a_mission_that_misses_its_limit_is_held_further_away() {
             .replace(
                 "components: [",
                 "links: [Link(name: \"foot\", from: \"front\", to: \"case\", law: Conductance(\"40 W/K\"))],
-                 components: [Component(name: \"case\", capacity: \"0.8 kJ/K\", limits: [Limit(value: \"88 degC\", required: \"10 K\")]),",
+                 components: [Component(name: \"case\", capacity: \"0.5 kJ/K\", limits: [Limit(value: \"88 degC\", required: \"10 K\")]),",
             )
     };
     let node = node(TWO, edit);
