@@ -48,6 +48,8 @@ pub(crate) enum Command {
     Size(Size),
     /// Results over a grid of one or more inputs.
     Sweep(Sweep),
+    /// Parts of a sweep put together: refused where a part is missing, comes twice or is of another project.
+    Join(Join),
     /// Variants side by side: mass, power, closest limit, turnaround.
     Variants(Variants),
     /// List fluids with range and spread, or print the property table of one.
@@ -474,6 +476,19 @@ pub(crate) struct Sweep {
     /// Only part K of N parts of equal size.
     #[arg(long, value_name = "K/N")]
     pub(crate) shard: Option<String>,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct Join {
+    /// Parts that `sweep --shard K/N --csv` wrote, in any order.
+    #[arg(value_name = "PART", required = true)]
+    pub(crate) parts: Vec<std::path::PathBuf>,
+    /// Where the whole table goes.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: std::path::PathBuf,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
+    #[arg(long)]
+    pub(crate) overwrite: bool,
 }
 
 #[derive(Debug, Args)]

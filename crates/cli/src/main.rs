@@ -78,6 +78,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Budget(asked)) => sizing::budget(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Sweep(asked)) => sweep::sweep(&asked),
+        Some(Command::Join(asked)) => sweep::join(&asked),
         Some(Command::Variants(asked)) => variants::variants(&asked),
         Some(Command::Fluid(fluid)) => library::fluid(&fluid),
         Some(Command::Relation(relation)) => library::relation(&relation),

@@ -90,7 +90,7 @@ fn over_inputs(found: &Sweep) -> TradesData {
     if let Some(first) = missing.first() {
         notes.push(format!("{} of {of} points have no value; the first: {}", missing.len(), first.remark));
     }
-    let sheets = report::sweep::sheets(found);
+    let sheets = report::sweep::sheets(found, "");
     let chart = sheets.first().map(|sheet| curves(found, sheet));
     TradesData { chart, notes, sheets: shown(sheets), ..TradesData::default() }
 }
