@@ -244,6 +244,8 @@ pub struct LinkPart {
 /// Electric drive.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ElectricResult {
+    /// Power asked for at the output shaft, W: behind the gearbox, or at the rotor or propeller where stages follow it.
+    pub shaft_power_w: f64,
     /// Bus voltage, V.
     pub bus_voltage_v: f64,
     /// Bus current, A.
@@ -252,12 +254,33 @@ pub struct ElectricResult {
     pub gear_input_w: f64,
     /// Power that derating takes away, W.
     pub lost_power_w: f64,
+    /// Stages between the gearbox and the rotor or propeller.
+    pub stages: Vec<StageResult>,
     /// Motors.
     pub motors: Vec<MotorResult>,
     /// Converters.
     pub converters: Vec<ConverterResult>,
     /// Working points of motors, inverters, gearbox and cells, with their losses.
     pub reading: ElectricReading,
+}
+
+/// A stage between the gearbox and the rotor or propeller.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StageResult {
+    /// Name.
+    pub name: String,
+    /// Power that it gives over the shaft power; 1 in the chain.
+    pub share: f64,
+    /// Power into it, W.
+    pub input_w: f64,
+    /// Power out of it, W.
+    pub output_w: f64,
+    /// Heat, W.
+    pub heat_w: f64,
+    /// Speed on the side of the motors, rad/s.
+    pub input_speed_rad_s: f64,
+    /// Speed behind it, rad/s.
+    pub output_speed_rad_s: f64,
 }
 
 /// A converter.

@@ -44,6 +44,8 @@ mod power_path;
 mod pumps;
 #[path = "main/ratings.rs"]
 mod ratings;
+#[path = "main/stages.rs"]
+mod stages;
 #[path = "main/surroundings.rs"]
 mod surroundings;
 #[path = "main/together.rs"]

@@ -3,7 +3,7 @@
 use crate::explain;
 use crate::explain::Explanation;
 use model::case_name::CaseName;
-use model::result::{CaseResult, CircuitResult, Margin, Notice, Status, reason};
+use model::result::{CaseResult, CircuitResult, ElectricResult, Margin, Notice, Status, reason};
 use serde_json::{Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;
@@ -151,8 +151,19 @@ pub(crate) fn case(result: &CaseResult) -> Value {
         "electric": result.electric.as_ref().map(|e| json!({
             "bus_voltage_V": e.bus_voltage_v,
             "pack_current_A": e.bus_current_a,
+            "shaft_power_W": e.shaft_power_w,
+            "shaft_power_at": shaft_place(e),
             "gearbox_input_W": e.gear_input_w,
             "lost_power_W": e.lost_power_w,
+            "stages": e.stages.iter().map(|s| json!({
+                "name": s.name,
+                "share": s.share,
+                "input_W": s.input_w,
+                "output_W": s.output_w,
+                "heat_W": s.heat_w,
+                "input_speed_rad_s": s.input_speed_rad_s,
+                "output_speed_rad_s": s.output_speed_rad_s,
+            })).collect::<Value>(),
             "motors": e.motors.iter().map(|m| json!({
                 "name": m.name,
                 "shaft_power_W": m.shaft_power_w,
@@ -174,6 +185,11 @@ pub(crate) fn case(result: &CaseResult) -> Value {
         "ledger": ledger(result),
         "notices": notices(&result.notices),
     })
+}
+
+/// Where the shaft power of a case is asked for.
+fn shaft_place(electric: &ElectricResult) -> &'static str {
+    if electric.stages.is_empty() { "output_shaft" } else { "rotor" }
 }
 
 pub(crate) fn notices(notices: &[Notice]) -> Value {

@@ -18,7 +18,7 @@ impl Network {
             if found.is_none() && !booking.heat_w.is_finite() {
                 found = Some(match booking.what {
                     Booked::Source(id) => Place::Component(self.sources[id.0].0.into),
-                    Booked::Electric(_) => Place::Electric,
+                    Booked::Electric(_) | Booked::Given(_) => Place::Electric,
                     Booked::Element(id) | Booked::Wall(id) | Booked::Casing(id) => Place::Element(id),
                     Booked::Ram(id) | Booked::Exhaust(id) => Place::Flow(id),
                     Booked::Link(id) => self.name_of(self.links[id.0].2.into_iter().min().unwrap_or(0)),

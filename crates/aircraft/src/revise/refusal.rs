@@ -36,6 +36,9 @@ pub enum Refusal {
         "nothing stands beside {0} whose temperature a thermostat could follow; add a device in front of it"
     )]
     NothingToSense(String),
+    /// There is nothing that a stage could follow.
+    #[error("the project has no powertrain that a stage could follow; add one first")]
+    NoDrive,
     /// The device stands in no parallel section.
     #[error("{0} stands in no parallel section")]
     NotParallel(String),

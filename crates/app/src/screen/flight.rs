@@ -82,8 +82,10 @@ fn power(flown: &Sampled<'_>) -> Chart {
     let (flight, times) = (flown.flight, &flown.flight.times_s);
     let shaft_w = flight.shaft_power_w();
     if shaft_w.iter().any(|power| power.abs() > 0.0) {
+        let has_stages =
+            flown.states.iter().filter_map(|s| s.electric.as_ref()).any(|e| !e.stages.is_empty());
         return chart(
-            "Shaft power",
+            if has_stages { "Shaft power at the rotor" } else { "Shaft power" },
             "kW",
             1,
             vec![series("shaft power", times, shaft_w.iter().map(|w| 1e-3 * w))],
@@ -187,6 +189,7 @@ fn groups(project: &Project) -> Vec<(&'static str, Vec<&str>)> {
             drive.push(motor.inverter.as_str());
         }
         drive.extend(powertrain.gearbox.iter().map(|gearbox| gearbox.sump.as_str()));
+        drive.extend(powertrain.stages.iter().filter_map(|stage| stage.into.as_deref()));
         battery.extend(cells(powertrain));
     }
     let known = |name: &str| [&motors, &drive, &battery].iter().any(|group| group.contains(&name));

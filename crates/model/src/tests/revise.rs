@@ -256,6 +256,24 @@ fn a_thermostat_with_a_bypass_keeps_a_cold_stator_warm() {
 }
 
 #[test]
+fn a_stage_is_added_behind_those_that_are_there() {
+    let root = aircraft();
+    let heat_w = |root: &Node, name: &str| {
+        let result = solved(root);
+        let line = result.lines.iter().find(|line| !line.is_rejection && line.what == name);
+        line.map(|line| line.heat_w)
+    };
+    assert_eq!(heat_w(&root, "belt"), None);
+    let belt = revise(&root, &Revision::AddStage("belt".into())).unwrap();
+    let both = revise(&belt, &Revision::AddStage("rotor gearbox".into())).unwrap();
+    assert_eq!(names(&both, "powertrain.stages"), ["belt", "rotor gearbox"]);
+    assert!(
+        heat_w(&both, "belt") > heat_w(&both, "rotor gearbox") && heat_w(&both, "rotor gearbox") > Some(0.0)
+    );
+    assert!(matches!(revise(&both, &Revision::AddStage("belt".into())), Err(Refusal::NameTaken(_))));
+}
+
+#[test]
 fn ducts_components_plates_pumps_and_fans_are_added_and_solve() {
     let root = aircraft();
     let duct = revise(&root, &Revision::AddDuct("bay duct".into())).unwrap();

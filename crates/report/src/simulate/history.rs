@@ -3,7 +3,7 @@
 use super::Story;
 use crate::history::{Column, HistoryError, HistoryTable};
 use model::result::{
-    CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StationResult,
+    CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StageResult, StationResult,
 };
 
 /// A number of a part at a sample: none where it does not apply.
@@ -152,7 +152,18 @@ impl<'a> Over<'a> {
             let path = format!("electric/motors/{}", motor.name);
             self.part(&path, |sample| whole(sample)?.motors.get(number), &MOTOR);
         }
-        self.part("electric", whole, &[("pack_current", "A", |whole| Some(whole.bus_current_a))]);
+        self.part(
+            "electric",
+            whole,
+            &[
+                ("pack_current", "A", |whole| Some(whole.bus_current_a)),
+                ("shaft_power", "W", |whole| Some(whole.shaft_power_w)),
+            ],
+        );
+        for (number, stage) in first.stages.iter().enumerate() {
+            let path = format!("electric/stages/{}", stage.name);
+            self.part(&path, |sample| whole(sample)?.stages.get(number), &STAGE);
+        }
     }
 
     fn exchangers(&mut self) {
@@ -169,6 +180,16 @@ const CONVERTER: [Read<'static, ConverterResult>; 3] = [
     ("heat", "W", |converter| Some(converter.heat_w)),
     ("input", "W", |converter| Some(converter.input_w)),
     ("output", "W", |converter| Some(converter.output_w)),
+];
+
+/// Numbers of a stage behind the gearbox.
+const STAGE: [Read<'static, StageResult>; 6] = [
+    ("heat", "W", |stage| Some(stage.heat_w)),
+    ("input", "W", |stage| Some(stage.input_w)),
+    ("input_speed", "rad_s", |stage| Some(stage.input_speed_rad_s)),
+    ("output", "W", |stage| Some(stage.output_w)),
+    ("output_speed", "rad_s", |stage| Some(stage.output_speed_rad_s)),
+    ("share", "", |stage| Some(stage.share)),
 ];
 
 /// Numbers of a motor.
