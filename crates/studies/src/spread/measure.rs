@@ -3,6 +3,7 @@
 use super::law::Sampler;
 use model::case_name::CaseName;
 use model::result::Margin;
+use model::standing::Standing;
 use nalgebra::{DMatrix, DVector};
 use statrs::distribution::{Beta, ContinuousCDF as _};
 
@@ -74,8 +75,10 @@ fn quantiles(margin: &Margin, values: &[f64]) -> Quantiles {
         values.iter().map(|v| if v.is_nan() { f64::NEG_INFINITY } else { *v }).collect();
     sorted.sort_by(f64::total_cmp);
     let count = sorted.len();
-    let short = sorted.iter().filter(|v| !(**v - margin.required >= -1e-9)).count();
-    let past = sorted.iter().filter(|v| **v < 0.0).count();
+    // a sample without a state counts as both: nothing is worse
+    let up_to =
+        |worst: Standing| sorted.iter().filter(|distance| margin.standing_at(**distance) <= worst).count();
+    let (short, past) = (up_to(Standing::Short), up_to(Standing::PastLimit));
     Quantiles {
         p05: quantile(&sorted, 0.05),
         p50: quantile(&sorted, 0.5),
