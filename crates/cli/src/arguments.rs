@@ -28,8 +28,8 @@ pub(crate) enum Command {
     Edit(Edit),
     /// Fly missions over time: segments, peaks, events, heat book.
     Simulate(Simulate),
-    /// Every limit in every case, least reserve first.
-    Margins(Margins),
+    /// Every limit at its worst case, least reserve first.
+    Margins(AllMargins),
     /// Highest outside-air temperature against pressure altitude at which every required margin holds.
     OatLimit(Margins),
     /// Largest cell resistance that lets the pack fly uncooled, against outside air and age.
@@ -223,6 +223,21 @@ pub(crate) struct Margins {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct AllMargins {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Show every limit in every case, not only its worst one. JSON always has all.
+    #[arg(long)]
+    pub(crate) all: bool,
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,

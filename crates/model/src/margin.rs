@@ -1,23 +1,14 @@
 //! Margins: how far each value of a case stays from its limit.
 
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
+use crate::evidence::{self, RequiredBy};
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
-use aircraft::records::component::{Bound, Credibility};
+use aircraft::records::component::Bound;
 use aircraft::records::device::Side;
 use aircraft::records::powertrain::{Bus, Motor, MotorLosses};
-use aircraft::records::project::Policy;
 use media::Liquid;
 use solver::Fluid;
-
-/// Margin that the policy asks of the kind of evidence behind the predictions, K.
-pub fn required_k(policy: &Policy) -> f64 {
-    match policy.credibility {
-        Credibility::Uncorrelated => policy.uncorrelated.si(),
-        Credibility::Correlated => policy.correlated.si(),
-        Credibility::Tested => policy.tested.si(),
-    }
-}
 
 /// All margins of a solved case, worst reserve first.
 pub fn margins(
@@ -62,6 +53,8 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             };
             let limit_value = limit.value.si();
             let (kind, margin) = signed(&limit.bound, value, limit_value);
+            let (required, required_by) =
+                evidence::required(limit.required.as_ref(), component.credibility.as_ref(), policy);
             margins.push(Margin {
                 place: state.name.clone(),
                 limit: limit.name.as_str().to_owned(),
@@ -70,7 +63,8 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
                 limit_value,
                 nominal_limit: None,
                 margin,
-                required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -96,6 +90,8 @@ fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut
             };
             let limit_value = limit.value.si();
             let (kind, margin) = signed(&limit.bound, value, limit_value);
+            let (required, required_by) =
+                evidence::required(limit.required.as_ref(), spec.credibility.as_ref(), policy);
             margins.push(Margin {
                 place: limit.device.clone(),
                 limit: limit.name.as_str().to_owned(),
@@ -104,7 +100,8 @@ fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut
                 limit_value,
                 nominal_limit: None,
                 margin,
-                required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -133,6 +130,7 @@ fn liquid_margins(
                 nominal_limit: None,
                 margin: limit_value - value,
                 required: spec.boiling_margin.si(),
+                required_by: RequiredBy::Loop,
                 source: Some("vapour pressure of the coolant at the local absolute pressure".to_owned()),
                 owner: None,
             });
@@ -149,6 +147,7 @@ fn liquid_margins(
                 nominal_limit: Some(nominal),
                 margin: outside.air_k - limit_value,
                 required: spec.freezing_margin.si(),
+                required_by: RequiredBy::Loop,
                 source: Some(freezing_source(liquid, nominal, limit_value)),
                 owner: None,
             });
@@ -240,10 +239,13 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
     let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
         return;
     };
+    let policy = &situation.project.policy;
     let used = rating::of_case(situation);
     for (motor, state) in powertrain.motors.iter().zip(&electric.reading.drives) {
         let Some(junction) = &motor.junction else { continue };
         let base = result.components.iter().find(|component| component.name == motor.inverter);
+        let part = situation.project.components.iter().find(|part| part.name.as_str() == motor.inverter);
+        let stated = part.and_then(|part| part.credibility.as_ref());
         // a bridge without current is as warm as what it sits on
         let hottest_k = state.point.and_then(|point| point.junction).map(|point| point.hottest_k());
         let coldest_k = base.map_or(f64::NAN, ComponentResult::coldest_k);
@@ -251,6 +253,7 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
         for limit in rating::in_force(&junction.limits, used) {
             let value = if limit.bound == Bound::Maximum { hottest_k } else { coldest_k };
             let (kind, margin) = signed(&limit.bound, value, limit.value.si());
+            let (required, required_by) = evidence::required(limit.required.as_ref(), stated, policy);
             margins.push(Margin {
                 place: junction_of(motor),
                 limit: limit.name.as_str().to_owned(),
@@ -259,10 +262,8 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
                 limit_value: limit.value.si(),
                 nominal_limit: None,
                 margin,
-                required: limit
-                    .required
-                    .as_ref()
-                    .map_or_else(|| required_k(&situation.project.policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -309,6 +310,7 @@ fn converter_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             nominal_limit: None,
             margin: rating.si() - state.output_w,
             required: 0.0,
+            required_by: RequiredBy::Nothing,
             source: rating.source().map(str::to_owned),
             owner: None,
         });

@@ -5,6 +5,7 @@
 //! longer than two minutes has its own temperature limits).
 
 use crate::assembly::Situation;
+use crate::evidence::RequiredBy;
 use aircraft::records::powertrain::Rating;
 
 use crate::result::{CaseResult, Margin, MarginKind};
@@ -78,6 +79,7 @@ pub(crate) fn rated(
         nominal_limit: None,
         margin: limit_value - value,
         required: 0.0,
+        required_by: RequiredBy::Nothing,
         source,
         owner: None,
     }

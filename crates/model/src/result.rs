@@ -1,7 +1,7 @@
 //! Results of one case, by name, in SI units.
 
 use crate::case_name::CaseName;
-use std::cmp::Ordering;
+use crate::evidence::RequiredBy;
 
 pub use solver::{Ledger, Statistics};
 
@@ -67,7 +67,7 @@ pub struct CaseResult {
     pub links: Vec<LinkResult>,
     /// Electric drive.
     pub electric: Option<ElectricResult>,
-    /// Margins of this case.
+    /// Margins of this case, worst first.
     pub margins: Vec<Margin>,
     /// Totals of the heat balance.
     pub ledger: Ledger,
@@ -336,33 +336,12 @@ pub struct Margin {
     pub margin: f64,
     /// Distance that is required.
     pub required: f64,
+    /// What sets it.
+    pub required_by: RequiredBy,
     /// Document the limit is taken from.
     pub source: Option<String>,
     /// Who answers for the limit.
     pub owner: Option<String>,
-}
-
-impl Margin {
-    /// What is left above the required margin: negative is short.
-    pub fn reserve(&self) -> f64 {
-        self.margin - self.required
-    }
-
-    /// What margins are ranked by: the reserve; what is no number is below all numbers.
-    pub fn rank(&self) -> f64 {
-        let reserve = self.reserve();
-        if reserve.is_nan() { f64::NEG_INFINITY } else { reserve }
-    }
-
-    /// The order of margins everywhere: least reserve first, and what is no number before all numbers.
-    pub fn worst_first(a: &Self, b: &Self) -> Ordering {
-        a.rank().total_cmp(&b.rank())
-    }
-
-    /// Whether the required margin is not kept. Rounding of the last digit does not count.
-    pub fn is_short(&self) -> bool {
-        !(self.reserve() >= -1e-9)
-    }
 }
 
 /// Kinds of limits.

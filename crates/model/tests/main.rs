@@ -12,6 +12,8 @@ mod documentation;
 mod doors;
 #[path = "main/estimates.rs"]
 mod estimates;
+#[path = "main/evidence.rs"]
+mod evidence;
 #[path = "main/failures.rs"]
 mod failures;
 #[path = "main/films.rs"]

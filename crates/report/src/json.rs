@@ -2,8 +2,10 @@
 
 use crate::explain;
 use crate::explain::Explanation;
+use aircraft::records::component::Credibility;
 use model::case_name::CaseName;
 use model::result::{CaseResult, CircuitResult, ElectricResult, Margin, Notice, Status, reason};
+use model::standing::Standing;
 use serde_json::{Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;
@@ -11,7 +13,7 @@ use studies::missions::Flown;
 pub use crate::evaluated::evaluated;
 
 /// Version of the JSON layout.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 /// What every result file says about its origin.
 #[derive(Clone, Copy, Debug)]
@@ -103,8 +105,13 @@ fn outcome(origin: &Origin<'_>, case: &CaseName, status: Status, notices: &[Noti
         "value": Value::Null,
         "limit_value": Value::Null,
         "nominal_limit_value": Value::Null,
+        "reserve": Value::Null,
         "margin": Value::Null,
         "required": Value::Null,
+        "required_by": Value::Null,
+        "evidence": Value::Null,
+        "standing": Standing::NoResult.word(),
+        "rule": Value::Null,
         "time_s": Value::Null,
         "message": notice.map(|n| n.message.clone()),
     })
@@ -119,8 +126,13 @@ pub(crate) fn margin(margin: &Margin, time_s: Option<f64>) -> Value {
         "value": margin.value,
         "limit_value": margin.limit_value,
         "nominal_limit_value": margin.nominal_limit,
+        "reserve": margin.reserve(),
         "margin": margin.margin,
         "required": margin.required,
+        "required_by": margin.required_by.word(),
+        "evidence": margin.required_by.evidence().map(Credibility::word),
+        "standing": margin.standing().word(),
+        "rule": crate::margins::rule_word(margin),
         "time_s": time_s,
         "source": margin.source,
         "owner": margin.owner,
@@ -131,6 +143,7 @@ pub(crate) fn case(result: &CaseResult) -> Value {
     json!({
         "case": result.case.to_string(),
         "status": result.status.word(),
+        "standing": result.standing().standing.word(),
         "components": result.components.iter().map(|c| json!({
             "name": c.name,
             "temperature_K": c.temperature_k(),

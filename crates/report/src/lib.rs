@@ -42,12 +42,17 @@ pub(crate) fn celsius(kelvin: f64) -> f64 {
     kelvin - 273.15
 }
 
-/// Seconds as hours, minutes and seconds.
+/// Seconds as hours, minutes and whole seconds.
 pub(crate) fn clock(time_s: f64) -> String {
-    // tenths first, so that 59.96 s becomes a minute
-    let tenths = (10.0 * time_s).round();
-    let hours = (tenths / 36_000.0).floor();
-    let minutes = (tenths / 600.0).floor() - 60.0 * hours;
-    let seconds = (tenths - 36_000.0 * hours - 600.0 * minutes) / 10.0;
-    format!("{hours:.0}:{minutes:02.0}:{seconds:04.1}")
+    // rounded first, so that 59.96 s becomes a minute
+    let whole = time_s.round();
+    let hours = (whole / 3600.0).floor();
+    let minutes = (whole / 60.0).floor() - 60.0 * hours;
+    let seconds = whole - 3600.0 * hours - 60.0 * minutes;
+    format!("{hours:.0}:{minutes:02.0}:{seconds:02.0}")
+}
+
+/// So many of a thing: `1 case`, `2 cases`.
+pub fn counted(count: usize, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
 }

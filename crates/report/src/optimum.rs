@@ -1,6 +1,7 @@
 //! A whole aircraft sized, and architectures side by side, as text and as JSON.
 
 use crate::budget::{equivalent, equivalents, powers};
+use crate::counted;
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use crate::size::{
@@ -16,7 +17,8 @@ use units::Kind;
 
 /// The lightest design of all loops, what binds it and what that costs, and how it was found.
 pub fn page(project: &str, variant: &str, whole: &OptimumStudy) -> String {
-    let mut text = format!("{project}, variant {variant}: all loops sized over {} cases\n\n", whole.cases);
+    let mut text =
+        format!("{project}, variant {variant}: all loops sized over {}\n\n", counted(whole.cases, "case"));
     if let Some(optimum) = &whole.optimum {
         design(whole, optimum, &mut text);
     } else {

@@ -16,6 +16,7 @@ use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::standing::{CaseStanding, Standing};
 use units::Kind;
 
 /// A mission case as it was flown, in what is reported of it.
@@ -99,9 +100,10 @@ impl Story {
         }
     }
 
-    /// Whether it was flown to its end and keeps every required margin.
-    pub fn holds(&self) -> bool {
-        self.status.can_be_judged() && self.margins.iter().all(|timed| !timed.margin.is_short())
+    /// How it stands.
+    pub fn standing(&self) -> CaseStanding<'_> {
+        let margins = self.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s)));
+        CaseStanding::of(&self.case, self.status, &self.notices, margins)
     }
 
     /// Hottest moment of every component, in the order of the project.
@@ -142,7 +144,8 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
             let same = |m: &&Margin| m.place == after.place && m.limit == after.limit && m.kind == after.kind;
             let Some(before) = pair[0].margins.iter().find(same) else { continue };
             let (old, new) = (before.margin, after.margin);
-            let what = match (old < 0.0, new < 0.0) {
+            let is_past = |margin: &Margin| margin.standing() == Standing::PastLimit;
+            let what = match (is_past(before), is_past(after)) {
                 (false, true) => "passes its limit",
                 (true, false) => "is back inside its limit",
                 _ => continue,
@@ -161,6 +164,7 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
 pub fn page(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
+    text.push_str(&crate::margins::verdict(&story.standing()));
     for notice in &story.notices {
         text.push_str(&crate::notice::told(notice));
     }
@@ -210,7 +214,8 @@ fn peaks(story: &Story) -> Sheet {
         Column::time("time_s").head("at"),
         Column::text("limit").before(" "),
         Column::number("limit_K", Kind::Temperature, "degC", 1).head("limit"),
-        Column::number("margin_K", Kind::TemperatureDifference, "K", 1).head("least margin").signed(),
+        Column::number("reserve_K", Kind::TemperatureDifference, "K", 1).head("reserve").signed(),
+        Column::number("margin_K", Kind::TemperatureDifference, "K", 1).head("margin"),
     ];
     let row = |peak: &Peak<'_>| {
         let is_own =
@@ -222,6 +227,7 @@ fn peaks(story: &Story) -> Sheet {
             Cell::Time(peak.time_s),
             own.map(|margin| &margin.limit).into(),
             own.map(|margin| margin.limit_value).into(),
+            own.map(Margin::reserve).into(),
             own.map(|margin| margin.margin).into(),
         ]
     };
@@ -229,7 +235,7 @@ fn peaks(story: &Story) -> Sheet {
 }
 
 fn limits(story: &Story) -> Sheet {
-    let mut columns = margin_columns("least margin");
+    let mut columns = margin_columns();
     columns.push(Column::time("time_s").head("at"));
     let row = |timed: &TimedMargin| {
         let mut row = margin_cells(&timed.margin);

@@ -1,9 +1,9 @@
 //! A sized loop as text and as JSON.
 
-use crate::clock;
 use crate::json::{Origin, margin, with};
 use crate::limit;
 use crate::sheet::{Cell, Column, Row, Sheet, key_unit, texts};
+use crate::{clock, counted};
 use aircraft::records::core::{Core, Transfer};
 use schema::{Change, Decode as _};
 use serde_json::{Map, Value, json};
@@ -14,8 +14,9 @@ use units::Kind;
 /// The lightest design, what binds it, what would save mass, and every combination that was tried.
 pub fn page(project: &str, variant: &str, result: &SizeResult) -> String {
     let mut text = format!(
-        "{project}, variant {variant}: loop {:?} sized over {} cases\n\n",
-        result.circuit, result.cases
+        "{project}, variant {variant}: loop {:?} sized over {}\n\n",
+        result.circuit,
+        counted(result.cases, "case")
     );
     match &result.sized {
         Some(sized) => text.push_str(&texts(&design(result, sized))),
@@ -175,10 +176,10 @@ pub(crate) fn limit_columns(head: &str) -> Vec<Column> {
         Column::text("limit").after(", "),
         Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
         Column::text("message").after(""),
+        Column::standing(),
+        Column::mixed("reserve").signed().si(2),
         Column::mixed("margin").si(2),
         Column::mixed("required").si(2),
-        Column::short(["SHORT ", ""]),
-        Column::mixed("reserve").si(2),
         limit::unit_column(),
     ]
 }
@@ -195,12 +196,12 @@ pub(crate) fn limit_row(binding: &Binding) -> Row {
         margin.map(|margin| &margin.limit).into(),
         margin.filter(is_temperature).map(|margin| margin.value).into(),
         message.map_or(Cell::Absent, Cell::said),
-        margin.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
-        margin.is_none_or(model::result::Margin::is_short).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
-        margin.map(limit::unit).into(),
     ]
+    .into_iter()
+    .chain([binding.rank().standing().into()])
+    .chain(limit::reserve_cells(margin).into_iter().skip(1))
+    .chain([margin.map(limit::unit).into()])
+    .collect()
 }
 
 fn short(result: &SizeResult, text: &mut String) {

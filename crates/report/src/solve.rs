@@ -1,7 +1,7 @@
 //! The sheet of one solved case: components, circuits by station, heat ledger, notices.
 
-use crate::celsius;
 use crate::sheet::{Cell, Column, Digits, Sheet, Unit};
+use crate::{celsius, margins};
 use model::result::{
     CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
     MotorResult, StageResult, StationResult as Station, Status,
@@ -11,6 +11,7 @@ use units::Kind;
 /// Everything about one case.
 pub fn page(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
+    text.push_str(&margins::verdict(&result.standing()));
     for notice in &result.notices {
         text.push_str(&crate::notice::told(notice));
     }
@@ -19,6 +20,7 @@ pub fn page(result: &CaseResult) -> String {
     }
     text.push('\n');
     text.push_str(&components(result).text());
+    text.extend(limits(result).map(|sheet| sheet.text()));
     for circuit in &result.loops {
         text.push_str(&loop_page(circuit));
     }
@@ -46,6 +48,13 @@ fn components(result: &CaseResult) -> Sheet {
         name.chain(temperatures).chain([c.heat_w.into()]).collect()
     };
     Sheet::new("components", columns).with_rows(result.components.iter().map(row))
+}
+
+/// Every limit, worst first.
+fn limits(result: &CaseResult) -> Option<Sheet> {
+    let rows = result.margins.iter().map(margins::margin_cells);
+    let sheet = Sheet::new("limits", margins::margin_columns()).with_rows(rows);
+    (!result.margins.is_empty()).then_some(sheet)
 }
 
 fn loop_page(circuit: &CircuitResult) -> String {
@@ -222,6 +231,7 @@ fn booked(result: &CaseResult) -> Sheet {
 /// Components, devices of loops and ducts, exchangers, stages, motors, converters, ledger of a solved case.
 pub fn sheets(result: &CaseResult) -> Vec<Sheet> {
     let mut all = vec![components(result)];
+    all.extend(limits(result));
     all.extend(result.loops.iter().map(|circuit| stations(circuit, "L/min", 1)));
     all.extend(result.ducts.iter().map(|circuit| stations(circuit, "m3/s", 3)));
     all.extend(exchangers(result));

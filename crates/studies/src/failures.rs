@@ -22,6 +22,7 @@ use model::case_name::CaseName;
 use model::cases;
 use model::mission::{self, FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind, Notice, Status};
+use model::standing::Standing;
 use rayon::prelude::*;
 use schema::Name;
 use search::{Base, Struck, is_flown, worst_after, worst_hold};
@@ -296,9 +297,10 @@ fn outcome(
         peak: flown
             .after
             .worst()
-            .filter(|worst| is_whole || !(worst.worst.margin >= 0.0))
+            .filter(|worst| is_whole || worst.worst.standing() <= Standing::PastLimit)
             .map(|worst| PeakUntilTouchdown { margin: worst.worst.clone(), time_s: worst.worst_s }),
-        worsened: worsened(base, flown).filter(|worst| is_whole || !(worst.margin.margin >= 0.0)),
+        worsened: worsened(base, flown)
+            .filter(|worst| is_whole || worst.margin.standing() <= Standing::PastLimit),
         passed_before_touchdown_s: passed_s,
         touchdown_s: flown.touchdown_s,
         action,

@@ -29,5 +29,5 @@ mod tests;
 
 pub use cores::{leave_a_core, on_all_cores};
 pub use error::StudyError;
-pub use margins::{CaseMargin, all_margins, holds, margins};
+pub use margins::{CaseMargin, all_margins, margins, standing};
 pub use solving::{chosen, solve, solve_each};

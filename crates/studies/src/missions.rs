@@ -6,6 +6,7 @@ use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
 use model::result::{Notice, Status};
+use model::standing::CaseStanding;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -100,9 +101,10 @@ pub struct Flown {
 }
 
 impl Flown {
-    /// Whether it was flown to its end and keeps every required margin.
-    pub fn holds(&self) -> bool {
-        self.status.can_be_judged() && self.margins.iter().all(|timed| !timed.margin.is_short())
+    /// How it stands.
+    pub fn standing(&self) -> CaseStanding<'_> {
+        let margins = self.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s)));
+        CaseStanding::of(&self.case, self.status, &self.notices, margins)
     }
 }
 

@@ -237,7 +237,7 @@ fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
     active.sort_unstable();
     search.active = active;
     let largest = all.last().map_or(&[][..], Vec::as_slice);
-    let short = closest(search, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
+    let short = closest(search, largest).into_iter().filter(Binding::is_short).collect();
     Ok(Probes { beyond, short })
 }
 
@@ -285,9 +285,7 @@ fn choose(
         progress(number + 1, combinations.len());
     }
     let mass = |tried: &Tried| tried.mass_kg.unwrap_or(f64::INFINITY);
-    all.sort_by(|(_, a), (_, b)| {
-        mass(a).total_cmp(&mass(b)).then(b.binding.reserve.total_cmp(&a.binding.reserve))
-    });
+    all.sort_by(|(_, a), (_, b)| mass(a).total_cmp(&mass(b)).then(b.binding.rank().cmp(&a.binding.rank())));
     let best = all.first().and_then(|(held, _)| held.clone());
     Ok((best, all.into_iter().map(|(_, tried)| tried).collect()))
 }

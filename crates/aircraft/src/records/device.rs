@@ -1,5 +1,6 @@
 //! Devices in loops and ducts, in the order of flow.
 
+use super::component::Credibility;
 use super::measured::{MeasuredFilm, Passages, PowerLaw};
 use schema::prelude::*;
 
@@ -22,6 +23,8 @@ record! {
         pub freezing_margin: Input<TemperatureDifference> = "3 K" where at_least_zero,
         /// Limits on coolant temperatures.
         pub limits: List<StationLimit>,
+        /// What stands behind its predicted temperatures, instead of what the policy of the project says of all.
+        pub credibility: Option<Credibility>,
         /// Remark.
         pub note: Option<String>,
     }

@@ -41,7 +41,7 @@ fn nearest(mission: &MissionData) -> Sheet {
     let rows = mission.peaks.iter().map(|peak| {
         let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
         let name = std::iter::once(Cell::from(&peak.where_));
-        name.chain(figures).chain([peak.standing.word().into(), Cell::finite(peak.time_s)]).collect()
+        name.chain(figures).chain([peak.standing.words().into(), Cell::finite(peak.time_s)]).collect()
     });
     Sheet::new("Nearest to the limits", columns).with_rows(rows)
 }
@@ -150,7 +150,7 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
         row.peaks.iter().map(|peak| {
             let names = [Cell::from(&row.name), Cell::from(&peak.where_)];
             let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
-            names.into_iter().chain(figures).chain([peak.standing.word().into()]).collect()
+            names.into_iter().chain(figures).chain([peak.standing.words().into()]).collect()
         })
     });
     let peaks = Sheet::new("Peak until touchdown", columns).with_rows(peaks);

@@ -4,10 +4,10 @@ use model::result::{Margin, MarginKind};
 use session::failures::Failing;
 use studies::failures::{FailureAlert, FailureOutcome, TimesToLand};
 
-use super::units::{celsius, displayed};
+use super::units::{Displayed, celsius, displayed};
 use crate::clock::clock;
 use crate::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::Figure;
 
 /// The page Failures, the most urgent first; those that wait are counted.
 pub(super) fn failures_data(failing: &Failing) -> FailuresData {
@@ -56,7 +56,7 @@ fn peaks(outcome: &FailureOutcome) -> Vec<PeakUntilTouchdown> {
 }
 
 fn peak_row(margin: &Margin) -> PeakUntilTouchdown {
-    let (distance, required, unit) = displayed(margin);
+    let Displayed { margin: distance, unit, .. } = displayed(margin);
     let (shown, unit): (fn(f64) -> f64, String) = match margin.kind {
         MarginKind::Rating => (|watt| 1e-3 * watt, format!(" ({unit})")),
         MarginKind::RatedTorque => (|torque| torque, format!(" ({unit})")),
@@ -68,7 +68,7 @@ fn peak_row(margin: &Margin) -> PeakUntilTouchdown {
         temperature: Figure::new(shown(margin.value), 1),
         limit: Figure::new(shown(margin.limit_value), 1),
         margin: Figure::new(distance, 1),
-        standing: Standing::of(Some(distance), required),
+        standing: margin.standing(),
     }
 }
 

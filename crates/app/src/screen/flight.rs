@@ -14,7 +14,7 @@ use super::fields::field;
 use super::units::{celsius, displayed};
 use crate::views::InputField;
 use crate::views::chart::{Chart, Limit, Series, Shape};
-use crate::views::figure::{Figure, Standing, number};
+use crate::views::figure::{Figure, number};
 use crate::views::ledger::{HeatBook, LedgerData, LedgerItem};
 use crate::views::mission::{Event, MissionData, Peak, SegmentBand};
 
@@ -315,13 +315,12 @@ fn is_temperature(timed: &TimedMargin) -> bool {
 
 fn peak(timed: &TimedMargin) -> Peak {
     let margin = &timed.margin;
-    let (value, required, _) = displayed(margin);
     Peak {
         where_: format!("{}, {}", margin.place, margin.limit),
         temperature: Figure::new(celsius(margin.value), 1),
         limit: Figure::new(celsius(margin.limit_value), 1),
-        margin: Figure::new(value, 1),
-        standing: Standing::of(Some(value), required),
+        margin: Figure::new(displayed(margin).margin, 1),
+        standing: margin.standing(),
         time_s: timed.time_s,
     }
 }

@@ -111,9 +111,9 @@ fn sized(varied: &Varied, circuit: &str, found: &SizeResult) -> TradesData {
     let proposal = changes.map(|changes| proposal(varied, format!("loop {circuit} sized"), changes));
     let proposals = proposal.map(|one| (circuit.to_owned(), one)).into_iter().collect();
     let notes = vec![format!(
-        "Loop {circuit} over {} cases. Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
+        "Loop {circuit} over {}. Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
          duct.",
-        found.cases
+        report::counted(found.cases, "case")
     )];
     TradesData { notes, sheets: shown(report::size::sheets(found)), proposals, ..TradesData::default() }
 }
@@ -123,9 +123,9 @@ fn all_sized(varied: &Varied, found: &OptimumStudy) -> TradesData {
     let proposal = changes.map(|changes| proposal(varied, "all loops sized".to_owned(), changes));
     let proposals = proposal.map(|one| ("all loops".to_owned(), one)).into_iter().collect();
     let mut notes = vec![format!(
-        "{} cases. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
+        "{}. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
          mission in which that is most.",
-        found.cases
+        report::counted(found.cases, "case")
     )];
     if let Some(optimum) = &found.optimum {
         let (then_kg, now_kg) = (optimum.weighed.equivalent_kg(), found.present.equivalent_kg());

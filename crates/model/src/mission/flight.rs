@@ -400,7 +400,7 @@ impl Track {
     }
 
     fn worst(&self) -> Option<TimedMargin> {
-        let reserve = |index: usize| self.seen[index].1.rank();
+        let rank = |index: usize| self.seen[index].1.rank();
         let judged = |index: usize| match self.lasting_s {
             None => Some(index),
             Some(lasting_s) => {
@@ -410,14 +410,12 @@ impl Track {
                     return None;
                 }
                 let inside = (0..=index).rev().take_while(|&k| self.seen[k].0 >= end_s - lasting_s - 1e-9);
-                inside.max_by(|&a, &b| reserve(a).total_cmp(&reserve(b)))
+                inside.max_by_key(|&k| rank(k))
             }
         };
-        let worst =
-            (0..self.seen.len()).filter_map(judged).min_by(|&a, &b| reserve(a).total_cmp(&reserve(b)));
+        let worst = (0..self.seen.len()).filter_map(judged).min_by_key(|&k| rank(k));
         // shorter than its duration throughout: never passed, shown with its best value
-        let index =
-            worst.or_else(|| (0..self.seen.len()).max_by(|&a, &b| reserve(a).total_cmp(&reserve(b))))?;
+        let index = worst.or_else(|| (0..self.seen.len()).max_by_key(|&k| rank(k)))?;
         let (time_s, margin) = &self.seen[index];
         Some(TimedMargin { margin: margin.clone(), time_s: *time_s })
     }

@@ -49,7 +49,9 @@ fn write(about: &About<'_>, sheet: &Sheet) -> Result<Vec<u8>, ParquetError> {
         .set_created_by(about.program.to_owned())
         .set_key_value_metadata(Some(metadata(about, sheet)));
     // texts and flags have no bytes of equal weight
-    for column in sheet.columns.iter().filter(|column| matches!(column.kind, Kind::Text | Kind::Flag)) {
+    for column in
+        sheet.columns.iter().filter(|column| matches!(column.kind, Kind::Text | Kind::Flag | Kind::Standing))
+    {
         properties =
             properties.set_column_encoding(ColumnPath::new(vec![column.key.clone()]), Encoding::PLAIN);
     }
@@ -81,6 +83,7 @@ fn column<'a>(
         ColumnWriter::ByteArrayColumnWriter(writer) => {
             let text = |cell: &'a Cell| match cell {
                 Cell::Text(text) => Some(ByteArray::from(text.as_str())),
+                Cell::Standing(standing) => Some(ByteArray::from(standing.word())),
                 _ => None,
             };
             let values: Vec<ByteArray> = cells.filter_map(text).collect();
@@ -106,7 +109,7 @@ fn number(cell: &Cell) -> Option<f64> {
 fn schema(name: &str, columns: &[Column]) -> Result<TypePtr, ParquetError> {
     let field = |column: &Column| {
         let (physical, logical) = match column.kind {
-            Kind::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+            Kind::Text | Kind::Standing => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
             Kind::Flag => (Physical::BOOLEAN, None),
             _ => (Physical::DOUBLE, None),
         };
@@ -136,6 +139,6 @@ fn unit(column: &Column) -> Option<String> {
         Kind::Time => Some("s".to_owned()),
         Kind::Plain => Some(column.unit_name().to_owned()),
         Kind::Count | Kind::Mixed => Some(String::new()),
-        Kind::Text | Kind::Flag => None,
+        Kind::Text | Kind::Flag | Kind::Standing => None,
     }
 }

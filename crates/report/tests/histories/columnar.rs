@@ -45,7 +45,7 @@ fn the_metadata_name_origin_and_units() {
         ("variant", "base"),
         ("case", "hot day/tow/fan stops"),
         ("input_hash", "00ff"),
-        ("schema", "1"),
+        ("schema", "2"),
     ] {
         assert_eq!(value(key), expected);
     }

@@ -5,6 +5,7 @@ mod columnar;
 mod page;
 mod text;
 
+use model::standing::Standing;
 use proptest::prelude::*;
 use report::sheet::{Cell, Column, Kind, Sheet};
 use units::Kind as Physical;
@@ -62,6 +63,7 @@ fn columns() -> Vec<Column> {
         Column::count("cases"),
         Column::time("time_s"),
         Column::flag("short", ["SHORT", ""]),
+        Column::standing(),
         Column::mixed("margin"),
         Column::text("remark"),
     ]
@@ -87,6 +89,7 @@ fn cell(kind: Kind) -> BoxedStrategy<Cell> {
     let there = match kind {
         Kind::Text => name().prop_map(Cell::Text).boxed(),
         Kind::Flag => any::<bool>().prop_map(Cell::Flag).boxed(),
+        Kind::Standing => proptest::sample::select(Standing::ALL.to_vec()).prop_map(Cell::Standing).boxed(),
         Kind::Time => number().prop_map(Cell::Time).boxed(),
         Kind::Count => (0_u32..u32::MAX).prop_map(|count| Cell::Number(f64::from(count))).boxed(),
         Kind::Mixed => number().prop_map(|value| Cell::Own(Physical::Power, value)).boxed(),
@@ -98,6 +101,12 @@ fn cell(kind: Kind) -> BoxedStrategy<Cell> {
 fn rows() -> impl Strategy<Value = Vec<Vec<Cell>>> {
     let row: Vec<BoxedStrategy<Cell>> = columns().iter().map(|column| cell(column.kind)).collect();
     proptest::collection::vec(row, 0..6)
+}
+
+/// A standing by its word in files or on a page.
+fn standing(text: &str) -> Cell {
+    let found = Standing::ALL.into_iter().find(|one| [one.word(), one.words()].contains(&text));
+    found.unwrap_or_else(|| panic!("{text:?} is no standing")).into()
 }
 
 /// A number as it was written, into a cell of the kind of its column.

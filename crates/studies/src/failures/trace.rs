@@ -7,6 +7,7 @@ use model::case::DECIDES_BELOW_K;
 use model::mission::{Flight, Phase, TimedMargin};
 use model::rating::RatingClock;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::standing::Rank;
 
 /// One limit over time.
 #[derive(Clone, Debug)]
@@ -160,8 +161,8 @@ fn is_same(a: &Margin, b: &Margin) -> bool {
     a.place == b.place && a.limit == b.limit && a.kind == b.kind
 }
 
-/// Reserve in which no number comes before all numbers.
-pub(super) fn reserve(watched: &Watched) -> f64 {
+/// Its place in the ranking of margins.
+pub(super) fn rank(watched: &Watched) -> Rank {
     watched.worst.rank()
 }
 

@@ -64,6 +64,6 @@ pub(super) fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
     }
     cases.sort_unstable();
     let largest = all.last().map_or(&[][..], Vec::as_slice);
-    let short = closest(field, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
+    let short = closest(field, largest).into_iter().filter(Binding::is_short).collect();
     Ok(Probes { cases, beyond, short })
 }

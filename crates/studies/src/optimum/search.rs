@@ -7,7 +7,6 @@ use super::look::Field;
 use super::options::Progress;
 use super::result::Start;
 
-use super::look;
 use super::space::Point;
 use crate::StudyError;
 use crate::size::judge::Verdict;
@@ -165,7 +164,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let verdicts = self.field.judge.verdicts(&project, &self.field.judge.steady())?;
             let strangers: Vec<usize> = closest(self.field, &verdicts)
                 .into_iter()
-                .filter(|binding| binding.reserve < SOLVED_K && !cases.contains(&binding.number))
+                .filter(|binding| binding.scaled() < SOLVED_K && !cases.contains(&binding.number))
                 .map(|binding| binding.number)
                 .take(FIRST_CASES)
                 .collect();
@@ -237,7 +236,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let project = self.field.space.applied(self.field.project, &best.place.point);
             let verdicts = self.field.judge.cold().verdicts(&project, &self.field.judge.all())?;
             let short: Vec<Binding> =
-                closest(self.field, &verdicts).into_iter().filter(|b| b.reserve < 0.0).collect();
+                closest(self.field, &verdicts).into_iter().filter(Binding::is_short).collect();
             if short.is_empty() {
                 return Ok(Some(Finished { place: best.place, verdicts, tightened, neighbours }));
             }
@@ -267,7 +266,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
                 continue;
             }
             let limit = LimitName::of(margin);
-            let reserve = look::scaled(margin, binding.reserve);
+            let reserve = binding.scaled();
             let seen = seen.as_ref().and_then(|seen| seen.reserve(binding.number, &limit));
             let by = seen.map_or(0.0, |seen| (seen - reserve).max(0.0)) + SOLVED_K;
             match tightened.iter_mut().find(|(case, of, _)| *case == binding.number && *of == limit) {

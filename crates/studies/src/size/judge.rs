@@ -9,6 +9,7 @@ use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, MarginKind, Notice, Status, reason};
+use model::standing::Rank;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -90,6 +91,37 @@ pub struct Binding {
     pub message: Option<String>,
     /// What is left over the required margin, relaxation included; minus infinity without a state.
     pub reserve: f64,
+}
+
+impl Binding {
+    /// Its place in the ranking of margins, relaxation included.
+    pub fn rank(&self) -> Rank {
+        match &self.margin {
+            Some(margin) => margin.rank_against(margin.margin - self.reserve),
+            None if self.message.is_some() => Rank::NO_RESULT,
+            None => Rank::NO_LIMITS,
+        }
+    }
+
+    /// Whether the required margin, relaxation included, is not kept, or there is no state.
+    pub fn is_short(&self) -> bool {
+        !self.rank().standing().holds()
+    }
+
+    /// Its reserve on the scale of the ranking: K, or per cent of the limit. A search follows this number: unlike the place in the
+    /// ranking it has no jump where a limit is passed.
+    pub fn scaled(&self) -> f64 {
+        self.margin.as_ref().map_or(self.reserve, |margin| margin.on_scale(self.reserve))
+    }
+}
+
+/// Which of the margins of a case binds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Pick {
+    /// The worst in the ranking: for what is told.
+    Worst,
+    /// The least reserve, whatever its standing: for searches.
+    Least,
 }
 
 /// Limits that are made looser, and limits that are set aside.
@@ -247,16 +279,20 @@ impl<'a> Judge<'a> {
     ) -> Result<Binding, StudyError> {
         let mut least: Option<Binding> = None;
         for &case in cases {
-            let found = self.binding(&self.verdict(project, case)?, terms);
-            if least.as_ref().is_none_or(|known| found.reserve < known.reserve) {
+            let found = self.bound(&self.verdict(project, case)?, terms, Pick::Least);
+            if least.as_ref().is_none_or(|known| found.scaled() < known.scaled()) {
                 least = Some(found);
             }
         }
         least.ok_or_else(nothing_to_judge)
     }
 
-    /// The least reserve of a verdict.
+    /// The worst margin of a verdict.
     pub(crate) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
+        self.bound(verdict, terms, Pick::Worst)
+    }
+
+    fn bound(&self, verdict: &Verdict, terms: &Terms, pick: Pick) -> Binding {
         let none = Binding {
             case: self.cases[verdict.case].name.clone(),
             number: verdict.case,
@@ -281,7 +317,14 @@ impl<'a> Judge<'a> {
             };
             Some(margin.reserve() + looser).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
         };
-        let least = judged.min_by(|a, b| reserve(&a.0).total_cmp(&reserve(&b.0)));
+        let rank = |margin: &Margin| margin.rank_against(margin.margin - reserve(margin));
+        let least = match pick {
+            Pick::Worst => judged.min_by_key(|(margin, _)| rank(margin)),
+            Pick::Least => {
+                let scaled = |margin: &Margin| margin.on_scale(reserve(margin));
+                judged.min_by(|a, b| scaled(&a.0).total_cmp(&scaled(&b.0)))
+            }
+        };
         match least {
             Some((margin, time_s)) => {
                 Binding { margin: Some(margin.clone()), time_s: *time_s, reserve: reserve(margin), ..none }

@@ -3,6 +3,7 @@
 use super::law::Sampler;
 use model::case_name::CaseName;
 use model::result::Margin;
+use model::standing::Standing;
 use nalgebra::{DMatrix, DVector};
 use statrs::distribution::{Beta, ContinuousCDF as _};
 
@@ -42,13 +43,12 @@ pub struct Joint {
 impl Joint {
     /// Of the rows of one study, with the margins that the base design has.
     pub(super) fn of(rows: &[Sampled], limits: &[&Margin]) -> Self {
-        let any = |row: &Sampled, least: &dyn Fn(&Margin) -> f64| {
-            let all = row.margins.iter().zip(limits);
-            all.into_iter().any(|(value, limit)| !(*value - least(limit) >= -ROUNDING))
+        let any = |row: &Sampled, worst: Standing| {
+            row.margins.iter().zip(limits).any(|(margin, limit)| limit.standing_at(*margin) <= worst)
         };
         Self {
-            is_short: rows.iter().map(|row| any(row, &|limit| limit.required)).collect(),
-            is_past: rows.iter().map(|row| any(row, &|_limit| 0.0)).collect(),
+            is_short: rows.iter().map(|row| any(row, Standing::Short)).collect(),
+            is_past: rows.iter().map(|row| any(row, Standing::PastLimit)).collect(),
         }
     }
 
@@ -83,9 +83,6 @@ fn share(samples: &[bool]) -> (f64, f64) {
     let hits = samples.iter().filter(|hit| **hit).count();
     (hits as f64 / samples.len() as f64, upper_bound(hits, samples.len()))
 }
-
-/// Rounding of a margin that does not count as short.
-const ROUNDING: f64 = 1e-9;
 
 /// What one input has in the variance of a margin.
 #[derive(Clone, Debug, PartialEq)]
@@ -131,8 +128,10 @@ fn quantiles(margin: &Margin, values: &[f64]) -> Quantiles {
         values.iter().map(|v| if v.is_nan() { f64::NEG_INFINITY } else { *v }).collect();
     sorted.sort_by(f64::total_cmp);
     let count = sorted.len();
-    let short = sorted.iter().filter(|v| !(**v - margin.required >= -ROUNDING)).count();
-    let past = sorted.iter().filter(|v| **v < 0.0).count();
+    // a sample without a state counts as both: nothing is worse
+    let up_to =
+        |worst: Standing| sorted.iter().filter(|distance| margin.standing_at(**distance) <= worst).count();
+    let (short, past) = (up_to(Standing::Short), up_to(Standing::PastLimit));
     Quantiles {
         p05: quantile(&sorted, 0.05),
         p50: quantile(&sorted, 0.5),

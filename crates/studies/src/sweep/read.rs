@@ -303,16 +303,18 @@ impl Read<'_> {
 }
 
 fn worst(solved: &[Solved], chosen: &[String]) -> Result<f64, Missing> {
-    let mut least: Option<f64> = None;
+    let mut least: Option<&Margin> = None;
     for one in solved.iter().filter(|one| chosen.is_empty() || chosen.contains(&one.0)) {
         for margin in &judged(one)?.margins {
             if !margin.reserve().is_finite() {
                 return Err(Missing::Because(format!("{}: {} has no number", one.0, margin.place)));
             }
-            least = Some(least.map_or(margin.reserve(), |known| known.min(margin.reserve())));
+            if least.is_none_or(|known| margin.rank() < known.rank()) {
+                least = Some(margin);
+            }
         }
     }
-    least.ok_or_else(|| Missing::Because("no steady case has a limit".to_owned()))
+    least.map(Margin::reserve).ok_or_else(|| Missing::Because("no steady case has a limit".to_owned()))
 }
 
 impl From<StudyError> for Missing {

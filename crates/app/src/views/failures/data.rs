@@ -1,6 +1,7 @@
 //! What the page Failures shows, as plain data in display units.
 
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::{Figure, Sign};
+use model::standing::Standing;
 
 /// How hot something becomes until touchdown.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -98,12 +99,12 @@ impl FailureStanding {
     }
 
     /// Its shape and colour.
-    pub fn sign(self) -> Standing {
+    pub fn sign(self) -> Sign {
         match self {
-            Self::NoLimit => Standing::Holds,
-            Self::LandsFirst | Self::LessPower => Standing::Short,
-            Self::LimitFirst => Standing::Passed,
-            Self::Unknown => Standing::Unknown,
+            Self::NoLimit => Sign::Good,
+            Self::LandsFirst | Self::LessPower => Sign::Warn,
+            Self::LimitFirst => Sign::Bad,
+            Self::Unknown => Sign::NoResult,
         }
     }
 }

@@ -211,7 +211,7 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
                         figure_ui(ui, figure, &format!("{}, {name} until touchdown", peak.where_), commands);
                     });
                 }
-                standing_ui(ui, peak.standing);
+                standing_ui(ui, Some(peak.standing));
                 ui.end_row();
             }
         });
