@@ -44,6 +44,8 @@ mod power_path;
 mod pumps;
 #[path = "main/ratings.rs"]
 mod ratings;
+#[path = "main/start_margin.rs"]
+mod start_margin;
 #[path = "main/surroundings.rs"]
 mod surroundings;
 #[path = "main/together.rs"]
