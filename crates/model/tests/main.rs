@@ -36,6 +36,8 @@ mod missions;
 mod mistakes;
 #[path = "main/motor_maps.rs"]
 mod motor_maps;
+#[path = "main/new_aircraft.rs"]
+mod new_aircraft;
 #[path = "main/outages.rs"]
 mod outages;
 #[path = "main/power_path.rs"]

@@ -51,13 +51,9 @@ fn states_its_own(project: &Project, margin: &Margin) -> bool {
         .filter(|component| component.name.as_str() == margin.place)
         .flat_map(|component| &component.limits)
         .any(|limit| limit.name.as_str() == margin.limit && limit.required.is_some());
-    let of_station = project
-        .loops
-        .iter()
-        .flat_map(|circuit| &circuit.limits)
-        .any(|limit| {
-            limit.device == margin.place && limit.name.as_str() == margin.limit && limit.required.is_some()
-        });
+    let of_station = project.loops.iter().flat_map(|circuit| &circuit.limits).any(|limit| {
+        limit.device == margin.place && limit.name.as_str() == margin.limit && limit.required.is_some()
+    });
     let of_junction = project
         .powertrain
         .iter()
