@@ -116,7 +116,8 @@ fn each_of_forty_new_aircraft_holds_or_says_what_to_change() {
         let refused = begin(&answers).err();
         assert_eq!(turn % 5 == 4, refused.is_some(), "{number}: {words}: {refused:?}");
         if let Some(error) = refused {
-            let _ = writeln!(page, "| {number} | {words} | | | | refused: {error} |");
+            writeln!(page, "| {number} | {words} | | | | refused: {error} |")
+                .expect("a text takes every line");
             continue;
         }
         let standing = Standing::of(&answers);
@@ -127,7 +128,8 @@ fn each_of_forty_new_aircraft_holds_or_says_what_to_change() {
         let says =
             if told.is_empty() { "holds".to_owned() } else { format!("to change: {}", told.join("; ")) };
         let (count, hunting, least) = (standing.cases, standing.hunting, standing.least());
-        let _ = writeln!(page, "| {number} | {words} | {count} | {hunting} | {least} | {says} |");
+        writeln!(page, "| {number} | {words} | {count} | {hunting} | {least} | {says} |")
+            .expect("a text takes every line");
     }
     assert!(wrong.is_empty(), "{}: {wrong:#?}", wrong.len());
     let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(PAGE);
