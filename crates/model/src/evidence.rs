@@ -19,6 +19,8 @@ pub enum RequiredBy {
     Policy(Credibility),
     /// The loop states it: its margins to boiling and to freezing.
     Loop,
+    /// The policy states it for start temperatures, which are inputs: a minimum limit at the beginning of a flight.
+    Start,
     /// Nothing is asked beyond the limit: ratings.
     Nothing,
 }
@@ -31,6 +33,7 @@ impl RequiredBy {
             Self::Part(_) => "part",
             Self::Policy(_) => "policy",
             Self::Loop => "loop",
+            Self::Start => "start",
             Self::Nothing => "nothing",
         }
     }
@@ -39,7 +42,7 @@ impl RequiredBy {
     pub fn evidence(self) -> Option<Credibility> {
         match self {
             Self::Part(evidence) | Self::Policy(evidence) => Some(evidence),
-            Self::Limit | Self::Loop | Self::Nothing => None,
+            Self::Limit | Self::Loop | Self::Start | Self::Nothing => None,
         }
     }
 
@@ -50,6 +53,7 @@ impl RequiredBy {
             Self::Part(evidence) => format!("by the evidence of the part: {}", evidence.word()),
             Self::Policy(evidence) => format!("by the policy of the project: {}", evidence.word()),
             Self::Loop => "stated with the loop".to_owned(),
+            Self::Start => "by the policy for start temperatures, which are inputs".to_owned(),
             Self::Nothing => "nothing is asked beyond the rating".to_owned(),
         }
     }

@@ -1,5 +1,9 @@
 //! Margins: how far each value of a case stays from its limit.
 
+mod start;
+
+pub use start::StartBound;
+
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::evidence::{self, RequiredBy};
 use crate::rating;

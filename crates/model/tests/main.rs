@@ -38,6 +38,8 @@ mod missions;
 mod mistakes;
 #[path = "main/motor_maps.rs"]
 mod motor_maps;
+#[path = "main/new_aircraft.rs"]
+mod new_aircraft;
 #[path = "main/outages.rs"]
 mod outages;
 #[path = "main/power_path.rs"]
@@ -48,6 +50,8 @@ mod pumps;
 mod ratings;
 #[path = "main/stages.rs"]
 mod stages;
+#[path = "main/start_margin.rs"]
+mod start_margin;
 #[path = "main/surroundings.rs"]
 mod surroundings;
 #[path = "main/together.rs"]

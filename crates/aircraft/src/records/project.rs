@@ -101,6 +101,9 @@ record! {
         pub correlated: Input<TemperatureDifference> = "10 K" where at_least_zero,
         /// Margin asked of a corrected test result.
         pub tested: Input<TemperatureDifference> = "5 K" where at_least_zero,
+        /// Margin asked of a minimum limit at the start of a mission, where the temperature is an input and no prediction. Later a minimum
+        /// limit holds also where the coldest of the start and the air met since keeps this margin, because nothing becomes colder.
+        pub start: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Corrections of published relations, and how far each family may be off.
         pub relations: RelationFactors = (),
         /// Time that each action of the pilot takes until touchdown.

@@ -4,6 +4,7 @@ use super::end_state::{EndState, ids};
 use super::schedule::{Instant, Piece, Schedule};
 use crate::assembly::Situation;
 use crate::case::AtInstant;
+use crate::margin::StartBound;
 use crate::rating::RatingClock;
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use aircraft::records::component::Component;
@@ -320,8 +321,16 @@ impl Flight {
     pub fn margins(&self, project: &Project) -> Vec<TimedMargin> {
         let mut tracks: Vec<Track> = Vec::new();
         let mut clock = RatingClock::default();
+        let mut bound = self.schedule.start.coldest_k().map(|coldest_k| StartBound::new(project, coldest_k));
         for (index, sample) in self.samples.iter().enumerate() {
             let mut result = self.judged_at(project, index);
+            if let Some(bound) = &mut bound {
+                let piece = self.piece(sample);
+                let air_k = |instant: &Instant| instant.assembled.outside.air_k;
+                let coldest_k = air_k(&piece.from).min(piece.to.as_ref().map_or(f64::INFINITY, air_k));
+                let has_cart = !self.schedule.steps[sample.place.0].carts.is_empty();
+                bound.ask(&mut result, coldest_k, has_cart);
+            }
             result.margins.extend(clock.overrun(&self.situation_at(project, index), &result, sample.time_s));
             for margin in result.margins {
                 if let Some(track) = tracks.iter_mut().find(|track| track.is_of(&margin)) {
