@@ -16,9 +16,10 @@ pub(crate) fn margins(asked: &Margins) -> anyhow::Result<Page> {
         flown(&missions, &FlyOptions::default(), &progress.cancel, |_done| progress.one())
     })?;
     let lines = studies::all_margins(&results, &flown);
+    let filling = studies::filling(&results, &flown);
     study.page(
         outcome(studies::holds(&results) && flown.iter().all(Flown::holds)),
-        |origin| report::json::margins(origin, &results, &flown, &lines),
-        || report::margins::page(study.name(), &study.varied.name, &results, &flown, &lines),
+        |origin| report::json::margins(origin, &results, &flown, &lines, &filling),
+        || report::margins::page(study.name(), &study.varied.name, &results, &flown, &lines, &filling),
     )
 }
