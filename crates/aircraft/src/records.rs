@@ -20,6 +20,7 @@ pub mod mission;
 pub mod power_path;
 pub mod powertrain;
 pub mod project;
+mod pump_inlet;
 pub mod relations;
 mod shaft_power;
 pub mod sizing;

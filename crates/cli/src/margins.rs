@@ -17,12 +17,23 @@ pub(crate) fn margins(asked: &AllMargins) -> anyhow::Result<Page> {
         flown(&missions, &FlyOptions::default(), &progress.cancel, |_done| progress.one())
     })?;
     let lines = studies::all_margins(&results, &flown);
+    let filling = studies::filling(&results, &flown);
     let of_flights = flown.iter().map(|flown| flown.standing().standing);
     let standing = of_flights.chain([studies::standing(&results)]).min().unwrap_or_default();
     let extent = if asked.all { Extent::All } else { Extent::Worst };
     study.page(
         standing.into(),
-        |origin| report::json::margins(origin, &results, &flown, &lines),
-        || report::margins::page(study.name(), &study.varied.name, &results, &flown, &lines, extent),
+        |origin| report::json::margins(origin, &results, &flown, &lines, &filling),
+        || {
+            report::margins::page(
+                study.name(),
+                &study.varied.name,
+                &results,
+                &flown,
+                &lines,
+                &filling,
+                extent,
+            )
+        },
     )
 }

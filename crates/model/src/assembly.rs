@@ -20,6 +20,7 @@ mod stages;
 
 use crate::case_name::CaseName;
 use crate::estimate::PointShaftPower;
+use crate::pump_inlet::PumpInlet;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failure, Point};
 use aircraft::records::surroundings::{Condition, OUTSIDE_AIR};
@@ -152,6 +153,8 @@ pub struct DevicePart {
     pub volume_m3: f64,
     /// Rise of the outlet above the inlet, m.
     pub climb_m: f64,
+    /// What the inlet of a pump in a loop needs.
+    pub inlet: Option<PumpInlet>,
 }
 
 impl CircuitPart {

@@ -21,6 +21,8 @@ pub enum RequiredBy {
     Loop,
     /// The policy states it for start temperatures, which are inputs: a minimum limit at the beginning of a flight.
     Start,
+    /// A share of what the inlet of a pump needs.
+    Need,
     /// Nothing is asked beyond the limit: ratings.
     Nothing,
 }
@@ -34,6 +36,7 @@ impl RequiredBy {
             Self::Policy(_) => "policy",
             Self::Loop => "loop",
             Self::Start => "start",
+            Self::Need => "need",
             Self::Nothing => "nothing",
         }
     }
@@ -42,7 +45,7 @@ impl RequiredBy {
     pub fn evidence(self) -> Option<Credibility> {
         match self {
             Self::Part(evidence) | Self::Policy(evidence) => Some(evidence),
-            Self::Limit | Self::Loop | Self::Start | Self::Nothing => None,
+            Self::Limit | Self::Loop | Self::Start | Self::Need | Self::Nothing => None,
         }
     }
 
@@ -54,6 +57,7 @@ impl RequiredBy {
             Self::Policy(evidence) => format!("by the policy of the project: {}", evidence.word()),
             Self::Loop => "stated with the loop".to_owned(),
             Self::Start => "by the policy for start temperatures, which are inputs".to_owned(),
+            Self::Need => "a fifth of what the inlet of the pump needs".to_owned(),
             Self::Nothing => "nothing is asked beyond the rating".to_owned(),
         }
     }

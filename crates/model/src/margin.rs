@@ -6,6 +6,7 @@ pub use start::StartBound;
 
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::evidence::{self, RequiredBy};
+use crate::pump_inlet::REQUIRED_SHARE;
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use aircraft::records::component::Bound;
@@ -25,6 +26,7 @@ pub fn margins(
     component_margins(situation, result, &mut margins);
     station_margins(situation, result, &mut margins);
     liquid_margins(situation, result, outside, loops, &mut margins);
+    inlet_margins(result, &mut margins);
     rating_margins(situation, result, &mut margins);
     converter_margins(situation, result, &mut margins);
     junction_margins(situation, result, &mut margins);
@@ -156,6 +158,32 @@ fn liquid_margins(
                 owner: None,
             });
         }
+    }
+}
+
+/// What the inlet of each running pump has above boiling, against its need.
+fn inlet_margins(result: &CaseResult, margins: &mut Vec<Margin>) {
+    for station in result.loops.iter().flat_map(|state| &state.stations) {
+        let Some(inlet) = &station.inlet else { continue };
+        let Some(need_pa) = inlet.need_pa else { continue };
+        let above = if inlet.for_dissolved_air {
+            "total pressure less 5 kPa for dissolved air (no vapour pressure is known)"
+        } else {
+            "total pressure above the vapour pressure of the liquid"
+        };
+        margins.push(Margin {
+            place: station.name.clone(),
+            limit: "inlet pressure".to_owned(),
+            kind: MarginKind::PumpInlet,
+            value: inlet.available_pa,
+            limit_value: need_pa,
+            nominal_limit: None,
+            margin: inlet.available_pa - need_pa,
+            required: REQUIRED_SHARE * need_pa,
+            required_by: RequiredBy::Need,
+            source: Some(format!("{above}, against the need of the pump at its flow and speed")),
+            owner: None,
+        });
     }
 }
 
@@ -339,6 +367,9 @@ mod tests {
             temperature_out_k: temperature_k - 1.0,
             pressure_in_pa: pressure_pa + 500.0,
             pressure_out_pa: pressure_pa,
+            friction_pa: 500.0,
+            climb_pa: 0.0,
+            inlet: None,
             heat_w: 0.0,
             power_w: 0.0,
             setting: f64::NAN,

@@ -26,6 +26,8 @@ mod freezing;
 mod ground;
 #[path = "main/hot_spots.rs"]
 mod hot_spots;
+#[path = "main/inlets.rs"]
+mod inlets;
 #[path = "main/junctions.rs"]
 mod junctions;
 #[path = "main/limit_cycle.rs"]

@@ -4,11 +4,13 @@ use crate::explain;
 use crate::explain::Explanation;
 use aircraft::records::component::Credibility;
 use model::case_name::CaseName;
-use model::result::{CaseResult, CircuitResult, ElectricResult, Margin, Notice, Status, reason};
+use model::result::{
+    CaseResult, CircuitResult, CushionResult, ElectricResult, Margin, Notice, StationResult, Status, reason,
+};
 use model::standing::Standing;
 use serde_json::{Value, json};
-use studies::CaseMargin;
 use studies::missions::Flown;
+use studies::{CaseMargin, Filling};
 
 pub use crate::evaluated::evaluated;
 
@@ -67,6 +69,7 @@ pub fn margins(
     results: &[CaseResult],
     flown: &[Flown],
     margins: &[CaseMargin<'_>],
+    filling: &[Filling],
 ) -> Value {
     let steady = results.iter().filter(|r| !r.status.can_be_judged());
     let failed: Vec<Value> = steady
@@ -85,11 +88,12 @@ pub fn margins(
             json!(origin.variant),
         )
     });
-    let told = crate::margins::film_notices(results, flown).map(|(case, notice)| {
+    let told = crate::margins::told_notices(results, flown).map(|(case, notice)| {
         json!({ "case": case.to_string(), "kind": notice.kind, "where": notice.place, "message": notice.message })
     });
     let head = with(origin.head(), "margins", failed.into_iter().chain(lines).collect());
-    with(head, "notices", told.collect())
+    let head = with(head, "notices", told.collect());
+    with(head, "filling", filling.iter().map(crate::filling::json).collect())
 }
 
 /// The line of a case without a state: its status where a limit would stand.
@@ -241,16 +245,43 @@ fn loop_(circuit: &CircuitResult) -> Value {
         "mass_flow_kg_s": circuit.mass_flow_kg_s,
         "pump_rise_Pa": circuit.rise_pa,
         "pump_power_W": circuit.power_w,
-        "stations": circuit.stations.iter().map(|s| json!({
-            "name": s.name,
-            "kind": s.kind,
-            "temperature_in_K": s.temperature_in_k,
-            "temperature_out_K": s.temperature_out_k,
-            "pressure_out_Pa": s.pressure_out_pa,
-            "heat_to_coolant_W": s.heat_w,
-            "mass_flow_kg_s": s.mass_flow_kg_s,
-        })).collect::<Value>(),
+        "cushion": circuit.cushion.as_ref().map(cushion),
+        "stations": circuit.stations.iter().map(|s| station(s, "heat_to_coolant_W")).collect::<Value>(),
     })
+}
+
+fn cushion(cushion: &CushionResult) -> Value {
+    json!({
+        "gas_m3": cushion.gas_m3,
+        "gauge_Pa": cushion.gauge_pa,
+        "cap_open": cushion.cap_open,
+        "empty": cushion.empty,
+    })
+}
+
+/// A device in a loop or duct; pumps of loops tell what their inlet has and needs.
+fn station(station: &StationResult, heat: &str) -> Value {
+    let mut value = json!({
+        "name": station.name,
+        "kind": station.kind,
+        "temperature_in_K": station.temperature_in_k,
+        "temperature_out_K": station.temperature_out_k,
+        "pressure_in_Pa": station.pressure_in_pa,
+        "pressure_out_Pa": station.pressure_out_pa,
+        "friction_Pa": station.friction_pa,
+        "climb_Pa": station.climb_pa,
+        "mass_flow_kg_s": station.mass_flow_kg_s,
+    });
+    value = with(value, heat, json!(station.heat_w));
+    let Some(inlet) = &station.inlet else { return value };
+    let inlet = json!({
+        "available_Pa": inlet.available_pa,
+        "need_Pa": inlet.need_pa,
+        "bubbles_Pa": inlet.bubbles_pa,
+        "for_dissolved_air": inlet.for_dissolved_air,
+        "velocity_head_Pa": inlet.velocity_head_pa,
+    });
+    with(value, "inlet", inlet)
 }
 
 fn duct(circuit: &CircuitResult) -> Value {
@@ -260,14 +291,6 @@ fn duct(circuit: &CircuitResult) -> Value {
         "fan_power_W": circuit.power_w,
         "drag_N": circuit.drag_n,
         "inlet_K": circuit.inlet_k,
-        "stations": circuit.stations.iter().map(|s| json!({
-            "name": s.name,
-            "kind": s.kind,
-            "temperature_in_K": s.temperature_in_k,
-            "temperature_out_K": s.temperature_out_k,
-            "pressure_out_Pa": s.pressure_out_pa,
-            "heat_to_air_W": s.heat_w,
-            "mass_flow_kg_s": s.mass_flow_kg_s,
-        })).collect::<Value>(),
+        "stations": circuit.stations.iter().map(|s| station(s, "heat_to_air_W")).collect::<Value>(),
     })
 }

@@ -8,6 +8,7 @@ pub mod curves;
 mod evaluated;
 pub mod explain;
 pub mod failures;
+mod filling;
 pub mod history;
 pub mod json;
 pub mod levels;

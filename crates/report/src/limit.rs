@@ -10,6 +10,7 @@ pub(crate) fn value_kind(kind: MarginKind) -> Kind {
         MarginKind::Rating => Kind::Power,
         MarginKind::RatedTorque => Kind::Torque,
         MarginKind::RatedSpeed => Kind::RotationalSpeed,
+        MarginKind::PumpInlet => Kind::PressureDifference,
         MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => {
             Kind::Temperature
         }

@@ -2,14 +2,15 @@
 
 use crate::sheet::{Cell, Column, Row, Sheet, Style, text_of, texts};
 use crate::{clock, counted, limit};
-use model::case::{COLD_WALL_KIND, TRANSITION};
+use model::case::{COLD_WALL_KIND, DISSOLVED_AIR, TRANSITION};
 use model::case_name::CaseName;
+use model::pressure_trouble::BELOW_AMBIENT;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use model::standing::{CaseStanding, Standing, Why};
 use std::collections::HashSet;
 use std::fmt::Write as _;
-use studies::CaseMargin;
 use studies::missions::Flown;
+use studies::{CaseMargin, Filling};
 
 /// How many limits that hold the short sheet shows at most.
 const SHOWN: usize = 30;
@@ -170,6 +171,7 @@ pub fn page(
     results: &[CaseResult],
     flown: &[Flown],
     margins: &[CaseMargin<'_>],
+    filling: &[Filling],
     extent: Extent,
 ) -> String {
     let limits = worst_of_each(margins);
@@ -194,7 +196,8 @@ pub fn page(
         Extent::All => text.push_str(&texts(&sheets(margins))),
         Extent::Worst => text.push_str(&short_page(&limits)),
     }
-    text.push_str(&films(results, flown));
+    text.push_str(&told(results, flown));
+    text.push_str(&crate::filling::page(filling));
     text.push_str(&standings(results, flown, &limits));
     text.push_str(&worst(results, flown));
     text
@@ -237,10 +240,10 @@ fn stood<'a>(results: &'a [CaseResult], flown: &'a [Flown]) -> impl Iterator<Ite
     results.iter().map(CaseResult::standing).chain(flown.iter().map(Flown::standing))
 }
 
-/// What is told about films of cases that are solved: each place once for each kind, with the first case and the number of the others.
-fn films(results: &[CaseResult], flown: &[Flown]) -> String {
+/// What is told about films and pressures of cases that are solved: each place once for each kind, with the first case and the number of the others.
+fn told(results: &[CaseResult], flown: &[Flown]) -> String {
     let mut told: Vec<(&CaseName, &Notice, usize)> = Vec::new();
-    for (case, notice) in film_notices(results, flown) {
+    for (case, notice) in told_notices(results, flown) {
         match told.iter_mut().find(|(_, known, _)| known.kind == notice.kind && known.place == notice.place) {
             Some((_, _, others)) => *others += 1,
             None => told.push((case, notice, 0)),
@@ -258,8 +261,8 @@ fn films(results: &[CaseResult], flown: &[Flown]) -> String {
     text
 }
 
-/// Notices of films in all cases that are solved.
-pub(crate) fn film_notices<'a>(
+/// Notices of films, and of pressures that no cushion explains, in all cases that are solved.
+pub(crate) fn told_notices<'a>(
     results: &'a [CaseResult],
     flown: &'a [Flown],
 ) -> impl Iterator<Item = (&'a CaseName, &'a Notice)> {
@@ -268,7 +271,9 @@ pub(crate) fn film_notices<'a>(
         .chain(flown.iter().map(|f| (&f.case, f.status, f.notices.as_slice())))
         .filter(|(_, status, _)| *status == Status::Solved)
         .flat_map(|(case, _, notices)| notices.iter().map(move |notice| (case, notice)))
-        .filter(|(_, notice)| [TRANSITION, COLD_WALL_KIND].contains(&notice.kind))
+        .filter(|(_, notice)| {
+            [TRANSITION, COLD_WALL_KIND, BELOW_AMBIENT, DISSOLVED_AIR].contains(&notice.kind)
+        })
 }
 
 /// Cases that are not simply solved, with the reason.

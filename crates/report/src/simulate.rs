@@ -85,18 +85,18 @@ impl Story {
         let mut events = flight.events.clone();
         events.extend(passed_limits(&flight.times_s, &samples));
         events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-        let margins = flight.margins(project);
+        let judged = flight.judged(project);
         Self {
             case,
             status: flight.status,
-            notices: flight.told(project, &margins),
+            notices: judged.notices,
             times_s: flight.times_s.clone(),
             samples,
             state_of_charge: flight.state_of_charge(),
             steps: steps.collect(),
             events,
             heat: flight.heat,
-            margins,
+            margins: judged.margins,
         }
     }
 

@@ -93,6 +93,8 @@ fn stations(circuit: &CircuitResult, flow_unit: &'static str, decimals: usize) -
         Column::number("temperature_in_K", Kind::Temperature, "degC", 1).head("in"),
         Column::number("temperature_out_K", Kind::Temperature, "degC", 1).head("out"),
         Column::number("pressure_out_Pa", Kind::AbsolutePressure, "kPa", decimals).head("p out"),
+        Column::number("friction_Pa", Kind::PressureDifference, "kPa", decimals).head("friction"),
+        Column::number("climb_Pa", Kind::PressureDifference, "kPa", decimals).head("climb"),
         Column::number("heat_W", Kind::Power, "kW", 3).head("heat in").signed(),
     ];
     let row = |s: &Station| {
@@ -105,6 +107,8 @@ fn stations(circuit: &CircuitResult, flow_unit: &'static str, decimals: usize) -
             s.temperature_in_k.into(),
             s.temperature_out_k.into(),
             s.pressure_out_pa.into(),
+            s.friction_pa.into(),
+            s.climb_pa.into(),
             s.heat_w.into(),
         ]
     };

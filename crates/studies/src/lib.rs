@@ -9,6 +9,7 @@ pub mod chains;
 mod cores;
 mod error;
 pub mod failures;
+mod filling;
 pub mod levers;
 mod margins;
 pub mod missions;
@@ -29,5 +30,6 @@ mod tests;
 
 pub use cores::{leave_a_core, on_all_cores};
 pub use error::StudyError;
+pub use filling::{Filling, InCase, filling};
 pub use margins::{CaseMargin, all_margins, margins, standing};
 pub use solving::{chosen, solve, solve_each};

@@ -4,7 +4,10 @@ use crate::StudyError;
 use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
-use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
+use model::cushion_range::CushionRange;
+use model::mission::{
+    self, EndState, Flight, FlyOptions, Judged, MissionCase, Schedule, StartState, TimedMargin,
+};
 use model::result::{Notice, Status};
 use model::standing::CaseStanding;
 use rayon::prelude::*;
@@ -98,6 +101,8 @@ pub struct Flown {
     pub notices: Vec<Notice>,
     /// The least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// How far the gas cushion of each loop goes.
+    pub cushions: Vec<CushionRange>,
 }
 
 impl Flown {
@@ -126,10 +131,9 @@ pub fn flown(
                 return Err(StudyError::Cancelled);
             }
             let flight = fly_case(case, options)?;
-            let margins = flight.margins(case.project);
+            let Judged { margins, notices, cushions } = flight.judged(case.project);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
-            let notices = flight.told(case.project, &margins);
-            Ok(Flown { case: case.name(), status: flight.status, notices, margins })
+            Ok(Flown { case: case.name(), status: flight.status, notices, margins, cushions })
         })
         .collect()
 }

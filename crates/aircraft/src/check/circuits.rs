@@ -134,6 +134,15 @@ impl Check<'_> {
         }
     }
 
+    /// Air does not boil at the inlet of a fan.
+    fn no_inlet_of_liquid(&mut self, fan: &Machine, path: &str) {
+        let stated = [("need", fan.need.is_some()), ("inlet_bore", fan.inlet_bore.is_some())];
+        for (field, _) in stated.into_iter().filter(|(_, is_there)| *is_there) {
+            let remedy = format!("leave `{field}` out");
+            self.error(format!("{path}.{field}"), "only the inlet of a pump is judged", remedy);
+        }
+    }
+
     pub(super) fn device(&mut self, device: &Device, path: &str, components: &[&str]) {
         let path = format!("{path}.{}", device.name());
         let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
@@ -143,6 +152,9 @@ impl Check<'_> {
                     self.refers(format!("{path}.supply"), supply, "supply", &supplies);
                 }
                 self.rise_law(machine, matches!(device, Device::Fan(_)), &path);
+                if matches!(device, Device::Fan(_)) {
+                    self.no_inlet_of_liquid(machine, &path);
+                }
                 let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().clone());
                 if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
                     self.error(

@@ -58,7 +58,7 @@ fn peaks(outcome: &FailureOutcome) -> Vec<PeakUntilTouchdown> {
 fn peak_row(margin: &Margin) -> PeakUntilTouchdown {
     let Displayed { margin: distance, unit, .. } = displayed(margin);
     let (shown, unit): (fn(f64) -> f64, String) = match margin.kind {
-        MarginKind::Rating => (|watt| 1e-3 * watt, format!(" ({unit})")),
+        MarginKind::Rating | MarginKind::PumpInlet => (|si| 1e-3 * si, format!(" ({unit})")),
         MarginKind::RatedTorque => (|torque| torque, format!(" ({unit})")),
         MarginKind::RatedSpeed => (|speed| 30.0 / std::f64::consts::PI * speed, format!(" ({unit})")),
         _ => (celsius, String::new()),

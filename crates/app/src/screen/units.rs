@@ -12,7 +12,7 @@ pub(in crate::screen) fn celsius(kelvin: f64) -> f64 {
 /// From SI to the unit in which a sort of margin is told.
 pub(super) fn margin_factor(kind: MarginKind) -> f64 {
     match kind {
-        MarginKind::Rating => 1e-3,
+        MarginKind::Rating | MarginKind::PumpInlet => 1e-3,
         MarginKind::RatedSpeed => 30.0 / std::f64::consts::PI,
         MarginKind::RatedTorque
         | MarginKind::Maximum

@@ -20,12 +20,9 @@ impl Named<'_> {
         } else {
             vec![0.0; project.components.len()]
         };
-        let loops = project.loops.iter().zip(&parts.loops);
         let mut result = CaseResult {
             components: self.components(&heats_w),
-            loops: loops
-                .map(|(spec, part)| self.circuit(part, &self.loop_pressures(spec, part, &mut Vec::new())))
-                .collect(),
+            loops: self.loops(),
             electric: self.electric(),
             ..CaseResult::empty(self.naming.case(), Status::Solved)
         };
@@ -38,10 +35,8 @@ impl Named<'_> {
         let lines = self.lines();
         let mut notices = Vec::new();
         let components = self.components(&self.component_heats());
-        let mut loops = Vec::new();
-        for (spec, part) in project.loops.iter().zip(&self.naming.parts.loops) {
-            loops.push(self.circuit(part, &self.loop_pressures(spec, part, &mut notices)));
-        }
+        let loops = self.loops();
+        self.pressure_notices(&loops, &mut notices);
         let ducts: Vec<CircuitResult> = self
             .naming
             .parts
@@ -62,7 +57,7 @@ impl Named<'_> {
         self.rating_notices(&mut notices);
         self.shut_path_notices(&mut notices);
         self.outage_notices(&mut notices);
-        notices.extend(standing_notices(self.naming.situation));
+        notices.extend(standing_notices(self.naming.situation, self.naming.parts));
         let electric = self.electric();
         if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
             notices.push(Notice {

@@ -50,12 +50,19 @@ fn circuit_lines(
             }
             Device::Core(_) => at.core(project, result),
             Device::Exchanger(_) => at.exchanger_state(result).into_iter().collect(),
-            Device::Reservoir(_) => vec![Explanation::new(
-                &station.name,
-                "pressure",
-                Level::Geometry,
-                "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient",
-            )],
+            Device::Reservoir(_) => {
+                let law = "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient";
+                let line = Explanation::new(&station.name, "pressure", Level::Geometry, law);
+                vec![match &circuit.cushion {
+                    None => line,
+                    Some(gas) => line.giving(format!(
+                        "{:.2} L of gas at {:.1} kPa above ambient{}",
+                        1e3 * gas.gas_m3,
+                        1e-3 * gas.gauge_pa,
+                        if gas.is_vented { ", open to it" } else { "" }
+                    )),
+                }]
+            }
             Device::ReliefValve(valve) => vec![at.loss(
                 Level::Fixed,
                 format!(

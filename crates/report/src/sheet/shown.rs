@@ -207,6 +207,7 @@ fn trade_unit(kind: Physical) -> &'static str {
     match kind {
         Physical::Power => "kW",
         Physical::RotationalSpeed => "rpm",
+        Physical::PressureDifference => "kPa",
         Physical::Temperature => "degC",
         other => other.si_unit(),
     }
