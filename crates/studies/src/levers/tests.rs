@@ -153,7 +153,7 @@ fn levers_of_the_demo_are_differences_of_changed_files() {
     }
 }
 
-/// 340 mm of width at 10 mm a tube are just 34 tubes: a wider pitch takes one away, which is no slope.
+/// 320 mm of width at 10 mm a tube are just 32 tubes: a wider pitch takes one away, which is no slope.
 #[test]
 fn a_jump_is_marked_and_not_ranked_by_its_height() {
     let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo-projects/tug.ron");
