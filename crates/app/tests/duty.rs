@@ -88,5 +88,5 @@ fn a_pump_shows_its_curve_on_a_click() {
     harness.get_by_role_and_label(Role::Button, "pump: curve").click();
     until_shown(&mut harness, "Where the curves meet is the state of this case");
     harness.get_by_label_contains("what it can deliver");
-    harness.get_by_label_contains("demand of its loop");
+    harness.get_by_label_contains("system curve of its loop");
 }

@@ -284,7 +284,7 @@ fn another_case_lies_beneath_with_its_difference() {
     let expected =
         format!("at 0:00: {:.1} degC; small radiator, lab/heat up and cool down: ", block_at(&shown, 0.0));
     harness.get_by_label_contains(&format!("heater block {expected}"));
-    harness.get_by_role_and_label(Role::ComboBox, "Beneath").click();
+    harness.get_by_role_and_label(Role::ComboBox, "Overlay").click();
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "nothing").click();
     until(&mut harness, "alone again", |harness| {

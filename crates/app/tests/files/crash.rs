@@ -92,7 +92,7 @@ fn edits_that_were_dropped_on_purpose_are_not_offered() {
     until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
     until_shown(&mut harness, "There are edits that are not saved");
-    click(&mut harness, "Go on without saving");
+    click(&mut harness, "Continue without saving");
     harness.run_steps(10);
     drop(harness);
     assert!(kept_copies(state.path()).is_empty());

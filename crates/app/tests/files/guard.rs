@@ -78,7 +78,7 @@ fn opening_asks_before_edits_are_lost() {
     edit(&mut harness, "300 mm");
     press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
     type_path(&mut harness, &first);
-    click(&mut harness, "Go on without saving");
+    click(&mut harness, "Continue without saving");
     until(&mut harness, "opened", |harness| width(harness) == "100 mm");
     assert!(std::fs::read_to_string(&second).expect("there").contains("200 mm"), "the second file was not");
 }

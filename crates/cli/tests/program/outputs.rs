@@ -30,7 +30,7 @@ fn a_sweep_does_not_replace_the_project_nor_any_file_unless_told() {
     for more in [&[][..], &["--overwrite"]] {
         let refused = sweep(&project, more);
         assert_eq!(refused.code, 1, "{}", refused.err);
-        assert!(refused.err.contains("is a project and is left as it is"), "{}", refused.err);
+        assert!(refused.err.contains("is a project and was not changed"), "{}", refused.err);
         assert_eq!(std::fs::read_to_string(&project).expect("still there"), RIG);
     }
     let table = folder.path().join("rows.csv");
