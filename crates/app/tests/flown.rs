@@ -143,7 +143,7 @@ fn a_mission_is_chosen_and_walked_through() {
     until(&mut harness, "settled", |harness| harness.state().is_settled());
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
     harness.run_steps(2);
-    harness.get_by_label_contains("Heat book of the whole mission");
+    harness.get_by_label_contains("Heat balance of the whole mission");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::ArrowRight);
     until(&mut harness, "the moment", |harness| harness.state().is_settled());
     assert!(harness.state().time_view().cursor_s > 0.0);

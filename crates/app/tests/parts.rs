@@ -127,7 +127,7 @@ fn everything_with_a_name_is_renamed_by_keys_and_what_names_it_follows() {
     harness.key_press(Key::Enter);
     harness.run_steps(3);
     let field = "Name of missions.heat up and cool down";
-    harness.get_by_label_contains("Named by cases.1.missions.1");
+    harness.get_by_label_contains("Referred to by cases.1.missions.1");
     // the whole name is marked, so that typing replaces it
     harness.get_by_role_and_label(Role::TextInput, field).type_text("heat soak");
     harness.run_steps(2);
@@ -152,7 +152,7 @@ fn what_would_go_along_is_said_before() {
     harness.key_press(Key::Enter);
     harness.run_steps(3);
     harness.get_by_label("Removing it also removes: links.insulation, links.cabinet wall.");
-    harness.get_by_label_contains("Named by loops.glycol.path.return hose.surroundings.to");
+    harness.get_by_label_contains("Referred to by loops.glycol.path.return hose.surroundings.to");
     let before = text(&harness);
     click(&mut harness, "Remove");
     assert!(harness.query_all_by_label_contains("Not done: ").next().is_some(), "the reason is told");

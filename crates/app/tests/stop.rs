@@ -79,6 +79,6 @@ fn an_edit_begins_stopped_work_again_and_old_results_are_told_as_stale() {
     let again = Command::Edit { path: WIDTH.to_owned(), text: "181 mm".to_owned() };
     harness.state_mut().apply(&context, again);
     until(&mut harness, "all of it", |harness| harness.state().is_complete());
-    assert!(!harness.state().is_stale() && !shows(&harness, "Stale"));
+    assert!(!harness.state().is_stale() && !shows(&harness, "Out of date"));
     assert_ne!(harness.state().screen().failures.as_ref(), Some(&before));
 }

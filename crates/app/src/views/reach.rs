@@ -104,10 +104,10 @@ mod tests {
     fn a_field_tells_what_its_edit_changes() {
         let own = Arc::new(BTreeMap::from([("a.b".to_owned(), true)]));
         let mut reach = Reach { variant: Some("direct drive".to_owned()), own, is_variant_only: false };
-        assert!(reach.told("a.b").contains("own one of direct drive"));
+        assert!(reach.told("a.b").contains("direct drive has its own value"));
         assert!(reach.told("a.c").contains("changes the base design"));
         reach.is_variant_only = true;
-        assert!(reach.told("a.c").contains("gives direct drive a value of its own"));
+        assert!(reach.told("a.c").contains("gives direct drive its own value"));
         assert_eq!(Reach::default().told("a.b"), "", "there is nothing to tell in the base design");
     }
 }

@@ -96,7 +96,7 @@ fn a_file_that_others_change_is_noticed_and_never_overwritten_unasked() {
     until_shown(&mut harness, "tug.ron is not there any more");
     click(&mut harness, "Save");
     until(&mut harness, "written again", |_| file.is_file());
-    until(&mut harness, "nothing more to say", |harness| !shows(harness, "not there any more"));
+    until(&mut harness, "nothing more to say", |harness| !shows(harness, "no longer exists"));
 }
 
 #[derive(Debug)]

@@ -82,5 +82,5 @@ fn a_refused_write_ends_with_3_one_path_and_a_remedy_and_leaves_nothing() {
     }
     let nowhere = run(&["new", "-o", text(&folder.path().join("none").join("a.ron"))]);
     assert_eq!(nowhere.code, 3, "{}", nowhere.err);
-    assert!(nowhere.err.contains("its folder is not there"), "{}", nowhere.err);
+    assert!(nowhere.err.contains("its folder does not exist"), "{}", nowhere.err);
 }
