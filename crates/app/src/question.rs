@@ -44,13 +44,13 @@ impl Sort {
     pub fn label(self) -> &'static str {
         match self {
             Self::Variants => "Variants side by side",
-            Self::Inputs => "Result over inputs",
+            Self::Inputs => "Result against inputs",
             Self::Uncooled => "Uncooled pack",
             Self::OutsideAir => "Outside-air limit",
             Self::Size => "Size a loop",
             Self::SizeAll => "Size all loops at once",
-            Self::Front => "Mass against margin",
-            Self::Architectures => "Architectures at their lightest",
+            Self::Front => "Mass against reserve",
+            Self::Architectures => "Lightest design of each architecture",
             Self::Spread => "Spread of margins",
         }
     }
@@ -63,8 +63,8 @@ impl Sort {
             }
             Self::Inputs => "A margin, temperature, heat or mass over the range of one input, or of two.",
             Self::Uncooled => {
-                "The largest cell resistance that lets the pack fly uncooled, against outside air: with the plate standing \
-                 without flow, and with it removed; new and at the end of life."
+                "The largest cell resistance that lets the pack fly uncooled, against outside air: with the plate fitted but \
+                 without flow, and with it removed; new and at end of life."
             }
             Self::OutsideAir => {
                 "The highest outside air at which every required margin holds, against pressure altitude, and what limits it."
@@ -77,11 +77,11 @@ impl Sort {
                  case."
             }
             Self::Front => {
-                "The least equivalent mass over all loops for more and more kelvin left over every required margin: what the next \
-                 kelvin weighs. Takes some minutes."
+                "The least equivalent mass over all loops against the reserve asked for: what the next kelvin weighs. Takes a \
+                 few minutes."
             }
             Self::Architectures => {
-                "Every variant with all its loops sized anew, each at its own least equivalent mass: takes its time."
+                "Every variant with all its loops resized, each at its own least equivalent mass. Takes several minutes."
             }
             Self::Spread => {
                 "All stated tolerances and the published scatter of relations at once: how often a margin is short."

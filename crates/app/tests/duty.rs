@@ -86,7 +86,7 @@ fn a_loop_asks_for_more_at_more_flow_between_first_and_second_power() {
 fn a_pump_shows_its_curve_on_a_click() {
     let mut harness = start(aircraft(DEMOS[0]), Origin::Untitled("demo".into()), None);
     harness.get_by_role_and_label(Role::Button, "pump: curve").click();
-    until_shown(&mut harness, "Where the curves meet is the state of this case");
+    until_shown(&mut harness, "The curves meet at the operating point of this case");
     harness.get_by_label_contains("what it can deliver");
-    harness.get_by_label_contains("demand of its loop");
+    harness.get_by_label_contains("system curve of its loop");
 }

@@ -58,9 +58,9 @@ fn a_chart_is_written_as_drawing_and_as_numbers_and_never_over_a_file() {
     assert!(text.lines().next().is_some_and(|head| head.contains("(kW)")), "{text}");
 
     save_as(&mut harness, &numbers);
-    until_shown(&mut harness, "power.csv was not written: there is a file of this name already");
+    until_shown(&mut harness, "power.csv was not written: a file of this name exists already");
     save_as(&mut harness, &folder.path().join("power.pdf"));
-    until_shown(&mut harness, "power.pdf was not written: a figure ends in .svg");
+    until_shown(&mut harness, "power.pdf was not written: the extension of a figure is .svg");
     save_as(&mut harness, &folder.path().join("no such folder").join("power.svg"));
     until_shown(&mut harness, "there is no folder");
 }

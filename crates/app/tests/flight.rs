@@ -110,7 +110,7 @@ fn a_segment_is_shown_alone_and_the_whole_mission_again() {
     harness.get_by_role_and_label(Role::Button, &label).click();
     harness.run_steps(3);
     assert_eq!(harness.state().time_view().range(), (climb.from_s, climb.to_s));
-    harness.get_by_role_and_label(Role::Button, "Nearer").click();
+    harness.get_by_role_and_label(Role::Button, "Zoom in").click();
     harness.run_steps(3);
     let (from, to) = harness.state().time_view().range();
     let half = 0.5 * (climb.to_s - climb.from_s);
@@ -133,8 +133,8 @@ fn the_flight_is_shown_first_and_its_soak_is_one_click_away() {
     harness.get_by_role_and_label(Role::Button, "Whole mission").click();
     harness.run_steps(3);
     assert_eq!(harness.state().time_view().range(), (0.0, end_s));
-    harness.get_by_label_contains(&format!("all of it, {}", clock(end_s)));
-    harness.get_by_role_and_label(Role::Button, "Flight alone").click();
+    harness.get_by_label_contains(&format!("whole mission, {}", clock(end_s)));
+    harness.get_by_role_and_label(Role::Button, "Flight only").click();
     harness.run_steps(3);
     assert_eq!(harness.state().time_view().range(), (0.0, flight_s));
     // a moment of the soak is never outside of what is shown without being asked for
@@ -166,7 +166,7 @@ fn a_click_on_a_curve_sets_the_time_cursor_and_a_pull_moves_the_view() {
     settle(&mut harness);
     let share = cursor(&harness) / shown.end_s;
     assert!((0.59..0.81).contains(&share), "{share}");
-    harness.get_by_role_and_label(Role::Button, "Nearer").click();
+    harness.get_by_role_and_label(Role::Button, "Zoom in").click();
     harness.run_steps(3);
     let before = harness.state().time_view().range();
     harness.hover_at(at);

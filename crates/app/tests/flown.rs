@@ -143,7 +143,7 @@ fn a_mission_is_chosen_and_walked_through() {
     until(&mut harness, "settled", |harness| harness.state().is_settled());
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num5);
     harness.run_steps(2);
-    harness.get_by_label_contains("Heat book of the whole mission");
+    harness.get_by_label_contains("Heat balance of the whole mission");
     harness.key_press_modifiers(Modifiers::COMMAND, Key::ArrowRight);
     until(&mut harness, "the moment", |harness| harness.state().is_settled());
     assert!(harness.state().time_view().cursor_s > 0.0);
@@ -284,7 +284,7 @@ fn another_case_lies_beneath_with_its_difference() {
     let expected =
         format!("at 0:00: {:.1} degC; small radiator, lab/heat up and cool down: ", block_at(&shown, 0.0));
     harness.get_by_label_contains(&format!("heater block {expected}"));
-    harness.get_by_role_and_label(Role::ComboBox, "Beneath").click();
+    harness.get_by_role_and_label(Role::ComboBox, "Overlay").click();
     harness.run_steps(2);
     harness.get_by_role_and_label(Role::Button, "nothing").click();
     until(&mut harness, "alone again", |harness| {

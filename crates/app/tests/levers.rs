@@ -137,14 +137,14 @@ fn a_button_asks_for_the_levers_of_a_mission() {
     harness.get_by_label_contains("plate, continuous, day/on: ").click();
     settle(&mut harness);
     settle(&mut harness);
-    assert!(harness.query_by_role_and_label(Role::Button, "Fly for levers").is_none());
+    assert!(harness.query_by_role_and_label(Role::Button, "Calculate levers").is_none());
     harness.get_by_label_contains("plate, continuous, day/warm: ").click();
     settle(&mut harness);
     settle(&mut harness);
     let place = asked(&harness);
     assert_eq!(place.case.to_string(), "day/warm");
     assert_eq!(harness.state().choice().study, Study::Levers(place.clone()));
-    harness.get_by_role_and_label(Role::Button, "Fly for levers").click();
+    harness.get_by_role_and_label(Role::Button, "Calculate levers").click();
     settle(&mut harness);
     settle(&mut harness);
     assert_eq!(harness.state().choice().study, Study::FlownLevers(place));

@@ -238,12 +238,12 @@ fn all_tables_of_a_page_are_copied() {
                 let peak = rows.iter().flat_map(|row| &row.peaks).find_map(|peak| digits(&peak.temperature));
                 named("Peak until touchdown", &peak.expect("a failure has a peak"));
                 let red = rows.iter().flat_map(|row| &row.alerts).find_map(|alert| digits(&alert.red));
-                named("Warnings that leave time for the action", &red.expect("a sensor can warn"));
+                named("Alert temperatures that leave time for the action", &red.expect("a sensor can warn"));
             }
             Page::Mission => {
                 let mission = screen.mission.as_ref().expect("it is there");
                 named(
-                    "Nearest to the limits",
+                    "Closest to the limits",
                     &digits(&mission.peaks[0].temperature).expect("it has a number"),
                 );
                 named("Events", &mission.events[0].what);

@@ -76,7 +76,7 @@ fn a_core_is_not_copied_and_the_reason_is_told() {
     let mut harness = open();
     find(&mut harness, "radiator");
     click(&mut harness, "Copy");
-    harness.get_by_label_contains("radiator is described once and stands in two circuits");
+    harness.get_by_label_contains("radiator is described once but is in two circuits");
 }
 
 #[test]
@@ -122,12 +122,12 @@ fn everything_with_a_name_is_renamed_by_keys_and_what_names_it_follows() {
     let mut harness = open();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::E);
     harness.run_steps(3);
-    harness.get_by_role_and_label(Role::TextInput, "Name or sort of a thing").type_text("heat up and cool");
+    harness.get_by_role_and_label(Role::TextInput, "Name or kind of item").type_text("heat up and cool");
     harness.run_steps(2);
     harness.key_press(Key::Enter);
     harness.run_steps(3);
     let field = "Name of missions.heat up and cool down";
-    harness.get_by_label_contains("Named by cases.1.missions.1");
+    harness.get_by_label_contains("Referred to by cases.1.missions.1");
     // the whole name is marked, so that typing replaces it
     harness.get_by_role_and_label(Role::TextInput, field).type_text("heat soak");
     harness.run_steps(2);
@@ -147,14 +147,14 @@ fn what_would_go_along_is_said_before() {
     let mut harness = open();
     harness.key_press_modifiers(Modifiers::COMMAND, Key::E);
     harness.run_steps(3);
-    harness.get_by_role_and_label(Role::TextInput, "Name or sort of a thing").type_text("cabinet air");
+    harness.get_by_role_and_label(Role::TextInput, "Name or kind of item").type_text("cabinet air");
     harness.run_steps(2);
     harness.key_press(Key::Enter);
     harness.run_steps(3);
-    harness.get_by_label("Taken away, it takes along: links.insulation, links.cabinet wall.");
-    harness.get_by_label_contains("Named by loops.glycol.path.return hose.surroundings.to");
+    harness.get_by_label("Removing it also removes: links.insulation, links.cabinet wall.");
+    harness.get_by_label_contains("Referred to by loops.glycol.path.return hose.surroundings.to");
     let before = text(&harness);
-    click(&mut harness, "Take away");
+    click(&mut harness, "Remove");
     assert!(harness.query_all_by_label_contains("Not done: ").next().is_some(), "the reason is told");
     assert_eq!(text(&harness), before, "the hose still gives heat to it");
 }

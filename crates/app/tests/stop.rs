@@ -45,7 +45,7 @@ fn work_under_way_tells_how_far_it_is_and_is_stopped_by_its_button() {
     until(&mut harness, "the other case", |harness| harness.state().is_settled());
     assert!(shows(&harness, "Incomplete: 0 of "));
     // Going on does.
-    harness.get_by_role_and_label(Role::Button, "Go on").click();
+    harness.get_by_role_and_label(Role::Button, "Continue").click();
     until(&mut harness, "going on", |harness| shows(harness, " failures; now "));
     assert!(!harness.state().is_settled());
 }
@@ -71,7 +71,7 @@ fn an_edit_begins_stopped_work_again_and_old_results_are_told_as_stale() {
     let context = harness.ctx.clone();
     let edit = Command::Edit { path: WIDTH.to_owned(), text: "180 mm".to_owned() };
     harness.state_mut().apply(&context, edit);
-    until(&mut harness, "stale", |harness| shows(harness, "Stale: from before the last change"));
+    until(&mut harness, "stale", |harness| shows(harness, "Out of date: from before the last change"));
     assert!(harness.state().is_stale());
     assert_eq!(harness.state().screen().failures.as_ref(), Some(&before), "the old ones stay meanwhile");
     harness.key_press(Key::Escape);
@@ -79,6 +79,6 @@ fn an_edit_begins_stopped_work_again_and_old_results_are_told_as_stale() {
     let again = Command::Edit { path: WIDTH.to_owned(), text: "181 mm".to_owned() };
     harness.state_mut().apply(&context, again);
     until(&mut harness, "all of it", |harness| harness.state().is_complete());
-    assert!(!harness.state().is_stale() && !shows(&harness, "Stale"));
+    assert!(!harness.state().is_stale() && !shows(&harness, "Out of date"));
     assert_ne!(harness.state().screen().failures.as_ref(), Some(&before));
 }

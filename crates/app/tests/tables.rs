@@ -43,7 +43,7 @@ fn a_pasted_curve_is_corrected_where_it_is_wrong_and_undone_in_one_step() {
     type_into(&mut harness, &format!("{marked} with a point"), "12.5");
     harness.key_press(Key::Enter);
     harness.run_steps(3);
-    click(&mut harness, "Take over");
+    click(&mut harness, "Apply");
     until(&mut harness, "the new curve", |harness| harness.state().is_settled());
     let after = text(&harness);
     assert!(after.contains("(\"12.5 L/min\", \"70 kPa\")"), "{after}");
@@ -58,7 +58,7 @@ fn a_table_with_a_mistake_is_not_taken_over_and_is_kept_when_it_is_left() {
     let mut harness = open();
     let before = text(&harness);
     paste(&mut harness, "0\t40\n10\t60\n");
-    harness.get_by_role_and_label(Role::Button, "Take over").click();
+    harness.get_by_role_and_label(Role::Button, "Apply").click();
     harness.run_steps(3);
     assert_eq!(text(&harness), before, "a curve that rises is no pump curve");
     harness.key_press(Key::Escape);
@@ -66,7 +66,7 @@ fn a_table_with_a_mistake_is_not_taken_over_and_is_kept_when_it_is_left() {
     click(&mut harness, "Edit the table curve of pump");
     let cell = harness.get_by_role_and_label(Role::TextInput, "row 2, pressure difference").value();
     assert_eq!(cell.as_deref(), Some("60"), "what was typed is still there");
-    click(&mut harness, "Back to the project");
+    click(&mut harness, "Discard changes");
     let cell = harness.get_by_role_and_label(Role::TextInput, "row 1, pressure difference").value();
     assert_eq!(cell.as_deref(), Some("95"));
 }
@@ -83,7 +83,7 @@ fn cells_come_from_a_file_by_its_path() {
     until(&mut harness, "the cells", |harness| {
         harness.query_by_label("3 rows loaded from pump.csv.").is_some()
     });
-    click(&mut harness, "Take over");
+    click(&mut harness, "Apply");
     until(&mut harness, "the new curve", |harness| text(harness).contains("\"7 gpm\""));
     assert_eq!(harness.state().page(), Page::Loops);
     assert!(harness.state().is_unsaved());

@@ -25,14 +25,14 @@ fn variants_stand_side_by_side_without_being_asked_for() {
 #[test]
 fn a_question_about_an_input_is_asked_by_name_and_answered_by_curves() {
     let mut harness = open();
-    harness.get_by_role_and_label(Role::Button, "Result over inputs").click();
+    harness.get_by_role_and_label(Role::Button, "Result against inputs").click();
     harness.run_steps(2);
     // an input stands there from the start; another is put in its place, with half to one and a half times its value
     assert_eq!(harness.get_all_by_role_and_label(Role::TextInput, "from").count(), 1);
-    type_into(&mut harness, "Input along the axis", "height radiator");
+    type_into(&mut harness, "Input on the axis", "height radiator");
     harness.get_by_role_and_label(Role::Button, "cores.radiator.transfer.height").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Work out").click();
+    harness.get_by_role_and_label(Role::Button, "Calculate").click();
     harness.run_steps(2);
     settle(&mut harness);
     let axes = vec!["cores.radiator.transfer.height=110 mm..330 mm/9".to_owned()];
@@ -51,9 +51,9 @@ fn a_question_about_an_input_is_asked_by_name_and_answered_by_curves() {
 #[test]
 fn an_input_is_found_by_words_of_its_name() {
     let mut harness = open();
-    harness.get_by_role_and_label(Role::Button, "Result over inputs").click();
+    harness.get_by_role_and_label(Role::Button, "Result against inputs").click();
     harness.run_steps(2);
-    let label = "Second input, a curve for each value (may stay empty)";
+    let label = "Second input, one curve per value (optional)";
     harness.get_by_role_and_label(Role::TextInput, label).focus();
     harness.run_steps(1);
     harness.get_by_role_and_label(Role::TextInput, label).type_text("width radiator");
@@ -72,14 +72,14 @@ fn a_design_that_cannot_be_kept_says_why() {
     settle(&mut harness);
     harness.get_by_role_and_label(Role::Button, "Size a loop").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Work out").click();
+    harness.get_by_role_and_label(Role::Button, "Calculate").click();
     harness.run_steps(2);
     settle(&mut harness);
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
     harness.run_steps(1);
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("base");
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Keep as a variant").click();
+    harness.get_by_role_and_label(Role::Button, "Save as variant").click();
     harness.run_steps(2);
     let proposals = &harness.state().screen().trades.as_ref().expect("it is there").proposals;
     let kept = harness.state().snapshot().with_variant(&proposals[0].1, "base");
@@ -129,7 +129,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     assert!(margin(harness.state()) > 20.0, "{}", margin(harness.state()));
     harness.get_by_role_and_label(Role::Button, "Size a loop").click();
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Work out").click();
+    harness.get_by_role_and_label(Role::Button, "Calculate").click();
     harness.run_steps(2);
     wait(&mut harness, |window| {
         let trades = window.screen().trades.as_ref();
@@ -139,7 +139,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     harness.run_steps(1);
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("light");
     harness.run_steps(2);
-    harness.get_by_role_and_label(Role::Button, "Keep as a variant").click();
+    harness.get_by_role_and_label(Role::Button, "Save as variant").click();
     harness.run_steps(2);
     wait(&mut harness, |window| window.is_complete() && window.choice().variant == "light");
     let kept = margin(harness.state());
@@ -153,7 +153,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     assert_eq!(harness.state().snapshot().choices().variants, ["base"]);
 }
 
-/// Required are 10 K; with 5 K left over the block keeps 10 + 5 = 15 K, and that is heavier than with nothing left over.
+/// Required are 10 K; with 5 K of reserve the block keeps 10 + 5 = 15 K, and that is heavier than with no reserve.
 #[test]
 fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
     let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
@@ -166,14 +166,14 @@ fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
         harness.get_by_role_and_label(Role::Button, label).click();
         harness.run_steps(2);
     };
-    click(&mut harness, "Mass against margin");
-    let field = "Left over the required margins, K";
+    click(&mut harness, "Mass against reserve");
+    let field = "Reserve, K";
     harness.get_by_role_and_label(Role::TextInput, field).click();
     harness.run_steps(2);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
     harness.get_by_role_and_label(Role::TextInput, field).type_text("0 5");
     harness.run_steps(2);
-    click(&mut harness, "Work out");
+    click(&mut harness, "Calculate");
     wait(&mut harness, |window| {
         let trades = window.screen().trades.as_ref();
         trades.is_some_and(|trades| trades.is_answered && trades.proposals.len() == 2)
@@ -191,12 +191,12 @@ fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
     }
     harness.get_by_role_and_label(Role::ComboBox, "Design").click();
     harness.run_steps(2);
-    click(&mut harness, "5 K left over");
+    click(&mut harness, "reserve 5 K");
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").focus();
     harness.run_steps(1);
     harness.get_by_role_and_label(Role::TextInput, "Name of the variant").type_text("roomy");
     harness.run_steps(2);
-    click(&mut harness, "Keep as a variant");
+    click(&mut harness, "Save as variant");
     wait(&mut harness, |window| window.is_complete() && window.choice().variant == "roomy");
     let rows = &harness.state().screen().margins.rows;
     let of_block = rows.iter().find(|row| row.where_ == "block").expect("the block is limited");

@@ -200,5 +200,5 @@ fn a_change_of_the_base_design_that_would_not_be_seen_is_refused() {
     harness.state_mut().apply(&context, app::Command::Revise(revision));
     wait(&mut harness);
     assert_eq!(text(&harness), before);
-    harness.get_by_label_contains("is the own one of the variant better plate");
+    harness.get_by_label_contains("is set by the variant better plate");
 }

@@ -189,9 +189,9 @@ fn from_nothing_to_a_solved_aircraft_of_two_loops_by_keys_alone() {
         harness.run_steps(2);
         wait(&mut harness, Window::is_complete);
         harness.run_steps(2);
-        harness.get_by_role_and_label(Role::Button, "Begin a new aircraft…");
+        harness.get_by_role_and_label(Role::Button, "New aircraft…");
     }
-    tab_to(&mut harness, Role::Button, "Begin a new aircraft…");
+    tab_to(&mut harness, Role::Button, "New aircraft…");
     press(&mut harness, Key::Space);
     harness.run_steps(3);
     harness.key_press_modifiers(Modifiers::COMMAND, Key::A);
@@ -207,7 +207,7 @@ fn from_nothing_to_a_solved_aircraft_of_two_loops_by_keys_alone() {
         tab_to(&mut harness, role, label);
         press(&mut harness, Key::Space);
     }
-    tab_to(&mut harness, Role::Button, "Make the project");
+    tab_to(&mut harness, Role::Button, "Create project");
     press(&mut harness, Key::Space);
     wait(&mut harness, |window| window.snapshot().name() == "From nothing" && window.is_complete());
     let screen = harness.state().screen();
@@ -247,13 +247,13 @@ fn tips_are_dismissed_and_brought_back() {
     let tip = app::views::tips::tip(Page::Ledger);
     let mut harness: Desk = open();
     crate::files::until_shown(&mut harness, tip);
-    harness.get_by_role_and_label(Role::Button, "Understood").click();
+    harness.get_by_role_and_label(Role::Button, "Got it").click();
     harness.run_steps(3);
     assert!(harness.query_by_label(tip).is_none());
     harness.key_press_modifiers(Modifiers::COMMAND, Key::Num2);
     harness.run_steps(3);
     harness.get_by_label(app::views::tips::tip(Page::Temperatures));
-    harness.get_by_role_and_label(Role::Button, "No more tips").click();
+    harness.get_by_role_and_label(Role::Button, "Hide all tips").click();
     harness.run_steps(3);
     assert!(harness.query_by_label("Tip").is_none());
     drop(harness);
@@ -264,7 +264,7 @@ fn tips_are_dismissed_and_brought_back() {
     assert!(harness.query_by_label("Tip").is_none(), "the next start knows");
     harness.get_by_role_and_label(Role::Button, "Guide").click();
     harness.run_steps(3);
-    harness.get_by_role_and_label(Role::Button, "Show the tips again").click();
+    harness.get_by_role_and_label(Role::Button, "Show tips").click();
     harness.run_steps(3);
     harness.get_by_label(tip);
 }

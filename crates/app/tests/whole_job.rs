@@ -148,7 +148,7 @@ fn what_is_taken_back_is_in_its_field_as_it_was_typed() {
     assert_ne!(*harness.state().snapshot().node(), before, "the design on screen takes it");
     wait(&mut harness, |window| *window.snapshot().node() == before && window.is_complete());
     assert_eq!(harness.state().typed(&path), Some("50 kPa"));
-    let told = "Taken back: loops.glycol.path.pump.curve.2.2 = 50 kPa in the base design";
+    let told = "Undone: loops.glycol.path.pump.curve.2.2 = 50 kPa in the base design";
     assert_eq!(harness.query_all_by_label_contains(told).count(), 1);
 }
 
@@ -169,7 +169,7 @@ fn an_edit_that_spoils_another_variant_is_taken_back() {
     assert_ne!(*harness.state().snapshot().node(), before, "the design on screen takes it");
     wait(&mut harness, |window| *window.snapshot().node() == before && window.is_complete());
     for told in
-        ["Taken back: loops.glycol.path.pump.curve.2.2 = 50 kPa", "small radiator", "the curve rises here"]
+        ["Undone: loops.glycol.path.pump.curve.2.2 = 50 kPa", "small radiator", "the curve rises here"]
     {
         assert_eq!(harness.query_all_by_label_contains(told).count(), 1, "{told}");
     }

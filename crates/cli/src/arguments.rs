@@ -18,7 +18,7 @@ pub(crate) struct Arguments {
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
-    /// Begin a new aircraft: a few answers make a complete project whose placeholders are marked as assumed.
+    /// New aircraft: a few answers give a complete project whose placeholder values are marked as assumed.
     New(New),
     /// Validate a project: every problem with line, column and remedy.
     Check(FileOnly),
@@ -28,9 +28,9 @@ pub(crate) enum Command {
     Curves(Curves),
     /// Each law of the devices and machines as a value, as measurements and by dimensions, side by side.
     Fidelity(Fidelity),
-    /// Set inputs, take tables over from files and change the fidelity of laws; the result is written to another file.
+    /// Set inputs, load tables from files and change the fidelity of laws; the result is written to another file.
     Edit(Edit),
-    /// Fly missions over time: segments, peaks, events, heat book.
+    /// Fly missions over time: segments, peaks, events, heat balance.
     Simulate(Simulate),
     /// Every limit at its worst case, least reserve first.
     Margins(AllMargins),
@@ -44,13 +44,13 @@ pub(crate) enum Command {
     Failures(Failures),
     /// What moves the worst margins: sensitivity to every input.
     Levers(Levers),
-    /// How sure the margins are: tolerances and published scatter sampled.
+    /// Uncertainty of the margins: tolerances and published scatter, sampled.
     Spread(Spread),
     /// Budget of mass and power: what the cooling weighs, draws and drags, and what that is worth in mass of cells.
     Budget(Budget),
     /// Smallest core, with pump and fan, of a loop that holds every required margin; or of all loops at once.
     Size(Size),
-    /// Results over a grid of one or more inputs.
+    /// Results on a grid of one or more inputs.
     Sweep(Sweep),
     /// Parts of a sweep put together: refused where a part is missing, comes twice or is of another project.
     Join(Join),
@@ -104,7 +104,7 @@ pub(crate) struct Curves {
     /// Write the curves of each case into this folder as comma-separated values.
     #[arg(long, value_name = "DIR")]
     pub(crate) csv: Option<std::path::PathBuf>,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
 }
@@ -131,20 +131,20 @@ pub(crate) struct Fidelity {
 pub(crate) struct Edit {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// File to write; one that is already there is not replaced without --overwrite.
+    /// File to write; an existing file is not replaced without --overwrite.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: std::path::PathBuf,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Input by path and its new value with unit, such as "loops.stator.path.feed.length=2 m"; may be repeated.
     #[arg(long = "set", value_name = "PATH=VALUE")]
     pub(crate) inputs: Vec<String>,
-    /// Variant whose own values the inputs become; without it, the base design is changed.
+    /// Variant that gets these values; without it, the base design is changed.
     #[arg(long, value_name = "VARIANT", requires = "inputs")]
     pub(crate) variant: Option<String>,
     /// Measured table by path and the file of its cells, such as "loops.stator.path.pump.curve=pump.csv": separated by tabs, semicolons
-    /// or commas; a head may name the units in brackets, else the numbers have those of the table; may be repeated.
+    /// or commas; a header row may give units in brackets, else those of the table apply; may be repeated.
     #[arg(long = "table", value_name = "PATH=FILE")]
     pub(crate) tables: Vec<String>,
     /// Law by path and its new fidelity, such as "loops.stator.path.plate.film=Table": it gives the same result at the case as now; may
@@ -175,7 +175,7 @@ pub(crate) struct Simulate {
     /// Write the time history of each case into this folder as Parquet.
     #[arg(long, value_name = "DIR")]
     pub(crate) parquet: Option<std::path::PathBuf>,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
 }
@@ -220,7 +220,7 @@ pub(crate) struct Turnaround {
     /// Outside air at the field with unit, instead of that of the condition.
     #[arg(long, value_name = "T", allow_hyphen_values = true)]
     pub(crate) outside: Option<String>,
-    /// Leave the tables for the ground team out, which take most of the time.
+    /// Leave out the tables for the ground team, which take most of the time.
     #[arg(long)]
     pub(crate) no_tables: bool,
     /// Print JSON.
@@ -250,10 +250,10 @@ pub(crate) struct Levers {
     /// Full name of a steady case or a mission; may be repeated; without it, all steady cases.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
-    /// How many margins, worst first; of each limit only the worst case counts.
+    /// Number of margins, worst first; only the worst case of each limit is taken.
     #[arg(long, value_name = "N", default_value_t = 10)]
     pub(crate) margins: usize,
-    /// Those of the missions too, by flying each again for every input: takes a minute or so.
+    /// Missions too, flying each again for every input: takes a minute or so.
     #[arg(long)]
     pub(crate) missions: bool,
     /// Variant of the design.
@@ -268,17 +268,17 @@ pub(crate) struct Levers {
 pub(crate) struct Spread {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// How many samples, up to 65536; powers of two fill the space best.
+    /// Number of samples, up to 65536; powers of two fill the space best.
     #[arg(long, value_name = "N", default_value_t = 2048)]
     pub(crate) samples: usize,
-    /// Chooses the samples: the same seed gives the same numbers.
+    /// Seed of the samples: the same seed gives the same numbers.
     #[arg(long, value_name = "S", default_value_t = 1)]
     pub(crate) seed: u32,
     /// Full name of a steady case or a mission of which every limit is sampled; may be repeated; without it, the worst steady case of
     /// each limit.
     #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
-    /// Take stated tolerances as normal laws, the half-width two standard deviations, instead of uniform bands.
+    /// Take stated tolerances as normal distributions, the half-width being two standard deviations, instead of uniform bands.
     #[arg(long)]
     pub(crate) normal: bool,
     /// Fly every mission of the cases with every sample too: least margins, and bands of temperatures over time.
@@ -323,23 +323,23 @@ pub(crate) struct Relation {
 pub(crate) struct Picture {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// Page as it is called in the window: loops, temperatures, margins, ledger, mission, turnaround,
+    /// Page of the window: loops, temperatures, margins, ledger, mission, turnaround,
     /// failures, machines, pack, trades.
     #[arg(long)]
     pub(crate) page: String,
     /// File to write.
     #[arg(short, long, value_name = "OUT.png")]
     pub(crate) output: std::path::PathBuf,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Size in pixels.
     #[arg(long, value_name = "WxH", default_value = "1440x900")]
     pub(crate) size: String,
-    /// Pixels for each point: 2 draws everything twice as large on as many pixels.
+    /// Pixels per point: 2 draws everything twice as large on the same number of pixels.
     #[arg(long, value_name = "FACTOR", default_value_t = 1.0)]
     pub(crate) scale: f32,
-    /// Light ink on dark paper.
+    /// Dark theme.
     #[arg(long)]
     pub(crate) dark: bool,
     /// Full name of the case to show: condition/point or condition/point/failure.
@@ -348,13 +348,13 @@ pub(crate) struct Picture {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
-    /// Moment of a mission, minutes and seconds from its start.
+    /// Time in a mission, minutes and seconds from its start.
     #[arg(long, value_name = "M:SS", requires = "case")]
     pub(crate) at: Option<String>,
-    /// Full name of a mission case whose curves lie beneath those of the mission that is shown.
+    /// Full name of a mission case whose curves are overlaid on those of the mission shown.
     #[arg(long, value_name = "NAME")]
     pub(crate) beneath: Option<String>,
-    /// Variant of the case beneath; the shown one if it is left out.
+    /// Variant of the overlaid case; without it, the one shown.
     #[arg(long, value_name = "VARIANT", requires = "beneath")]
     pub(crate) beneath_variant: Option<String>,
 }
@@ -385,13 +385,13 @@ pub(crate) struct Size {
     /// Size all loops at once: least equivalent mass over every free core, pump and fan.
     #[arg(long, conflicts_with_all = ["height_only", "no_relaxations"])]
     pub(crate) all: bool,
-    /// Size each of these variants as a whole, `base` among them if it is named, and set them beside one another.
+    /// Size each of these variants as a whole (`base` is the base design) and compare them side by side.
     #[arg(long, value_name = "VARIANT,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["variant", "output"])]
     pub(crate) compare: Vec<String>,
-    /// Size for each of these reserves, in kelvin over every required margin: mass against margin.
+    /// Size for each of these reserves, in kelvin over every required margin: mass against reserve.
     #[arg(long, value_name = "K,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["compare", "output"])]
     pub(crate) front: Vec<f64>,
-    /// Full name of the mission that equivalent mass is counted over; without it, the one without failure over which the present
+    /// Full name of the mission that equivalent mass is calculated over; without it, the one without failure over which the present
     /// design is heaviest.
     #[arg(long, value_name = "NAME", requires = "all")]
     pub(crate) mission: Option<String>,
@@ -401,16 +401,16 @@ pub(crate) struct Size {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
-    /// Search the height of the core only (or its conductance); width, depth and fins as they are.
+    /// Search the height of the core only (or its conductance); width, depth and fins are unchanged.
     #[arg(long)]
     pub(crate) height_only: bool,
-    /// Leave out what looser limits and more room would save.
+    /// Leave out what relaxed limits and more room would save.
     #[arg(long)]
     pub(crate) no_relaxations: bool,
     /// Write the project with the result as a variant into this file.
     #[arg(short, long, value_name = "FILE", requires = "name")]
     pub(crate) output: Option<std::path::PathBuf>,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Name of that variant.
@@ -449,7 +449,7 @@ pub(crate) struct Sweep {
     /// Write the rows into this file as Parquet.
     #[arg(long, value_name = "FILE")]
     pub(crate) parquet: Option<std::path::PathBuf>,
-    /// Replace a file that is there already; a project is only ever replaced by a project.
+    /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
     /// Only part K of N parts of equal size.
@@ -474,7 +474,7 @@ pub(crate) struct Join {
 pub(crate) struct Variants {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
-    /// Variant to be compared with the base design; may be repeated. Without it, all.
+    /// Variant to compare with the base design; may be repeated. Without it, all.
     #[arg(long = "variant", value_name = "VARIANT")]
     pub(crate) names: Vec<String>,
     /// Condition of the turnaround; without it, the first that the project names for it.

@@ -37,7 +37,7 @@ pub(crate) fn edit(asked: &Edit) -> anyhow::Result<Page> {
         }
     }
     if done.is_empty() {
-        return Err(anyhow!("nothing is to be changed; give --set, --table or --fidelity"));
+        return Err(anyhow!("nothing to change; give --set, --table or --fidelity"));
     }
     checked(&node)?;
     read.write(&asked.output, &node, existing(asked.overwrite))?;
@@ -61,7 +61,7 @@ fn level(read: &input::Read, node: &mut Node, wish: &str, case: Option<&str>) ->
     let (_, all) = laws(read, &varied, case)?;
     let law = all.iter().find(|law| law.path == path).with_context(|| {
         format!(
-            "{path:?} is no law whose fidelity can be chosen; `heatledger fidelity` lists the path of each"
+            "{path:?} is not a law whose fidelity can be chosen; `heatledger fidelity` lists the path of each"
         )
     })?;
     let known = || law.levels.iter().map(|level| level.name).collect::<Vec<_>>().join(", ");
@@ -69,7 +69,7 @@ fn level(read: &input::Read, node: &mut Node, wish: &str, case: Option<&str>) ->
         .levels
         .iter()
         .find(|level| level.name == name)
-        .with_context(|| format!("{path} has no level {name:?}; write one of {}", known()))?;
+        .with_context(|| format!("{path} has no fidelity {name:?}; write one of {}", known()))?;
     let revision = law.switch(level).with_context(|| {
         if level.is_used { format!("{path} is given as {name} already") } else { too_little(path, name) }
     })?;
@@ -85,7 +85,7 @@ fn table(node: &mut Node, wish: &str) -> anyhow::Result<String> {
         all.iter().map(|entry| entry.path.to_string()).collect::<Vec<_>>().join("\n  ")
     };
     let mut table = tables::read(node, path)
-        .with_context(|| format!("{path:?} is no measured table of the project; it has\n  {}", known()))?;
+        .with_context(|| format!("{path:?} is not a measured table of the project; it has\n  {}", known()))?;
     let bytes = std::fs::read(file).with_context(|| format!("cannot read the table {file}"))?;
     let cells = project::delimited::cells(&bytes).with_context(|| format!("cannot read the table {file}"))?;
     table.replace_all(&cells).with_context(|| format!("{file} does not fit {path}"))?;
@@ -102,7 +102,7 @@ fn table(node: &mut Node, wish: &str) -> anyhow::Result<String> {
 
 fn too_little(path: &str, name: &str) -> String {
     format!(
-        "too little is known at this case to give {path} as {name}; choose another with --case, or write it into the file"
+        "not enough is known in this case to give {path} as {name}; choose another with --case, or write it into the file"
     )
 }
 

@@ -91,7 +91,7 @@ fn moment(text: &str) -> anyhow::Result<f64> {
         let (minutes, seconds) = (minutes.parse::<u16>().ok()?, seconds.parse::<f64>().ok()?);
         (0.0..60.0).contains(&seconds).then(|| 60.0 * f64::from(minutes) + seconds)
     });
-    parsed.ok_or_else(|| anyhow!("{text:?} is no moment; write minutes and seconds like 4:20"))
+    parsed.ok_or_else(|| anyhow!("{text:?} is not a time; write minutes and seconds like 4:20"))
 }
 
 /// The variant and case that were asked for; a name that leads nowhere is an error, not another picture.

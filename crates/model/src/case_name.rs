@@ -40,10 +40,10 @@ impl fmt::Display for CaseName {
     }
 }
 
-/// Why a text is no name of a case.
+/// Why a text is not the name of a case.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
 #[error(
-    "{text:?} is no name of a case; write condition/point-or-mission or condition/point-or-mission/failure"
+    "{text:?} is not the name of a case; write condition/point-or-mission or condition/point-or-mission/failure"
 )]
 pub struct NoCaseName {
     /// What was read.

@@ -12,7 +12,7 @@ pub enum DelimitedError {
     #[error("the text has {0} bytes, more than a measured table; copy the columns of the table only")]
     TooLong(usize),
     /// It is no text.
-    #[error("it is no text in UTF-8; save it from the spreadsheet as comma-separated values in UTF-8")]
+    #[error("it is not UTF-8 text; save it from the spreadsheet as comma-separated values in UTF-8")]
     NoText,
     /// A quotation mark has no partner, or another mistake of notation.
     #[error("line {line} cannot be split into cells: {reason}; correct the line")]

@@ -42,10 +42,10 @@ pub struct Output {
 #[derive(Debug, thiserror::Error)]
 pub enum OutputError {
     /// A file has this name already.
-    #[error("{} is already there and is left as it is; name another file, or add --overwrite", .0.display())]
+    #[error("{} exists already and was not changed; name another file, or add --overwrite", .0.display())]
     Exists(PathBuf),
     /// A project has this name, and what is to be written is none.
-    #[error("{} is a project and is left as it is; name another file", .0.display())]
+    #[error("{} is a project and was not changed; name another file", .0.display())]
     IsProject(PathBuf),
     /// Two outputs have one name.
     #[error("two results would have the name {}; name another folder", .0.display())]
@@ -72,23 +72,25 @@ fn refusal(path: &Path, source: &io::Error) -> String {
     let shown = path.display();
     match source.kind() {
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded | io::ErrorKind::FileTooLarge => {
-            format!("{shown} is not written, there is no room for it: make room, or name another place")
+            format!("{shown} was not written, the disk is full: free some space, or name another place")
         }
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
-            format!("{shown} is not written, you are not allowed to write there: name another place")
+            format!("{shown} was not written, no permission to write there: name another place")
         }
         io::ErrorKind::NotFound => {
-            format!("{shown} is not written, its folder is not there: make it first, or name another place")
+            format!(
+                "{shown} was not written, its folder does not exist: create it first, or name another place"
+            )
         }
         io::ErrorKind::IsADirectory => format!("{shown} is a folder: name a file in it"),
         io::ErrorKind::NotADirectory => {
-            format!("{shown} is not written, its folder is a file: name another place")
+            format!("{shown} was not written, its folder is a file: name another place")
         }
         // the text of a temporary file names its own path as well
         kind if source.raw_os_error().is_none() => {
-            format!("{shown} is not written, {kind}: name another place")
+            format!("{shown} was not written, {kind}: name another place")
         }
-        _ => format!("{shown} is not written, {source}: name another place"),
+        _ => format!("{shown} was not written, {source}: name another place"),
     }
 }
 

@@ -46,11 +46,8 @@ pub fn decode_text(bytes: &[u8]) -> (String, Option<Problem>) {
             let text = String::from_utf8_lossy(bytes).into_owned();
             let at = error.valid_up_to();
             let place = Locator::new(&text).place(at, at);
-            let message = if is_utf16(bytes) {
-                "the file is text in UTF-16"
-            } else {
-                "here is a byte that is no UTF-8 text"
-            };
+            let message =
+                if is_utf16(bytes) { "the file is text in UTF-16" } else { "this byte is not UTF-8 text" };
             (text, Some(Problem::error("", message, "save the file as UTF-8 text").at(place)))
         }
     }
@@ -99,7 +96,7 @@ impl<'t> Reader<'t> {
                 self.at,
                 end,
                 "the project ends before this",
-                "remove what follows, or a bracket too many before it",
+                "remove what follows, or a surplus bracket before it",
             );
         }
         Some(node)

@@ -136,7 +136,7 @@ fn check_header(node: &Node, problems: &mut Problems) -> Result<(), ProjectError
         if !matches!(node.tree, Tree::Broken) {
             tell(
                 node,
-                format!("{} is no project", node.describe()),
+                format!("{} is not a project", node.describe()),
                 "begin with Project(format: \"heatledger\", version: 1, ..)",
             );
         }
@@ -150,7 +150,7 @@ fn check_header(node: &Node, problems: &mut Problems) -> Result<(), ProjectError
         ),
         Some(format) if format.as_text() == Some(FORMAT) || matches!(format.tree, Tree::Broken) => {}
         Some(format) => {
-            tell(format, format!("{} is no format of a project", format.describe()), "write \"heatledger\"");
+            tell(format, format!("{} is not a project format", format.describe()), "write \"heatledger\"");
         }
     }
     match node.field("version").map(|version| (version, &version.tree)) {
@@ -163,7 +163,7 @@ fn check_header(node: &Node, problems: &mut Problems) -> Result<(), ProjectError
         }
         Some((_, Tree::Broken)) => {}
         Some((version, _)) => {
-            tell(version, format!("{} is no version of the format", version.describe()), "write 1");
+            tell(version, format!("{} is not a version of the format", version.describe()), "write 1");
         }
     }
     Ok(())

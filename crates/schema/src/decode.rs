@@ -142,7 +142,7 @@ impl Decoder {
     /// Tells that something else was expected, unless the node is known to be unreadable.
     pub fn expected(&mut self, node: &Node, what: &str, example: &str) {
         if !matches!(node.tree, Tree::Broken) {
-            let message = format!("{} stands where {what} is expected", node.describe());
+            let message = format!("{} found where {what} is expected", node.describe());
             self.error(node.place, message, format!("write {example}"));
         }
     }
@@ -191,7 +191,7 @@ impl<'n> Fields<'n> {
             }
         };
         if let Some(tag) = tag.as_deref().filter(|tag| !any_tag && *tag != schema.name) {
-            let message = format!("{tag}(..) stands where {} is expected", with_article(schema.name));
+            let message = format!("{tag}(..) found where {} is expected", with_article(schema.name));
             decoder.error(node.place, message, format!("write {}(..), or leave the word out", schema.name));
             return None;
         }
@@ -251,7 +251,7 @@ fn check_keys(fields: &[(Key, Node)], schema: &RecordSchema, decoder: &mut Decod
             };
             decoder.error(key.place, format!("unknown field {:?}", key.name), remedy);
         } else if fields[..n].iter().any(|(earlier, _)| earlier.name == key.name) {
-            let message = format!("the field {:?} stands twice", key.name);
+            let message = format!("the field {:?} appears twice", key.name);
             decoder.error(key.place, message, "remove one of the two");
         }
     }

@@ -74,7 +74,7 @@ impl Decode for Evidence {
                 Some(near) => format!("write {near} if that is meant, or one of {all}"),
                 None => format!("write one of {all}"),
             };
-            decoder.error(node.place, format!("{word} is no kind of evidence"), remedy);
+            decoder.error(node.place, format!("{word} is not a kind of evidence"), remedy);
         }
         found
     }
@@ -299,7 +299,7 @@ fn decode_full<K: InputKind>(node: &Node, fields: &[(Key, Node)], decoder: &mut 
         } else if fields[..n].iter().any(|(earlier, _)| earlier.name == key.name) {
             decoder.error(
                 key.place,
-                format!("the field {:?} stands twice", key.name),
+                format!("the field {:?} appears twice", key.name),
                 "remove one of the two",
             );
         }

@@ -73,7 +73,7 @@ pub fn insert(root: &mut Node, shape: Shape, path: &Path, node: Node) -> Result<
         items.insert(last + 1, node);
         return Ok(());
     }
-    let reason = "stands there already and is no list".to_owned();
+    let reason = "is there already and is not a list".to_owned();
     Err(PathError::NotPossible { path: path.to_string(), reason })
 }
 

@@ -216,9 +216,9 @@ fn all_mistakes_are_told_with_path_and_remedy() {
     let expected = [
         "error: loops.stator.path.long hose: unknown field \"lenght\"; write \"length\" if that is meant",
         "error: loops.stator.path.long hose.length: \"-2 m\" makes no sense here; give a length above zero",
-        "error: loops.stator.path.long hose.segments: the number 1.5 stands where a whole number is expected; \
+        "error: loops.stator.path.long hose.segments: the number 1.5 found where a whole number is expected; \
          write a whole number from zero up, such as 4",
-        "error: loops.stator.path.long hose.losses: true stands where a ratio is expected; write 0.5",
+        "error: loops.stator.path.long hose.losses: true found where a ratio is expected; write 0.5",
         "error: loops.stator.path.long hose.heat: Clossed is no Passage; \
          write Closed if that is meant, or one of Known, Law, Closed",
         "error: loops.stator.path.3: Hosse is no Item; \
@@ -247,10 +247,7 @@ fn missing_parts_and_wrong_tags_are_told() {
         ]
     );
     let told = problems(&Node::record("Rigg", vec![]));
-    assert_eq!(
-        told,
-        ["error: Rigg(..) stands where a Rig is expected; write Rig(..), or leave the word out"]
-    );
+    assert_eq!(told, ["error: Rigg(..) found where a Rig is expected; write Rig(..), or leave the word out"]);
     let told = problems(&rig(vec![Node::word("Hose"), Node::tuple("Gap", vec![text("x")])]));
     assert_eq!(
         told,
@@ -270,7 +267,7 @@ fn a_field_that_stands_twice_is_told_at_its_place() {
     }
     assert_eq!(
         problems(&node),
-        ["8:5: error: loops.stator.path.long: the field \"segments\" stands twice; remove one of the two"]
+        ["8:5: error: loops.stator.path.long: the field \"segments\" appears twice; remove one of the two"]
     );
 }
 

@@ -265,7 +265,7 @@ impl<V: Send + 'static> Session<V> {
         let own = revision.paths().into_iter().find(|path| snapshot.owns(&self.choice, path));
         own.filter(|_| self.is_of_variant()).map(|path| {
             format!(
-                "{path} is the own one of the variant {}, and this would change the base design; show the base design to change \
+                "{path} is set by the variant {}, and this would change the base design; show the base design to change \
                  it there, or change the variant in the file",
                 self.choice.variant
             )

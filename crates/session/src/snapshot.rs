@@ -200,7 +200,7 @@ impl Snapshot {
         if matches!(node.tag(), Some("Core" | "Exchanger")) {
             let name = node.own_name().unwrap_or_default();
             return Err(format!(
-                "{name} is described once and stands in two circuits; add a core and set its numbers, or copy its entry under Names"
+                "{name} is described once but is in two circuits; add a core and set its numbers, or copy its entry under Names"
             ));
         }
         Ok(project::write(node))
@@ -227,7 +227,7 @@ impl Snapshot {
 pub fn device_from(text: &str) -> Result<Node, String> {
     let (node, problems) = project::parse(text.as_bytes());
     let told = |problem: &Problem| format!("the clipboard holds no device: {}", problem.message);
-    let remedy = "copy a device first (Ctrl+C while it is marked)";
+    let remedy = "copy a device first (select it and press Ctrl+C)";
     if let Some(problem) = problems.iter().find(|problem| problem.severity == Severity::Error) {
         return Err(format!("{}; {remedy}", told(problem)));
     }

@@ -245,7 +245,7 @@ fn over_inputs(
     let of = points(&axes)?;
     if of > MAX_POINTS {
         let reason = format!(
-            "{of} points: the window works out {MAX_POINTS} at most; take fewer values, or the command `sweep`."
+            "{of} points: the window calculates {MAX_POINTS} at most; take fewer values, or the command `sweep`."
         );
         return Err(NoAnswer::Because(reason));
     }

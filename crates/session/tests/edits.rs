@@ -52,7 +52,7 @@ fn an_edit_beside_a_variant_says_where_it_went() {
         changes: vec![(WIDTH.to_owned(), schema::Node::text("300 mm"))],
     };
     let reason = session.revise(&hidden).expect_err("it would not be seen");
-    assert!(reason.contains("is the own one of the variant small radiator"), "{reason}");
+    assert!(reason.contains("is set by the variant small radiator"), "{reason}");
 }
 
 #[test]

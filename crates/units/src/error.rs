@@ -50,7 +50,7 @@ pub enum UnitError {
         example: String,
     },
     /// A unit nobody knows.
-    #[error("{unit:?} is no unit known here, {} is expected: write {suggestion}", expected.with_article())]
+    #[error("{unit:?} is not a known unit, {} is expected: write {suggestion}", expected.with_article())]
     UnknownUnit {
         /// Unit as typed.
         unit: String,

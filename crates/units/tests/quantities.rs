@@ -140,7 +140,7 @@ fn every_mistake_says_what_to_write() {
         (
             "12 l/mn",
             Kind::VolumeFlow,
-            Some("\"l/mn\" is no unit known here, a volume flow is expected: write 12 L/min"),
+            Some("\"l/mn\" is not a known unit, a volume flow is expected: write 12 L/min"),
         ),
         ("12", Kind::Power, Some("\"12\" has no unit, a power is expected: write 12 kW, 12 W or 12 hp")),
         ("1,5 kW", Kind::Power, Some("\"1,5 kW\" has a comma: write 1.5 kW with a point")),

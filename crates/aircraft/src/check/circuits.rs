@@ -117,12 +117,12 @@ impl Check<'_> {
             ),
             (None, Some(_)) if machine.stopped.is_some() => self.error(
                 format!("{path}.stopped"),
-                "a displacement pump that stands lets through what slips",
+                "a displacement pump at rest passes only its slip flow",
                 "leave `stopped` out",
             ),
             (None, Some(_)) if is_fan => self.error(
                 format!("{path}.displacement"),
-                "a fan displaces no fixed volume",
+                "a fan has no fixed displacement",
                 "give its `curve`",
             ),
             (None, Some(_)) if !matches!(machine.power, MachinePower::Efficiency(_)) => self.error(
@@ -168,7 +168,7 @@ impl Check<'_> {
                     if !(on_off.off_below.si() < on_off.on_above.si()) {
                         self.error(
                             format!("{path}.on_off.off_below"),
-                            "it switches off where it has not yet switched on",
+                            "it would switch off before it has switched on",
                             "lower `off_below` below `on_above`",
                         );
                     }

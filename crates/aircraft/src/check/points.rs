@@ -94,7 +94,7 @@ impl Check<'_> {
         if is_asked && point.shaft_speed.si() <= 0.0 {
             self.error(
                 format!("{path}.shaft_speed"),
-                "there is shaft power at no speed",
+                "there is shaft power at zero speed",
                 "give the speed of the output shaft",
             );
         }

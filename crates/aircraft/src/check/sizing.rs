@@ -96,7 +96,7 @@ impl Check<'_> {
                 if names[..index].contains(name) {
                     self.error(
                         format!("{path}.{list}.{name}"),
-                        "another one to choose from has this name",
+                        "another choice has this name",
                         "give each a name of its own",
                     );
                 }

@@ -80,7 +80,7 @@ impl Window {
         let marked =
             table.and_then(|table| table.rows.iter().find(|r| Some(&r.name) == self.state.device.as_ref()));
         let Some(after) = marked.map(|row| row.path.clone()) else {
-            let reason = "mark the device behind which it goes first".to_owned();
+            let reason = "select the device it is to follow first".to_owned();
             self.state.revising.refused = Some(reason);
             return;
         };

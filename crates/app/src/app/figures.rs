@@ -128,7 +128,7 @@ impl Window {
             }
             _ => {
                 let text = format!(
-                    "{} was not written: a figure ends in .svg (drawing), .png (picture) or .csv (numbers).",
+                    "{} was not written: the extension of a figure is .svg (drawing), .png (picture) or .csv (numbers).",
                     file_name(&path)
                 );
                 self.filing.tell(Sign::Bad, text);

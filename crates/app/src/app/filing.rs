@@ -269,7 +269,7 @@ impl Window {
         let refused = self.losses().refused;
         if refused > 0 {
             let text =
-                format!("Saved without {refused} typed text(s) that were refused; they are marked in red.");
+                format!("Saved without {refused} field(s) that were not accepted; they are marked in red.");
             self.filing.tell(Sign::Warn, text);
         } else {
             self.filing.notice = None;

@@ -47,21 +47,21 @@ impl Window {
     /// What stands above an overlay, and how wide it is.
     fn overlay_title(&self, overlay: &Overlay) -> (String, f32) {
         let (title, width) = match overlay {
-            Overlay::Levels(name) => return (format!("Levels of {name}"), 860.0),
+            Overlay::Levels(name) => return (format!("Fidelity of {name}"), 860.0),
             Overlay::Table => {
                 let table = self.state.table.as_ref();
                 return (table.map_or_else(String::new, |edit| format!("Table {}", edit.table.path)), 760.0);
             }
             Overlay::Duty(name) => (name.as_str(), 760.0),
-            Overlay::Begin => ("Begin a new aircraft", 640.0),
-            Overlay::Demos => ("New from a demo", 560.0),
+            Overlay::Begin => ("New aircraft", 640.0),
+            Overlay::Demos => ("New project from a demo", 560.0),
             Overlay::Names => ("Names", 720.0),
             Overlay::TypedPath(Wanted::Table) => ("Load a table", 560.0),
             Overlay::TypedPath(Wanted::Open) => ("Open a project", 560.0),
             Overlay::TypedPath(Wanted::Save) => ("Save the project", 560.0),
             Overlay::TypedPath(Wanted::Figure) => ("Save the figure", 560.0),
             Overlay::Unsaved => ("Edits are not saved", 420.0),
-            Overlay::Exists(_) => ("Replace a file?", 480.0),
+            Overlay::Exists(_) => ("Replace the file?", 480.0),
             Overlay::ChangedByOthers(_) => ("The file has changed", 480.0),
             Overlay::Findings => (self.filing.findings.what.as_str(), 640.0),
             Overlay::About => ("About", 640.0),
@@ -70,7 +70,7 @@ impl Window {
             Overlay::Find => ("Find", 560.0),
             Overlay::Explanation(key) => {
                 let found = self.screen.explanations.get(key);
-                (found.map_or("No explanation in this case", |e| e.title.as_str()), 520.0)
+                (found.map_or("No explanation for this case", |e| e.title.as_str()), 520.0)
             }
         };
         (title.to_owned(), width)

@@ -34,7 +34,7 @@ impl Window {
             self.failure = Some(reason);
             return;
         };
-        self.filing.tell(Sign::Warn, format!("Taken back: {edit}. {reason}"));
+        self.filing.tell(Sign::Warn, format!("Undone: {edit}. {reason}"));
         if let Edit::Set { path, text, .. } = edit {
             self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }

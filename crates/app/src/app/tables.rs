@@ -88,7 +88,7 @@ impl Window {
                 if let Some(reason) = self.state.revising.refused.take() {
                     // a variant may need what the base design does not
                     if let Some(edit) = &mut self.state.table {
-                        edit.note = format!("Not taken over: {reason}");
+                        edit.note = format!("Not applied: {reason}");
                     }
                 } else {
                     self.state.table = None;

@@ -69,7 +69,7 @@ impl DeviceCommand {
             Self::Next => "Next device",
             Self::Previous => "Previous device",
             Self::Rename => "Rename device",
-            Self::Levels => "Levels",
+            Self::Levels => "Fidelity",
             Self::Duplicate => "Duplicate",
             Self::Copy => "Copy",
             Self::Paste => "Paste after",
@@ -84,19 +84,19 @@ impl DeviceCommand {
 
     pub(super) fn tooltip(self) -> String {
         match self {
-            Self::Next | Self::Previous => "Mark another device of the loop or duct",
-            Self::Rename => "Give the marked device another name; limits, failures and variants follow",
+            Self::Next | Self::Previous => "Select another device in the loop or duct",
+            Self::Rename => "Rename the selected device; limits, failures and variants that refer to it follow",
             Self::Levels => {
-                "Give the laws of the marked device as a value, as measurements or by dimensions, and compare what each gives"
+                "Define the selected device by a value, by measurements or by dimensions, and compare what each gives"
             }
-            Self::Duplicate => "Put a copy of the marked device behind it",
-            Self::Copy => "Put the marked device on the clipboard as text (Ctrl+C)",
-            Self::Paste => "Put the device of the clipboard behind the marked one (Ctrl+V); it may come from another loop or project",
-            Self::Up => "Move the marked device up the flow",
-            Self::Down => "Move the marked device down the flow",
-            Self::Branch => "Put a copy beside the marked device, so that they share the flow",
-            Self::Join => "Put the devices of this parallel section one after the other",
-            Self::Remove => "Take the marked device away",
+            Self::Duplicate => "Insert a copy of the selected device after it",
+            Self::Copy => "Copy the selected device to the clipboard as text (Ctrl+C)",
+            Self::Paste => "Insert the device on the clipboard after the selected one (Ctrl+V); it may come from another loop or project",
+            Self::Up => "Move the selected device upstream",
+            Self::Down => "Move the selected device downstream",
+            Self::Branch => "Insert a copy in parallel with the selected device, so that they share the flow",
+            Self::Join => "Put the devices of this parallel section in series",
+            Self::Remove => "Remove the selected device",
         }
         .to_owned()
     }

@@ -70,28 +70,28 @@ impl FileCommand {
     /// The name on screen.
     pub(super) fn label(&self) -> String {
         match self {
-            Self::BeginNew => "Begin a new aircraft…".to_owned(),
-            Self::Make => "Make the project".to_owned(),
+            Self::BeginNew => "New aircraft…".to_owned(),
+            Self::Make => "Create project".to_owned(),
             Self::New => "New from a demo…".to_owned(),
             Self::Begin(name) => name.clone(),
             Self::Open => "Open…".to_owned(),
-            Self::OpenTyped => "Open a typed path…".to_owned(),
+            Self::OpenTyped => "Open path…".to_owned(),
             Self::OpenPath(path) => file_name(path),
             Self::Save | Self::SaveFirst => "Save".to_owned(),
             Self::SaveAs => "Save as…".to_owned(),
-            Self::SaveTyped => "Save to a typed path…".to_owned(),
+            Self::SaveTyped => "Save to path…".to_owned(),
             Self::SaveTo(path) => format!("Save to {}", file_name(path)),
             Self::Replace(path) => format!("Replace {}", file_name(path)),
             Self::Typed(Wanted::Open, _) => "Open this path".to_owned(),
             Self::Typed(Wanted::Save, _) => "Save to this path".to_owned(),
-            Self::Typed(Wanted::Figure, _) => "Write the figure".to_owned(),
-            Self::Typed(Wanted::Table, _) => "Load the table".to_owned(),
-            Self::DropEdits => "Go on without saving".to_owned(),
-            Self::ReadAgain => "Read the file again".to_owned(),
-            Self::KeepHere => "Keep what is here".to_owned(),
+            Self::Typed(Wanted::Figure, _) => "Write figure".to_owned(),
+            Self::Typed(Wanted::Table, _) => "Load table".to_owned(),
+            Self::DropEdits => "Continue without saving".to_owned(),
+            Self::ReadAgain => "Reload the file".to_owned(),
+            Self::KeepHere => "Keep my version".to_owned(),
             Self::Recover(_) => "Recover".to_owned(),
             Self::Discard(_) => "Discard".to_owned(),
-            Self::ShowFindings => "Show them".to_owned(),
+            Self::ShowFindings => "Show details".to_owned(),
             Self::Dismiss => "Dismiss the notice".to_owned(),
         }
     }
@@ -100,32 +100,33 @@ impl FileCommand {
     pub(super) fn tooltip(&self) -> String {
         match self {
             Self::BeginNew => {
-                "A few answers make a complete project whose placeholders are marked as assumed".to_owned()
+                "Answer a few questions to get a complete project; placeholder values are marked as assumed"
+                    .to_owned()
             }
-            Self::Make => "Make a project of these answers; it is not a file until it is saved".to_owned(),
-            Self::New => "Begin with a copy of one of the projects in the program".to_owned(),
-            Self::Begin(name) => format!("Begin with a copy of {name}; the demo itself stays as it is"),
+            Self::Make => {
+                "Create a project from these answers; there is no file until you save it".to_owned()
+            }
+            Self::New => "Start from a copy of one of the built-in projects".to_owned(),
+            Self::Begin(name) => format!("Start from a copy of {name}; the demo itself is not changed"),
             Self::Open => "Choose a project file and open it".to_owned(),
             Self::OpenTyped => "Open a project file by its path".to_owned(),
             Self::OpenPath(path) => path.display().to_string(),
-            Self::Save => {
-                "Write the project to its file; only the text of what was edited changes".to_owned()
-            }
-            Self::SaveAs => "Choose a file and write the project to it".to_owned(),
-            Self::SaveTyped => "Write the project to a file by its path".to_owned(),
-            Self::SaveTo(path) => format!("Write the project to {}", path.display()),
-            Self::Replace(path) => format!("Write the project over {}", path.display()),
-            Self::Typed(..) => "Take the path as it is typed".to_owned(),
-            Self::SaveFirst => "Write the project to its file, then go on".to_owned(),
-            Self::DropEdits => "The edits since the last save are lost".to_owned(),
-            Self::ReadAgain => "Show the project as its file is now".to_owned(),
-            Self::KeepHere => "The file stays as it is until the project is saved".to_owned(),
+            Self::Save => "Save the project to its file; only the text that was edited changes".to_owned(),
+            Self::SaveAs => "Choose a file and save the project to it".to_owned(),
+            Self::SaveTyped => "Save the project to a file by its path".to_owned(),
+            Self::SaveTo(path) => format!("Save the project to {}", path.display()),
+            Self::Replace(path) => format!("Overwrite {} with the project", path.display()),
+            Self::Typed(..) => "Use the path as typed".to_owned(),
+            Self::SaveFirst => "Save the project to its file, then continue".to_owned(),
+            Self::DropEdits => "Edits since the last save will be lost".to_owned(),
+            Self::ReadAgain => "Load the project as it now is in the file".to_owned(),
+            Self::KeepHere => "The file is left alone until the project is saved".to_owned(),
             Self::Recover(left) => {
-                format!("Open the copy of {} that was kept {}", left.origin.name(), left.age())
+                format!("Open the recovery copy of {}, saved {}", left.origin.name(), left.age())
             }
-            Self::Discard(left) => format!("Delete the copy of {} for good", left.origin.name()),
-            Self::ShowFindings => "Every mistake or warning with its place in the file".to_owned(),
-            Self::Dismiss => "The notice is not needed any more".to_owned(),
+            Self::Discard(left) => format!("Delete the recovery copy of {} permanently", left.origin.name()),
+            Self::ShowFindings => "Every error and warning with its position in the file".to_owned(),
+            Self::Dismiss => "Close this notice".to_owned(),
         }
     }
 

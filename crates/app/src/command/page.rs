@@ -70,10 +70,12 @@ impl Page {
             Self::Turnaround => "From landing to ready for take-off: every way of cooling and charging",
             Self::Failures => "Single failures: time to a limit against time to land, and when to warn",
             Self::Machines => {
-                "Motors, inverters, gearbox and converters: losses over speed, torque and current"
+                "Motors, inverters, gearbox and converters: losses against speed, torque and current"
             }
-            Self::Pack => "The pack: voltage and resistance over charge and temperature, and its conductors",
-            Self::Trades => "Variants side by side, results over inputs, limits, sizes and spread",
+            Self::Pack => {
+                "The pack: voltage and resistance against state of charge and temperature, and its conductors"
+            }
+            Self::Trades => "Variants side by side, results against inputs, limits, sizes and spread",
         }
     }
 

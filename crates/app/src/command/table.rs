@@ -25,22 +25,22 @@ impl TableCommand {
             Self::Check => "Check".to_owned(),
             Self::Load => "Load file…".to_owned(),
             Self::Copy => "Copy cells".to_owned(),
-            Self::TakeOver => "Take over".to_owned(),
-            Self::Restore => "Back to the project".to_owned(),
+            Self::TakeOver => "Apply".to_owned(),
+            Self::Restore => "Discard changes".to_owned(),
         }
     }
 
     /// What it does, in one sentence.
     pub fn tooltip(&self) -> String {
         match self {
-            Self::Edit(_) => "Edit the measured numbers as a grid; paste them from a spreadsheet",
-            Self::Check => "Look for mistakes in the cells",
+            Self::Edit(_) => "Edit the measured numbers in a grid, or paste them from a spreadsheet",
+            Self::Check => "Check the cells for errors",
             Self::Load => {
-                "Take the cells from a file of comma-separated values (.csv, .tsv, .txt); a head may name the units in brackets"
+                "Load the cells from a delimited text file (.csv, .tsv, .txt); its header row may give units in brackets"
             }
-            Self::Copy => "Put all cells on the clipboard, for a spreadsheet",
-            Self::TakeOver => "Put the table into the project, as one step of undo",
-            Self::Restore => "Drop what was typed here and begin again with the table of the project",
+            Self::Copy => "Copy all cells to the clipboard, for a spreadsheet",
+            Self::TakeOver => "Write the table into the project as a single undo step",
+            Self::Restore => "Discard what was typed here and return to the table in the project",
         }
         .to_owned()
     }

@@ -16,7 +16,7 @@ pub(super) fn mission(mission: &MissionData) -> Vec<Sheet> {
     }
     if !mission.events.is_empty() {
         let rows = mission.events.iter().map(|event| vec![event.time_s.into(), (&event.what).into()]);
-        sheets.push(Sheet::new("Events", [measured("Time", "s"), text("What")]).with_rows(rows));
+        sheets.push(Sheet::new("Events", [measured("Time", "s"), text("Event")]).with_rows(rows));
     }
     let columns =
         [text("Segment"), measured("From", "s"), measured("To", "s"), text("Power"), text("Setting")];
@@ -43,18 +43,18 @@ fn nearest(mission: &MissionData) -> Sheet {
         let name = std::iter::once(Cell::from(&peak.where_));
         name.chain(figures).chain([peak.standing.words().into(), Cell::finite(peak.time_s)]).collect()
     });
-    Sheet::new("Nearest to the limits", columns).with_rows(rows)
+    Sheet::new("Closest to the limits", columns).with_rows(rows)
 }
 
 /// The ways with their phases: what the bars show.
 pub(super) fn ways(data: &TurnaroundData) -> Sheet {
     let columns = [
-        text("Way"),
+        text("Option"),
         text("Phases"),
         measured("Ready", "s"),
         measured("Energy", &data.energy_unit),
         measured("Pack when ready", &data.temperature_unit),
-        text("Remark"),
+        text("Note"),
     ];
     let rows = data.options.iter().map(|option| {
         let phases: Vec<String> = option
@@ -162,6 +162,6 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
             names.into_iter().chain(figures).chain([Cell::said(alert.basis.as_str())]).collect()
         })
     });
-    let alerts = Sheet::new("Warnings that leave time for the action", columns).with_rows(alerts);
+    let alerts = Sheet::new("Alert temperatures that leave time for the action", columns).with_rows(alerts);
     vec![times(data), peaks, alerts]
 }

@@ -212,7 +212,7 @@ impl Clerk {
             }
             Job::Write { path, bytes, overwrite } => {
                 let result = if overwrite == Overwrite::OwnOnly && path.exists() {
-                    Err("there is a file of this name already: choose another name".to_owned())
+                    Err("a file of this name exists already: choose another name".to_owned())
                 } else {
                     disk::write(&path, &bytes, project::Sort::Other)
                 };

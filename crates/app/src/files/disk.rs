@@ -15,23 +15,23 @@ const LARGEST_FILE: u64 = 64 * 1024 * 1024;
 /// The reason in one sentence.
 pub(super) fn read(path: &Path) -> Result<Vec<u8>, String> {
     let told = |error: &io::Error| match error.kind() {
-        io::ErrorKind::NotFound => "there is no such file; look at the path".to_owned(),
-        io::ErrorKind::PermissionDenied => "you are not allowed to read it; ask its owner".to_owned(),
-        io::ErrorKind::IsADirectory => "this is a folder; give the file in it".to_owned(),
+        io::ErrorKind::NotFound => "there is no such file; check the path".to_owned(),
+        io::ErrorKind::PermissionDenied => "no permission to read it; ask its owner".to_owned(),
+        io::ErrorKind::IsADirectory => "this is a folder; give a file in it".to_owned(),
         io::ErrorKind::NotADirectory => {
-            "a part of the path is a file, not a folder; look at the path".to_owned()
+            "a part of the path is a file, not a folder; check the path".to_owned()
         }
         _ => error.to_string(),
     };
     let metadata = std::fs::metadata(path).map_err(|error| told(&error))?;
     if metadata.is_dir() {
-        return Err("this is a folder; give the file in it".to_owned());
+        return Err("this is a folder; give a file in it".to_owned());
     }
     if !metadata.is_file() {
         return Err("this is neither a file nor a folder".to_owned());
     }
     if metadata.len() > LARGEST_FILE {
-        return Err("it is larger than 64 MB, which no project is".to_owned());
+        return Err("it is larger than 64 MB, too large for a project".to_owned());
     }
     std::fs::read(path).map_err(|error| told(&error))
 }
@@ -50,18 +50,16 @@ pub(super) fn write(path: &Path, bytes: &[u8], sort: Sort) -> Result<(), String>
     let shown = folder.display();
     match std::fs::metadata(&folder) {
         Ok(metadata) if !metadata.is_dir() => {
-            return Err(format!("{shown} is not a folder: save to another place"));
+            return Err(format!("{shown} is not a folder: save somewhere else"));
         }
         Ok(metadata) if metadata.permissions().readonly() => {
-            return Err(format!(
-                "the folder {shown} is read-only: save to another place, or make it writable"
-            ));
+            return Err(format!("the folder {shown} is read-only: save somewhere else, or make it writable"));
         }
         Ok(_) => {}
         Err(error) if error.kind() == io::ErrorKind::NotFound => {
-            return Err(format!("there is no folder {shown}: make it first, or save to another place"));
+            return Err(format!("there is no folder {shown}: create it first, or save somewhere else"));
         }
-        Err(error) => return Err(format!("the folder {shown} cannot be looked at: {error}")),
+        Err(error) => return Err(format!("the folder {shown} cannot be examined: {error}")),
     }
     let written = project::write_output(path, bytes, sort, Existing::Replace);
     written.map_err(|error| match error {
@@ -73,12 +71,12 @@ pub(super) fn write(path: &Path, bytes: &[u8], sort: Sort) -> Result<(), String>
 fn why(error: &io::Error, shown: &str) -> String {
     match error.kind() {
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
-            format!("you are not allowed to write in the folder {shown}: save to another place")
+            format!("no permission to write to the folder {shown}: save somewhere else")
         }
         io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
-            format!("there is no room left in the folder {shown}: make room, or save to another place")
+            format!("the disk of the folder {shown} is full: free some space, or save somewhere else")
         }
-        _ => format!("{error}; save to another place"),
+        _ => format!("{error}; save somewhere else"),
     }
 }
 

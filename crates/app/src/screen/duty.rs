@@ -17,11 +17,11 @@ pub(super) fn duty_chart(kind: StripKind, duty: &Duty) -> Chart {
         points: curve.iter().map(point).collect(),
     };
     let demand = match kind {
-        StripKind::Loop => "demand of its loop",
-        StripKind::Duct => "demand of its duct",
+        StripKind::Loop => "system curve of its loop",
+        StripKind::Duct => "system curve of its duct",
     };
     Chart {
-        title: "Pressure rise over flow".to_owned(),
+        title: "Pressure rise against flow".to_owned(),
         x_unit: unit.to_owned(),
         unit: "kPa".to_owned(),
         decimals,

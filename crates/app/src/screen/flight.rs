@@ -64,8 +64,8 @@ fn mission_data(case: &MissionCase<'_>, flown: &Sampled<'_>, inputs: &[InputEntr
         temperatures: temperatures(case.project, flown),
         heat: heat_by_source(flown),
         heat_book: format!(
-            "Heat book of the whole mission: {} MJ generated = {} MJ rejected + {} MJ stored; residual is {share:.1e} of what \
-             was turned over.",
+            "Heat balance of the whole mission: {} MJ generated = {} MJ rejected + {} MJ stored; residual is {share:.1e} of the \
+             heat turned over.",
             number(1e-6 * heat.generated_j, 3),
             number(1e-6 * heat.rejected_j, 3),
             number(1e-6 * heat.stored_j, 3),
@@ -171,9 +171,9 @@ fn setting(step: &ScheduleStep, ended: StepEnd) -> String {
     words.extend(step.rating.iter().map(|rating| format!("rating {rating}")));
     match ended {
         StepEnd::TimeUp => {}
-        StepEnd::Reached => words.push("ended by what it waited for".to_owned()),
+        StepEnd::Reached => words.push("ended by its event".to_owned()),
         StepEnd::Stabilised => words.push("ended when stabilised".to_owned()),
-        StepEnd::NotReached => words.push("what it waited for was not reached in its time".to_owned()),
+        StepEnd::NotReached => words.push("its event did not occur in the time allowed".to_owned()),
     }
     words.join(", ")
 }

@@ -28,7 +28,8 @@ pub(super) fn device_levels(
 pub(super) fn without_steady_case(device: &str) -> DeviceLevels {
     DeviceLevels {
         device: device.to_owned(),
-        problem: "Levels are compared at a steady point: choose one as the case in the header.".to_owned(),
+        problem: "Fidelities are compared at a steady point: choose one as the case in the header."
+            .to_owned(),
         ..DeviceLevels::default()
     }
 }

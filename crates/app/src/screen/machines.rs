@@ -141,7 +141,7 @@ fn held(figure: &Figure) -> String {
         let (from, to) = (told(from), told(to));
         let unit = figure.x.unit();
         let gap = if unit.is_empty() { "" } else { " " };
-        format!("Measured from {from} to {to}{gap}{unit}; held at the ends outside.")
+        format!("Measured from {from} to {to}{gap}{unit}; the end values are held outside.")
     });
     values.into_iter().chain(measured).collect::<Vec<String>>().join(" ")
 }

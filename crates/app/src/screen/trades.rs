@@ -39,8 +39,8 @@ fn answered(varied: &Varied, question: &Question, answer: &Answer) -> TradesData
         Answer::Uncooled(found) => boundaries(found),
         Answer::OutsideAir(found) => {
             let notes = vec![
-                "Steady cases and missions, each with the outside air at one temperature at every height it reaches. Hot day: 14 CFR \
-                 27.1043(b). Limits on the cold side are not judged here."
+                "Steady cases and missions, each with the same outside-air temperature at every altitude it reaches. Hot day: \
+                 14 CFR 27.1043(b). Minimum-temperature limits are not checked here."
                     .to_owned(),
             ];
             let sheets = shown(report::oat_limit::sheets(found));
@@ -54,8 +54,8 @@ fn answered(varied: &Varied, question: &Question, answer: &Answer) -> TradesData
         Answer::Front(points) => mass_against_margin(varied, points),
         Answer::Architectures(found) => {
             let notes = vec![
-                "Mass of the cooling only: motors, inverters, gearbox and cells that differ between variants are not in this book, except \
-                 the cells for what the cooling takes."
+                "Mass of the cooling only: motors, inverters, gearbox and cells that differ between variants are not counted, \
+                 except the cells that supply the cooling."
                     .to_owned(),
             ];
             let sheets = shown(report::optimum::comparison_sheets(found));
@@ -75,9 +75,9 @@ fn proposal(varied: &Varied, note: String, changes: &[Change]) -> Proposal {
 
 fn side_by_side(sheets: Vec<Sheet>) -> TradesData {
     let notes = vec![
-        "Equivalent mass: of the mission without failure in which it is greatest, with the cells for pumps, fans, drag and for \
-         carrying all this. Short: cases with a margin below the required one, or without a state. Ready: from landing, by the \
-         quickest option of the turnaround."
+        "Equivalent mass: for the mission without failure in which it is greatest, with the cells for pumps, fans, drag and for \
+         carrying all this. Short: cases with a margin below the required one, or without a solution. Ready: time from landing \
+         by the quickest turnaround option."
             .to_owned(),
     ];
     TradesData { notes, sheets: shown(sheets), ..TradesData::default() }
@@ -97,8 +97,8 @@ fn over_inputs(found: &Sweep) -> TradesData {
 
 fn boundaries(found: &Uncooled) -> TradesData {
     let notes = vec![
-        "Resistance as the cell sheet states it: direct current, new, at its reference temperature. Every mission of the cases, \
-         limits of the cells alone. A point at the edge of the search says so in the table."
+        "Resistance as on the cell data sheet: DC, new, at its reference temperature. Every mission in the cases; limits of the \
+         cells only. Points at the edge of the search range are labelled in the table."
             .to_owned(),
     ];
     let sheet = report::uncooled::boundaries(found);
@@ -111,7 +111,7 @@ fn sized(varied: &Varied, circuit: &str, found: &SizeResult) -> TradesData {
     let proposal = changes.map(|changes| proposal(varied, format!("loop {circuit} sized"), changes));
     let proposals = proposal.map(|one| (circuit.to_owned(), one)).into_iter().collect();
     let notes = vec![format!(
-        "Loop {circuit} over {}. Mass counts the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
+        "Loop {circuit} over {}. Mass includes the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
          duct.",
         report::counted(found.cases, "case")
     )];
@@ -124,18 +124,16 @@ fn all_sized(varied: &Varied, found: &OptimumStudy) -> TradesData {
     let proposals = proposal.map(|one| ("all loops".to_owned(), one)).into_iter().collect();
     let mut notes = vec![format!(
         "{}. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
-         mission in which that is most.",
+         mission that needs most.",
         report::counted(found.cases, "case")
     )];
     if let Some(optimum) = &found.optimum {
         let (then_kg, now_kg) = (optimum.weighed.equivalent_kg(), found.present.equivalent_kg());
-        notes.push(format!(
-            "Together {then_kg:.2} kg; as it is {now_kg:.2} kg ({:+.2} kg).",
-            then_kg - now_kg
-        ));
+        notes
+            .push(format!("Total {then_kg:.2} kg; at present {now_kg:.2} kg ({:+.2} kg).", then_kg - now_kg));
     }
     notes.extend(
-        found.left.iter().map(|left| format!("Loop {} stays as it is: {}.", left.circuit, left.reason)),
+        found.left.iter().map(|left| format!("Loop {} is unchanged: {}.", left.circuit, left.reason)),
     );
     TradesData { notes, sheets: shown(report::optimum::sheets(found)), proposals, ..TradesData::default() }
 }
@@ -143,8 +141,8 @@ fn all_sized(varied: &Varied, found: &OptimumStudy) -> TradesData {
 fn mass_against_margin(varied: &Varied, points: &[FrontPoint]) -> TradesData {
     let sized = || points.iter().filter_map(|point| Some((point.left_over_k, point.whole.optimum.as_ref()?)));
     let proposals = sized().map(|(left_over_k, optimum)| {
-        let note = format!("all loops sized with {left_over_k} K left over every required margin");
-        (format!("{left_over_k} K left over"), proposal(varied, note, &optimum.changes))
+        let note = format!("all loops sized for a reserve of {left_over_k} K");
+        (format!("reserve {left_over_k} K"), proposal(varied, note, &optimum.changes))
     });
     let series = |name: &str, value: &dyn Fn(&Weighed) -> f64| Series {
         name: name.to_owned(),
@@ -153,17 +151,17 @@ fn mass_against_margin(varied: &Varied, points: &[FrontPoint]) -> TradesData {
     let equivalent = series("equivalent mass", &Weighed::equivalent_kg);
     let marks = equivalent.points.iter().map(|at| Mark { name: String::new(), at: *at }).collect();
     let chart = Chart {
-        title: "Mass of the cooling over what is left of the margins".to_owned(),
-        x_unit: "left over every required margin, K".to_owned(),
+        title: "Mass of the cooling against reserve".to_owned(),
+        x_unit: "reserve, K".to_owned(),
         unit: "kg".to_owned(),
         decimals: 2,
-        series: vec![equivalent, series("mass alone", &|weighed| weighed.masses.total_kg())],
+        series: vec![equivalent, series("mass only", &|weighed| weighed.masses.total_kg())],
         marks,
         ..Chart::default()
     };
     let notes = vec![
-        "Every point is the lightest design that leaves so much over the required margin of every temperature that sizes move, in every \
-         case. The price of the next kelvin is the slope; the dearest limit is the one that costs most."
+        "Each point is the lightest design with that reserve on every temperature that the sizes affect, in every case. The \
+         slope is the price of the next kelvin; the dearest limit is the one that costs most."
             .to_owned(),
     ];
     TradesData {
@@ -177,9 +175,9 @@ fn mass_against_margin(varied: &Varied, points: &[FrontPoint]) -> TradesData {
 
 fn scattered(found: &Spread) -> TradesData {
     let notes = vec![format!(
-        "{} samples, seed {}: stated tolerances are uniform, published scatter is normal; inputs count as independent. Short: share \
-         of samples whose margin is smaller than required; \u{201c}<\u{201d} gives what that share is below with a confidence of \
-         95 %. Half: the 5 % value of the first half of the samples.",
+        "{} samples, seed {}: stated tolerances are uniform, published scatter is normal; inputs are taken as independent. \
+         Short: share of samples whose margin is smaller than required; \u{201c}<\u{201d} is an upper bound on that share at 95 \
+         % confidence. Half: the 5 % value of the first half of the samples.",
         found.samples, found.seed
     )];
     let sheets = report::spread::margin_sheets(&found.margins, found.samples);

@@ -78,9 +78,9 @@ pub fn keys_ui(ui: &mut Ui) {
     ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show(ui, key_list_ui);
     ui.add_space(look::space::STEP);
     ui.label(
-        RichText::new("In a field: Enter or leaving it sets the value, Escape drops what was typed. Arrow up and down step it by one of the \
-             second digit, with Shift finer, with Ctrl coarser; so does a drag of its label. Ctrl+C and Ctrl+V belong to the \
-             marked device on the page Loops. Page up and Page down scroll.")
+        RichText::new("In a field, Enter or leaving it sets the value and Escape discards what was typed. The up and down \
+             arrows, or dragging the label, step its second digit: Shift finer, Ctrl coarser. On the Loops page Ctrl+C and \
+             Ctrl+V act on the selected device. Page Up and Page Down scroll.")
             .color(colors.soft),
     );
 }

@@ -70,9 +70,10 @@ fn head(cooling: Cooling) -> &'static str {
 /// Draws the questions; the answers become a project when the button is pressed.
 pub fn begin_ui(ui: &mut Ui, form: &mut AnswersForm, commands: &mut Vec<Command>) {
     let before = form.clone();
-    ui.label("A few answers make a complete project that can be solved at once. All other numbers are placeholders, marked as assumed.");
+    ui.label("A few answers give a complete project that can be solved straight away. All other numbers are placeholders, \
+    marked as assumed.");
     ui.add_space(look::space::STEP);
-    let name = text_ui(ui, "Name", "what the project is called", &mut form.answers.name);
+    let name = text_ui(ui, "Name", "name of the project", &mut form.answers.name);
     if !form.has_begun {
         form.has_begun = true;
         name.request_focus();
@@ -110,7 +111,7 @@ pub fn begin_ui(ui: &mut Ui, form: &mut AnswersForm, commands: &mut Vec<Command>
                 commands.push(command);
             }
         }
-        if ui.button("Cancel").on_hover_text("Back to the page; nothing is changed").clicked() {
+        if ui.button("Cancel").on_hover_text("Back to the page without changes").clicked() {
             commands.push(Command::CloseOverlay);
         }
     });

@@ -10,15 +10,15 @@ fn words(page: Page) -> (&'static str, &'static str) {
     match page {
         Page::Loops => (
             "This project has no loop and no duct yet.",
-            "Begin with a loop that cools one of its components.",
+            "Start with a loop that cools one of its components.",
         ),
         Page::Temperatures => (
             "No component has a temperature in this case.",
-            "A component is a part that is warmed: a winding, a baseplate, a group of cells.",
+            "A component is a part with a temperature: a winding, a baseplate, a group of cells.",
         ),
         Page::Margins => (
             "No limit is given anywhere in this project, so there is no margin.",
-            "Limits stand with the components they belong to.",
+            "Limits are given with the components they apply to.",
         ),
         Page::Ledger => (
             "No heat is booked in this case.",
@@ -30,17 +30,17 @@ fn words(page: Page) -> (&'static str, &'static str) {
         ),
         Page::Turnaround => (
             "No turnaround is described at this condition.",
-            "A turnaround names the mission before it and ways to cool and charge; the condition is chosen at the top.",
+            "A turnaround names the mission before it and the options for cooling and charging; the condition is chosen at the top.",
         ),
         Page::Failures => (
-            "No failure is flown here.",
-            "It takes a mission at this condition, and a failure or a supply that can be lost.",
+            "No failure case is flown here.",
+            "It needs a mission at this condition, and a failure or a supply that can be lost.",
         ),
         Page::Machines => (
             "No machine has a state in this case.",
-            "Motors, inverters, gearbox and converters stand in the powertrain.",
+            "Motors, inverters, gearbox and converters are part of the powertrain.",
         ),
-        Page::Trades => ("No question was asked yet.", "Choose what is to be worked out."),
+        Page::Trades => ("No study has been run yet.", "Choose what to calculate."),
         Page::Pack => ("No pack has a state in this case.", "The pack is the bus of the powertrain."),
     }
 }
@@ -49,7 +49,7 @@ fn words(page: Page) -> (&'static str, &'static str) {
 pub fn empty_ui(ui: &mut Ui, page: Page, is_complete: bool, next: &[Command], commands: &mut Vec<Command>) {
     ui.heading(page.label());
     if !is_complete {
-        ui.label("Nothing yet: it is being worked out.");
+        ui.label("Nothing yet: calculating.");
         return;
     }
     let (why, how) = words(page);

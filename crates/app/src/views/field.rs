@@ -383,7 +383,7 @@ fn drag_ui(
 fn hover(input: &InputField) -> String {
     let note = if input.note.is_empty() { "no source given" } else { &input.note };
     format!(
-        "{}\n{}: {note}\nArrow up and down in the field, or a drag of this label, steps it: Shift finer, Ctrl coarser",
+        "{}\n{}: {note}\nUp and down arrows in the field, or dragging this label, step it: Shift finer, Ctrl coarser",
         input.label,
         input.evidence.word()
     )

@@ -186,7 +186,7 @@ pub fn figure_ui(ui: &mut Ui, figure: &Figure, name: &str, commands: &mut Vec<Co
         response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("{name}: {}", figure.text)));
         let response = match figure.flag {
             Flag::Plain => response,
-            Flag::OutOfRange => response.on_hover_text("Outside the fitted range: held at its edge"),
+            Flag::OutOfRange => response.on_hover_text("Outside the valid range: held at its edge"),
         };
         if let Some(key) = &figure.explain {
             let command = Command::Open(Overlay::Explanation(key.clone()));

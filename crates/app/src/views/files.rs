@@ -51,7 +51,7 @@ pub fn notices_ui(ui: &mut Ui, notices: &Notices<'_>, commands: &mut Vec<Command
     // More than a few would push the page away; the others follow when these are settled.
     for leftover in notices.leftovers.iter().take(3) {
         let text = format!(
-            "The program ended with edits in {} that were not saved; a copy was kept {}.",
+            "The program ended with unsaved edits in {}; a recovery copy was saved {}.",
             leftover.origin.name(),
             leftover.age()
         );
@@ -61,7 +61,7 @@ pub fn notices_ui(ui: &mut Ui, notices: &Notices<'_>, commands: &mut Vec<Command
     if let Some(is_gone) = notices.changed {
         let name = notices.origin.name();
         if is_gone {
-            let text = format!("{name} is not there any more; saving writes it again.");
+            let text = format!("{name} no longer exists; saving will write it again.");
             row_ui(ui, Sign::Warn, &text, &[FileCommand::Save, FileCommand::KeepHere], commands);
         } else {
             let text = format!("{name} was changed by another program.");
@@ -111,7 +111,7 @@ pub fn project_menu_ui(ui: &mut Ui, origin: &Origin, recent: &[PathBuf], command
         }
         recent_ui(ui, recent, commands);
         ui.separator();
-        let again = origin.path().is_none().then_some("The project is not a file yet");
+        let again = origin.path().is_none().then_some("The project has not been saved to a file yet");
         for command in [FileCommand::Save, FileCommand::SaveAs, FileCommand::SaveTyped] {
             entry_ui(ui, command, None, commands);
         }
@@ -154,7 +154,7 @@ fn recent_ui(ui: &mut Ui, recent: &[PathBuf], commands: &mut Vec<Command>) {
 /// Draws the demo projects to begin with.
 pub fn demos_ui(ui: &mut Ui, demos: &[Demo], commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    ui.label("Begin with a copy of one of these invented projects, and save it under a name of your own.");
+    ui.label("Start from a copy of one of these invented projects, and save it under your own name.");
     if demos.is_empty() {
         ui.label(RichText::new("There is none in this program.").color(colors.soft));
     }
@@ -204,11 +204,12 @@ pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, command
             "A file such as ~/aircraft/tug.ron; a relative path begins where the program was started."
         }
         Wanted::Save => {
-            "Without an ending the file gets .ron; an existing file is replaced only after a question."
+            "Without an extension, .ron is added; you are asked before an existing file is replaced."
         }
         Wanted::Table => "A file of cells separated by tabs, semicolons or commas, in UTF-8.",
         Wanted::Figure => {
-            "The ending tells what is written: .svg a drawing, .png a picture, .csv the numbers. An existing file stays."
+            "The extension decides what is written: .svg a drawing, .png a picture, .csv the numbers. An existing file is not \
+            overwritten."
         }
     };
     ui.label(RichText::new(hint).color(colors.soft).small());
@@ -227,7 +228,7 @@ pub fn typed_path_ui(ui: &mut Ui, wanted: Wanted, typed: &mut TypedPath, command
 }
 
 fn cancel_ui(ui: &mut Ui, commands: &mut Vec<Command>) {
-    if ui.button("Cancel").on_hover_text("Back to the page; nothing is changed").clicked() {
+    if ui.button("Cancel").on_hover_text("Back to the page without changes").clicked() {
         commands.push(Command::CloseOverlay);
     }
 }
@@ -251,14 +252,14 @@ impl Losses {
 /// Draws the question before edits are lost.
 pub fn unsaved_ui(ui: &mut Ui, origin: &Origin, losses: Losses, commands: &mut Vec<Command>) {
     if losses.refused > 0 {
-        let text = "typed text(s) were refused and are not part of the project; they are marked in red.";
+        let text = "field(s) were not accepted and are not part of the project; they are marked in red.";
         ui.label(format!("{} {text}", losses.refused));
     }
     if !losses.is_unsaved {
         answers_ui(ui, [FileCommand::DropEdits], commands);
         return;
     }
-    ui.label(format!("There are edits that are not saved: {}.", origin.name()));
+    ui.label(format!("Unsaved edits: {}.", origin.name()));
     ui.label("Save them first?");
     answers_ui(ui, [FileCommand::SaveFirst, FileCommand::DropEdits], commands);
 }
@@ -299,7 +300,7 @@ pub fn findings_ui(ui: &mut Ui, refusal: &Refusal, height: f32) {
     }
     if !refusal.findings.is_empty() {
         let errors = refusal.findings.iter().filter(|finding| finding.is_error).count();
-        let text = format!("{errors} mistake(s), {} warning(s)", refusal.findings.len() - errors);
+        let text = format!("{errors} error(s), {} warning(s)", refusal.findings.len() - errors);
         ui.label(RichText::new(text).color(colors.soft));
         ui.add_space(look::space::NEAR);
         ScrollArea::vertical().max_height(height).auto_shrink([false, true]).show(ui, |ui| {
@@ -309,8 +310,8 @@ pub fn findings_ui(ui: &mut Ui, refusal: &Refusal, height: f32) {
         });
     }
     ui.add_space(look::space::STEP);
-    ui.label(RichText::new("The project on screen is as it was.").color(colors.soft).small());
-    if ui.button("Copy as text").on_hover_text("Put all of it on the clipboard").clicked() {
+    ui.label(RichText::new("The project on screen is unchanged.").color(colors.soft).small());
+    if ui.button("Copy as text").on_hover_text("Copy all of it to the clipboard").clicked() {
         ui.ctx().copy_text(refusal.text());
     }
 }
@@ -353,5 +354,5 @@ pub fn drop_target_ui(ui: &Ui) {
     painter.rect_filled(rect, 4.0, colors.sheet.gamma_multiply(0.85));
     painter.rect_stroke(rect, 4.0, egui::Stroke::new(2.0, colors.accent), StrokeKind::Inside);
     let font = egui::FontId::proportional(look::size::LARGE);
-    painter.text(rect.center(), egui::Align2::CENTER_CENTER, "Let go to open the project", font, colors.ink);
+    painter.text(rect.center(), egui::Align2::CENTER_CENTER, "Drop to open the project", font, colors.ink);
 }

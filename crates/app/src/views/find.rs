@@ -52,7 +52,7 @@ pub fn find_ui(ui: &mut Ui, places: &[Place], wanted: &mut String, commands: &mu
         response.request_focus();
     }
     let count = match found.len() {
-        0 => "nothing has these words in its name".to_owned(),
+        0 => "no name contains these words".to_owned(),
         n if n > LISTED => format!("{n} matches, the first {LISTED} are listed"),
         n => format!("{n} matches"),
     };

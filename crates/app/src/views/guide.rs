@@ -8,25 +8,25 @@ use crate::views::figure::page_keys;
 
 const PARTS: [(&str, &[(&str, &str)]); 4] = [
     (
-        "Where to begin",
+        "Where to start",
         &[
             (
                 "1",
-                "The worst margin of all cases stands at the top right. A click shows the case at that moment.",
+                "The worst margin of all cases is at the top right. Click it to show the case at that moment.",
             ),
             (
                 "2",
-                "On the page Loops a loop is drawn in flow order. Change a value in the table and press Enter: all pages follow.",
+                "The Loops page draws a loop in flow order. Change a value in the table and press Enter: all pages update.",
             ),
             (
                 "3",
-                "The page Margins shows every limit in every case. Undo takes an edit back; nothing is lost.",
+                "The Margins page shows every limit in every case. Any edit can be undone; nothing is lost.",
             ),
-            ("4", "Choose a mission as the case: the bar at the bottom moves every page through its time."),
+            ("4", "Choose a mission as the case: the bar at the bottom sets the time shown on every page."),
         ],
     ),
     (
-        "Words",
+        "Terms",
         &[
             ("component", "a lumped temperature with heat capacity and limits: winding, sump, cells"),
             ("device", "an item in a loop or duct: pump, hose, cold plate, core, fan"),
@@ -34,44 +34,41 @@ const PARTS: [(&str, &[(&str, &str)]); 4] = [
             ("core", "radiator or oil cooler: stands in one loop and in one duct"),
             ("condition", "altitude, outside air, airspeed, sun"),
             ("case", "variant, condition, steady point or mission, and a failure if there is one"),
-            ("margin", "distance to a limit, positive is good; held against what is required of it"),
+            ("margin", "distance to a limit, positive is good; compared with the margin required"),
             (
                 "lever",
-                "sensitivity: what a margin gains when one input grows by 1 %, 1 K or one; below the grid of margins",
+                "sensitivity: change of a margin when one input grows by 1 %, 1 K or one; below the grid of margins",
             ),
             (
-                "level",
-                "how a law is given: as a value, as measurements, by dimensions; Levels on the page Loops compares and changes it",
+                "fidelity",
+                "how a law is given: as a value, as measurements or by dimensions; compare and change it with Fidelity on the Loops page",
             ),
-            ("table", "measured numbers as a grid: paste them from a spreadsheet, or load a file"),
-            (
-                "names",
-                "everything with a name, to rename it with all that names it, to copy it or take it away",
-            ),
-            ("ledger", "heat balance: heat generated = heat stored + heat given off"),
+            ("table", "measured numbers in a grid: paste them from a spreadsheet, or load a file"),
+            ("names", "everything with a name: rename it together with all references, copy it or remove it"),
+            ("ledger", "heat balance: heat generated = heat stored + heat rejected"),
             ("turnaround", "from landing to ready for take-off"),
         ],
     ),
     (
-        "Signs",
+        "Symbols",
         &[
             ("ring", "beside a margin: it holds. Beside an input: assumed"),
             ("half ring", "beside an input: from the maker's sheet"),
             ("disc, diamond", "beside an input: measured, fitted to tests"),
-            ("arrow down to a line", "heat into the coolant; away from it: heat given off"),
+            ("arrow down to a line", "heat into the coolant; away from it: heat rejected"),
             (
                 "diamond, triangle",
-                "on the strip: temperature of a wall that the device touches; a triangle where it lies off the scale",
+                "on the strip: temperature of a wall in contact with the device; a triangle where it is off the scale",
             ),
-            ("hatched or flagged", "a relation was used outside the range it was made for"),
+            ("hatched or flagged", "a relation was used outside its valid range"),
         ],
     ),
     (
         "Units",
         &[
-            ("any unit", "type 0.5 in, 12 L/min, 65 degC, 149 degF: the unit that is typed is kept"),
+            ("any unit", "type 0.5 in, 12 L/min, 65 degC, 149 degF: the unit typed is kept"),
             ("K", "temperature differences; degC are temperatures"),
-            ("kPa, kPag", "absolute pressure and pressure above ambient are told apart"),
+            ("kPa, kPag", "absolute pressure; pressure above ambient (gauge)"),
         ],
     ),
 ];

@@ -102,9 +102,11 @@ fn title_row_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>, command
     ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
         helps_ui(ui, commands);
         let (text, hover) = match state.progress {
-            Progress::Solving => ("solving…".to_owned(), "A newer state is being solved"),
-            Progress::Incomplete => ("incomplete".to_owned(), "Not everything has been worked out"),
-            Progress::Current(time) => (format!("solved in {}", duration(time)), "Time of the last solution"),
+            Progress::Solving => ("solving…".to_owned(), "A newer version is being solved"),
+            Progress::Incomplete => ("incomplete".to_owned(), "Not everything has been calculated"),
+            Progress::Current(time) => {
+                (format!("solved in {}", duration(time)), "Time taken by the last solution")
+            }
         };
         // One width for all times, so that the name beside it does not move.
         ui.allocate_ui_with_layout(Vec2::new(100.0, 20.0), Layout::right_to_left(Align::Center), |ui| {
@@ -144,7 +146,7 @@ fn name_ui(ui: &mut Ui, data: &HeaderData, state: &HeaderState<'_>) {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(8.0, 16.0), Sense::empty());
         ui.painter().circle_filled(rect.center(), 3.5, colors.accent);
         ui.label(RichText::new("edited").color(colors.accent).small())
-            .on_hover_text("There are edits since the last save");
+            .on_hover_text("Edited since the last save");
     }
     let mut job = egui::text::LayoutJob::default();
     let format = |size, color| egui::TextFormat {

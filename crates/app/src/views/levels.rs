@@ -64,7 +64,7 @@ pub fn device_levels_ui(
 ) {
     let colors = look::palette(ui);
     let Some(levels) = levels else {
-        ui.label("Working it out.");
+        ui.label("Calculating.");
         return;
     };
     if !levels.problem.is_empty() {
@@ -72,12 +72,11 @@ pub fn device_levels_ui(
         return;
     }
     if levels.laws.is_empty() {
-        let text =
-            "It has no law that could be given at another level: its numbers stand in the table of devices.";
+        let text = "It has nothing that could be given at another fidelity: its numbers are in the table of devices.";
         ui.add(Label::new(text).wrap());
         return;
     }
-    let head = format!("What each level gives at {}. The level in use is marked.", levels.case);
+    let head = format!("What each fidelity gives at {}. The one in use is marked.", levels.case);
     ui.add(Label::new(RichText::new(head).color(colors.soft)).wrap());
     ui.add_space(look::space::NEAR);
     ScrollArea::vertical().max_height(height.max(120.0)).auto_shrink([false, true]).show(ui, |ui| {
@@ -89,8 +88,8 @@ pub fn device_levels_ui(
     if let Some(reason) = refused {
         ui.add(Label::new(RichText::new(format!("Not done: {reason}")).color(colors.bad)).wrap());
     }
-    let foot = "A level that was not in use is filled from the one that is, so that both give the same here; each number of it says \
-                so, or stands as a placeholder. Undo gives the old one back.";
+    let foot = "A fidelity that was not in use is filled in from the one that is, so that both give the same result here; its \
+                numbers say so or are marked as placeholders. Undo restores the old one.";
     ui.add(Label::new(RichText::new(foot).color(colors.soft).small()).wrap());
 }
 
@@ -136,10 +135,10 @@ fn use_ui(ui: &mut Ui, law: &LawData, level: &LevelRow, owner: &str, commands: &
     let response = ui.add_enabled(level.switch.is_some(), Button::new("Use"));
     let name = format!("Use {} for {}, {}", level.name, owner, law.what);
     response.widget_info(|| WidgetInfo::labeled(Role::Button, level.switch.is_some(), &name));
-    let hint = "Give the law at this level, filled so that it gives the same at this case; the numbers are marked as assumed";
+    let hint = "Switch to this fidelity, filled in to give the same result in this case; its numbers are marked as assumed";
     let hint = if level.note.is_empty() { hint.to_owned() } else { format!("{hint}\n{}", level.note) };
     let response = response.on_hover_text(hint).on_disabled_hover_text(
-        "Too little is known at this case: choose one in which something flows or turns, or write it into the file",
+        "Not enough is known in this case: choose one with flow or rotation, or enter it in the file",
     );
     if let (true, Some(switch)) = (response.clicked(), &level.switch) {
         commands.push(Command::Revise(switch.clone()));

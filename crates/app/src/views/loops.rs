@@ -38,8 +38,8 @@ pub fn duty_ui(ui: &mut Ui, strips: &[StripPage], machine: &str) {
         return;
     };
     chart_ui(ui, chart, Frame { height: 240.0, lines: &[] });
-    let note = "Where the curves meet is the state of this case. The demand holds temperatures, speeds and valves as they \
-                are, and lets all flows of the circuit change in the same proportion.";
+    let note = "The curves meet at the operating point of this case. The system curve keeps temperatures, speeds and valves as \
+                they are, and scales all flows of the circuit in the same proportion.";
     ui.add(egui::Label::new(RichText::new(note).color(colors.soft).small()).wrap());
 }
 
@@ -147,25 +147,24 @@ fn circuits_ui(
             }
         });
         ui.separator();
-        let hint = "An air path with inlet and outlet: placeholders, marked as such";
+        let hint = "An air path with inlet and outlet; placeholder values, marked as such";
         if ui.button("a duct instead").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(Revision::AddDuct(free_name(strips, "duct"))));
             ui.close();
         }
     });
     menu.response.on_hover_text(
-        "Glycol loop with pump, hoses, cold plate, radiator, duct with a fan and bottle, for 3 kW; all placeholders, marked as assumed",
+        "Glycol loop with pump, hoses, cold plate, radiator, duct with a fan and bottle, for 3 kW; placeholder values, marked as assumed",
     );
     if let Some(strip) = shown {
         let (label, hint) = match strip.kind {
             StripKind::Loop => (
                 "Remove this loop",
-                "Take the loop away with its cores, and the ducts in which nothing is left to be cooled; what still names a part of it \
-                 is listed and stands in the way",
+                "Remove the loop with its cores, and any duct left with nothing to cool; references that prevent this are listed",
             ),
             StripKind::Duct => (
                 "Remove this duct",
-                "Take the duct away with its cores, in their loops too; what still names a part of it is listed and stands in the way",
+                "Remove the duct with its cores, in their loops too; references that prevent this are listed",
             ),
         };
         if ui.button(label).on_hover_text(hint).clicked() {
@@ -194,8 +193,8 @@ fn title_ui(ui: &mut Ui, strip: &FlowStripData) -> bool {
         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
             let (taken, given) = strip.heat_totals();
             let text = |value: f64| crate::views::figure::number(value, 2);
-            ui.label(RichText::new(format!("given off {} kW", text(given))).color(colors.cool));
-            ui.label(RichText::new(format!("taken up {} kW", text(taken))).color(colors.hot));
+            ui.label(RichText::new(format!("rejected {} kW", text(given))).color(colors.cool));
+            ui.label(RichText::new(format!("absorbed {} kW", text(taken))).color(colors.hot));
         });
         is_wanted
     });

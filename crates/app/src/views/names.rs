@@ -64,7 +64,7 @@ pub fn names_ui(
     commands: &mut Vec<Command>,
 ) {
     let colors = look::palette(ui);
-    let label = ui.label("Name or sort of a thing");
+    let label = ui.label("Name or kind of item");
     let field = TextEdit::singleline(&mut names.wanted).id(Id::unique("names")).desired_width(f32::INFINITY);
     let response = ui.add(field).labelled_by(label.id);
     let found = names.found();
@@ -77,13 +77,13 @@ pub fn names_ui(
         response.request_focus();
     }
     let count = if found.len() > LISTED {
-        format!("{} things, the first {LISTED} are listed", found.len())
+        format!("{} items, the first {LISTED} are listed", found.len())
     } else {
-        format!("{} things", found.len())
+        format!("{} items", found.len())
     };
     ui.label(RichText::new(count).color(colors.soft).small());
     ScrollArea::vertical()
-        .id_salt("things")
+        .id_salt("items")
         .max_height((height - 150.0).max(140.0))
         .auto_shrink([false, true])
         .show(ui, |ui| {
@@ -104,16 +104,15 @@ pub fn names_ui(
     match chosen {
         Some(thing) => thing_ui(ui, names, &thing, commands),
         None => {
-            ui.label(
-                RichText::new("Choose a thing to rename it, copy it or take it away.").color(colors.soft),
-            );
+            ui.label(RichText::new("Choose an item to rename, copy or remove it.").color(colors.soft));
         }
     }
     if let Some(reason) = refused {
         ui.add(Label::new(RichText::new(format!("Not done: {reason}")).color(colors.bad)).wrap());
     }
     ui.horizontal(|ui| {
-        let hint = "A lumped temperature with a heat capacity of 1 kJ/K and a link of 1 W/K to the outside air: placeholders, marked as such";
+        let hint = "A lumped temperature with a heat capacity of 1 kJ/K and a link of 1 W/K to the outside air; placeholder \
+        values, marked as such";
         if ui.button("Add a component").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(Revision::AddComponent(names.free("component"))));
         }
@@ -121,7 +120,7 @@ pub fn names_ui(
         if ui.button("Add a stage").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(Revision::AddStage(names.free("stage"))));
         }
-        if ui.button("Add a duct").on_hover_text("An air path with inlet and outlet: placeholders, marked as such").clicked()
+        if ui.button("Add a duct").on_hover_text("An air path with inlet and outlet; placeholder values, marked as such").clicked()
         {
             commands.push(Command::Revise(Revision::AddDuct(names.free("duct"))));
         }
@@ -132,7 +131,7 @@ fn thing_ui(ui: &mut Ui, names: &mut Names, thing: &Thing, commands: &mut Vec<Co
     let colors = look::palette(ui);
     ui.horizontal_wrapped(|ui| {
         let label = ui.label(format!("Name of {}", thing.path));
-        let id = Id::unique("name of the thing");
+        let id = Id::unique("name of the item");
         let mut output = TextEdit::singleline(&mut names.name).id(id).desired_width(220.0).show(ui);
         let response = output.response.response.labelled_by(label.id);
         let wants_keys = std::mem::take(&mut names.wants_keys);
@@ -146,22 +145,22 @@ fn thing_ui(ui: &mut Ui, names: &mut Names, thing: &Thing, commands: &mut Vec<Co
             output.state.store(ui.ctx(), id);
         }
         let entered = response.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-        let hint = "Everything that names it follows: limits, failures, missions, variants";
-        if ui.button("Give name").on_hover_text(hint).clicked()
+        let hint = "All references follow: limits, failures, missions, variants";
+        if ui.button("Apply name").on_hover_text(hint).clicked()
             || (entered && names.name.trim() != thing.name)
         {
             let (path, to) = (thing.path.clone(), names.name.clone());
             commands.push(Command::Revise(Revision::Rename { path, to }));
         }
-        let hint = "Put a copy behind it, with names of its own";
-        if ui.button("Copy behind").on_hover_text(hint).clicked() {
+        let hint = "Insert a copy after it, with its own names";
+        if ui.button("Duplicate").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(Revision::Duplicate(thing.path.clone())));
         }
         let hint = match thing.goes_with.as_slice() {
-            [] => "Take it away".to_owned(),
-            goes => format!("Take it away, and with it {}", goes.join(", ")),
+            [] => "Remove it".to_owned(),
+            goes => format!("Remove it, and with it {}", goes.join(", ")),
         };
-        if ui.button("Take away").on_hover_text(hint).clicked() {
+        if ui.button("Remove").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(removal(thing)));
         }
     });
@@ -169,17 +168,17 @@ fn thing_ui(ui: &mut Ui, names: &mut Names, thing: &Thing, commands: &mut Vec<Co
         ui.add(Label::new(RichText::new(text).color(colors.soft).small()).wrap());
     };
     if !thing.goes_with.is_empty() {
-        told(ui, format!("Taken away, it takes along: {}.", thing.goes_with.join(", ")));
+        told(ui, format!("Removing it also removes: {}.", thing.goes_with.join(", ")));
     }
     match thing.named_by.as_slice() {
-        [] => told(ui, "Nothing else names it.".to_owned()),
+        [] => told(ui, "Nothing else refers to it.".to_owned()),
         all => {
             let shown: Vec<&str> = all.iter().take(12).map(String::as_str).collect();
             let more = if all.len() > 12 { format!(" and {} more", all.len() - 12) } else { String::new() };
             told(
                 ui,
                 format!(
-                    "Named by {}{more}. These follow a new name; they stand in the way of taking it away where they need it.",
+                    "Referred to by {}{more}. These follow a new name; those that need it prevent its removal.",
                     shown.join(", ")
                 ),
             );

@@ -25,12 +25,11 @@ impl Reach {
     pub fn told(&self, path: &str) -> String {
         let Some(variant) = &self.variant else { return String::new() };
         if self.own.contains_key(path) {
-            format!("\nIts value here is the own one of {variant}: an edit changes this variant only")
+            format!("\n{variant} has its own value here: an edit changes this variant only")
         } else if self.is_variant_only {
-            format!("\nAn edit gives {variant} a value of its own; the base design stays")
+            format!("\nAn edit gives {variant} its own value; the base design is unchanged")
         } else {
-            "\nAn edit changes the base design, and with it every variant without a value of its own here"
-                .to_owned()
+            "\nAn edit changes the base design and every variant without its own value here".to_owned()
         }
     }
 }
@@ -51,7 +50,7 @@ pub fn reach_ui(ui: &mut Ui, reach: &Reach, commands: &mut Vec<Command>) {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(4.0, 14.0), Sense::empty());
         ui.painter().rect_filled(rect, 1.0, colors.accent);
         let text =
-            "marks a value of its own: an edit of it stays in this variant, a click on the mark drops it";
+            "marks the variant's own value: edits stay in this variant; click the mark to return to the base design";
         ui.add(Label::new(RichText::new(text).color(colors.soft).small()).truncate()).on_hover_text(text);
     });
     ui.add_space(look::space::NEAR);
@@ -83,7 +82,7 @@ pub(super) fn reach_mark_ui(
     ui.painter().rect_filled(bar, 1.0, colors.accent);
     let id = ui.scope_id().with(("own value", &input.path));
     if !can_be_dropped {
-        let text = "It comes with more that the variant changes; an edit changes this variant only";
+        let text = "It is part of a larger change in the variant; an edit changes this variant only";
         ui.interact(bar.expand(3.0), id, Sense::hover()).on_hover_text(text);
         return;
     }
@@ -105,10 +104,10 @@ mod tests {
     fn a_field_tells_what_its_edit_changes() {
         let own = Arc::new(BTreeMap::from([("a.b".to_owned(), true)]));
         let mut reach = Reach { variant: Some("direct drive".to_owned()), own, is_variant_only: false };
-        assert!(reach.told("a.b").contains("own one of direct drive"));
+        assert!(reach.told("a.b").contains("direct drive has its own value"));
         assert!(reach.told("a.c").contains("changes the base design"));
         reach.is_variant_only = true;
-        assert!(reach.told("a.c").contains("gives direct drive a value of its own"));
+        assert!(reach.told("a.c").contains("gives direct drive its own value"));
         assert_eq!(Reach::default().told("a.b"), "", "there is nothing to tell in the base design");
     }
 }

@@ -103,11 +103,11 @@ fn take_block(ui: &Ui, edit: &mut TableEdit, block: &[Vec<String>]) {
     let done = if at == first {
         edit.table
             .replace_all(block)
-            .map(|()| format!("{} rows put in the place of the whole table.", edit.table.cells.len()))
+            .map(|()| format!("{} rows pasted in place of the whole table.", edit.table.cells.len()))
     } else {
-        edit.table
-            .put_from(at, block)
-            .map(|()| format!("{} rows put in from {} on.", block.len(), edit.table.place_of(at.0, at.1)))
+        edit.table.put_from(at, block).map(|()| {
+            format!("{} rows pasted, starting at {}.", block.len(), edit.table.place_of(at.0, at.1))
+        })
     };
     edit.note = done.unwrap_or_else(|misfit| format!("Not pasted: {misfit}."));
 }
@@ -150,8 +150,9 @@ fn units_ui(ui: &mut Ui, edit: &mut TableEdit, commands: &mut Vec<Command>) {
             });
             let name = format!("Unit of {}", column.name);
             menu.response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
-            menu.response
-                .on_hover_text("Unit of the bare numbers. A cell may have a unit of its own, and keeps it.");
+            menu.response.on_hover_text(
+                "Unit of numbers typed without one. A cell may carry its own unit, and keeps it.",
+            );
             ui.add_space(look::space::STEP);
         }
     });
@@ -290,17 +291,17 @@ fn rows_ui(ui: &mut Ui, edit: &mut TableEdit, commands: &mut Vec<Command>) {
             changed |= clicked;
             clicked
         };
-        if button(ui, "Add row", "Put an empty row behind the marked one") {
+        if button(ui, "Add row", "Insert an empty row after the selected one") {
             edit.table.add_row(row);
         }
-        if button(ui, "Remove row", "Take the row of the marked cell away") {
+        if button(ui, "Remove row", "Remove the row of the selected cell") {
             edit.table.remove_row(row);
         }
         if edit.table.form == Form::Grid {
-            if button(ui, "Add column", "Put an empty column behind the last one") {
+            if button(ui, "Add column", "Add an empty column at the end") {
                 edit.table.add_column();
             }
-            if button(ui, "Remove column", "Take the last column away") {
+            if button(ui, "Remove column", "Remove the last column") {
                 edit.table.remove_column();
             }
         }
@@ -312,7 +313,7 @@ fn rows_ui(ui: &mut Ui, edit: &mut TableEdit, commands: &mut Vec<Command>) {
                 commands.push(Command::Table(command));
             }
         }
-        let text = "Ctrl+V puts copied cells in from the marked cell on; at the first cell, in the place of the whole table.";
+        let text = "Ctrl+V pastes copied cells from the selected cell on; at the first cell it replaces the whole table.";
         ui.label(RichText::new(text).color(look::palette(ui).soft).small());
     });
     if !edit.note.is_empty() {
@@ -354,7 +355,8 @@ fn problems_ui(ui: &mut Ui, edit: &TableEdit) {
 
 fn end_ui(ui: &mut Ui, edit: &TableEdit, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
-        let why = if edit.is_changed() { "Correct what is marked first" } else { "Nothing is changed yet" };
+        let why =
+            if edit.is_changed() { "Correct the marked cells first" } else { "Nothing has changed yet" };
         let can = edit.is_changed() && edit.problems.is_empty();
         let take = TableCommand::TakeOver;
         let response = ui.add_enabled(can, Button::new(take.label()).min_size(Vec2::new(96.0, 24.0)));

@@ -17,31 +17,30 @@ pub type Dismissed = BTreeSet<String>;
 pub fn tip(page: Page) -> &'static str {
     match page {
         Page::Loops => {
-            "A loop is drawn in flow order. Click a value in the table below, type another with any unit, press Enter: every page follows."
+            "A loop is drawn in flow order. Click a value in the table below, type a new one in any unit and press Enter: every \
+            page updates."
         }
         Page::Temperatures => {
             "The bar runs from the temperature to the limit; the margin must be at least what is required."
         }
         Page::Margins => {
-            "Worst at the top left. Enter or a click on a cell shows its case; below stands what moves it most."
+            "Worst at the top left. Enter or a click on a cell shows its case; what moves it most is listed below."
         }
         Page::Ledger => {
-            "Heat in equals heat out; what is left over must be nothing, or the result is refused."
+            "Heat generated equals heat stored plus heat rejected; a result that does not balance is refused."
         }
-        Page::Mission => {
-            "Click a curve to set the moment that every page shows. Ctrl and the wheel look nearer."
-        }
+        Page::Mission => "Click a curve to set the time that every page shows. Ctrl and the wheel zoom.",
         Page::Turnaround => {
-            "Each bar is a way from landing to ready. The tables below are for the ground team."
+            "Each bar is an option from landing to ready. The tables below are for the ground team."
         }
         Page::Failures => {
-            "A failure is safe when the mark of landing lies before the flag of the first limit."
+            "A failure leaves enough time when the landing mark comes before the flag of the first limit."
         }
         Page::Trades => {
-            "Ask one question at a time; it is worked out beside the window, and what it finds can become a variant."
+            "Run one study at a time; it runs in the background, and its design can be saved as a variant."
         }
         Page::Machines | Page::Pack => {
-            "The diamond is the state of this case. Every level of description stands beside the others."
+            "The diamond is the operating point of this case. All fidelities are shown side by side."
         }
     }
 }

@@ -28,8 +28,8 @@ pub fn work_ui(ui: &mut Ui, state: &WorkState<'_>, commands: &mut Vec<Command>) 
     let drawn = look::sheet(colors).show(ui, |ui| {
         ui.horizontal(|ui| {
             if state.is_stale {
-                let text = RichText::new("Stale: from before the last change").color(colors.warn);
-                ui.label(text).on_hover_text("The new numbers take their place as soon as they are there");
+                let text = RichText::new("Out of date: from before the last change").color(colors.warn);
+                ui.label(text).on_hover_text("New numbers replace them as soon as they are ready");
             }
             let Some(work) = state.work else { return };
             if state.is_running {

@@ -53,7 +53,7 @@ fn edits_of_a_killed_program_are_offered_and_recovered() {
     let file = written(&state.path().join("tug.ron"), FIRST);
     killed_while_editing(state.path());
     let mut harness = start(rig(), Origin::Untitled("demo".into()), Some(state.path()));
-    until_shown(&mut harness, "The program ended with edits in tug.ron that were not saved");
+    until_shown(&mut harness, "The program ended with unsaved edits in tug.ron");
     click(&mut harness, "Recover");
     until(&mut harness, "recovered", |harness| width(harness) == "123 mm");
     assert!(harness.state().is_unsaved(), "the file still holds what was saved last");
@@ -91,8 +91,8 @@ fn edits_that_were_dropped_on_purpose_are_not_offered() {
     edit(&mut harness, "100 mm");
     until(&mut harness, "a copy", |_| kept_copies(state.path()).len() == 1);
     harness.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Q);
-    until_shown(&mut harness, "There are edits that are not saved");
-    click(&mut harness, "Go on without saving");
+    until_shown(&mut harness, "Unsaved edits");
+    click(&mut harness, "Continue without saving");
     harness.run_steps(10);
     drop(harness);
     assert!(kept_copies(state.path()).is_empty());

@@ -22,7 +22,7 @@ fn a_mistake_is_shown_with_its_place_and_the_project_stays() {
     edit(&mut harness, "100 mm");
     press(&mut harness, CTRL, Key::O);
     type_path(&mut harness, &bad);
-    click(&mut harness, "Go on without saving");
+    click(&mut harness, "Continue without saving");
     until_shown(&mut harness, "bad.ron was not opened");
     let place = format!("line {line}, column ");
     for part in [place.as_str(), "240 kPa", "Remedy: ", "transfer: Louvered("] {
@@ -53,7 +53,7 @@ fn warnings_are_told_but_do_not_stop_anybody() {
     press(&mut harness, CTRL, Key::O);
     type_path(&mut harness, &file);
     until_shown(&mut harness, "warned.ron was opened with 1 warning(s)");
-    click(&mut harness, "Show them");
+    click(&mut harness, "Show details");
     assert!(shows(&harness, "freezes or stops to pour"));
 }
 
@@ -84,19 +84,19 @@ fn a_file_that_others_change_is_noticed_and_never_overwritten_unasked() {
     until(&mut harness, "read again", |harness| harness.state().is_settled());
     written(&file, "0.24 m");
     until_shown(&mut harness, "tug.ron was changed by another program");
-    click(&mut harness, "Keep what is here");
+    click(&mut harness, "Keep my version");
     edit(&mut harness, "100 mm");
     press(&mut harness, CTRL, Key::S);
     until_shown(&mut harness, "Nothing was written. Saving over it would lose those changes.");
     assert!(std::fs::read_to_string(&file).expect("there").contains("0.24 m"));
-    click(&mut harness, "Read the file again");
-    click(&mut harness, "Go on without saving");
+    click(&mut harness, "Reload the file");
+    click(&mut harness, "Continue without saving");
     until(&mut harness, "the file as it is", |harness| width(harness) == "0.24 m");
     std::fs::remove_file(&file).expect("removed");
     until_shown(&mut harness, "tug.ron is not there any more");
     click(&mut harness, "Save");
     until(&mut harness, "written again", |_| file.is_file());
-    until(&mut harness, "nothing more to say", |harness| !shows(harness, "not there any more"));
+    until(&mut harness, "nothing more to say", |harness| !shows(harness, "no longer exists"));
 }
 
 #[derive(Debug)]

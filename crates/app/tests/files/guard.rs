@@ -67,7 +67,7 @@ fn opening_asks_before_edits_are_lost() {
     edit(&mut harness, "100 mm");
     press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
     type_path(&mut harness, &second);
-    until_shown(&mut harness, "There are edits that are not saved");
+    until_shown(&mut harness, "Unsaved edits");
     click(&mut harness, "Cancel");
     assert_eq!(width(&harness), "100 mm", "nothing happens after Cancel");
     press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
@@ -78,7 +78,7 @@ fn opening_asks_before_edits_are_lost() {
     edit(&mut harness, "300 mm");
     press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
     type_path(&mut harness, &first);
-    click(&mut harness, "Go on without saving");
+    click(&mut harness, "Continue without saving");
     until(&mut harness, "opened", |harness| width(harness) == "100 mm");
     assert!(std::fs::read_to_string(&second).expect("there").contains("200 mm"), "the second file was not");
 }
@@ -89,15 +89,15 @@ fn closing_asks_before_edits_are_lost() {
     edit(&mut harness, "100 mm");
     // By the keys, and by the frame of the window.
     press(&mut harness, CTRL, Key::Q);
-    until_shown(&mut harness, "There are edits that are not saved");
+    until_shown(&mut harness, "Unsaved edits");
     press(&mut harness, Modifiers::NONE, Key::Escape);
-    assert!(!shows(&harness, "There are edits that are not saved"));
+    assert!(!shows(&harness, "Unsaved edits"));
     let window = harness.input_mut().viewports.get_mut(&ViewportId::ROOT).expect("the window");
     window.events.push(ViewportEvent::Close);
     harness.step();
     let window = harness.input_mut().viewports.get_mut(&ViewportId::ROOT).expect("the window");
     window.events.clear();
-    until_shown(&mut harness, "There are edits that are not saved");
+    until_shown(&mut harness, "Unsaved edits");
 }
 
 #[test]
@@ -120,10 +120,10 @@ fn a_refused_text_is_not_lost_without_a_word() {
     press(&mut harness, Modifiers::NONE, Key::Enter);
     assert!(!harness.state().is_unsaved());
     press(&mut harness, CTRL, Key::Q);
-    until_shown(&mut harness, "1 typed text(s) were refused");
+    until_shown(&mut harness, "1 field(s) were not accepted");
     assert!(!shows(&harness, "Save them first?"), "there is nothing to save");
     click(&mut harness, "Cancel");
-    assert!(!shows(&harness, "typed text(s) were refused"));
+    assert!(!shows(&harness, "field(s) were not accepted"));
 }
 
 #[test]
@@ -162,7 +162,7 @@ fn another_overlay_ends_what_waits_for_the_question() {
     edit(&mut harness, "100 mm");
     press(&mut harness, CTRL | Modifiers::SHIFT, Key::O);
     type_path(&mut harness, &second);
-    until_shown(&mut harness, "There are edits that are not saved");
+    until_shown(&mut harness, "Unsaved edits");
     press(&mut harness, Modifiers::NONE, Key::F1);
     press(&mut harness, Modifiers::NONE, Key::Escape);
     press(&mut harness, CTRL, Key::S);

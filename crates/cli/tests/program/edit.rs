@@ -58,7 +58,7 @@ fn a_law_gets_another_level_and_an_input_another_value() {
     let other = folder.path().join("other.ron");
     let nothing = run(&["edit", "demo", "-o", other.to_str().unwrap(), "--fidelity", "loops.stator=Fixed"]);
     assert_eq!(nothing.code, 1);
-    assert!(nothing.err.contains("is no law whose fidelity can be chosen"), "{}", nothing.err);
+    assert!(nothing.err.contains("is not a law whose fidelity can be chosen"), "{}", nothing.err);
     assert!(!other.exists(), "nothing is written after a mistake");
 }
 

@@ -35,7 +35,7 @@ fn a_project_begun_from_answers_checks_clean_solves_and_flies() {
     }
     let again = run(&asked);
     assert_eq!(again.code, 1, "a file that is there stays");
-    assert!(again.err.contains("is already there and is left as it is"), "{}", again.err);
+    assert!(again.err.contains("exists already and was not changed"), "{}", again.err);
 }
 
 #[test]

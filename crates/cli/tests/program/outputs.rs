@@ -30,7 +30,7 @@ fn a_sweep_does_not_replace_the_project_nor_any_file_unless_told() {
     for more in [&[][..], &["--overwrite"]] {
         let refused = sweep(&project, more);
         assert_eq!(refused.code, 1, "{}", refused.err);
-        assert!(refused.err.contains("is a project and is left as it is"), "{}", refused.err);
+        assert!(refused.err.contains("is a project and was not changed"), "{}", refused.err);
         assert_eq!(std::fs::read_to_string(&project).expect("still there"), RIG);
     }
     let table = folder.path().join("rows.csv");
@@ -82,5 +82,5 @@ fn a_refused_write_ends_with_3_one_path_and_a_remedy_and_leaves_nothing() {
     }
     let nowhere = run(&["new", "-o", text(&folder.path().join("none").join("a.ron"))]);
     assert_eq!(nowhere.code, 3, "{}", nowhere.err);
-    assert!(nowhere.err.contains("its folder is not there"), "{}", nowhere.err);
+    assert!(nowhere.err.contains("its folder does not exist"), "{}", nowhere.err);
 }

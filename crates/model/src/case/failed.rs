@@ -75,7 +75,7 @@ impl Naming<'_> {
             Failure::OtherLayout => (
                 Status::NotConverged,
                 "mission".to_owned(),
-                "the parts of the aircraft change from one segment to the next; this is a mistake of the program".to_owned(),
+                "the parts of the aircraft change from one segment to the next; this is an error in the program".to_owned(),
             ),
             Failure::InsufficientPumpHead { circuit, flow_kg_s, min_kg_s, rise_pa, drop_pa } => (
                 Status::InsufficientPumpHead,
@@ -91,7 +91,7 @@ impl Naming<'_> {
                 Status::InsufficientPackPower,
                 "pack".to_owned(),
                 format!(
-                    "{:.1} kW asked, {:.1} kW is the most the pack gives (U0^2/4R); lower the power, add strings or choose \
+                    "{:.1} kW demanded, {:.1} kW is the most the pack gives (U0^2/4R); lower the power, add strings or choose \
                      cells of less resistance",
                     1e-3 * demand_w,
                     1e-3 * greatest_w

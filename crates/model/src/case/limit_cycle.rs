@@ -62,15 +62,14 @@ fn swinging(
     };
     let (component, min_k, greatest_k) = widest(&named.naming, swing).unwrap_or(("all", f64::NAN, f64::NAN));
     let span = format!(
-        "goes between {:.1} and {:.1} degC {times}; margins count the worst moments, the other numbers are those it \
-         swings about",
+        "goes between {:.1} and {:.1} degC {times}; margins count the worst moments, the other numbers are those it oscillates about",
         min_k - 273.15,
         greatest_k - 273.15
     );
     let kind = Status::Hunting.word();
     for &element in switches {
         let message = format!(
-            "switches on and off in turn: {component} {span}; move its two temperatures to change that"
+            "keeps switching on and off: {component} {span}; change its two temperatures to stop that"
         );
         result.notices.push(Notice {
             about: "",
@@ -81,7 +80,7 @@ fn swinging(
     }
     if switches.is_empty() {
         let message = format!(
-            "does not keep still: {span}; a relation here changes steeply with temperature, as a film does between laminar and \
+            "does not settle: {span}; a relation here changes steeply with temperature, as a film does between laminar and \
              turbulent flow"
         );
         result.notices.push(Notice { about: "", kind, place: component.to_owned(), message });

@@ -423,7 +423,7 @@ impl Planner<'_> {
         if [from, to].iter().any(|end| end.shaft_power_w > 0.0 && end.shaft_speed_rad_s <= 0.0) {
             self.error(
                 format!("{path}.shaft_speed"),
-                "there is shaft power at no speed",
+                "there is shaft power at zero speed",
                 "give the speed of the output shaft",
             );
         }

@@ -284,7 +284,7 @@ fn mistakes_in_failures_are_told() {
         ),
         (
             r#"Failure(name: "f", what: Stopped("fan"), after: [Segment(name: "a", shaft_power: "3 kW", duration: "1 min")])"#,
-            "failures.f.after.a.shaft_speed: there is shaft power at no speed",
+            "failures.f.after.a.shaft_speed: there is shaft power at zero speed",
         ),
         (
             r#"Failure(name: "f", what: Stopped("fan"))], sensors: [Sensor(name: "s", at: "irn")"#,

@@ -493,7 +493,7 @@ fn a_fan_switches_between_two_temperatures_and_a_wax_lags() {
     for (to, expected) in [
         (
             "off_below: \"56 degC\"",
-            "ducts.air.path.fan.on_off.off_below: it switches off where it has not yet switched on",
+            "ducts.air.path.fan.on_off.off_below: it would switch off before it has switched on",
         ),
         ("off_below: \"45 degC\", at_on: -1", "ducts.air.path.fan.on_off.at_on: \"-1\" makes no sense here"),
     ] {

@@ -242,7 +242,7 @@ fn mistakes_are_told_at_their_place_with_a_remedy() {
         ),
         (
             r#"Segment(name: "a", duration: "3 min", shaft_power: "3 kW")"#,
-            "tow.segments.a.shaft_speed: there is shaft power at no speed",
+            "tow.segments.a.shaft_speed: there is shaft power at zero speed",
         ),
         (
             r#"Segment(name: "a", duration: "3 min", shaft_power: Ramp(from: "-3 kW", to: "2 kW"), shaft_speed: "900 rpm")"#,

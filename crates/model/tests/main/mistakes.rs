@@ -28,15 +28,15 @@ fn ten_slips_of_syntax_give_ten_problems_at_their_places() {
     heat-flow: 3,
 )";
     let expected = [
-        "2:5: error: an equals sign stands where a colon is expected; write name:",
+        "2:5: error: an equals sign found where a colon is expected; write name:",
         "4:32: error: a quantity with its unit needs quotes: 12 L/min; write \"12 L/min\"",
-        "5:16: error: text stands in apostrophes; write \"rotor\" with double quotes",
+        "5:16: error: text is in apostrophes; write \"rotor\" with double quotes",
         "5:40: error: a comma is missing after this; write a comma",
-        "6:21: error: a semicolon stands where a comma is expected; write a comma",
+        "6:21: error: a semicolon found where a comma is expected; write a comma",
         "6:23: error: the colon after a field name is missing; write flow: before the value",
         "7:16: error: this text is not closed; write \" where it ends",
-        "9:12: error: \"1.2.3\" is no number; write digits with a decimal dot, such as 1.5 or 2e-3",
-        "10:5: error: a field name stands in quotes; write sun: without quotes",
+        "9:12: error: \"1.2.3\" is not a number; write digits with a decimal dot, such as 1.5 or 2e-3",
+        "10:5: error: a field name is in quotes; write sun: without quotes",
         "10:17: error: a value is missing before this comma; remove the comma",
         "11:14: error: \\q means nothing in text; write \\\\ for a backslash",
         "12:5: error: a field name holds letters, digits and _ only; write heat_flow:",
@@ -67,15 +67,15 @@ fn brackets_that_do_not_match_are_told_with_their_line() {
     );
     assert_eq!(
         syntax("Project(\n  a: [1, 2)"),
-        ["2:11: error: ) stands where ] is expected to close the [ of line 2; write ]"]
+        ["2:11: error: ) found where ] is expected to close the [ of line 2; write ]"]
     );
     assert_eq!(
         syntax("Project(a: 1]"),
-        ["1:13: error: ] stands where ) is expected to close the ( of line 1; write )"]
+        ["1:13: error: ] found where ) is expected to close the ( of line 1; write )"]
     );
     assert_eq!(
         syntax("Project(a: 1))"),
-        ["1:14: error: the project ends before this; remove what follows, or a bracket too many before it"]
+        ["1:14: error: the project ends before this; remove what follows, or a surplus bracket before it"]
     );
     assert_eq!(
         syntax("(a: 1 /* open"),
@@ -107,10 +107,7 @@ fn empty_files_and_bytes_that_are_no_text_are_told() {
         assert!(problems.iter().any(|p| p.message == "the file is empty"), "{problems}");
     }
     let (_, problems) = parse(b"(a: 1,\n b: \"\xC3\x28\")");
-    assert_eq!(
-        told(&problems),
-        ["2:6: error: here is a byte that is no UTF-8 text; save the file as UTF-8 text"]
-    );
+    assert_eq!(told(&problems), ["2:6: error: this byte is not UTF-8 text; save the file as UTF-8 text"]);
     let (node, problems) = parse(b"\xFF\xFE(\0)\0");
     assert!(node.is_none());
     assert_eq!(told(&problems), ["1:1: error: the file is text in UTF-16; save the file as UTF-8 text"]);
@@ -157,8 +154,8 @@ fn the_header_of_a_project_is_checked() {
     assert_eq!(
         problems("Project(\n  format: \"other\",\n  version: 0.5,\n)"),
         [
-            "2:11: error: the text \"other\" is no format of a project; write \"heatledger\"",
-            "3:12: error: the number 0.5 is no version of the format; write 1",
+            "2:11: error: the text \"other\" is not a project format; write \"heatledger\"",
+            "3:12: error: the number 0.5 is not a version of the format; write 1",
         ]
     );
     assert_eq!(
@@ -170,7 +167,9 @@ fn the_header_of_a_project_is_checked() {
     );
     assert_eq!(
         problems("[1, 2]"),
-        ["1:1: error: a list of 2 is no project; begin with Project(format: \"heatledger\", version: 1, ..)"]
+        [
+            "1:1: error: a list of 2 is not a project; begin with Project(format: \"heatledger\", version: 1, ..)"
+        ]
     );
     let newer = read(b"Project(format: \"heatledger\", version: 7, brand_new: {})").unwrap_err();
     assert_eq!(

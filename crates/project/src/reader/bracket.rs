@@ -53,7 +53,7 @@ impl Reader<'_> {
             if !fields.is_empty() {
                 let remedy = "write name: value; a decimal point is a dot, and quantities stand in quotes";
                 let end = start + self.rest().chars().next().map_or(0, char::len_utf8);
-                self.tell(start, end, "a value without a field name stands among fields", remedy);
+                self.tell(start, end, "there is a value without a field name among fields", remedy);
                 let node = self.value_silently();
                 fields.push((unnamed(node.place), broken(node.place)));
                 return;
@@ -62,7 +62,7 @@ impl Reader<'_> {
             return;
         };
         if !items.is_empty() {
-            let message = format!("the field {:?} stands after values without a name", key.name);
+            let message = format!("the field {:?} comes after values without a name", key.name);
             self.tell(start, self.at, &message, "name all of them, or none");
             items.clear();
             fields.push((unnamed(key.place), broken(key.place)));
@@ -91,7 +91,7 @@ impl Reader<'_> {
             (
                 name,
                 name.len() + 2,
-                Some(("a field name stands in quotes", format!("write {name}: without quotes"))),
+                Some(("a field name is in quotes", format!("write {name}: without quotes"))),
             )
         } else {
             let (name, length) = scan::word(rest)?;
@@ -109,7 +109,7 @@ impl Reader<'_> {
         let following = self.text[next..].chars().next()?;
         let sign_slip = match following {
             ':' => None,
-            '=' => Some(("an equals sign stands where a colon is expected", format!("write {name}:"))),
+            '=' => Some(("an equals sign found where a colon is expected", format!("write {name}:"))),
             '"' | '0'..='9' | '[' | '{' if slip.is_none() && next > after && self.open_record() => {
                 Some(("the colon after a field name is missing", format!("write {name}: before the value")))
             }
@@ -172,7 +172,7 @@ impl Reader<'_> {
                 self.tell(
                     self.at,
                     self.at + 1,
-                    "a semicolon stands where a comma is expected",
+                    "a semicolon found where a comma is expected",
                     "write a comma",
                 );
                 self.at += 1;
@@ -219,7 +219,7 @@ impl Reader<'_> {
         }
         let line = self.place(opened, opened + 1).line;
         let message =
-            format!("{found} stands where {closer} is expected to close the {opener} of line {line}");
+            format!("{found} found where {closer} is expected to close the {opener} of line {line}");
         self.tell(self.at, self.at + 1, &message, &format!("write {closer}"));
         let belongs_to_outer = self.open.iter().rev().skip(1).any(|outer| outer.closer == found);
         if !belongs_to_outer {

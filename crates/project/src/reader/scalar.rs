@@ -82,7 +82,7 @@ impl Reader<'_> {
             )
         } else {
             (
-                format!("{loose:?} is no number"),
+                format!("{loose:?} is not a number"),
                 "write digits with a decimal dot, such as 1.5 or 2e-3".to_owned(),
             )
         };
@@ -97,12 +97,7 @@ impl Reader<'_> {
         let length = line[1..].find('\'').map_or(1, |n| n + 2);
         let inside = line[..length].trim_matches('\'').to_owned();
         self.at += length;
-        self.tell(
-            start,
-            self.at,
-            "text stands in apostrophes",
-            &format!("write {inside:?} with double quotes"),
-        );
+        self.tell(start, self.at, "text is in apostrophes", &format!("write {inside:?} with double quotes"));
         broken(self.place(start, self.at))
     }
 

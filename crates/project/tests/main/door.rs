@@ -43,7 +43,7 @@ fn until_none_fails(
             Ok(()) => return calls,
             Err(error) => {
                 assert!(error.is_refusal(), "{error}");
-                assert!(error.to_string().contains("make room, or name another place"), "{error}");
+                assert!(error.to_string().contains("free some space, or name another place"), "{error}");
             }
         }
     }

@@ -45,7 +45,7 @@ pub enum SweepError {
     #[error("the grid has more than {} points: take fewer values", super::MAX_POINTS)]
     TooMany,
     /// Not a shard.
-    #[error("{text:?} is no shard: write K/N with K from 1 to N")]
+    #[error("{text:?} is not a shard: write K/N with K from 1 to N")]
     Shard {
         /// As given.
         text: String,
@@ -103,10 +103,9 @@ impl Axis {
         let (path, range) = text.split_once('=').ok_or_else(|| form("there is no \"=\"".to_owned()))?;
         let (range, steps) = range.rsplit_once('/').ok_or_else(|| form("there is no \"/N\"".to_owned()))?;
         let (from, to) = range.split_once("..").ok_or_else(|| form("there is no \"..\"".to_owned()))?;
-        let steps: usize =
-            steps.trim().parse().ok().filter(|steps| *steps >= 2).ok_or_else(|| {
-                form(format!("the number of values {steps:?} is no whole number from 2 on"))
-            })?;
+        let steps: usize = steps.trim().parse().ok().filter(|steps| *steps >= 2).ok_or_else(|| {
+            form(format!("the number of values {steps:?} is not a whole number of 2 or more"))
+        })?;
         let entries = list_inputs(node, project_shape());
         let path = path.trim();
         let found = entries.iter().position(|entry| entry.address == path);

@@ -44,7 +44,7 @@ impl Window {
                 }
             }
             Done::NotKept(why) => {
-                let text = format!("Work is not kept against a crash: {why}. Save often.");
+                let text = format!("Crash recovery is not working: {why}. Save often.");
                 self.filing.tell(Sign::Warn, text);
             }
             Done::Recent(recent) => self.filing.recent = recent,
@@ -56,7 +56,8 @@ impl Window {
     /// Another project takes the place of the one on screen.
     pub(super) fn adopt(&mut self, source: Source, snapshot: Snapshot, warnings: Vec<Finding>) {
         if self.session.history().revision() != self.filing.asked_at {
-            self.filing.tell(Sign::Warn, "Nothing was opened: there were edits meanwhile. Open it again.");
+            self.filing
+                .tell(Sign::Warn, "Not opened: the project was edited in the meantime. Open it again.");
             return;
         }
         let (origin, is_saved) = match source {

@@ -26,7 +26,7 @@ pub(super) fn read_out_ui(ui: &mut Ui, chart: &Chart, is_time: bool, at: Option<
     let place_row = ui.label(RichText::new(&place).color(colors.soft).small()).rect;
     if let Some(beneath) = &chart.beneath {
         let right = ui.max_rect().right();
-        for (column, head) in ["shown", "beneath", "difference"].into_iter().rev().enumerate() {
+        for (column, head) in ["shown", "overlay", "difference"].into_iter().rev().enumerate() {
             let at = pos2(right - COLUMN * column as f32, place_row.center().y);
             ui.painter().text(at, Align2::RIGHT_CENTER, head, look::small(), colors.soft);
         }

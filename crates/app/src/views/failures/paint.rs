@@ -25,7 +25,7 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
         ui.horizontal(|ui| {
             ui.heading("Failures");
             let text = format!(
-                "during {}, each from its worst moment · time to the first limit with the power kept, and to land by the action",
+                "during {}, each from its worst moment · time to the first limit with the power held, and time to land for the action",
                 data.during
             );
             is_wanted = save_figure_ui(ui, "bars of failures");
@@ -57,7 +57,7 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
 fn legend_ui(ui: &mut Ui) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
-        for (name, is_limit) in [("first limit", true), ("time to land by the action", false)] {
+        for (name, is_limit) in [("first limit", true), ("time to land for the action", false)] {
             let (rect, _) = ui.allocate_exact_size(Vec2::new(14.0, 14.0), Sense::empty());
             if is_limit {
                 limit_mark(ui.painter(), rect.center() + Vec2::new(0.0, 6.0), colors);
@@ -218,7 +218,7 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
         ui.add_space(look::space::STEP);
     }
     if !row.alerts.is_empty() {
-        ui.label(RichText::new("Warnings that leave time for the action").size(look::size::TITLE));
+        ui.label(RichText::new("Alert temperatures that leave time for the action").size(look::size::TITLE));
         table_ui(ui, "alerts", &["Sensor", "Amber: plan", "Red: act", ""], unit, |ui| {
             for alert in &row.alerts {
                 name_ui(ui, &alert.where_);

@@ -80,11 +80,11 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
         let word = match (ledger.closes(), ledger.book.is_some()) {
             (true, false) => "the balance closes",
             (false, false) => "the balance does not close: no result",
-            (true, true) => "the heat book of the whole mission closes",
-            (false, true) => "the heat book of the mission does not close: no result",
+            (true, true) => "the heat balance of the whole mission closes",
+            (false, true) => "the heat balance of the mission does not close: no result",
         };
         let share = format!("{:.1e}", ledger.relative_residual()).replace('-', "−");
-        let text = format!("{word}: {share} of the heat turned over is left");
+        let text = format!("{word}: residual {share} of the heat turned over");
         ui.label(RichText::new(text).color(sign.ink(colors)));
     });
 }

@@ -40,23 +40,23 @@ pub fn levers_ui(
         ui.add(Label::new(RichText::new(name).color(colors.ink)).wrap_mode(TextWrapMode::Truncate));
         if let Some(data) = found.filter(|data| data.note.is_none()) {
             let summary = format!(
-                "{} of {} inputs, strongest first: what the margin gains when the input grows by the step",
+                "{} of {} inputs, strongest first: change of the margin when the input grows by the step",
                 data.rows.len(),
                 data.count
             );
             let text = RichText::new(summary).color(colors.soft).small();
             ui.add(Label::new(text).wrap_mode(TextWrapMode::Truncate)).on_hover_text(
-                "The bars grow with the root. ~: a corner or a jump. *: published scatter of relations.",
+                "Bar length follows the square root. ~: a kink or a jump. *: published scatter of relations.",
             );
         }
     });
     let Some(data) = found else {
-        let text = "The levers of this margin are being worked out; an edit or another cell ends it.";
+        let text = "Calculating the levers of this margin; an edit or another cell stops it.";
         ui.label(RichText::new(text).color(colors.soft));
         return;
     };
     if data.can_be_flown && is_flying {
-        let text = "The mission is flown again for every input; an edit or another cell ends it.";
+        let text = "The mission is flown again for every input; an edit or another cell stops it.";
         ui.label(RichText::new(text).color(colors.soft));
         return;
     }

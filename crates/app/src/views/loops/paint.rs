@@ -350,7 +350,7 @@ fn hover(strip: &FlowStripData, device: &StripDevice) -> String {
         device.walls.iter().map(|wall| format!("{}: {} {t}", wall.name, number(wall.temperature, 1))),
     );
     if device.flag == Flag::OutOfRange {
-        lines.push("A relation is outside its fitted range: held at its edge".to_owned());
+        lines.push("A relation is outside its range: held at its edge".to_owned());
     }
     lines.join("\n")
 }

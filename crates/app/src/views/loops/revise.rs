@@ -71,9 +71,9 @@ fn marked_ui(
             commands.push(command);
         }
     }
-    ui.menu_button("Add after", |ui| add_ui(ui, row, parts, commands))
-        .response
-        .on_hover_text("Put a new device behind the marked one, with placeholders marked as assumed");
+    ui.menu_button("Add after", |ui| add_ui(ui, row, parts, commands)).response.on_hover_text(
+        "Insert a new device after the selected one, with placeholder values marked as assumed",
+    );
 }
 
 /// What can be put behind the marked device.
@@ -131,10 +131,10 @@ fn name_ui(ui: &mut Ui, row: &DeviceRow, revising: &mut Revising, commands: &mut
     let response = ui.add(edit).labelled_by(label.id);
     let (enter, escape) = ui.input(|input| (input.key_pressed(Key::Enter), input.key_pressed(Key::Escape)));
     let (to, path) = (name.clone(), row.path.clone());
-    let asked = ui.button("Give name").clicked() || (response.lost_focus() && enter);
+    let asked = ui.button("Apply name").clicked() || (response.lost_focus() && enter);
     if asked {
         commands.push(Command::Revise(Revision::Rename { path, to }));
-    } else if escape || ui.button("Keep the old one").clicked() {
+    } else if escape || ui.button("Keep the old name").clicked() {
         *revising = Revising::default();
     } else if !response.has_focus() && !response.lost_focus() {
         response.request_focus();

@@ -77,8 +77,8 @@ fn filter_ui(ui: &mut Ui, filter: &mut MarginFilter) -> bool {
             .desired_width(240.0);
         ui.add(edit)
             .labelled_by(label.id)
-            .on_hover_text("Words that the component, the limit or the case must hold");
-        ui.checkbox(&mut filter.only_short, "Only what does not hold")
+            .on_hover_text("Words to find in the component, the limit or the case");
+        ui.checkbox(&mut filter.only_short, "Only limits that do not hold")
             .on_hover_text("Leave out the margins that hold");
         if !filter.is_empty() && ui.button("Show all").clicked() {
             *filter = MarginFilter::default();
@@ -105,7 +105,7 @@ fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
             ui.label(RichText::new(text).color(sign.ink(colors)));
             ui.add_space(look::space::NEAR);
         }
-        let hint = "the reserve (margin less required), worst at the top left; a click or Enter shows the case at its worst moment, arrows move";
+        let hint = "the reserve (margin less required), worst at the top left; a click or Enter shows the case at its worst moment, the arrow keys move";
         let hint = RichText::new(hint).color(colors.soft).small();
         ui.add(Label::new(hint).wrap_mode(TextWrapMode::Truncate));
     });

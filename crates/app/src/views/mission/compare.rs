@@ -34,11 +34,11 @@ pub(super) fn compare_ui(
     let chosen = compare.choice.compared.as_ref();
     let width = ((ui.available_width() - 260.0) / 4.0).clamp(120.0, 250.0);
     ui.horizontal(|ui| {
-        let label = ui.label(RichText::new("Beneath").color(colors.soft).small());
+        let label = ui.label(RichText::new("Overlay").color(colors.soft).small());
         let shown = chosen.map_or_else(|| NOTHING.to_owned(), |compared| compared.case.to_string());
         let names: Vec<String> = compare.cases.iter().map(ToString::to_string).collect();
         let names: Vec<&str> = std::iter::once(NOTHING).chain(names.iter().map(String::as_str)).collect();
-        if let Some(index) = box_ui(ui, "case beneath", (&shown, &names), width, label.id) {
+        if let Some(index) = box_ui(ui, "overlaid case", (&shown, &names), width, label.id) {
             let variant = chosen.map_or(&compare.choice.variant, |compared| &compared.variant).clone();
             // the first entry is nothing at all
             let case = index.checked_sub(1).and_then(|index| compare.cases.get(index)).cloned();
@@ -47,7 +47,7 @@ pub(super) fn compare_ui(
         let label = ui.label(RichText::new("of variant").color(colors.soft).small());
         let shown = chosen.map_or(&compare.choice.variant, |compared| &compared.variant);
         let names: Vec<&str> = compare.variants.iter().map(String::as_str).collect();
-        if let Some(index) = box_ui(ui, "variant beneath", (shown, &names), 0.6 * width, label.id) {
+        if let Some(index) = box_ui(ui, "overlaid variant", (shown, &names), 0.6 * width, label.id) {
             let case = chosen.map_or(&compare.choice.case, |compared| &compared.case).clone();
             let variant = compare.variants[index].clone();
             commands.push(Command::Compare(Some(Compared { variant, case })));
@@ -75,7 +75,8 @@ fn box_ui(
             }
         }
     });
-    let hover = "Another mission case, drawn thin beneath this one: with a failure, at another condition, of another variant";
+    let hover =
+        "Another mission case as thin curves: with a failure, at another condition or of another variant";
     response.response.labelled_by(label).on_hover_text(hover);
     picked
 }

@@ -122,13 +122,13 @@ fn title_ui(ui: &mut Ui, mission: &MissionData, case: &str, view: &TimeView, com
             let around = view.cursor_s;
             let steps = [
                 (
-                    "Farther",
-                    "Show more around the time cursor; Ctrl and the wheel do the same",
+                    "Zoom out",
+                    "Zoom out around the time cursor; Ctrl and the wheel do the same",
                     view.zoomed(0.5, around),
                 ),
                 (
-                    "Nearer",
-                    "Show less around the time cursor; Ctrl and the wheel do the same",
+                    "Zoom in",
+                    "Zoom in around the time cursor; Ctrl and the wheel do the same",
                     view.zoomed(2.0, around),
                 ),
             ];
@@ -166,7 +166,7 @@ fn seen(mission: &MissionData, view: &TimeView) -> String {
     } else if view.part_s.is_some() {
         format!("{} to {} of {}", clock(from), clock(to), clock(mission.end_s))
     } else {
-        format!("all of it, {}", clock(mission.end_s))
+        format!("whole mission, {}", clock(mission.end_s))
     }
 }
 
@@ -211,7 +211,7 @@ fn band_ui(
     let painter = ui.painter_at(rect);
     painter.rect_filled(rect.shrink2(Vec2::new(0.5, 1.0)), CornerRadius::ZERO, ground);
     band_name(&painter, rect, &segment.name, colors);
-    let hover = format!("{spoken}\n{}\nA click shows this segment alone", segment.setting);
+    let hover = format!("{spoken}\n{}\nClick to show this segment only", segment.setting);
     if response.on_hover_text(hover).clicked() {
         commands.push(Command::ViewTime(view.fitted((segment.from_s, segment.to_s))));
     }
@@ -235,7 +235,7 @@ fn peaks_ui(ui: &mut Ui, mission: &MissionData, commands: &mut Vec<Command>) {
         return;
     }
     ui.add_space(look::space::STEP);
-    ui.heading("Nearest to the limits");
+    ui.heading("Closest to the limits");
     let unit = &mission.temperature_unit;
     ui.scope(|ui| {
         TableBuilder::new(ui)

@@ -128,7 +128,7 @@ impl TradesForm {
             Sort::OutsideAir => Ok(Question::OutsideAir),
             Sort::SizeAll => Ok(Question::SizeAll),
             Sort::Architectures => Ok(Question::Architectures),
-            Sort::Size if self.circuit.is_empty() => Err("The project has no loop to be sized.".to_owned()),
+            Sort::Size if self.circuit.is_empty() => Err("The project has no loop to size.".to_owned()),
             Sort::Size => Ok(Question::Size { circuit: self.circuit.clone() }),
             Sort::Inputs => self.over_inputs(),
             Sort::Front => self.front(),
@@ -151,9 +151,7 @@ impl TradesForm {
                 let words: Vec<String> = all.iter().map(f64::to_string).collect();
                 Ok(Question::Front { left_over: words.join(" ") })
             }
-            _ => Err(format!(
-                "Left over: 1 to {MAX_ON_FRONT} numbers of kelvin from 0 to 100, such as 0 3 6 9."
-            )),
+            _ => Err(format!("Reserve: 1 to {MAX_ON_FRONT} values from 0 to 100 K, such as 0 3 6 9.")),
         }
     }
 
@@ -161,14 +159,14 @@ impl TradesForm {
         let [along, curves] = &self.axes;
         let Some(along) = along.text() else { return Err("Choose an input.".to_owned()) };
         if self.watch.trim().is_empty() {
-            return Err("Choose what to watch.".to_owned());
+            return Err("Choose a result to watch.".to_owned());
         }
         let curves = curves.text().map(|text| (text, self.axes[1].count.trim().parse::<usize>()));
         if let Some((_, Ok(count))) = &curves
             && *count > MAX_CURVES
         {
             return Err(format!(
-                "At most {MAX_CURVES} values of the second input: each is a curve. The command `sweep` has no such bound."
+                "At most {MAX_CURVES} values of the second input, one curve each. The command `sweep` has no such limit."
             ));
         }
         // the first axis of a sweep varies slowest: one curve after the other

@@ -97,8 +97,7 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
             });
         }
         Sort::Front => {
-            let label =
-                ui.label(RichText::new("Left over the required margins, K").color(colors.soft).small());
+            let label = ui.label(RichText::new("Reserve, K").color(colors.soft).small());
             ui.add(TextEdit::singleline(&mut form.left_over).desired_width(ui.available_width() - 24.0))
                 .labelled_by(label.id);
         }
@@ -113,14 +112,14 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
             }
         }
         Err(missing) => {
-            ui.add_enabled(false, Button::new("Work out"));
+            ui.add_enabled(false, Button::new("Calculate"));
             ui.add(Label::new(RichText::new(missing).color(colors.warn).small()).wrap());
         }
     }
 }
 
 fn inputs_ui(ui: &mut Ui, menu: &Menu, form: &mut TradesForm) {
-    let labels = ["Input along the axis", "Second input, a curve for each value (may stay empty)"];
+    let labels = ["Input on the axis", "Second input, one curve per value (optional)"];
     let counts = [9, 4];
     for ((axis, label), count) in form.axes.iter_mut().zip(labels).zip(counts) {
         axis_ui(ui, label, menu, axis, count);
@@ -175,17 +174,15 @@ fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, command
             answer_ui(ui, data);
         }
         _ if state.work.is_running => {
-            ui.label(
-                RichText::new("Being worked out; an edit or another question ends it.").color(colors.soft),
-            );
+            ui.label(RichText::new("Calculating; an edit or another study stops it.").color(colors.soft));
         }
         _ => {
-            ui.label("This question is not worked out.");
-            let text = "It was stopped, or nothing was asked yet. What is asked stands on the left.";
+            ui.label("This study has not been run.");
+            let text = "It was stopped, or not started yet. Its settings are on the left.";
             ui.label(RichText::new(text).color(colors.soft));
             ui.add_space(look::space::STEP);
             let command = Command::Ask(form.asked.clone());
-            if ui.button("Work it out").on_hover_text(command.tooltip()).clicked() {
+            if ui.button("Calculate now").on_hover_text(command.tooltip()).clicked() {
                 commands.push(command);
             }
         }

@@ -27,9 +27,9 @@ pub(super) fn pick_ui<'a>(
     if !is_known && !text.trim().is_empty() && picked.is_none() {
         let count = found().count();
         let told = match count {
-            0 => "nothing has these words in its name".to_owned(),
+            0 => "no name contains these words".to_owned(),
             1..=LISTED => format!("{count} found; Enter takes the first"),
-            _ => format!("{count} found, {LISTED} listed: more words leave fewer"),
+            _ => format!("{count} found, {LISTED} listed: add words to narrow it down"),
         };
         ui.label(RichText::new(told).color(colors.soft).small());
         ScrollArea::vertical().id_salt(label).max_height(HEIGHT).show(ui, |ui| {

@@ -26,8 +26,10 @@ pub fn turnaround_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Comm
             let (top, mut is_wanted) = (ui.cursor().min, false);
             ui.horizontal(|ui| {
                 ui.heading("Turnaround");
-                let text =
-                    format!("{} · from landing after {} · {} outside", data.name, data.after, data.outside);
+                let text = format!(
+                    "{} · from landing after {} · outside air {}",
+                    data.name, data.after, data.outside
+                );
                 is_wanted = save_figure_ui(ui, "ways of the turnaround");
                 ui.add(Label::new(RichText::new(text).color(colors.soft)).truncate());
             });
@@ -40,9 +42,7 @@ pub fn turnaround_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Comm
             ui.add_space(look::space::STEP);
             chart_ui(ui, &data.curves, Frame { height: 170.0, lines: &[] });
             if !data.is_whole {
-                ui.label(
-                    RichText::new("The tables of the ground team are being worked out.").color(colors.soft),
-                );
+                ui.label(RichText::new("Calculating the tables for the ground team.").color(colors.soft));
             }
             departure_ui(ui, data, commands);
             tables_ui(ui, &data.tables);
@@ -208,8 +208,7 @@ fn departure_ui(ui: &mut Ui, data: &TurnaroundData, commands: &mut Vec<Command>)
     }
     ui.add_space(look::space::STEP);
     ui.heading("Hottest pack at departure");
-    let text =
-        "The highest pack temperature with which the next flight still lands with every required margin.";
+    let text = "The highest pack temperature at departure with which the next flight still lands with every required margin.";
     ui.label(RichText::new(text).color(colors.soft).small());
     egui::Grid::new("departure").striped(true).spacing([18.0, 4.0]).show(ui, |ui| {
         let pack = format!("Pack, {}", data.temperature_unit);
@@ -238,7 +237,7 @@ fn tables_ui(ui: &mut Ui, tables: &[WaitTable]) {
     }
     ui.add_space(look::space::STEP);
     ui.heading("Wait and charge");
-    let text = "Minutes and seconds of waiting or cooling until the charge may begin, and the charge allowed then, by \
+    let text = "Minutes and seconds of waiting or cooling before charging may start, and the charge rate then allowed, by \
                 outside air (rows) and indicated pack temperature (columns).";
     ui.add(Label::new(RichText::new(text).color(colors.soft).small()).wrap());
     for table in tables {
