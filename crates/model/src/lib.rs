@@ -17,6 +17,7 @@ pub mod curves;
 pub mod design;
 pub mod duty;
 pub mod estimate;
+pub mod height;
 pub mod levels;
 pub mod margin;
 pub mod mission;
@@ -24,6 +25,7 @@ pub mod outside;
 pub mod pressure;
 pub mod rating;
 pub mod result;
+pub mod shaft;
 pub mod validate;
 pub mod validity;
 

@@ -1,6 +1,7 @@
 //! Margins: how far each value of a case stays from its limit.
 
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
+use crate::height;
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
 use aircraft::records::component::{Bound, Credibility};
@@ -33,6 +34,8 @@ pub fn margins(
     rating_margins(situation, result, &mut margins);
     converter_margins(situation, result, &mut margins);
     junction_margins(situation, result, &mut margins);
+    margins
+        .extend(result.electric.as_ref().and_then(|electric| height::margin(situation, electric, outside)));
     leave_out_unjudged(situation, &mut margins);
     margins.sort_by(Margin::worst_first);
     margins

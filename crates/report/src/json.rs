@@ -3,7 +3,7 @@
 use crate::explain;
 use crate::explain::Explanation;
 use model::case_name::CaseName;
-use model::result::{CaseResult, CircuitResult, Margin, Notice, Status, reason};
+use model::result::{CaseResult, CircuitResult, Margin, Notice, PowerLost, Status, reason};
 use serde_json::{Value, json};
 use studies::CaseMargin;
 use studies::missions::Flown;
@@ -86,7 +86,12 @@ pub fn margins(
     let told = crate::margins::film_notices(results, flown).map(|(case, notice)| {
         json!({ "case": case.to_string(), "kind": notice.kind, "where": notice.place, "message": notice.message })
     });
-    let head = with(origin.head(), "margins", failed.into_iter().chain(lines).collect());
+    let lost = results.iter().map(|r| (&r.case, r.power_lost()));
+    let lost = lost.chain(flown.iter().map(|f| (&f.case, f.power_lost)));
+    let lost =
+        lost.filter_map(|(case, lost)| Some(with(power_lost(Some(lost?)), "case", json!(case.to_string()))));
+    let head = with(origin.head(), "power_lost", lost.collect());
+    let head = with(head, "margins", failed.into_iter().chain(lines).collect());
     with(head, "notices", told.collect())
 }
 
@@ -170,10 +175,16 @@ pub(crate) fn case(result: &CaseResult) -> Value {
                 "heat_W": c.heat_w,
             })).collect::<Value>(),
         })),
+        "power_lost": power_lost(result.power_lost()),
         "margins": result.margins.iter().map(|m| margin(m, None)).collect::<Value>(),
         "ledger": ledger(result),
         "notices": notices(&result.notices),
     })
+}
+
+/// Power that was asked for and not given; null where there is none.
+pub(crate) fn power_lost(lost: Option<PowerLost>) -> Value {
+    lost.map_or(Value::Null, |lost| json!({ "W": lost.power_w, "from_s": lost.from_s }))
 }
 
 pub(crate) fn notices(notices: &[Notice]) -> Value {

@@ -4,6 +4,7 @@ use crate::limit;
 use crate::sheet::{Cell, Column, Row, Sheet, Style, text_of, texts};
 use model::case::{COLD_WALL_KIND, TRANSITION};
 use model::case_name::CaseName;
+use model::height::{CAN, NOTICE};
 use model::result::{CaseResult, Margin, Notice, Status};
 use std::fmt::Write as _;
 use studies::CaseMargin;
@@ -95,7 +96,7 @@ pub fn page(
     text
 }
 
-/// What is told about films of cases that are solved: each place once for each kind, with the first case and the number of the others.
+/// What is told about films and power of cases that are solved: each place once for each kind, with the first case and the number of the others.
 fn films(results: &[CaseResult], flown: &[Flown]) -> String {
     let mut told: Vec<(&CaseName, &Notice, usize)> = Vec::new();
     for (case, notice) in film_notices(results, flown) {
@@ -116,7 +117,7 @@ fn films(results: &[CaseResult], flown: &[Flown]) -> String {
     text
 }
 
-/// Notices of films in all cases that are solved.
+/// Notices of films and of power that is lost or does not hold height, in all cases that are solved.
 pub(crate) fn film_notices<'a>(
     results: &'a [CaseResult],
     flown: &'a [Flown],
@@ -126,7 +127,9 @@ pub(crate) fn film_notices<'a>(
         .chain(flown.iter().map(|f| (&f.case, f.status, f.notices.as_slice())))
         .filter(|(_, status, _)| *status == Status::Solved)
         .flat_map(|(case, _, notices)| notices.iter().map(move |notice| (case, notice)))
-        .filter(|(_, notice)| [TRANSITION, COLD_WALL_KIND].contains(&notice.kind))
+        .filter(|(_, notice)| {
+            [TRANSITION, COLD_WALL_KIND, "derate", "power_lost", NOTICE, CAN].contains(&notice.kind)
+        })
 }
 
 /// Cases that are not simply solved, with the reason.

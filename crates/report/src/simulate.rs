@@ -15,7 +15,8 @@ use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
-use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::result::{CaseResult, Margin, MarginKind, Notice, PowerLost, Status};
+use std::fmt::Write as _;
 use units::Kind;
 
 /// A mission case as it was flown, in what is reported of it.
@@ -41,6 +42,8 @@ pub struct Story {
     pub heat: HeatOverTime,
     /// Least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 /// A finished step.
@@ -96,6 +99,7 @@ impl Story {
             events,
             heat: flight.heat,
             margins,
+            power_lost: flight.power_lost(),
         }
     }
 
@@ -161,6 +165,10 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
 pub fn page(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
+    if let Some(lost) = story.power_lost {
+        let from = clock(lost.from_s.unwrap_or_default());
+        let _infallible = writeln!(text, "Power lost: up to {:.1} kW, from {from}", 1e-3 * lost.power_w);
+    }
     for notice in &story.notices {
         text.push_str(&crate::notice::told(notice));
     }

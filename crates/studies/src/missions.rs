@@ -5,7 +5,7 @@ use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
-use model::result::{Notice, Status};
+use model::result::{Notice, PowerLost, Status};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -97,6 +97,8 @@ pub struct Flown {
     pub notices: Vec<Notice>,
     /// The least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 impl Flown {
@@ -127,7 +129,8 @@ pub fn flown(
             let margins = flight.margins(case.project);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
             let notices = flight.told(case.project, &margins);
-            Ok(Flown { case: case.name(), status: flight.status, notices, margins })
+            let power_lost = flight.power_lost();
+            Ok(Flown { case: case.name(), status: flight.status, notices, margins, power_lost })
         })
         .collect()
 }

@@ -163,5 +163,6 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
         })
     });
     let alerts = Sheet::new("Warnings that leave time for the action", columns).with_rows(alerts);
-    vec![times(data), peaks, alerts]
+    let power = data.power.iter().map(|shown| shown.sheet.clone());
+    [times(data), peaks, alerts].into_iter().chain(power).collect()
 }

@@ -12,6 +12,8 @@ use crate::stencil::Piece as _;
 /// State of the electric drive in a solved network.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ElectricReading {
+    /// Power that the output shaft asks for, W.
+    pub shaft_power_w: f64,
     /// Power into the gearbox that the shaft asks for, W.
     pub gear_input_w: f64,
     /// Heat of the gearbox, W.
@@ -47,6 +49,10 @@ pub struct ElectricReading {
 pub struct DriveReading {
     /// Power at the motor shaft, W; below zero for a motor that the others turn.
     pub shaft_power_w: f64,
+    /// Its share of the power into the gearbox, W: what is asked of it. Above `shaft_power_w` where a derate or its greatest power takes some.
+    pub asked_w: f64,
+    /// Share of what its control allows that a derate leaves, 1 without one.
+    pub derate: f64,
     /// Torque, N m.
     pub torque_nm: f64,
     /// Speed, rad/s.
@@ -81,6 +87,7 @@ impl Electric {
             })
             .collect();
         ElectricReading {
+            shaft_power_w: self.spec.shaft_power_w,
             gear_input_w: state[self.start + POWER],
             gear_heat_w: GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1],
             bus_voltage_v: state[self.start + VOLTAGE],
@@ -135,8 +142,11 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
     let mut heats_w = [0.0; 6];
     heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
     let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
+    let asked_w = gear_power_w * drive.share;
     let reading = DriveReading {
         shaft_power_w,
+        asked_w,
+        derate: drive.derate.at(sensed_k),
         torque_nm,
         speed_rad_s: drive.speed_rad_s,
         phase_current_a: point
@@ -150,5 +160,5 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
             .is_none_or(|point| drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)),
         point,
     };
-    (reading, gear_power_w * drive.share - given_w)
+    (reading, asked_w - given_w)
 }
