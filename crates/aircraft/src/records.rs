@@ -17,6 +17,7 @@ pub mod gearbox;
 pub mod ground;
 pub mod measured;
 pub mod mission;
+pub mod one_motor_out;
 pub mod power_path;
 pub mod powertrain;
 pub mod project;

@@ -1,10 +1,13 @@
 //! What may be typed.
 
 mod new;
+mod power;
 
 pub(crate) use new::New;
 
 use clap::{Args, Parser, Subcommand};
+
+pub(crate) use power::Power;
 
 /// Size aircraft cooling loops and book their heat.
 #[derive(Debug, Parser)]
@@ -42,6 +45,8 @@ pub(crate) enum Command {
     Turnaround(Turnaround),
     /// Single failures over time: time to limit, peak until touchdown, action, alert temperatures.
     Failures(Failures),
+    /// One motor or winding set out: power that is there against power for hover, level flight and climb, by condition and rating.
+    Power(Power),
     /// What moves the worst margins: sensitivity to every input.
     Levers(Levers),
     /// Uncertainty of the margins: tolerances and published scatter, sampled.

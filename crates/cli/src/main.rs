@@ -18,6 +18,7 @@ mod margins;
 mod new;
 mod output;
 mod page;
+mod power;
 mod simulate;
 mod sizing;
 mod solve;
@@ -73,6 +74,7 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
         Some(Command::Failures(failures)) => failures::failures(&failures),
+        Some(Command::Power(asked)) => power::power(&asked),
         Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Spread(asked)) => levers::spread(&asked),
         Some(Command::Budget(asked)) => sizing::budget(&asked),

@@ -1,5 +1,7 @@
 //! Shaft power from the craft record.
 
+mod needs;
+
 use crate::outside::Outside;
 use aircraft::records::craft::{
     Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag,
@@ -11,6 +13,8 @@ use powertrain::flight::{
     DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
 use schema::{Input, InputKind, Problem};
+
+pub use needs::{FlightNeeds, Level};
 
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
@@ -102,6 +106,37 @@ impl Estimate {
         };
         let (less_w, more_w) = (power_w(1.0 - WEIGHT_STEP)?, power_w(1.0 + WEIGHT_STEP)?);
         Some((more_w / less_w).ln() / ((1.0 + WEIGHT_STEP) / (1.0 - WEIGHT_STEP)).ln())
+    }
+
+    /// Power at an air density, an airspeed along the path and a rate of climb, W; no number for a flight that cannot be.
+    fn watts(&self, density_kg_m3: f64, airspeed_m_s: f64, climb_m_s: f64) -> f64 {
+        let weight_n = self.weight_n;
+        let power = match &self.law {
+            Law::Rotor { rotor, height_m } => {
+                let horizontal = (airspeed_m_s * airspeed_m_s - climb_m_s * climb_m_s).max(0.0).sqrt();
+                let flight = RotorFlight {
+                    density_kg_m3,
+                    weight_n,
+                    airspeed_m_s: horizontal,
+                    climb_m_s,
+                    rotor_height_m: *height_m,
+                };
+                rotor.power(&flight).map(|power| power.total_w())
+            }
+            Law::Wing { wing, propeller, extra_drag_m2, tow } => {
+                let extra_drag_area_m2 = *extra_drag_m2;
+                let flight = WingFlight {
+                    density_kg_m3,
+                    weight_n,
+                    airspeed_m_s,
+                    climb_m_s,
+                    extra_drag_area_m2,
+                    tow: *tow,
+                };
+                wing.power(&flight, propeller).map(|power| power.total_w())
+            }
+        };
+        power.map_or(f64::NAN, |power_w| self.factor * power_w)
     }
 
     /// Power at an airspeed in these surroundings.

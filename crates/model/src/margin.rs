@@ -6,6 +6,7 @@ pub use start::StartBound;
 
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
 use crate::evidence::{self, RequiredBy};
+use crate::height;
 use crate::pump_inlet::REQUIRED_SHARE;
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
@@ -30,6 +31,8 @@ pub fn margins(
     rating_margins(situation, result, &mut margins);
     converter_margins(situation, result, &mut margins);
     junction_margins(situation, result, &mut margins);
+    margins
+        .extend(result.electric.as_ref().and_then(|electric| height::margin(situation, electric, outside)));
     leave_out_unjudged(situation, &mut margins);
     margins.sort_by(Margin::worst_first);
     margins

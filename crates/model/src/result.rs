@@ -49,6 +49,18 @@ impl Status {
     }
 }
 
+/// Lost power that is worth a word, W.
+pub const WORTH_A_WORD_W: f64 = 1.0;
+
+/// Power at the shafts of the motors that was asked for and not given.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PowerLost {
+    /// The most of it, W.
+    pub power_w: f64,
+    /// Since when there is any, s; none in a steady case.
+    pub from_s: Option<f64>,
+}
+
 /// Result of one case.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CaseResult {
@@ -84,6 +96,13 @@ pub struct CaseResult {
 pub const MOVING_FLUIDS: &str = "pumps, fans and friction";
 
 impl CaseResult {
+    /// Power that was asked for and not given; none where all was given.
+    pub fn power_lost(&self) -> Option<PowerLost> {
+        let lost_w = self.electric.as_ref().map(|electric| electric.lost_power_w);
+        let power_w = lost_w.filter(|lost_w| *lost_w > WORTH_A_WORD_W)?;
+        Some(PowerLost { power_w, from_s: None })
+    }
+
     /// A case of which nothing is known but how it ended.
     pub fn empty(case: CaseName, status: Status) -> Self {
         Self {

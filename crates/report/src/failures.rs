@@ -1,9 +1,10 @@
 //! Single failures as text and JSON: time to each limit, peak until touchdown, action, alert temperatures.
 
-use crate::json::{Origin, margin, with};
+use crate::json::{Origin, margin, power_lost, with};
 use crate::limit;
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, minutes};
-use model::result::{Margin, MarginKind, Status};
+use model::height::{CAN, NOTICE};
+use model::result::{Margin, MarginKind, Notice, Status};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::failures::{Alert, FailureOutcome, FailureStudy};
@@ -56,6 +57,12 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
             ""
         }
     );
+    for outcome in &order {
+        let is_of_power = |notice: &&Notice| ["power_lost", NOTICE, CAN].contains(&notice.kind);
+        for notice in outcome.notices.iter().filter(is_of_power) {
+            let _infallible = writeln!(text, "NOTE {}, after the failure: {}", outcome.case, notice.message);
+        }
+    }
     for outcome in order.iter().filter(|outcome| outcome.status != Status::Solved) {
         let _infallible = writeln!(text, "SHORT {}: {}", outcome.case, outcome.status.word());
         for notice in &outcome.notices {
@@ -253,6 +260,8 @@ fn failure(outcome: &FailureOutcome) -> Value {
             let line = with(line, "start_s", json!(outcome.peak_start_s));
             with(line, "margin_without_failure", json!(worsened.healthy))
         }),
+        "lost_power_W": outcome.power_lost.map_or(0.0, |lost| lost.power_w),
+        "power_lost": power_lost(outcome.power_lost),
         "touchdown_s": outcome.touchdown_s,
         "passed_before_touchdown_s": outcome.passed_before_touchdown_s,
         "action": outcome.action.words(),

@@ -5,7 +5,8 @@ use crate::explain::Explanation;
 use aircraft::records::component::Credibility;
 use model::case_name::CaseName;
 use model::result::{
-    CaseResult, CircuitResult, CushionResult, ElectricResult, Margin, Notice, StationResult, Status, reason,
+    CaseResult, CircuitResult, CushionResult, ElectricResult, Margin, Notice, PowerLost, StationResult,
+    Status, reason,
 };
 use model::standing::Standing;
 use serde_json::{Value, json};
@@ -91,7 +92,12 @@ pub fn margins(
     let told = crate::margins::told_notices(results, flown).map(|(case, notice)| {
         json!({ "case": case.to_string(), "kind": notice.kind, "where": notice.place, "message": notice.message })
     });
-    let head = with(origin.head(), "margins", failed.into_iter().chain(lines).collect());
+    let lost = results.iter().map(|r| (&r.case, r.power_lost()));
+    let lost = lost.chain(flown.iter().map(|f| (&f.case, f.power_lost)));
+    let lost =
+        lost.filter_map(|(case, lost)| Some(with(power_lost(Some(lost?)), "case", json!(case.to_string()))));
+    let head = with(origin.head(), "power_lost", lost.collect());
+    let head = with(head, "margins", failed.into_iter().chain(lines).collect());
     let head = with(head, "notices", told.collect());
     with(head, "filling", filling.iter().map(crate::filling::json).collect())
 }
@@ -198,6 +204,7 @@ pub(crate) fn case(result: &CaseResult) -> Value {
                 "heat_W": c.heat_w,
             })).collect::<Value>(),
         })),
+        "power_lost": power_lost(result.power_lost()),
         "margins": result.margins.iter().map(|m| margin(m, None)).collect::<Value>(),
         "ledger": ledger(result),
         "notices": notices(&result.notices),
@@ -207,6 +214,11 @@ pub(crate) fn case(result: &CaseResult) -> Value {
 /// Where the shaft power of a case is asked for.
 fn shaft_place(electric: &ElectricResult) -> &'static str {
     if electric.stages.is_empty() { "output_shaft" } else { "rotor" }
+}
+
+/// Power that was asked for and not given; null where there is none.
+pub(crate) fn power_lost(lost: Option<PowerLost>) -> Value {
+    lost.map_or(Value::Null, |lost| json!({ "W": lost.power_w, "from_s": lost.from_s }))
 }
 
 pub(crate) fn notices(notices: &[Notice]) -> Value {

@@ -18,6 +18,7 @@ pub mod margins;
 mod notice;
 pub mod oat_limit;
 pub mod optimum;
+pub mod power;
 pub mod properties;
 pub mod relations;
 pub mod sheet;

@@ -4,6 +4,7 @@ use crate::sheet::{Cell, Column, Row, Sheet, Style, text_of, texts};
 use crate::{clock, counted, limit};
 use model::case::{COLD_WALL_KIND, DISSOLVED_AIR, TRANSITION};
 use model::case_name::CaseName;
+use model::height::{CAN, NOTICE};
 use model::pressure_trouble::BELOW_AMBIENT;
 use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use model::standing::{CaseStanding, Standing, Why};
@@ -240,7 +241,7 @@ fn stood<'a>(results: &'a [CaseResult], flown: &'a [Flown]) -> impl Iterator<Ite
     results.iter().map(CaseResult::standing).chain(flown.iter().map(Flown::standing))
 }
 
-/// What is told about films and pressures of cases that are solved: each place once for each kind, with the first case and the number of the others.
+/// What is told about films, pressures and power of cases that are solved: each place once for each kind, with the first case and the number of the others.
 fn told(results: &[CaseResult], flown: &[Flown]) -> String {
     let mut told: Vec<(&CaseName, &Notice, usize)> = Vec::new();
     for (case, notice) in told_notices(results, flown) {
@@ -261,7 +262,7 @@ fn told(results: &[CaseResult], flown: &[Flown]) -> String {
     text
 }
 
-/// Notices of films, and of pressures that no cushion explains, in all cases that are solved.
+/// Notices of films, of pressures that no cushion explains, and of power that is lost or does not hold height, in all cases that are solved.
 pub(crate) fn told_notices<'a>(
     results: &'a [CaseResult],
     flown: &'a [Flown],
@@ -272,7 +273,8 @@ pub(crate) fn told_notices<'a>(
         .filter(|(_, status, _)| *status == Status::Solved)
         .flat_map(|(case, _, notices)| notices.iter().map(move |notice| (case, notice)))
         .filter(|(_, notice)| {
-            [TRANSITION, COLD_WALL_KIND, BELOW_AMBIENT, DISSOLVED_AIR].contains(&notice.kind)
+            [TRANSITION, COLD_WALL_KIND, BELOW_AMBIENT, DISSOLVED_AIR, "derate", "power_lost", NOTICE, CAN]
+                .contains(&notice.kind)
         })
 }
 

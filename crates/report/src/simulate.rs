@@ -15,8 +15,9 @@ use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
-use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::result::{CaseResult, Margin, MarginKind, Notice, PowerLost, Status};
 use model::standing::{CaseStanding, Standing};
+use std::fmt::Write as _;
 use units::Kind;
 
 /// A mission case as it was flown, in what is reported of it.
@@ -42,6 +43,8 @@ pub struct Story {
     pub heat: HeatOverTime,
     /// Least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 /// A finished step.
@@ -97,6 +100,7 @@ impl Story {
             events,
             heat: flight.heat,
             margins: judged.margins,
+            power_lost: flight.power_lost(),
         }
     }
 
@@ -165,6 +169,10 @@ pub fn page(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
     text.push_str(&crate::margins::verdict(&story.standing()));
+    if let Some(lost) = story.power_lost {
+        let from = clock(lost.from_s.unwrap_or_default());
+        let _infallible = writeln!(text, "Power lost: up to {:.1} kW, from {from}", 1e-3 * lost.power_w);
+    }
     for notice in &story.notices {
         text.push_str(&crate::notice::told(notice));
     }

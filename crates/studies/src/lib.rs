@@ -15,6 +15,7 @@ mod margins;
 pub mod missions;
 pub mod oat_limit;
 pub mod optimum;
+pub mod power;
 pub mod size;
 mod solving;
 pub mod spread;

@@ -8,7 +8,7 @@ use model::cushion_range::CushionRange;
 use model::mission::{
     self, EndState, Flight, FlyOptions, Judged, MissionCase, Schedule, StartState, TimedMargin,
 };
-use model::result::{Notice, Status};
+use model::result::{Notice, PowerLost, Status};
 use model::standing::CaseStanding;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -103,6 +103,8 @@ pub struct Flown {
     pub margins: Vec<TimedMargin>,
     /// How far the gas cushion of each loop goes.
     pub cushions: Vec<CushionRange>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 impl Flown {
@@ -133,7 +135,8 @@ pub fn flown(
             let flight = fly_case(case, options)?;
             let Judged { margins, notices, cushions } = flight.judged(case.project);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
-            Ok(Flown { case: case.name(), status: flight.status, notices, margins, cushions })
+            let power_lost = flight.power_lost();
+            Ok(Flown { case: case.name(), status: flight.status, notices, margins, cushions, power_lost })
         })
         .collect()
 }

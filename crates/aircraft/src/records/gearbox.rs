@@ -11,6 +11,8 @@ record! {
         pub sump: String where refers("component"),
         /// Oil; its viscosity at the sump temperature sets the churning.
         pub oil: String,
+        /// Greatest torque at one input, which one motor alone may give after the other fails. It bounds the power that is there.
+        pub input_torque: Option<Input<Torque>> where positive,
         /// Losses.
         pub losses: GearLosses,
     }

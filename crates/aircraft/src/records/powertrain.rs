@@ -67,6 +67,10 @@ record! {
         /// Greatest shaft power that its control allows, for example after the other motor fails; what is asked beyond it is lost
         /// and reported. Without it the motor gives what is asked, whatever its ratings.
         pub most_power: Option<Input<Power>> where positive,
+        /// Greatest phase current of the inverter of one winding set, root mean square. It bounds the power that is there after a failure.
+        pub most_phase_current: Option<Input<Current>> where positive,
+        /// Greatest current that its inverters together may draw from the bus. It bounds the power that is there after a failure.
+        pub most_bus_current: Option<Input<Current>> where positive,
     }
 }
 
@@ -396,6 +400,10 @@ record! {
         pub interconnect_into: Option<String> where refers("component"),
         /// Bus bars, contactors, fuses and main cables one by one, in addition to `interconnect`.
         pub conductors: List<Conductor>,
+        /// Greatest current of the whole pack. It bounds the power that is there after a failure.
+        pub most_current: Option<Input<Current>> where positive,
+        /// Least bus voltage at which the drive still gives its power. It bounds the power that is there.
+        pub least_voltage: Option<Input<Voltage>> where positive,
         /// Strings that are out.
         pub strings_out: Count = 0,
         /// How it is charged.
@@ -487,6 +495,18 @@ record! {
 }
 
 impl Motor {
+    /// Winding sets, one at least.
+    pub fn winding_sets(&self) -> usize {
+        let sets = match &self.losses {
+            MotorLosses::Fixed(losses) => losses.winding_sets,
+            MotorLosses::Efficiency(losses) => losses.winding_sets,
+            MotorLosses::Map(losses) => losses.winding_sets,
+            MotorLosses::Maps(losses) => losses.winding_sets,
+            MotorLosses::Machine(losses) => losses.winding_sets,
+        };
+        sets.clamp(1, 255)
+    }
+
     /// The rating it is judged by: the one of this name, else the largest without a time limit.
     pub fn rating(&self, name: Option<&str>) -> Option<&Rating> {
         let named = self.ratings.iter().find(|rating| Some(rating.name.as_str()) == name);

@@ -7,6 +7,7 @@ use super::device::{Device, Duct, Loop, devices};
 use super::failure::{LandingTimes, Sensor};
 use super::ground::{Cart, Chain, GroundConnection, Turnaround};
 use super::mission::Mission;
+use super::one_motor_out::Demand;
 use super::powertrain::Powertrain;
 use super::relations::RelationFactors;
 use super::sizing::{Sizing, Worth};
@@ -108,6 +109,9 @@ record! {
         pub relations: RelationFactors = (),
         /// Time that each action of the pilot takes until touchdown.
         pub landing: LandingTimes = (),
+        /// What the certification basis asks the aircraft to do with one motor or one winding set out; without any, level flight at the
+        /// mass of the craft in every condition of the cases. The basis decides, not this program.
+        pub one_motor_out: List<Demand>,
     }
 }
 

@@ -8,6 +8,7 @@ use super::units::{Displayed, celsius, displayed};
 use crate::clock::clock;
 use crate::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
 use crate::views::figure::Figure;
+use crate::views::sheet::SheetData;
 
 /// The page Failures, the most urgent first; those that wait are counted.
 pub(super) fn failures_data(failing: &Failing) -> FailuresData {
@@ -21,6 +22,20 @@ pub(super) fn failures_data(failing: &Failing) -> FailuresData {
         waiting: failing.all - failing.outcomes.len(),
         rows: order.into_iter().map(|outcome| row(outcome, failing.landing)).collect(),
         temperature_unit: "degC".to_owned(),
+        power_notes: power_notes(failing),
+        power: match &failing.power {
+            Some(Ok(found)) => report::power::sheets(found).into_iter().map(SheetData::from).collect(),
+            Some(Err(_)) | None => Vec::new(),
+        },
+    }
+}
+
+/// What is to be said about the power with one motor out.
+fn power_notes(failing: &Failing) -> Vec<String> {
+    match &failing.power {
+        Some(Ok(found)) => report::power::notes(found),
+        Some(Err(reason)) => vec![reason.clone()],
+        None => vec!["worked out after the failures".to_owned()],
     }
 }
 

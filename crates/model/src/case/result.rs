@@ -4,8 +4,8 @@ use super::named::Named;
 use super::naming::Naming;
 use super::notices::standing_notices;
 use super::rerated;
-use crate::result::{CaseResult, CircuitResult, Notice, Status};
-use crate::{margin, pressure};
+use crate::result::{CaseResult, CircuitResult, Notice, Status, WORTH_A_WORD_W};
+use crate::{height, margin, pressure};
 use aircraft::records::project::OutsideRange;
 use solver::{Ledger, Statistics};
 
@@ -59,7 +59,7 @@ impl Named<'_> {
         self.outage_notices(&mut notices);
         notices.extend(standing_notices(self.naming.situation, self.naming.parts));
         let electric = self.electric();
-        if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
+        if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > WORTH_A_WORD_W) {
             notices.push(Notice {
                 about: "",
                 kind: "derate",
@@ -70,6 +70,10 @@ impl Named<'_> {
                 ),
             });
         }
+        let outside = &self.outside;
+        let height =
+            electric.as_ref().and_then(|electric| height::look(self.naming.situation, electric, outside));
+        notices.extend(height.map(|found| height::notice(&found, None)));
         let refuse = project.policy.outside_range == OutsideRange::Refuse;
         let outside_range = notices.iter().any(|n| n.kind == "out_of_range");
         let mut result = CaseResult {

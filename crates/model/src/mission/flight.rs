@@ -1,5 +1,7 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
+mod power;
+
 use super::end_state::{EndState, ids};
 use super::schedule::{Instant, Piece, Schedule};
 use crate::assembly::Situation;
@@ -393,6 +395,7 @@ impl Flight {
     /// reserve, and a wall much colder than its liquid there.
     pub fn told(&self, project: &Project, margins: &[TimedMargin]) -> Vec<Notice> {
         let mut told = self.notices.clone();
+        told.extend(self.power_notices(project, margins));
         let mut seen: Vec<f64> = Vec::new();
         for least in margins {
             if seen.contains(&least.time_s) {

@@ -212,3 +212,15 @@ fn the_tail_rotor_is_counted_once() {
     let hover = solve_at(&once, "hover", None);
     assert_close("tail", stage(&hover, "tail drive").output_w, 0.08 * once_w, 1e-7);
 }
+
+/// Every loss here is a share of the power, so that half of the 226.460 886 kW of the motor at 200 kW gives half of these.
+#[test]
+fn power_that_is_there_passes_every_stage() {
+    let varied = sound(&drive(&[BELT, TAIL, ROTOR_GEARBOX].concat()));
+    let situation = cases::steady(&varied.project)[0];
+    let result = model::case::solve(&situation).unwrap();
+    let electric = result.electric.as_ref().unwrap();
+    for (motors_w, shaft_w) in [(226_460.886, 200e3), (113_230.443, 100e3)] {
+        assert_close("shaft", model::shaft::output_w(&situation, electric, motors_w), shaft_w, 1e-7);
+    }
+}

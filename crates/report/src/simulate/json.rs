@@ -111,6 +111,7 @@ fn story(story: &Story) -> Value {
                 "turnover_J": heat.turnover_j,
             }),
         ),
+        ("power_lost", json::power_lost(story.power_lost)),
         ("notices", json::notices(&story.notices)),
     ];
     fields.extend(more.into_iter().map(|(key, value)| (key.to_owned(), value)));

@@ -70,6 +70,7 @@ fn story() -> Story {
             turnover_j: 500.0,
         },
         margins: vec![model::mission::TimedMargin { margin: samples[2].margins[0].clone(), time_s: 20.0 }],
+        power_lost: None,
         samples,
     }
 }

@@ -50,6 +50,10 @@ pub struct ElectricReading {
 pub struct DriveReading {
     /// Power at the motor shaft, W; below zero for a motor that the others turn.
     pub shaft_power_w: f64,
+    /// Its share of the power into the gearbox, W: what is asked of it. Above `shaft_power_w` where a derate or its greatest power takes some.
+    pub asked_w: f64,
+    /// Share of what its control allows that a derate leaves, 1 without one.
+    pub derate: f64,
     /// Torque, N m.
     pub torque_nm: f64,
     /// Speed, rad/s.
@@ -142,8 +146,11 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
     let mut heats_w = [0.0; 6];
     heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
     let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
+    let asked_w = gear_power_w * drive.share;
     let reading = DriveReading {
         shaft_power_w,
+        asked_w,
+        derate: drive.derate.at(sensed_k),
         torque_nm,
         speed_rad_s: drive.speed_rad_s,
         phase_current_a: point
@@ -157,5 +164,5 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
             .is_none_or(|point| drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)),
         point,
     };
-    (reading, gear_power_w * drive.share - given_w)
+    (reading, asked_w - given_w)
 }

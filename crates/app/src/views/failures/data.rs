@@ -1,6 +1,7 @@
 //! What the page Failures shows, as plain data in display units.
 
 use crate::views::figure::{Figure, Sign};
+use crate::views::sheet::SheetData;
 use model::standing::Standing;
 
 /// How hot something becomes until touchdown.
@@ -120,6 +121,10 @@ pub struct FailuresData {
     pub rows: Vec<FailureRow>,
     /// Unit of temperatures.
     pub temperature_unit: String,
+    /// One motor out: what is asked for and not met, what is missing, how it was worked out.
+    pub power_notes: Vec<String>,
+    /// One motor out: the power that is there, what flight takes and what can be done, ceilings.
+    pub power: Vec<SheetData>,
 }
 
 impl FailuresData {
