@@ -31,7 +31,7 @@ pub(crate) enum Command {
     /// Every limit in every case, least reserve first.
     Margins(Margins),
     /// Highest outside-air temperature against pressure altitude at which every required margin holds.
-    OatLimit(Margins),
+    OatLimit(OatLimit),
     /// Largest cell resistance that lets the pack fly uncooled, against outside air and age.
     Uncooled(Margins),
     /// Landing to ready by each option; tables for the ground team.
@@ -218,6 +218,30 @@ pub(crate) struct Simulate {
 pub(crate) struct Margins {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct OatLimit {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Only the cases without a failure.
+    #[arg(long, conflicts_with = "failed")]
+    pub(crate) normal: bool,
+    /// Only the cases with a failure.
+    #[arg(long)]
+    pub(crate) failed: bool,
+    /// Full name of a case, steady or flown, that counts; may be repeated. Without it, all.
+    #[arg(long = "case", value_name = "NAME")]
+    pub(crate) cases: Vec<String>,
+    /// Full name of a case that does not count; may be repeated.
+    #[arg(long, value_name = "CASE")]
+    pub(crate) without: Vec<String>,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
@@ -415,8 +439,11 @@ pub(crate) struct Size {
     #[arg(long, value_name = "NAME", requires = "all")]
     pub(crate) mission: Option<String>,
     /// Full name of a case, steady or flown, that must hold; may be repeated. Without it, those that the sizing names, or all.
-    #[arg(long = "case", value_name = "NAME", conflicts_with = "all")]
+    #[arg(long = "case", value_name = "NAME")]
     pub(crate) cases: Vec<String>,
+    /// Full name of a case that need not hold; may be repeated.
+    #[arg(long, value_name = "CASE")]
+    pub(crate) without: Vec<String>,
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,

@@ -1,22 +1,28 @@
 //! The commands that search for a limit: outside air, and cell resistance for uncooled flight.
 
-use crate::arguments::Margins;
+use crate::arguments::{Margins, OatLimit};
 use crate::page::{Outcome, Page};
 use crate::study::Study;
-use studies::oat_limit::{OatOptions, oat_limit as search};
+use studies::oat_limit::{CaseSet, OatOptions, oat_limit as search};
 use studies::uncooled::{UncooledOptions, uncooled as boundaries, ways};
 
 /// Highest outside air against pressure altitude.
-pub(crate) fn oat_limit(asked: &Margins) -> anyhow::Result<Page> {
+pub(crate) fn oat_limit(asked: &OatLimit) -> anyhow::Result<Page> {
     let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
-    let options = OatOptions::default();
-    let points = study.run(options.searched_m().len(), |progress| {
-        search(study.project(), &options, &progress.cancel, |_done| progress.one())
+    let sets = match (asked.normal, asked.failed) {
+        (true, _) => vec![CaseSet::Normal],
+        (_, true) => vec![CaseSet::Failed],
+        _ => vec![CaseSet::Normal, CaseSet::Failed],
+    };
+    let (cases, without) = (asked.cases.clone(), asked.without.clone());
+    let options = OatOptions { sets, cases, without, ..OatOptions::default() };
+    let found = study.run(1, |progress| {
+        search(study.project(), &options, &progress.cancel, |done, of| progress.of(done, of))
     })?;
     study.page(
         Outcome::Fine,
-        |origin| report::oat_limit::json(origin, &points),
-        || report::oat_limit::page(study.name(), &study.varied.name, &points),
+        |origin| report::oat_limit::json(origin, &found),
+        || report::oat_limit::page(study.name(), &study.varied.name, &found),
     )
 }
 

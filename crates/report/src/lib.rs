@@ -9,6 +9,7 @@ mod evaluated;
 pub mod explain;
 pub mod failures;
 pub mod history;
+mod infeasible;
 pub mod json;
 pub mod levels;
 pub mod levers;

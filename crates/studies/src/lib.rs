@@ -9,6 +9,7 @@ pub mod chains;
 mod cores;
 mod error;
 pub mod failures;
+pub mod infeasible;
 pub mod levers;
 mod margins;
 pub mod missions;

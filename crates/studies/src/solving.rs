@@ -40,6 +40,22 @@ pub(crate) fn named<'a>(all: Vec<Case<'a>>, wanted: &[String]) -> Result<Vec<Cas
     Ok(all.into_iter().zip(known).filter_map(is_wanted).collect())
 }
 
+/// Those of some cases that are wanted (all if none is named), less those that are not.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] lists the known names.
+pub(crate) fn picked<'a>(
+    all: Vec<Case<'a>>,
+    wanted: &[String],
+    without: &[String],
+) -> Result<Vec<Case<'a>>, StudyError> {
+    if !without.is_empty() {
+        named(all.clone(), without)?;
+    }
+    let wanted = named(all, wanted)?;
+    Ok(wanted.into_iter().filter(|case| !without.contains(&case.name().to_string())).collect())
+}
+
 /// Solves steady points on all cores; `progress` is told how many are done.
 ///
 /// # Errors
