@@ -1,6 +1,6 @@
 //! The commands that search for a limit: outside air, and cell resistance for uncooled flight.
 
-use crate::arguments::{Margins, OatLimit};
+use crate::arguments::{OatLimit, Uncooled};
 use crate::page::{Outcome, Page};
 use crate::study::Study;
 use studies::oat_limit::{CaseSet, OatOptions, oat_limit as search};
@@ -27,10 +27,11 @@ pub(crate) fn oat_limit(asked: &OatLimit) -> anyhow::Result<Page> {
 }
 
 /// Largest cell resistance for uncooled flight against outside air and age.
-pub(crate) fn uncooled(asked: &Margins) -> anyhow::Result<Page> {
+pub(crate) fn uncooled(asked: &Uncooled) -> anyhow::Result<Page> {
     let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
-    let options = UncooledOptions::default();
     let (node, project) = (&study.varied.node, study.project());
+    let cases = studies::wanted_names(project, &asked.cases, &asked.without)?;
+    let options = UncooledOptions { cases, ..UncooledOptions::default() };
     let ways = ways(node, project).map_err(|error| study.read.failed(&study.varied, error))?;
     let pieces = ways.len() * options.oat_k.len() * options.life_used.len();
     let result = study.run(pieces, |progress| {

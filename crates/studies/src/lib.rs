@@ -31,4 +31,4 @@ mod tests;
 pub use cores::{leave_a_core, on_all_cores};
 pub use error::StudyError;
 pub use margins::{CaseMargin, all_margins, holds, margins};
-pub use solving::{chosen, solve, solve_each};
+pub use solving::{chosen, solve, solve_each, wanted_names};

@@ -219,9 +219,7 @@ fn still_infeasible(
     let applied = best.map(|held| plan.applied(project, &held.design));
     let holds = |number: usize| {
         let verdict = applied.as_ref().map(|project| judge.verdict(project, number));
-        verdict.is_some_and(|found| {
-            found.is_ok_and(|verdict| judge.obstacle(&verdict, &Terms::default()).is_none())
-        })
+        verdict.is_some_and(|found| found.is_ok_and(|verdict| verdict.obstacle(&Terms::default()).is_none()))
     };
     apart.into_iter().filter(|(number, _)| !holds(*number)).map(|(_, one)| one).collect()
 }

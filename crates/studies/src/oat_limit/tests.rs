@@ -38,12 +38,11 @@ fn study(text: &str) -> OatStudy {
     oat_limit(&project(text), &OatOptions::default(), &AtomicBool::new(false), |_, _| {}).expect("curves")
 }
 
-/// The points of a study that has one curve.
+/// The points of cooling in normal cases.
 fn found(text: &str) -> Vec<OatPoint> {
     let study = study(text);
     assert!(study.is_whole());
-    let [curve] = study.curves.as_slice() else { panic!("{study:?}") };
-    curve.points.clone()
+    curve(&study, CaseSet::Normal, LimitOf::Cooling).points.clone()
 }
 
 fn curve(study: &OatStudy, set: CaseSet, of: LimitOf) -> &OatCurve {
@@ -202,9 +201,9 @@ fn an_infeasible_case_is_named_and_moves_no_curve() {
     assert!(matches!(refused, Err(StudyError::UnknownCase { .. })), "{refused:?}");
 }
 
-/// A motor whose rating is 160 kW hovers as in the hand calculation above: 188 822 / sqrt(rho) W. With a limit that is far away cooling has
-/// no limit, and the rating has one: 160 kW asks for rho = (188 822 / 160 000)2 = 1.3927 kg/m3; at sea level that is
-/// 101 325 / (287.05 x 1.3927) = 253.4 K, -19.7 degC.
+/// A motor whose rating is 165 kW hovers as in the hand calculation above: 188 822 / sqrt(rho) W. With a limit that is far away cooling has
+/// no limit, and the rating has one: 165 kW asks for rho = (188 822 / 165 000)2 = 1.3096 kg/m3; at sea level that is
+/// 101 325 / (287.05 x 1.3096) = 269.5 K, -3.6 degC.
 #[test]
 fn a_limit_of_a_rating_is_performance_and_stands_apart() {
     let text = r#"Project(format: "heatledger", version: 1, name: "hover",
@@ -212,7 +211,7 @@ fn a_limit_of_a_rating_is_performance_and_stands_apart() {
         components: [Component(name: "motor", capacity: "10 kJ/K", limits: [Limit(value: "300 degC", required: "0 K")])],
         links: [Link(from: "motor", to: "outside air", law: Conductance("100 W/K"))],
         powertrain: Powertrain(motors: [Motor(name: "main", losses: Efficiency(efficiency: 0.95), inverter_losses: Efficiency(1), ratings: [
-            Rating(name: "lasting", power: "160 kW")], winding: "motor", iron: "motor", rotor: "motor", inverter: "motor")], bus: Supply("600 V")),
+            Rating(name: "lasting", power: "165 kW")], winding: "motor", iron: "motor", rotor: "motor", inverter: "motor")], bus: Supply("600 V")),
         craft: Rotorcraft(mass: "1427.602698 kg", radius: "5 m", tip_speed: "210 m/s", hover: 0.7, tail_rotor_hover: 0, tail_rotor_cruise: 0),
         points: [Point(name: "hover", shaft_power: Estimated(), shaft_speed: "400 rpm")],
         cases: [CaseGroup(conditions: ["warm"], points: ["hover"])])"#;
@@ -221,9 +220,9 @@ fn a_limit_of_a_rating_is_performance_and_stands_apart() {
     assert!(cooling.points.iter().all(|point| matches!(point.reach, Reach::AtLeast(_))), "{cooling:?}");
     assert!(matches!(cooling.hot_day, Some(HotDay::Throughout(_))));
     let rating = curve(&study, CaseSet::Normal, LimitOf::Rating);
-    let by_hand_k = 101_325.0 / (287.053 * (188_822.0_f64 / 160_000.0).powi(2));
+    let by_hand_k = 101_325.0 / (287.053 * (188_822.0_f64 / 165_000.0).powi(2));
     let Reach::UpTo(oat_k) = rating.points[0].reach else { panic!("{rating:?}") };
-    assert!((oat_k - by_hand_k).abs() < 0.15, "{oat_k} K, by hand {by_hand_k} K");
+    assert!((oat_k - by_hand_k).abs() < 0.25, "{oat_k} K, by hand {by_hand_k} K");
     assert_eq!(rating.hot_day, Some(HotDay::Nowhere));
     assert!(rating.infeasible.is_empty());
 }

@@ -26,7 +26,7 @@ pub(super) fn infeasible(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<Vec<(usize, Infeasible)>, StudyError> {
     let terms = Terms { relaxed: None, aside: field.aside.clone() };
-    let obstacle = |verdict: &Verdict| field.judge.obstacle(verdict, &terms);
+    let obstacle = |verdict: &Verdict| verdict.obstacle(&terms);
     let mut suspects: Vec<(usize, Point, Obstacle)> = Vec::new();
     for case in field.judge.all() {
         let own = |(point, verdicts): &(Point, Vec<Verdict>)| {
@@ -69,7 +69,7 @@ fn alone(
             for other in choices(field, &point, place) {
                 count += 1;
                 let verdict = field.judge.verdict(&space.applied(field.project, &other), case)?;
-                let Some(found) = field.judge.obstacle(&verdict, terms) else { return Ok(None) };
+                let Some(found) = verdict.obstacle(terms) else { return Ok(None) };
                 if Obstacle::worst_first(&at_best, &found).is_lt() {
                     (point, at_best) = (other, found);
                 }

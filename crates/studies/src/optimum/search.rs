@@ -135,12 +135,21 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         let is_far = ranked.first().is_some_and(|first| first.place.short_k() > GIVEN_UP_K);
         for one in ranked.into_iter().take(if is_far { 1 } else { FOLLOWED }) {
             let begun = Found { cases: cases.clone(), ..one };
+            let begun = kept(self.refined(begun.clone()))?.unwrap_or(begun);
             let settled = kept(self.settled(begun.clone(), &[]).map(Some))?.unwrap_or(begun);
             if best.as_ref().is_none_or(|best| key(&settled) < key(best)) {
                 best = Some(settled);
             }
         }
         Ok((starts, best))
+    }
+
+    /// A design that was roughly found, flown there and searched finely; none if it cannot be flown.
+    fn refined(&self, found: Found) -> Result<Option<Found>, StudyError> {
+        let Some(tangent) = self.field.tangent(&found.place.point, self.counted, None)? else {
+            return Ok(None);
+        };
+        self.down(found.place.point, found.cases, &tangent, Steps::FINE)
     }
 
     /// Missions around the first of some starts that can be flown, else around the largest design; none if that cannot be flown either.

@@ -120,7 +120,17 @@ fn searched<P: Fn(Progress) + Sync>(
         other => other?,
     };
     whole.starts = starts;
-    let Some(found) = found else { return Ok(None) };
+    let is_stopped = field.judge.is_cancelled();
+    let is_usable = |found: &Found| !is_stopped || found.place.short_k() <= GIVEN_UP_K;
+    let Some(found) = found.filter(is_usable) else {
+        if is_stopped {
+            "every design: stopped before one that holds was found".clone_into(&mut whole.missing);
+        }
+        return Ok(None);
+    };
+    if is_stopped {
+        return stopped(field, project, found, search.counted, whole);
+    }
     if found.place.short_k() > GIVEN_UP_K {
         // nothing that was found holds: what is short at the best of it, instead of a search around it
         whole.short = search.short(&found.place.point)?;
@@ -176,9 +186,7 @@ fn still_infeasible(
     let applied = point.map(|point| field.space.applied(field.project, point));
     let holds = |number: usize| {
         let verdict = applied.as_ref().map(|project| field.judge.verdict(project, number));
-        verdict.is_some_and(|found| {
-            found.is_ok_and(|verdict| field.judge.obstacle(&verdict, &Terms::default()).is_none())
-        })
+        verdict.is_some_and(|found| found.is_ok_and(|verdict| verdict.obstacle(&Terms::default()).is_none()))
     };
     apart.into_iter().filter(|(number, _)| !holds(*number)).map(|(_, one)| one).collect()
 }

@@ -76,6 +76,22 @@ pub(crate) struct Verdict {
     pub(crate) margins: Vec<(Margin, Option<f64>)>,
 }
 
+impl Verdict {
+    /// What stands in the way of a case, limits that are set aside left out; none if it holds.
+    pub(crate) fn obstacle(&self, terms: &Terms) -> Option<Obstacle> {
+        if !self.status.can_be_judged() {
+            let (place, message) =
+                self.notice.as_ref().map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
+            return Some(Obstacle::without_state(place, self.status.word(), message.to_owned()));
+        }
+        let judged = self.margins.iter().filter(|(margin, _)| {
+            !terms.aside.iter().any(|(case, limit)| *case == self.case && limit.is_of(margin))
+        });
+        let worst = judged.filter(|(m, _)| m.is_short()).min_by(|a, b| Margin::worst_first(&a.0, &b.0))?;
+        Some(Obstacle::short(worst.0.clone(), worst.1))
+    }
+}
+
 /// The least reserve of several cases.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Binding {
@@ -289,20 +305,6 @@ impl<'a> Judge<'a> {
             }
         }
         least.ok_or_else(nothing_to_judge)
-    }
-
-    /// What stands in the way of a case, limits that are set aside left out; none if it holds.
-    pub(crate) fn obstacle(&self, verdict: &Verdict, terms: &Terms) -> Option<Obstacle> {
-        if !verdict.status.can_be_judged() {
-            let (place, message) =
-                verdict.notice.as_ref().map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
-            return Some(Obstacle::without_state(place, verdict.status.word(), message.to_owned()));
-        }
-        let judged = verdict.margins.iter().filter(|(margin, _)| {
-            !terms.aside.iter().any(|(case, limit)| *case == verdict.case && limit.is_of(margin))
-        });
-        let worst = judged.filter(|(m, _)| m.is_short()).min_by(|a, b| Margin::worst_first(&a.0, &b.0))?;
-        Some(Obstacle::short(worst.0.clone(), worst.1))
     }
 
     /// The least reserve of a verdict.

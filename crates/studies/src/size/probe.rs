@@ -100,7 +100,7 @@ pub(super) fn widest(search: &Search<'_>, line: Line) -> Line {
 
 /// Cases that are short with every design that was judged, and with every other choice that is tried for them alone.
 fn infeasible(search: &Search<'_>, all: &[Vec<Verdict>]) -> Result<Vec<(usize, Infeasible)>, StudyError> {
-    let is_short = |verdict: &Verdict| search.judge.obstacle(verdict, &search.terms).is_some();
+    let is_short = |verdict: &Verdict| verdict.obstacle(&search.terms).is_some();
     let is_short_in_all = |case: &usize| {
         all.iter().all(|verdicts| verdicts.iter().any(|verdict| verdict.case == *case && is_short(verdict)))
     };
@@ -121,7 +121,7 @@ fn alone(
     let mut tried: Vec<(Obstacle, Design)> = Vec::new();
     let mut trial = |design: Design| {
         let verdict = search.judge.verdict(&search.plan.applied(search.project, &design), case)?;
-        let found = search.judge.obstacle(&verdict, &search.terms);
+        let found = verdict.obstacle(&search.terms);
         tried.extend(found.clone().map(|found| (found, design)));
         Ok(found)
     };
@@ -133,7 +133,7 @@ fn alone(
     let Some((_, beside)) = best(&tried) else { return Ok(None) };
     for design in sizes(search, &beside) {
         let verdict = search.judge.verdict(&search.plan.applied(search.project, &design), case)?;
-        let Some(found) = search.judge.obstacle(&verdict, &search.terms) else { return Ok(None) };
+        let Some(found) = verdict.obstacle(&search.terms) else { return Ok(None) };
         tried.push((found, design));
     }
     let Some((obstacle, _)) = best(&tried) else { return Ok(None) };
