@@ -18,11 +18,8 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 /// Starts that are followed to the end.
 const FOLLOWED: usize = 2;
 
-/// What is short at the best start, all limits together, from which following another one does not help, K.
-const GIVEN_UP_K: f64 = 5.0;
-
 /// Rounds of flying and searching without a design that is less short by a tenth, after which none is looked for.
-const IN_VAIN: usize = 2;
+const IN_VAIN: usize = 4;
 
 /// What counts as less short.
 const NEARER: f64 = 0.9;
@@ -131,9 +128,12 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         };
         ranked.sort_by(|a, b| key(a).0.total_cmp(&key(b).0).then(key(a).1.total_cmp(&key(b).1)));
         let mut best: Option<Found> = None;
-        // where even the best is far from holding, one is enough to tell what stands in the way
-        let is_far = ranked.first().is_some_and(|first| first.place.short_k() > GIVEN_UP_K);
-        for one in ranked.into_iter().take(if is_far { 1 } else { FOLLOWED }) {
+        for (followed, one) in ranked.into_iter().enumerate() {
+            // further ones are followed only while none has led to a design that holds
+            let is_found = best.as_ref().is_some_and(|best| best.place.holds());
+            if followed >= FOLLOWED && is_found {
+                break;
+            }
             let begun = Found { cases: cases.clone(), ..one };
             let begun = kept(self.refined(begun.clone()))?.unwrap_or(begun);
             let settled = kept(self.settled(begun.clone(), &[]).map(Some))?.unwrap_or(begun);

@@ -19,7 +19,7 @@ use schema::Problem;
 use std::sync::atomic::AtomicBool;
 
 /// What is short at the best that was found, all limits together, from which a search around it does not help, K.
-const GIVEN_UP_K: f64 = 1.0;
+const GIVEN_UP_K: f64 = 5.0;
 
 /// Limits that are told.
 const MAX_CLOSE: usize = 10;
