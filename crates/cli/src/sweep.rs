@@ -23,8 +23,9 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let all = study.run(0, |progress| watches(study.project(), &progress.cancel))?;
     let watched: Vec<Watch> =
         asked.results.iter().map(|name| Watch::parse(&all, name)).collect::<Result<_, _>>()?;
+    let cases = studies::wanted_names(study.project(), &asked.cases, &asked.without)?;
     let found = study.run(own, |progress| {
-        run(&varied.node, &axes, &watched, &asked.cases, shard, &progress.cancel, |_done| progress.one())
+        run(&varied.node, &axes, &watched, &cases, shard, &progress.cancel, |_done| progress.one())
     })?;
     let which = which(&study.origin(), asked);
     let text = if let (Some(file), false) = (&asked.csv, asked.json) {

@@ -10,6 +10,7 @@ pub mod explain;
 pub mod failures;
 mod filling;
 pub mod history;
+mod infeasible;
 pub mod json;
 pub mod levels;
 pub mod levers;

@@ -1,6 +1,7 @@
 //! Every limit in every chosen case, for one design after the other.
 
 use crate::StudyError;
+use crate::infeasible::Obstacle;
 use crate::missions::fly_case;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
@@ -76,6 +77,22 @@ pub(crate) struct Verdict {
     pub(crate) margins: Vec<(Margin, Option<f64>)>,
 }
 
+impl Verdict {
+    /// What stands in the way of a case, limits that are set aside left out; none if it holds.
+    pub(crate) fn obstacle(&self, terms: &Terms) -> Option<Obstacle> {
+        if !self.status.can_be_judged() {
+            let (place, message) =
+                self.notice.as_ref().map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
+            return Some(Obstacle::without_state(place, self.status.word(), message.to_owned()));
+        }
+        let judged = self.margins.iter().filter(|(margin, _)| {
+            !terms.aside.iter().any(|(case, limit)| *case == self.case && limit.is_of(margin))
+        });
+        let worst = judged.filter(|(m, _)| m.is_short()).min_by(|a, b| Margin::worst_first(&a.0, &b.0))?;
+        Some(Obstacle::short(worst.0.clone(), worst.1))
+    }
+}
+
 /// The least reserve of several cases.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Binding {
@@ -140,13 +157,21 @@ pub(crate) struct Judge<'a> {
     /// Solved states of the project as it is, for its steady cases. Every design starts from them, whatever was tried before it:
     /// the answer does not depend on the order of work.
     linearizations: Vec<Option<Linearization>>,
+    /// Infeasible cases: they are known, and not judged.
+    apart: Vec<usize>,
     fly: FlyOptions,
     cancel: &'a AtomicBool,
 }
 
 impl<'a> Judge<'a> {
     /// All cases of a project, or those that are named.
-    pub(crate) fn new(project: &Project, wanted: &[String], fly: FlyOptions, cancel: &'a AtomicBool) -> Self {
+    pub(crate) fn new(
+        project: &Project,
+        wanted: &[String],
+        without: &[String],
+        fly: FlyOptions,
+        cancel: &'a AtomicBool,
+    ) -> Self {
         let condition = |name: &str| project.conditions.iter().position(|c| c.name.as_str() == name);
         let failure = |name: &str| project.failures.iter().position(|f| f.name.as_str() == name);
         let numbered = |name: CaseName, duty: Option<usize>, is_flown| {
@@ -171,23 +196,50 @@ impl<'a> Judge<'a> {
             let duty = project.missions.iter().position(|m| m.name.as_str() == name.point);
             numbered(name, duty, true)
         });
-        let is_wanted = |case: &Judged| wanted.is_empty() || wanted.contains(&case.name.to_string());
+        let is_wanted = |case: &Judged| {
+            let name = case.name.to_string();
+            (wanted.is_empty() || wanted.contains(&name)) && !without.contains(&name)
+        };
         let cases: Vec<Judged> = steady.chain(flown).flatten().filter(is_wanted).collect();
         let linearizations = cases.par_iter().map(|case| linearization(project, case, cancel)).collect();
-        Self { cases, linearizations, fly, cancel }
+        Self { cases, linearizations, apart: Vec::new(), fly, cancel }
+    }
+
+    /// Leaves cases out from now on.
+    pub(crate) fn set_apart(&mut self, cases: impl IntoIterator<Item = usize>) {
+        self.apart.extend(cases);
     }
 
     /// The same cases, solved without a state to begin with.
     pub(crate) fn cold(&self) -> Self {
-        Self { cases: self.cases.clone(), linearizations: vec![None; self.cases.len()], ..*self }
+        Self {
+            cases: self.cases.clone(),
+            linearizations: vec![None; self.cases.len()],
+            apart: self.apart.clone(),
+            ..*self
+        }
     }
 
+    /// The same for what is still to be told once a study is stopped.
+    pub(crate) fn to_the_end(&self) -> Judge<'static> {
+        static NEVER: AtomicBool = AtomicBool::new(false);
+        Judge {
+            cases: self.cases.clone(),
+            linearizations: vec![None; self.cases.len()],
+            apart: self.apart.clone(),
+            fly: self.fly,
+            cancel: &NEVER,
+        }
+    }
+
+    /// How many cases there are, those set apart too.
     pub(crate) fn len(&self) -> usize {
         self.cases.len()
     }
 
+    /// Cases that are judged.
     pub(crate) fn all(&self) -> Vec<usize> {
-        (0..self.cases.len()).collect()
+        (0..self.cases.len()).filter(|case| !self.apart.contains(case)).collect()
     }
 
     /// Steady cases.
@@ -233,7 +285,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What the limits say about one case.
-    fn verdict(&self, project: &Project, number: usize) -> Result<Verdict, StudyError> {
+    pub(crate) fn verdict(&self, project: &Project, number: usize) -> Result<Verdict, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }

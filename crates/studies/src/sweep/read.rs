@@ -328,7 +328,9 @@ impl From<StudyError> for Missing {
 
 /// Whether the smallest core holds: only then can less than a core do.
 fn may_be_needless(result: &SizeResult) -> bool {
-    result.beyond.is_empty() && result.sized.as_ref().is_some_and(|sized| sized.is_smallest)
+    result.beyond.is_empty()
+        && result.infeasible.is_empty()
+        && result.sized.as_ref().is_some_and(|sized| sized.is_smallest)
 }
 
 fn fitted_kg(absent: &Absent, project: &Project, with_cores: bool) -> Result<f64, Missing> {
@@ -337,6 +339,12 @@ fn fitted_kg(absent: &Absent, project: &Project, with_cores: bool) -> Result<f64
 
 /// The design, or why there is none.
 fn dry_of<'a>(circuit: &str, result: &'a SizeResult) -> Result<&'a Sized, Missing> {
+    if !result.is_whole() {
+        return Err(Missing::Cancelled);
+    }
+    if let Some(one) = result.infeasible.first() {
+        return Err(Missing::Because(format!("{circuit}: {} holds at no size", one.case)));
+    }
     if let Some(beyond) = result.beyond.first() {
         return Err(Missing::Because(format!("{circuit}: {} is short at every size", beyond.case)));
     }
