@@ -45,8 +45,8 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
     let _infallible = writeln!(
         text,
         "At: worst moment of the mission. To limit: with the command of that moment kept. Worsened most:\n\
-         until touchdown, from its own worst moment, as it is flown after the failure; behind it the margin\n\
-         without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
+         until touchdown, from its own worst moment, as it is flown after the failure; in brackets the\n\
+         reserve without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
          practicable {}.{}\n",
         minutes(landing.at_once_s),
         minutes(landing.soon_s),

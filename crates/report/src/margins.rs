@@ -181,7 +181,7 @@ pub fn page(
         Extent::All => "in every case",
     };
     let mut text = format!(
-        "{project}, variant {variant}: {} of {} and {}, {what}, least reserve first\n\n",
+        "{project}, variant {variant}: {} in {} and {}, {what}, least reserve first\n\n",
         counted(limits.len(), "limit"),
         counted(results.len(), "steady case"),
         counted(flown.len(), "mission")
