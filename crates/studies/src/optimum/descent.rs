@@ -11,10 +11,8 @@ use super::space::Point;
 use crate::StudyError;
 use nalgebra::{DMatrix, DVector};
 
-/// Steps after which a search that cannot become lighter than another design any more is given up.
-const TRIED: u32 = 4;
-/// What a search is thought able to gain beyond what its quadratic problem foresees.
-const HOPED: f64 = 3.0;
+/// Most steps.
+const MAX_STEPS: u32 = 40;
 /// Reserve that is aimed at, so that what the last step leaves is none short, K.
 const AIM_K: f64 = 0.003;
 /// The same for missions, whose margins carry the error of the flight, K.
@@ -123,32 +121,6 @@ enum WholeNumbers {
     Kept,
 }
 
-/// How far and how finely a search goes.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Steps {
-    /// Most steps.
-    pub(super) most: u32,
-    /// First trust region, as a share of every range.
-    pub(super) trust: f64,
-    /// How far from the flown design, as a share of every range.
-    pub(super) reach: f64,
-    /// Whether the numbers that are not whole are searched once more at the end.
-    pub(super) is_polished: bool,
-    /// Fall of the merit below which it ends, kg.
-    pub(super) settled_kg: f64,
-    /// Mass of a design that must be beaten, kg; a search that will not is given up.
-    pub(super) beat_kg: Option<f64>,
-}
-
-impl Steps {
-    /// From anywhere to near an optimum.
-    pub(super) const FAR: Self =
-        Self { most: 20, trust: 1.0, reach: 1.0, is_polished: false, settled_kg: 1e-2, beat_kg: None };
-    /// To an optimum.
-    pub(super) const FINE: Self =
-        Self { most: 40, trust: 1.0, reach: 1.0, is_polished: true, settled_kg: SETTLED_KG, beat_kg: None };
-}
-
 /// A search from one start.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Descent<'a> {
@@ -181,29 +153,19 @@ impl Descent<'_> {
     }
 
     /// The lightest design that is found from a start; none if the start has no state.
-    pub(super) fn from(&self, start: Point, steps: Steps) -> Result<Option<Place>, StudyError> {
+    pub(super) fn from(&self, start: Point, first_trust: f64) -> Result<Option<Place>, StudyError> {
         let Some(here) = self.place(start)? else { return Ok(None) };
-        let (here, is_beaten) = self.down(here, steps.trust.min(TRUST.0), WholeNumbers::Rounded, steps)?;
-        if is_beaten || !steps.is_polished {
-            return Ok(Some(here));
-        }
+        let here = self.down(here, first_trust.min(TRUST.0), WholeNumbers::Rounded)?;
         // steps that whole numbers have spoilt have shortened the others too
-        self.down(here, POLISH, WholeNumbers::Kept, steps).map(|(here, _)| Some(here))
+        self.down(here, POLISH, WholeNumbers::Kept).map(Some)
     }
 
-    /// The design at the end, and whether the search was given up because another one will stay lighter.
-    fn down(
-        &self,
-        mut here: Place,
-        first_trust: f64,
-        whole: WholeNumbers,
-        steps: Steps,
-    ) -> Result<(Place, bool), StudyError> {
+    fn down(&self, mut here: Place, first_trust: f64, whole: WholeNumbers) -> Result<Place, StudyError> {
         let count = here.shares.len();
         let scale = here.slopes.amax().max(MIN_SLOPE_KG);
         let mut curvature = DMatrix::from_diagonal_element(count, count, FIRST_CURVATURE * scale);
         let (mut trust, mut price) = (first_trust, PRICE.0);
-        for number in 0..steps.most {
+        for _ in 0..MAX_STEPS {
             let Some(step) = self.step(&here, &curvature, trust, price, whole) else { break };
             here.prices.clone_from(&step.prices);
             here.penalty = price;
@@ -215,12 +177,8 @@ impl Descent<'_> {
             }
             let next = self.stepped(&here, &step.step);
             let foreseen = here.merit_kg(price) - foreseen_kg(&here, &curvature, &step.step, price);
-            if foreseen < steps.settled_kg || trust < TRUST.1 {
+            if foreseen < SETTLED_KG || trust < TRUST.1 {
                 break;
-            }
-            let hoped_kg = here.merit_kg(price) - HOPED * foreseen;
-            if number >= TRIED && steps.beat_kg.is_some_and(|beat_kg| hoped_kg > beat_kg) {
-                return Ok((here, true));
             }
             if next == here.point {
                 trust *= ROUNDED_AWAY;
@@ -242,7 +200,7 @@ impl Descent<'_> {
                 _ => trust = SHRINK * largest.min(trust),
             }
         }
-        Ok((here, false))
+        Ok(here)
     }
 
     /// The step of the quadratic problem, whole numbers rounded.

@@ -11,9 +11,8 @@ use model::result::Margin;
 use rayon::prelude::*;
 use schema::Problem;
 
-/// Limits with more reserve than this are not looked at, K or percent of the limit: a step that brings one near is seen where it ends, and
-/// not taken if it makes it short.
-const WINDOW: f64 = 25.0;
+/// Limits with more reserve than this are not looked at, K or percent of the limit.
+const WINDOW: f64 = 60.0;
 /// Slopes below this over the whole range of every variable are none, K or percent of the limit.
 const UNMOVED: f64 = 0.02;
 

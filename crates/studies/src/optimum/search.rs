@@ -1,7 +1,7 @@
 //! The search from several starts, and for lighter neighbours.
 
 use super::closest::closest;
-use super::descent::{Descent, Place, Steps};
+use super::descent::{Descent, Place};
 use super::flown::Tangent;
 use super::look::Field;
 use super::options::Progress;
@@ -16,12 +16,6 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 /// Starts that are followed to the end.
 const FOLLOWED: usize = 2;
-
-/// Rounds of flying and searching without a design that is less short by a tenth, after which none is looked for.
-const IN_VAIN: usize = 4;
-
-/// What counts as less short.
-const NEARER: f64 = 0.9;
 
 /// Rounds of flying and searching.
 const MAX_ROUNDS: usize = 8;
@@ -100,12 +94,10 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         let done = AtomicUsize::new(0);
         let of = points.len();
         (self.progress)(Progress { stage: "starts", done: 0, of });
-        // far from the optimum what one flown design says of the missions is enough: it is flown again where it counts
-        let begin = self.flown_begin(&points)?;
         let found: Result<Vec<Option<Found>>, StudyError> = points
             .into_par_iter()
             .map(|point| {
-                let found = kept(self.begin(point, cases, begin.as_ref()));
+                let found = kept(self.begin(point, cases));
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                 (self.progress)(Progress { stage: "starts", done, of });
                 found
@@ -134,32 +126,12 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
                 break;
             }
             let begun = Found { cases: cases.clone(), ..one };
-            let begun = kept(self.refined(begun.clone()))?.unwrap_or(begun);
             let settled = kept(self.settled(begun.clone(), &[]).map(Some))?.unwrap_or(begun);
             if best.as_ref().is_none_or(|best| key(&settled) < key(best)) {
                 best = Some(settled);
             }
         }
         Ok((starts, best))
-    }
-
-    /// A design that was roughly found, flown there and searched finely; none if it cannot be flown.
-    fn refined(&self, found: Found) -> Result<Option<Found>, StudyError> {
-        let Some(tangent) = self.field.tangent(&found.place.point, self.counted, None)? else {
-            return Ok(None);
-        };
-        self.down(found.place.point, found.cases, &tangent, Steps::FINE)
-    }
-
-    /// Missions around the first of some starts that can be flown, else around the largest design; none if that cannot be flown either.
-    fn flown_begin(&self, points: &[Point]) -> Result<Option<Tangent>, StudyError> {
-        let largest = points.first().map(|point| self.field.space.largest(point));
-        for point in points.iter().take(1).chain(&largest).chain(points.iter().skip(1)) {
-            if let Some(tangent) = self.field.tangent(point, self.counted, None)? {
-                return Ok(Some(tangent));
-            }
-        }
-        Ok(None)
     }
 
     /// What is short at a design, shortest first.
@@ -169,19 +141,15 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         Ok(closest(self.field, &verdicts).into_iter().filter(|binding| binding.reserve < 0.0).collect())
     }
 
-    /// Goes down from a start; one without a state is moved towards the largest design.
-    fn begin(
-        &self,
-        mut point: Point,
-        cases: &[usize],
-        flown: Option<&Tangent>,
-    ) -> Result<Option<Found>, StudyError> {
+    /// Goes down from a start; one without a state, or that cannot be flown, is moved towards the largest design.
+    fn begin(&self, mut point: Point, cases: &[usize]) -> Result<Option<Found>, StudyError> {
         let space = self.field.space;
-        let Some(tangent) = flown else { return Ok(None) };
         for _ in 0..4 {
-            let found = self.down(point.clone(), cases.to_vec(), tangent, Steps::FAR)?;
-            if found.is_some() {
-                return Ok(found);
+            if let Some(tangent) = self.field.tangent(&point, self.counted, None)? {
+                let found = self.down(point.clone(), cases.to_vec(), &tangent, 1.0, 1.0)?;
+                if found.is_some() {
+                    return Ok(found);
+                }
             }
             let largest = space.largest(&point);
             for (n, variable) in space.variables.iter().enumerate() {
@@ -197,11 +165,12 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         mut start: Point,
         mut cases: Vec<usize>,
         tangent: &Tangent,
-        steps: Steps,
+        trust: f64,
+        reach: f64,
     ) -> Result<Option<Found>, StudyError> {
         for _ in 0..MAX_ROUNDS {
-            let descent = Descent { field: self.field, tangent, cases: &cases, reach: steps.reach };
-            let Some(place) = descent.from(start, steps)? else { return Ok(None) };
+            let descent = Descent { field: self.field, tangent, cases: &cases, reach };
+            let Some(place) = descent.from(start, trust)? else { return Ok(None) };
             let project = self.field.space.applied(self.field.project, &place.point);
             let verdicts = self.field.judge.verdicts(&project, &self.field.judge.steady())?;
             let strangers: Vec<usize> = closest(self.field, &verdicts)
@@ -225,21 +194,11 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
     fn settled(&self, found: Found, tightened: &[(usize, LimitName, f64)]) -> Result<Found, StudyError> {
         let mut reach = REACH.0;
         let Some(mut kept) = self.flown(&found, tightened)? else { return Ok(found) };
-        let mut in_vain = (0, kept.place.short_k());
         for round in 0..MAX_FLOWN {
-            if kept.place.short_k() < NEARER * in_vain.1 {
-                in_vain = (0, kept.place.short_k());
-            } else if !kept.place.holds() {
-                in_vain.0 += 1;
-                if in_vain.0 > IN_VAIN {
-                    break;
-                }
-            }
             (self.progress)(Progress { stage: "rounds", done: round + 1, of: MAX_FLOWN });
             let tangent = kept.tangent.tightened(tightened);
             let start = kept.place.point.clone();
-            let steps = Steps { trust: NEAR.min(reach), reach, ..Steps::FINE };
-            let Some(next) = self.down(start, kept.cases.clone(), &tangent, steps)? else {
+            let Some(next) = self.down(start, kept.cases.clone(), &tangent, NEAR.min(reach), reach)? else {
                 return Ok(kept);
             };
             let gain = kept.place.kg - next.place.kg;
@@ -349,8 +308,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let all: Result<Vec<Option<Found>>, StudyError> = points
                 .into_par_iter()
                 .map(|point| {
-                    let steps = Steps { trust: NEAR, beat_kg: Some(best.place.kg), ..Steps::FINE };
-                    let found = self.down(point, best.cases.clone(), &tangent, steps);
+                    let found = self.down(point, best.cases.clone(), &tangent, NEAR, 1.0);
                     let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                     (self.progress)(Progress { stage: "neighbours", done, of });
                     found
