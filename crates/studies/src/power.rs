@@ -203,7 +203,7 @@ fn of_pair(
         pressure_altitude_m: condition.pressure_altitude.si(),
         mass_kg,
         failure: lost.name(),
-        is_one_out: lost.is_one_out() && there.iter().any(|rated| rated.power_w.is_some_and(|w| w > 0.0)),
+        is_one_out: lost.is_one_out() && there.iter().any(|rated| rated.power_w != Some(0.0)),
         ratings: there.to_vec(),
         needs,
     };
@@ -229,7 +229,7 @@ fn judge(
     let name = condition.name.as_str();
     let is_row = |row: &&PowerRow| row.condition == name && row.failure == lost.name();
     let Some(there) = study.rows.iter().find(is_row).map(|row| row.ratings.clone()) else { return Ok(()) };
-    let is_left = there.iter().any(|rated| rated.power_w.is_some_and(|power_w| power_w > 0.0));
+    let is_left = there.iter().any(|rated| rated.power_w != Some(0.0));
     let demands = &project.policy.one_motor_out;
     // with no motor left all power is lost: another thing than one motor out, unless the basis states what it asks
     if !lost.is_one_out() || (demands.is_empty() && !is_left) {

@@ -7,7 +7,8 @@ use crate::run::run;
 #[test]
 fn the_rescue_rotorcraft_cannot_hover_on_one_motor() {
     let ended = run(&["power", "demo:rescue", "--json"]);
-    assert_eq!(ended.code, 0, "{}{}", ended.err, ended.out);
+    // hot and high the continuous rating is 0.2 kW short of level flight for half an hour
+    assert_eq!(ended.code, 2, "{}{}", ended.err, ended.out);
     let value = ended.json();
     let rows = value["rows"].as_array().expect("a list");
     let row = rows

@@ -115,7 +115,8 @@ impl Setup<'_> {
         };
         let mut names: Vec<&str> = Vec::new();
         for name in motors.iter().flat_map(|motor| &motor.ratings).map(|rating| rating.name.as_str()) {
-            let is_free = !matches!(lost, Lost::Nothing) || !is_of_failures(name);
+            let is_named = lost.failure().is_some_and(|failure| failure.rating.as_deref() == Some(name));
+            let is_free = lost.is_one_out() || is_named || !is_of_failures(name);
             if is_free && !names.contains(&name) {
                 names.push(name);
             }
@@ -239,7 +240,13 @@ impl<'a> Search<'a> {
                 .filter(is_inside)
                 .unwrap_or_else(|| f64::midpoint(low_w, end_w.min(2.0 * low_w + start_w)));
         }
-        (Some(arrives.max(0.0)), high.map_or_else(String::new, |(_, by)| by))
+        match high {
+            // without a state even at next to no power there is nothing to tell
+            Some((_, why)) if low_w <= 0.0 => {
+                (None, format!("no result: {why}; judged over time by `failures`"))
+            }
+            high => (Some(arrives.max(0.0)), high.map_or_else(String::new, |(_, by)| by)),
+        }
     }
 }
 

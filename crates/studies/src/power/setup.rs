@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 pub(super) enum Lost {
     /// Nothing.
     Nothing,
-    /// What a failure takes, and whether it is a motor or winding set.
+    /// What a failure takes, and whether it is a motor or winding set alone.
     Failed(Box<Failure>, bool),
     /// All power: pack and bus are shared.
     All,
@@ -200,11 +200,8 @@ pub(super) fn losses(project: &Project) -> Vec<Lost> {
         // it takes power only by what it lets get hot
         _ => derates,
     });
-    all.extend(rest.map(|failure| {
-        let is_motor = |what: &Failed| matches!(what, Failed::MotorOut(_) | Failed::WindingSetOut(_));
-        let is_one_out = takes(project, failure).any(is_motor);
-        Lost::Failed(Box::new(failure.clone()), is_one_out)
-    }));
+    // what comes on top of a motor, a leak for example, is no matter of one motor out: told, not judged
+    all.extend(rest.map(|failure| Lost::Failed(Box::new(failure.clone()), false)));
     all.push(Lost::All);
     all
 }
