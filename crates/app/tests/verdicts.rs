@@ -4,6 +4,7 @@ use std::sync::atomic::AtomicBool;
 
 use app::Page;
 use egui::Theme;
+use egui_kittest::kittest::Queryable as _;
 use model::cases;
 use model::mission::FlyOptions;
 use report::sheet::{Cell, Sheet};
@@ -83,5 +84,11 @@ fn agree(snapshot: Snapshot) {
     }
     let worst = screen.header.worst.as_ref().expect("it has limits");
     assert_eq!((&worst.case, worst.standing), (all[0].case, all[0].margin.standing()));
+    // the headline is the reserve, with both numbers behind it; a cell says the same
+    for label in [&worst.reserve, &worst.behind, all[0].margin.standing().words()] {
+        assert!(harness.query_all_by_label(label).next().is_some(), "{label}");
+    }
+    let spoken = format!("{}, {}, {}: reserve ", all[0].margin.place, all[0].margin.limit, all[0].case);
+    assert!(harness.query_all_by_label_contains(&spoken).next().is_some(), "{spoken}");
     assert_eq!(worst.where_, format!("{}, {}", all[0].margin.place, all[0].margin.limit));
 }

@@ -77,7 +77,7 @@ fn the_sheet_has_a_line_for_each_limit_and_all_has_every_case() {
     assert_eq!(lines.len(), 40);
     assert_eq!(lines.iter().filter(|line| line["rule"] == "met").count(), 20);
     assert!(lines.iter().all(|line| line["rule"].is_null() == (line["kind"] != "maximum")));
-    assert_eq!((lines_with(&all.out, " met "), lines_with(&all.out, " K ")), (20, 40), "{}", all.out);
+    assert_eq!(lines_with(&all.out, " met "), 20, "{}", all.out);
     assert_eq!(lines[0]["standing"], "short");
 }
 

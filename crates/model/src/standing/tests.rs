@@ -98,10 +98,10 @@ fn without_any_scale_only_the_sign_counts() {
 
 #[test]
 fn the_rule_asks_for_maxima_of_temperatures_alone() {
+    use MarginKind::{Boiling, Freezing, Minimum, RatedSpeed, RatedTorque, Rating};
     assert_eq!(celsius("", 2.0, 15.0).rule_standing(), Some(Standing::Holds));
     assert_eq!(celsius("", -2.0, 15.0).rule_standing(), Some(Standing::PastLimit));
     assert_eq!(celsius("", f64::NAN, 15.0).rule_standing(), Some(Standing::NoResult));
-    use MarginKind::{Boiling, Freezing, Minimum, RatedSpeed, RatedTorque, Rating};
     for kind in [Boiling, Freezing, Minimum, RatedSpeed, RatedTorque, Rating] {
         assert_eq!(margin("", kind, 100.0, 2.0, 0.0).rule_standing(), None, "{kind:?}");
     }
