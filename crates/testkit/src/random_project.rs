@@ -11,6 +11,7 @@ mod dice;
 mod drive;
 mod duty;
 mod failures;
+mod inlets;
 mod liquid;
 mod words;
 
@@ -95,6 +96,7 @@ pub fn random_project(seed: u64) -> String {
     if dice.chance(0.5) {
         growing.fail(&mut dice);
     }
+    growing.inlets();
     growing.text(&mut dice, seed)
 }
 
