@@ -3,13 +3,14 @@
 use crate::json::margin;
 use crate::limit;
 use crate::sheet::{Cell, Row, Sheet};
-use crate::size::limit_columns;
+use model::result::Margin;
+use model::standing::Standing;
 use serde_json::{Value, json};
 use studies::infeasible::Infeasible;
 
 /// The cases with what stands in the way of each where that is least.
 pub(crate) fn sheet(title: &str, all: &[Infeasible]) -> Sheet {
-    Sheet::new(title, limit_columns("short at best")).with_rows(all.iter().map(row))
+    Sheet::new(title, limit::case_columns("short at best")).with_rows(all.iter().map(row))
 }
 
 fn row(one: &Infeasible) -> Row {
@@ -24,12 +25,12 @@ fn row(one: &Infeasible) -> Row {
         Cell::said(found.limit.as_str()),
         margin.filter(is_temperature).map(|margin| margin.value).into(),
         found.message.as_deref().map_or(Cell::Absent, |message| Cell::said(format!("; {message}"))),
-        margin.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
-        true.into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
-        margin.map(limit::unit).into(),
     ]
+    .into_iter()
+    .chain([margin.map_or(Standing::NoResult, Margin::standing).into()])
+    .chain(limit::reserve_cells(margin).into_iter().skip(1))
+    .chain([margin.map(limit::unit).into()])
+    .collect()
 }
 
 /// What was tried, once for all that were tried alike.

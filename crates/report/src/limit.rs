@@ -77,6 +77,22 @@ pub(crate) fn reserve_cells(margin: Option<&Margin>) -> [Cell; 4] {
     ]
 }
 
+/// Columns of a limit in a case, with what it stands at, or why there is no state.
+pub(crate) fn case_columns(head: &str) -> Vec<Column> {
+    vec![
+        Column::text("case"),
+        Column::text("where").head(head),
+        Column::text("limit").after(", "),
+        Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
+        Column::text("message").after(""),
+        Column::standing(),
+        Column::mixed("reserve").signed().si(2),
+        Column::mixed("margin").si(2),
+        Column::mixed("required").si(2),
+        unit_column(),
+    ]
+}
+
 /// The SI unit of the numbers of a row.
 pub(crate) fn unit_column() -> Column {
     Column::text("unit").data()

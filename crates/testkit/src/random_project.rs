@@ -11,6 +11,7 @@ mod dice;
 mod drive;
 mod duty;
 mod failures;
+mod inlets;
 mod liquid;
 mod stages;
 mod words;
@@ -97,6 +98,7 @@ pub fn random_project(seed: u64) -> String {
         growing.fail(&mut dice);
     }
     growing.follow_gearbox();
+    growing.inlets();
     growing.text(&mut dice, seed)
 }
 
