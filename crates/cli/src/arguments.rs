@@ -1,5 +1,9 @@
 //! What may be typed.
 
+mod margins;
+
+pub(crate) use margins::{AllMargins, Margins};
+
 use clap::{Args, Parser, Subcommand};
 
 /// Size aircraft cooling loops and book their heat.
@@ -212,33 +216,6 @@ pub(crate) struct Simulate {
     /// Replace a file that is there already; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct Margins {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct AllMargins {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Show every limit in every case, not only its worst one. JSON always has all.
-    #[arg(long)]
-    pub(crate) all: bool,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]
