@@ -1,11 +1,13 @@
 //! What may be typed.
 
+mod margins;
 mod new;
 mod power;
 mod trades;
 
 use clap::{Args, Parser, Subcommand};
 
+pub(crate) use margins::{AllMargins, Margins};
 pub(crate) use new::New;
 pub(crate) use power::Power;
 pub(crate) use trades::{OatLimit, Size, Sweep, Uncooled};
@@ -184,33 +186,6 @@ pub(crate) struct Simulate {
     /// Replace an existing file; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct Margins {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct AllMargins {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Show every limit in every case, not only its worst one. JSON always has all.
-    #[arg(long)]
-    pub(crate) all: bool,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
 }
 
 #[derive(Debug, Args)]

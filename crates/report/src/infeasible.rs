@@ -16,8 +16,7 @@ pub(crate) fn sheet(title: &str, all: &[Infeasible]) -> Sheet {
 fn row(one: &Infeasible) -> Row {
     let found = &one.obstacle;
     let margin = found.margin.as_ref();
-    let is_temperature =
-        |margin: &&model::result::Margin| limit::value_kind(margin.kind) == units::Kind::Temperature;
+    let is_temperature = |margin: &&Margin| limit::value_kind(margin.kind) == units::Kind::Temperature;
     let place = Cell::said(found.place.as_str());
     vec![
         one.case.to_string().into(),

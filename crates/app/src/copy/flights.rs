@@ -162,7 +162,7 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
             names.into_iter().chain(figures).chain([Cell::said(alert.basis.as_str())]).collect()
         })
     });
-    let alerts = Sheet::new("Warnings that leave time for the action", columns).with_rows(alerts);
+    let alerts = Sheet::new("Alert temperatures that leave time for the action", columns).with_rows(alerts);
     let power = data.power.iter().map(|shown| shown.sheet.clone());
     [times(data), peaks, alerts].into_iter().chain(power).collect()
 }

@@ -93,7 +93,7 @@ fn a_file_that_others_change_is_noticed_and_never_overwritten_unasked() {
     click(&mut harness, "Continue without saving");
     until(&mut harness, "the file as it is", |harness| width(harness) == "0.24 m");
     std::fs::remove_file(&file).expect("removed");
-    until_shown(&mut harness, "tug.ron is not there any more");
+    until_shown(&mut harness, "tug.ron no longer exists");
     click(&mut harness, "Save");
     until(&mut harness, "written again", |_| file.is_file());
     until(&mut harness, "nothing more to say", |harness| !shows(harness, "no longer exists"));
