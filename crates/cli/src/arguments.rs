@@ -7,7 +7,7 @@ mod trades;
 
 use clap::{Args, Parser, Subcommand};
 
-pub(crate) use margins::{AllMargins, Margins};
+pub(crate) use margins::AllMargins;
 pub(crate) use new::New;
 pub(crate) use power::Power;
 pub(crate) use trades::{OatLimit, Size, Sweep, Uncooled};

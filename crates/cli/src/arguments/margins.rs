@@ -3,18 +3,6 @@
 use clap::Args;
 
 #[derive(Debug, Args)]
-pub(crate) struct Margins {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Debug, Args)]
 pub(crate) struct AllMargins {
     /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
     pub(crate) file: String,
