@@ -2,13 +2,13 @@
 
 use crate::arguments::Margins;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use studies::oat_limit::{OatOptions, oat_limit as search};
 use studies::uncooled::{UncooledOptions, uncooled as boundaries, ways};
 
 /// Highest outside air against pressure altitude.
 pub(crate) fn oat_limit(asked: &Margins) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let options = OatOptions::default();
     let points = study.run(options.searched_m().len(), |progress| {
         search(study.project(), &options, &progress.cancel, |_done| progress.one())
@@ -22,7 +22,7 @@ pub(crate) fn oat_limit(asked: &Margins) -> anyhow::Result<Page> {
 
 /// Largest cell resistance for uncooled flight against outside air and age.
 pub(crate) fn uncooled(asked: &Margins) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let options = UncooledOptions::default();
     let (node, project) = (&study.varied.node, study.project());
     let ways = ways(node, project).map_err(|error| study.read.failed(&study.varied, error))?;

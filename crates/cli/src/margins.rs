@@ -3,13 +3,13 @@
 use crate::arguments::Margins;
 use crate::page::Page;
 use crate::solve::solved;
-use crate::study::{Study, outcome};
+use crate::study::{StudyRun, outcome};
 use model::mission::FlyOptions;
 use studies::missions::{Flown, chosen, flown};
 
 /// Every limit in every case.
 pub(crate) fn margins(asked: &Margins) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &[])?;
     let missions = chosen(study.project(), &[])?;
     let flown = study.run(missions.len(), |progress| {

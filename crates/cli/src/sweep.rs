@@ -3,18 +3,18 @@
 use crate::arguments::Sweep;
 use crate::new::existing;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
-use project::Sort;
+use crate::study::StudyRun;
+use project::OutputKind;
 use serde_json::Value;
 use std::path::Path;
 use studies::sweep::{Axis, Shard, Watch, points, sweep as run, watches};
 
 /// Rows of a sweep, or of one shard of it.
 pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let varied = &study.varied;
     if let Some(file) = asked.csv.as_ref().or(asked.parquet.as_ref()) {
-        project::may_write(file, Sort::Other, existing(asked.overwrite))?;
+        project::may_write(file, OutputKind::Other, existing(asked.overwrite))?;
     }
     let axes: Vec<Axis> =
         asked.axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
@@ -39,7 +39,7 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
 }
 
 fn save(asked: &Sweep, file: &Path, bytes: &[u8], rows: usize) -> anyhow::Result<String> {
-    project::write_output(file, bytes, Sort::Other, existing(asked.overwrite))?;
+    project::write_output(file, bytes, OutputKind::Other, existing(asked.overwrite))?;
     Ok(format!("{}: {rows} rows\n", file.display()))
 }
 

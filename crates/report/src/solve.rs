@@ -12,7 +12,7 @@ use units::Kind;
 pub fn page(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
     for notice in &result.notices {
-        text.push_str(&crate::notice::told(notice));
+        text.push_str(&crate::notice::notice_text(notice));
     }
     if result.components.is_empty() && result.status != Status::Solved {
         return text;

@@ -10,6 +10,7 @@ mod cores;
 mod error;
 pub mod failures;
 pub mod levers;
+mod limit_name;
 mod margins;
 pub mod missions;
 pub mod oat_limit;

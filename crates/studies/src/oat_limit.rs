@@ -70,7 +70,7 @@ impl OatOptions {
 
 /// How far up the outside air may go.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Reach {
+pub enum HighestAir {
     /// Up to this temperature, K.
     UpTo(f64),
     /// The limit lies above the highest temperature looked at, K.
@@ -79,7 +79,7 @@ pub enum Reach {
     Nowhere(f64),
 }
 
-impl Reach {
+impl HighestAir {
     /// The temperature that the air may surely have, K.
     pub fn oat_k(self) -> Option<f64> {
         match self {
@@ -91,7 +91,7 @@ impl Reach {
 
 /// What stands against warmer air.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Binding {
+pub struct OatBinding {
     /// Case; its condition names the airspeed, ramp rise and sun that count.
     pub case: CaseName,
     /// Component, device or loop.
@@ -112,9 +112,9 @@ pub struct OatPoint {
     /// Whether the curve is asked for here, or this is a half-way altitude.
     pub on_curve: bool,
     /// How far up the outside air may go.
-    pub reach: Reach,
+    pub reach: HighestAir,
     /// What stands against warmer air; none where the limit lies above the range.
-    pub binding: Option<Binding>,
+    pub binding: Option<OatBinding>,
     /// Largest power at the output shaft that the limiting case asks for at this altitude and limit, W; without a limiting case, that of all
     /// cases. None where no case asks for power, or no temperature holds.
     pub shaft_power_w: Option<f64>,
@@ -133,7 +133,7 @@ pub fn oat_limit(
     cancel: &AtomicBool,
     progress: impl Fn(usize) + Sync,
 ) -> Result<Vec<OatPoint>, StudyError> {
-    let judged = judged(project);
+    let judged = judged_cases(project);
     let done = AtomicUsize::new(0);
     options
         .searched_m()
@@ -160,7 +160,7 @@ pub fn dips(points: &[OatPoint]) -> Vec<&OatPoint> {
 }
 
 /// All that is judged. Cases that differ only in what is replaced anyway, altitude and temperature, are judged once.
-fn judged(project: &Project) -> Vec<Case<'_>> {
+fn judged_cases(project: &Project) -> Vec<Case<'_>> {
     let mut all: Vec<Case<'_>> = Vec::new();
     for one in cases::all(project) {
         if all.iter().all(|known| !are_same(known, &one)) {
@@ -182,7 +182,7 @@ fn are_same(one: &Case<'_>, other: &Case<'_>) -> bool {
 }
 
 /// What is short at an outside air; none if everything holds.
-fn short(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Option<Binding> {
+fn short(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Option<OatBinding> {
     let condition = air_at(case.condition(), altitude_m, oat_k);
     let name = case.name();
     match *case {
@@ -237,8 +237,14 @@ fn input<K: InputKind>(si: f64, unit: &str) -> Input<K> {
         .expect("altitudes and temperatures of a search are finite, and these are units of the kind")
 }
 
-fn without_state(case: CaseName, place: &str, limit: &str, message: String) -> Binding {
-    Binding { case, place: place.to_owned(), limit: limit.to_owned(), margin: None, message: Some(message) }
+fn without_state(case: CaseName, place: &str, limit: &str, message: String) -> OatBinding {
+    OatBinding {
+        case,
+        place: place.to_owned(),
+        limit: limit.to_owned(),
+        margin: None,
+        message: Some(message),
+    }
 }
 
 fn verdict(
@@ -246,7 +252,7 @@ fn verdict(
     status: Status,
     notice: Option<&model::result::Notice>,
     margins: Vec<Margin>,
-) -> Option<Binding> {
+) -> Option<OatBinding> {
     if !status.can_be_judged() {
         let (place, message) = notice.map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
         return Some(without_state(case, place, status.word(), message.to_owned()));
@@ -257,7 +263,7 @@ fn verdict(
         .filter(|margin| hot_side(margin) && margin.is_short())
         .min_by(Margin::worst_first)?;
     let (place, limit) = (worst.place.clone(), worst.limit.clone());
-    Some(Binding { case, place, limit, margin: Some(worst), message: None })
+    Some(OatBinding { case, place, limit, margin: Some(worst), message: None })
 }
 
 /// The search at one altitude.
@@ -272,7 +278,7 @@ impl Altitude<'_> {
         let mut point = OatPoint {
             pressure_altitude_m: self.at_m,
             on_curve,
-            reach: Reach::AtLeast(self.options.to_k),
+            reach: HighestAir::AtLeast(self.options.to_k),
             binding: None,
             shaft_power_w: None,
             holds_again_k: None,
@@ -293,7 +299,7 @@ impl Altitude<'_> {
         Ok(point)
     }
 
-    fn short(&self, one: &Case<'_>, oat_k: f64) -> Result<Option<Binding>, StudyError> {
+    fn short(&self, one: &Case<'_>, oat_k: f64) -> Result<Option<OatBinding>, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
@@ -312,9 +318,9 @@ impl Altitude<'_> {
 
     /// The limit of a case, if it lies below what all cases before it allow: the first temperature, coming from the cold, at which
     /// the case no longer holds after it did.
-    fn lowers(&self, one: &Case<'_>, so_far_k: f64) -> Result<Option<(Reach, Binding)>, StudyError> {
+    fn lowers(&self, one: &Case<'_>, so_far_k: f64) -> Result<Option<(HighestAir, OatBinding)>, StudyError> {
         let mut held_k = None;
-        let mut coldest: Option<Binding> = None;
+        let mut coldest: Option<OatBinding> = None;
         for oat_k in self.scan_k(one, so_far_k) {
             match (self.short(one, oat_k)?, held_k) {
                 (None, _) => held_k = Some(oat_k),
@@ -323,7 +329,9 @@ impl Altitude<'_> {
                 (Some(short), None) => coldest = coldest.or(Some(short)),
             }
         }
-        Ok(coldest.filter(|_| held_k.is_none()).map(|short| (Reach::Nowhere(self.options.from_k), short)))
+        Ok(coldest
+            .filter(|_| held_k.is_none())
+            .map(|short| (HighestAir::Nowhere(self.options.from_k), short)))
     }
 
     /// Halves until the limit is close; the temperature returned is one at which the case holds.
@@ -331,8 +339,8 @@ impl Altitude<'_> {
         &self,
         one: &Case<'_>,
         mut good_k: f64,
-        (mut bad_k, mut short): (f64, Binding),
-    ) -> Result<(Reach, Binding), StudyError> {
+        (mut bad_k, mut short): (f64, OatBinding),
+    ) -> Result<(HighestAir, OatBinding), StudyError> {
         while bad_k - good_k > CLOSE_K {
             let middle_k = f64::midpoint(good_k, bad_k);
             match self.short(one, middle_k)? {
@@ -340,12 +348,12 @@ impl Altitude<'_> {
                 Some(found) => (bad_k, short) = (middle_k, found),
             }
         }
-        Ok((Reach::UpTo(good_k), short))
+        Ok((HighestAir::UpTo(good_k), short))
     }
 
     /// The next temperature of the scan above a limit at which the case holds.
-    fn holds_again(&self, one: &Case<'_>, reach: Reach) -> Result<Option<f64>, StudyError> {
-        let Reach::UpTo(limit_k) = reach else { return Ok(None) };
+    fn holds_again(&self, one: &Case<'_>, reach: HighestAir) -> Result<Option<f64>, StudyError> {
+        let HighestAir::UpTo(limit_k) = reach else { return Ok(None) };
         for oat_k in self.scan_k(one, self.options.to_k).into_iter().filter(|&k| k > limit_k + CLOSE_K) {
             if self.short(one, oat_k)?.is_none() {
                 return Ok(Some(oat_k));

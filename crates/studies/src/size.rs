@@ -18,17 +18,18 @@ use crate::StudyError;
 use aircraft::records::core::Core;
 use aircraft::records::project::Project;
 use combination::{FIRST_CASES, closest, combination};
-use judge::{Judge, Terms, Verdict};
+use judge::{CaseVerdict, Judge, Terms};
 use model::mission::FlyOptions;
 use schema::Change;
 use search::{Held, Search};
 use std::sync::atomic::AtomicBool;
 
-pub use judge::{Binding, LimitName};
+pub use crate::limit_name::LimitName;
+pub use judge::Binding;
 pub(crate) use plan::face;
 pub use plan::{CoreChoice, Design, Plan, Range, Room};
 pub use relax::Relaxation;
-pub use search::Reach;
+pub use search::SearchScope;
 
 /// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
 const MOVED: f64 = 0.02;
@@ -37,7 +38,7 @@ const MOVED: f64 = 0.02;
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizeOptions {
     /// How far the search goes.
-    pub reach: Reach,
+    pub reach: SearchScope,
     /// Whether to look at what looser limits and more room would save.
     pub relax: bool,
     /// How missions are flown.
@@ -48,7 +49,7 @@ pub struct SizeOptions {
 
 impl Default for SizeOptions {
     fn default() -> Self {
-        Self { reach: Reach::Free, relax: true, fly: FlyOptions::default(), cases: Vec::new() }
+        Self { reach: SearchScope::Free, relax: true, fly: FlyOptions::default(), cases: Vec::new() }
     }
 }
 
@@ -133,7 +134,7 @@ pub fn size(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
-    crate::solving::all_known(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.cases)?;
     let project = &lean(project);
     let wanted = if options.cases.is_empty() { &plan.sizing.cases } else { &options.cases };
     let judge = Judge::new(project, wanted, options.fly, cancel);
@@ -195,7 +196,7 @@ struct Probes {
 /// decide at first.
 fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
     let (judge, plan) = (search.judge, search.plan);
-    let mut all: Vec<Vec<Verdict>> = Vec::new();
+    let mut all: Vec<Vec<CaseVerdict>> = Vec::new();
     for design in probes(search) {
         all.push(judge.verdicts(&plan.applied(search.project, &design), &judge.all())?);
     }
@@ -215,7 +216,7 @@ fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
                 search.terms.aside.push((verdict.case, limit));
                 let terms = Terms::default();
                 let mut binding = judge.binding(
-                    &Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() },
+                    &CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() },
                     &terms,
                 );
                 binding.time_s = *time_s;
@@ -252,7 +253,7 @@ fn probes(search: &Search<'_>) -> Vec<Design> {
     }
     let present = search.present(0, pump, fan);
     let largest = match (&plan.room, search.reach) {
-        (Some(room), Reach::Free) => {
+        (Some(room), SearchScope::Free) => {
             search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
         }
         _ => present,
@@ -267,7 +268,7 @@ fn choose(
 ) -> Result<(Option<Held>, Vec<Tried>), StudyError> {
     let plan = search.plan;
     let cores = match (plan.sizing.cores.len(), &plan.room) {
-        (0, Some(room)) if search.reach == Reach::Free => room.fins_m.len(),
+        (0, Some(room)) if search.reach == SearchScope::Free => room.fins_m.len(),
         (0, _) => 1,
         (listed, _) => listed,
     };
@@ -280,7 +281,7 @@ fn choose(
     let mut all: Vec<(Option<Held>, Tried)> = Vec::new();
     for (number, &(core, pump, fan)) in combinations.iter().enumerate() {
         let held = combination(search, core, (pump, fan), None)?;
-        let tried = told(search, core, (pump, fan), held.as_ref())?;
+        let tried = tried(search, core, (pump, fan), held.as_ref())?;
         all.push((held, tried));
         progress(number + 1, combinations.len());
     }
@@ -292,7 +293,7 @@ fn choose(
     Ok((best, all.into_iter().map(|(_, tried)| tried).collect()))
 }
 
-fn told(
+fn tried(
     search: &Search<'_>,
     core: usize,
     (pump, fan): (Option<usize>, Option<usize>),
@@ -332,7 +333,7 @@ fn largest(
     let design = if plan.sizing.cores.is_empty() {
         let present = search.present(core, pump, fan);
         let line = match (&plan.room, search.reach) {
-            (Some(room), Reach::Free) => {
+            (Some(room), SearchScope::Free) => {
                 search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
             }
             _ => present,
@@ -341,7 +342,7 @@ fn largest(
     } else {
         Design { core: CoreChoice::Listed(core), pump, fan }
     };
-    search.judged(design).map(|held| held.binding)
+    search.judge_design(design).map(|held| held.binding)
 }
 
 /// Everything about the lightest design.

@@ -1,6 +1,8 @@
 //! Gearbox: meshes, churning, bearings.
 
-use super::figure::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
+use super::figure::{
+    Axis, Figure, LOSS, MachineCurves, MachineKind, SPEED, Value, efficiency, line, parts, reach, value,
+};
 use super::level;
 use super::level::Level;
 use crate::assembly::{gear_law, liquid};
@@ -21,12 +23,12 @@ pub(super) fn machine(
     spec: &Gearbox,
     state: Option<&GearReading>,
     case: &str,
-) -> Result<Machine, Problem> {
+) -> Result<MachineCurves, Problem> {
     let path = "powertrain.gearbox";
     let gearbox = gear_law(spec, path)?;
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: "gearbox".to_owned(),
-        sort: Sort::Gearbox,
+        sort: MachineKind::Gearbox,
         path: path.to_owned(),
         law: format!("{path}.losses"),
         values: Vec::new(),

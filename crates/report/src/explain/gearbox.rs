@@ -1,6 +1,6 @@
 //! Gearbox.
 
-use super::explanation::{Explanation, Level, kw, sources};
+use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::written::Written;
 use aircraft::records::powertrain::{GearLosses, GearMesh, GearWheel, Gearbox};
 use correlations::Evaluated;
@@ -47,18 +47,18 @@ pub(super) fn loss(spec: &Gearbox, state: Option<&GearReading>) -> Vec<Explanati
     }
 }
 
-fn words(losses: &GearLosses) -> (Level, &'static str, Option<String>) {
+fn words(losses: &GearLosses) -> (Fidelity, &'static str, Option<String>) {
     match losses {
         GearLosses::Fixed(loss) => {
-            (Level::Fixed, "one value while it turns", sources(&[("loss", loss.source())]))
+            (Fidelity::Fixed, "one value while it turns", sources(&[("loss", loss.source())]))
         }
         GearLosses::Efficiency(law) => (
-            Level::Fixed,
+            Fidelity::Fixed,
             "mesh efficiency and drag at the reference speed",
             sources(&[("efficiency", law.efficiency.source()), ("drag", law.drag.source())]),
         ),
         GearLosses::Geometry(_) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             "mesh by Ohlendorf 1958 and churning by teeth and immersion (ISO/TR 14179-2)",
             Some("Ohlendorf 1958; ISO/TR 14179-2; Changenet & Velex 2007, J. Mech. Des. 129, 128".to_owned()),
         ),
@@ -155,7 +155,7 @@ fn mesh_line(spec: &Gearbox, typed: &GearMesh, mesh: &Mesh, state: &GearReading)
         typed.ratio.text(),
         typed.friction.text()
     );
-    Explanation::new(&spec.sump, "mesh loss", Level::Geometry, law)
+    Explanation::new(&spec.sump, "mesh loss", Fidelity::Geometry, law)
         .sourced(typed.friction.source().or(Some(found.source)))
         .giving(kw(loss_w))
         .by(Some(found))
@@ -205,7 +205,7 @@ fn wheel_line(spec: &Gearbox, typed: &GearWheel, wheel: &ChurningWheel, state: &
         typed.face_width.text(),
         typed.immersion.text()
     );
-    Explanation::new(&spec.sump, "churning loss", Level::Geometry, law)
+    Explanation::new(&spec.sump, "churning loss", Fidelity::Geometry, law)
         .sourced(Some(found.source))
         .giving(kw(loss_w))
         .by(Some(found))

@@ -2,15 +2,15 @@
 
 use super::{AWKWARD, NAMES, columns, numeric, rows, same, sheet};
 use proptest::prelude::*;
-use report::sheet::{Cell, Column, Kind, Sheet, SheetError, cell_text, clipboard, csv, json};
+use report::sheet::{Cell, Column, ColumnKind, Sheet, SheetError, cell_text, clipboard, csv, json};
 use serde_json::Value;
 
 /// A cell from its characters.
 fn cell(column: &Column, text: &str) -> Cell {
     match (column.kind, text) {
         (_, "") => Cell::Absent,
-        (Kind::Text, text) => cell_text(text).into(),
-        (Kind::Flag, text) => Cell::Flag(text.parse().expect("true or false")),
+        (ColumnKind::Text, text) => cell_text(text).into(),
+        (ColumnKind::Flag, text) => Cell::Flag(text.parse().expect("true or false")),
         (kind, text) => numeric(kind, text.parse().expect("a number")),
     }
 }
@@ -29,8 +29,8 @@ fn from_csv(bytes: &[u8]) -> Vec<Vec<Cell>> {
 fn from_json(value: &Value) -> Vec<Vec<Cell>> {
     let cell = |column: &Column, value: &Value| match (column.kind, value) {
         (_, Value::Null) => Cell::Absent,
-        (Kind::Text, Value::String(text)) => Cell::Text(text.clone()),
-        (Kind::Flag, Value::Bool(flag)) => Cell::Flag(*flag),
+        (ColumnKind::Text, Value::String(text)) => Cell::Text(text.clone()),
+        (ColumnKind::Flag, Value::Bool(flag)) => Cell::Flag(*flag),
         (kind, Value::String(odd)) => numeric(kind, odd.parse().expect("NaN or infinite")),
         (kind, number) => numeric(kind, number.as_f64().expect("a number")),
     };
@@ -85,7 +85,7 @@ fn awkward_cells_come_back() {
             Cell::count(7),
             Cell::Time(value),
             true.into(),
-            numeric(Kind::Mixed, value),
+            numeric(ColumnKind::Mixed, value),
             name,
         ]
     };

@@ -1,6 +1,6 @@
 //! A plate that is heated on one side and cooled by a known conductance: every limit follows by hand.
 
-use super::{OatOptions, OatPoint, Reach, dips, oat_limit};
+use super::{HighestAir, OatOptions, OatPoint, dips, oat_limit};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use model::design::decode;
@@ -40,7 +40,7 @@ fn found(text: &str) -> Vec<OatPoint> {
 
 fn limit_c(point: &OatPoint) -> f64 {
     match point.reach {
-        Reach::UpTo(oat_k) => oat_k - 273.15,
+        HighestAir::UpTo(oat_k) => oat_k - 273.15,
         other => panic!("{other:?}"),
     }
 }
@@ -75,15 +75,18 @@ fn a_mission_is_judged_by_its_hottest_moment() {
 #[test]
 fn a_limit_outside_the_range_is_said_to_be_there() {
     let above = found(&PLATE.replace("100 degC", "150 degC"));
-    assert!(above.iter().all(|p| p.reach == Reach::AtLeast(333.15) && p.binding.is_none()), "{above:?}");
+    assert!(above.iter().all(|p| p.reach == HighestAir::AtLeast(333.15) && p.binding.is_none()), "{above:?}");
     let nowhere = found(&PLATE.replace("100 degC", "20 degC"));
-    assert!(nowhere.iter().all(|p| p.reach == Reach::Nowhere(253.15) && p.binding.is_some()), "{nowhere:?}");
+    assert!(
+        nowhere.iter().all(|p| p.reach == HighestAir::Nowhere(253.15) && p.binding.is_some()),
+        "{nowhere:?}"
+    );
 }
 
 #[test]
 fn a_dip_between_two_altitudes_is_told() {
     let mut points = found(PLATE);
-    points[3].reach = Reach::UpTo(310.0);
+    points[3].reach = HighestAir::UpTo(310.0);
     assert_eq!(dips(&points), vec![&points[3]]);
 }
 

@@ -82,7 +82,7 @@ pub struct Optimum {
 
 /// Where a start has led.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Start {
+pub struct StartOutcome {
     /// Equivalent mass to first order in what missions take, kg; none if it led to no design that holds.
     pub equivalent_kg: Option<f64>,
 }
@@ -105,7 +105,7 @@ pub struct OptimumStudy {
     /// Without a design: what is short with the largest cores, shortest first.
     pub short: Vec<Binding>,
     /// Where the starts have led, the present design first.
-    pub starts: Vec<Start>,
+    pub starts: Vec<StartOutcome>,
     /// Neighbours that were searched: none of them is lighter.
     pub neighbours: usize,
 }

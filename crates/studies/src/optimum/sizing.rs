@@ -44,7 +44,7 @@ pub(super) fn size_from(
     let space = Space::of(project)?;
     let bare = lean(project);
     let judge = Judge::new(&bare, &options.cases, options.fly, cancel);
-    known(&judge, options)?;
+    validate_cases(&judge, options)?;
     let mut field = Field {
         project: &bare,
         space: &space,
@@ -53,7 +53,7 @@ pub(super) fn size_from(
         unmoved: Vec::new(),
         left_over_k: options.left_over_k,
     };
-    let counted = counted(&field, options)?;
+    let counted = counted_mission(&field, options)?;
     let present = weighed(&field, &bare, counted)?;
     let probes = probe(&mut field)?;
     let search = Search { field: &field, counted, progress };
@@ -88,7 +88,7 @@ pub(super) fn size_from(
     Ok((whole, point))
 }
 
-fn known(judge: &Judge<'_>, options: &OptimumOptions) -> Result<(), StudyError> {
+fn validate_cases(judge: &Judge<'_>, options: &OptimumOptions) -> Result<(), StudyError> {
     let names = || judge.all().into_iter().map(|case| judge.name(case).to_string());
     if judge.len() == 0 {
         return Err(crate::size::judge::nothing_to_judge());
@@ -100,7 +100,7 @@ fn known(judge: &Judge<'_>, options: &OptimumOptions) -> Result<(), StudyError> 
 }
 
 /// The mission that mass is counted over.
-fn counted(field: &Field<'_>, options: &OptimumOptions) -> Result<Option<usize>, StudyError> {
+fn counted_mission(field: &Field<'_>, options: &OptimumOptions) -> Result<Option<usize>, StudyError> {
     let judge = field.judge;
     let mut missions = judge.flown();
     match &options.mission {

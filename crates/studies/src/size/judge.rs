@@ -1,6 +1,7 @@
 //! Every limit in every chosen case, for one design after the other.
 
 use crate::StudyError;
+use crate::limit_name::LimitName;
 use crate::missions::fly_case;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
@@ -8,7 +9,7 @@ use model::case::{self, Linearization};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
-use model::result::{Margin, MarginKind, Notice, Status, reason};
+use model::result::{Margin, Notice, Status, reason};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -44,31 +45,9 @@ fn linearization(project: &Project, case: &Judged, cancel: &AtomicBool) -> Optio
     Linearization::of(&case.situation(project)).ok().and_then(|(_, linearization)| linearization)
 }
 
-/// Which limit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LimitName {
-    /// Component, device or loop.
-    pub place: String,
-    /// Name of the limit.
-    pub limit: String,
-    /// Kind.
-    pub kind: MarginKind,
-}
-
-impl LimitName {
-    /// The limit that a margin belongs to.
-    pub fn of(margin: &Margin) -> Self {
-        Self { place: margin.place.clone(), limit: margin.limit.clone(), kind: margin.kind }
-    }
-
-    fn is_of(&self, margin: &Margin) -> bool {
-        self.place == margin.place && self.limit == margin.limit && self.kind == margin.kind
-    }
-}
-
 /// What the limits say about one case of one design.
 #[derive(Clone, Debug)]
-pub(crate) struct Verdict {
+pub(crate) struct CaseVerdict {
     pub(crate) case: usize,
     pub(crate) status: Status,
     pub(crate) notice: Option<Notice>,
@@ -201,7 +180,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What the limits say about one case.
-    fn verdict(&self, project: &Project, number: usize) -> Result<Verdict, StudyError> {
+    fn verdict(&self, project: &Project, number: usize) -> Result<CaseVerdict, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
@@ -211,7 +190,7 @@ impl<'a> Judge<'a> {
             let margins = if flight.status.can_be_judged() { flight.margins(project) } else { Vec::new() };
             let margins = margins.into_iter().map(|timed| (timed.margin, Some(timed.time_s))).collect();
             let notice = reason(flight.status, &flight.notices).cloned();
-            return Ok(Verdict { case: number, status: flight.status, notice, margins });
+            return Ok(CaseVerdict { case: number, status: flight.status, notice, margins });
         }
         let situation = judged.situation(project);
         let solved = match &self.linearizations[number] {
@@ -225,7 +204,7 @@ impl<'a> Judge<'a> {
             case: judged.name.clone(),
             problem: Box::new(problem),
         })?;
-        Ok(Verdict {
+        Ok(CaseVerdict {
             case: number,
             status: result.status,
             notice: reason(result.status, &result.notices).cloned(),
@@ -234,7 +213,11 @@ impl<'a> Judge<'a> {
     }
 
     /// Verdicts on several cases, in their order, with the same bits on any number of threads.
-    pub(crate) fn verdicts(&self, project: &Project, cases: &[usize]) -> Result<Vec<Verdict>, StudyError> {
+    pub(crate) fn verdicts(
+        &self,
+        project: &Project,
+        cases: &[usize],
+    ) -> Result<Vec<CaseVerdict>, StudyError> {
         cases.par_iter().map(|&case| self.verdict(project, case)).collect()
     }
 
@@ -256,7 +239,7 @@ impl<'a> Judge<'a> {
     }
 
     /// The least reserve of a verdict.
-    pub(crate) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
+    pub(crate) fn binding(&self, verdict: &CaseVerdict, terms: &Terms) -> Binding {
         let none = Binding {
             case: self.cases[verdict.case].name.clone(),
             number: verdict.case,
