@@ -9,6 +9,7 @@ mod missions;
 mod points;
 mod powertrain;
 mod sizing;
+mod stages;
 
 use crate::records::device::{Device, devices};
 use crate::records::powertrain::Bus;
@@ -39,6 +40,7 @@ pub fn names_and_values(project: &Project) -> Check<'_> {
     check.dimensions();
     check.links_and_heats();
     check.powertrain();
+    check.stages();
     check.ratings();
     check.studies();
     check.missions();
@@ -130,6 +132,9 @@ impl<'a> Check<'a> {
             }
         }
         if let Some(powertrain) = &project.powertrain {
+            for stage in &powertrain.stages {
+                meet(stage.name.as_str(), format!("powertrain.stages.{}", stage.name.as_str()));
+            }
             for converter in &powertrain.converters {
                 let name = converter.name.as_str();
                 meet(name, format!("powertrain.converters.{name}"));

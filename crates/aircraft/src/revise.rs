@@ -72,6 +72,8 @@ pub enum Revision {
     AddDuct(String),
     /// Adds a component with a link to the outside air.
     AddComponent(String),
+    /// Adds a stage between the gearbox and the rotor or propeller, behind those that are there.
+    AddStage(String),
     /// Puts a device and a copy of it side by side, so that they share a pressure drop.
     Branch(String),
     /// Ends the parallel section that a device stands in: its devices follow one another, branch by branch.
@@ -116,6 +118,7 @@ impl Revision {
             Self::Bypass(path) => format!("add a thermostat with a bypass around {}", last(path)),
             Self::AddDuct(name) => format!("add the duct {name}"),
             Self::AddComponent(name) => format!("add the component {name}"),
+            Self::AddStage(name) => format!("add the stage {name}"),
             Self::Branch(path) => format!("branch {}", last(path)),
             Self::Join(path) => format!("join the branches at {}", last(path)),
             Self::AddLoop { name, .. } => format!("add the loop {name}"),
@@ -140,7 +143,7 @@ impl Revision {
             | Self::Insert { after, .. }
             | Self::AddPlate { after, .. }
             | Self::AddCore { after, .. } => vec![after.clone()],
-            Self::AddDuct(_) | Self::AddComponent(_) | Self::AddLoop { .. } => Vec::new(),
+            Self::AddDuct(_) | Self::AddComponent(_) | Self::AddStage(_) | Self::AddLoop { .. } => Vec::new(),
             Self::RemoveLoop(name) => vec![format!("loops.{name}")],
             Self::Replace { changes, .. } => changes.iter().map(|(path, _)| path.clone()).collect(),
         }
@@ -169,6 +172,7 @@ pub fn revise(root: &Node, revision: &Revision) -> Result<Node, Refusal> {
         Revision::Bypass(path) => part::bypass(&mut copy, path)?,
         Revision::AddDuct(name) => part::add_duct(&mut copy, name)?,
         Revision::AddComponent(name) => part::add_component(&mut copy, name)?,
+        Revision::AddStage(name) => part::add_stage(&mut copy, name)?,
         Revision::Branch(path) => branch(&mut copy, path)?,
         Revision::Join(path) => join(&mut copy, path)?,
         Revision::AddLoop { name, component } => circuit::add_loop(&mut copy, name, component)?,

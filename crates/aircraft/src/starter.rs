@@ -15,7 +15,10 @@ mod heat;
 mod nodes;
 mod rules;
 
-pub use answers::{Answers, AnswersError, Cooling, CraftKind, MAX_MOTORS, PackSize, Part, parse_power};
+pub use answers::{
+    Answers, AnswersError, Cooling, CraftKind, MAX_MOTORS, PackSize, Part, parse_mass, parse_power,
+    parse_shaft_speed,
+};
 pub(crate) use circuits::{
     duct, fan, new_core, new_loop, new_plate, new_surface, pump, reservoir, without_supplies,
 };
@@ -56,9 +59,21 @@ pub fn begin(answers: &Answers) -> Result<Node, AnswersError> {
         .with("powertrain", drive::powertrain(answers, &first))
         .with("craft", duty::craft(answers, &first))
         .with("points", duty::points(answers, &first))
-        .with("mission", duty::mission(&first))
+        .with("mission", duty::mission(answers, &first))
         .with("turnaround", duty::turnaround(&machines))
         .with("sensors", drive::sensors(answers))
-        .with("failures", duty::failures(answers, &machines));
+        .with("failures", duty::failures(answers, &machines))
+        .with("to_change", to_change(answers))
+        .with("cases", duty::cases(answers, &machines));
     Ok(project.part())
+}
+
+/// What the note of a project says of parts that cannot hold as answered.
+fn to_change(answers: &Answers) -> String {
+    let parts = answers.to_change();
+    if parts.is_empty() {
+        String::new()
+    } else {
+        format!(" To change before a margin can hold: {}.", parts.join("; "))
+    }
 }

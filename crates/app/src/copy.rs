@@ -9,7 +9,7 @@ use crate::command::Page;
 use crate::screen::Screen;
 use crate::views::chart::Chart;
 use crate::views::explanation::Explanation;
-use crate::views::figure::Figure;
+use crate::views::figure::{Figure, standing_words};
 use crate::views::ledger::{LedgerData, LedgerItem};
 use crate::views::levers::LeverData;
 use crate::views::loops::{DeviceTable, StripPage};
@@ -119,20 +119,24 @@ fn temperatures(table: &TemperatureTable) -> Sheet {
     let rows = table.rows.iter().map(|row| {
         let figures = [&row.temperature, &row.limit, &row.margin, &row.required, &row.heat];
         let names = [Cell::from(&row.component), Cell::said(row.limit_name.as_str())];
-        names.into_iter().chain(figures.into_iter().map(figure)).chain([row.standing.word().into()]).collect()
+        names
+            .into_iter()
+            .chain(figures.into_iter().map(figure))
+            .chain([standing_words(row.standing).into()])
+            .collect()
     });
     Sheet::new("", columns).with_rows(rows)
 }
 
-/// A row for each limit, a column for each case; the unit stands in its own column, since rows differ in it.
+/// The reserves: a row for each limit, a column for each case; the unit stands in its own column, since rows differ in it.
 fn margins(grid: &MarginGrid) -> Sheet {
     let columns = ["Where", "Limit", "Unit"].into_iter().map(text);
     let columns = columns.chain(grid.cases.iter().map(|case| measured(&case.to_string(), "")));
     let rows = grid.rows.iter().map(|row| {
         let names = [&row.where_, &row.limit, &row.unit].map(Cell::from);
-        let margin = |value: f64| Cell::finite(value);
+        let reserve = |value: f64| Cell::finite(value);
         let cells =
-            row.cells.iter().map(|cell| cell.as_ref().and_then(|cell| cell.margin).map(margin).into());
+            row.cells.iter().map(|cell| cell.as_ref().and_then(|cell| cell.reserve).map(reserve).into());
         names.into_iter().chain(cells).collect()
     });
     Sheet::new("", columns).with_rows(rows)

@@ -35,4 +35,4 @@ pub mod turnaround;
 pub mod work;
 
 pub use field::{Draft, Drafts, Evidence, InputField};
-pub use figure::{Figure, Flag, Standing};
+pub use figure::{Figure, Flag, Sign};

@@ -21,7 +21,7 @@ fn field(harness: &Desk, label: &str) -> String {
 }
 
 fn worst(harness: &Desk) -> String {
-    harness.state().screen().header.worst.clone().map(|worst| worst.margin).expect("the rig has limits")
+    harness.state().screen().header.worst.clone().map(|worst| worst.reserve).expect("the rig has limits")
 }
 
 #[test]

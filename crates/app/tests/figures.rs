@@ -162,7 +162,7 @@ fn the_numbers_of_painted_figures_are_those_on_screen() {
             Key::Num1 => screen.strips[0].table.rows.iter().map(|row| row.heat.value).collect(),
             Key::Num3 => {
                 let cell = |row: &app::views::margins::MarginRow| row.cells.last().cloned().flatten();
-                screen.margins.rows.iter().map(|row| cell(row).and_then(|c| c.margin)).collect()
+                screen.margins.rows.iter().map(|row| cell(row).and_then(|c| c.reserve)).collect()
             }
             Key::Num6 => {
                 let data = screen.turnaround.as_ref().expect("it is there");

@@ -20,6 +20,7 @@ mod stop;
 mod tables;
 mod trades;
 mod variant_edits;
+mod verdicts;
 mod walk;
 mod whole_job;
 

@@ -13,7 +13,7 @@ fn the_worst_margin_is_on_every_page() {
     for page in Page::ALL {
         let harness = open(page);
         let worst = harness.state().screen().header.worst.clone().expect("the demos have margins");
-        assert!(harness.query_all_by_label(&worst.margin).next().is_some(), "{page:?}");
+        assert!(harness.query_all_by_label(&worst.reserve).next().is_some(), "{page:?}");
         harness.get_by_label(&format!("{} · {}", worst.where_, worst.case));
     }
 }

@@ -38,7 +38,7 @@ fn worst(harness: &Desk) -> String {
         .header
         .worst
         .as_ref()
-        .map(|worst| worst.margin.clone())
+        .map(|worst| worst.reserve.clone())
         .expect("there are margins")
 }
 

@@ -1,6 +1,14 @@
 //! What may be typed.
 
+mod new;
+mod power;
+mod trades;
+
 use clap::{Args, Parser, Subcommand};
+
+pub(crate) use new::New;
+pub(crate) use power::Power;
+pub(crate) use trades::{OatLimit, Size, Sweep, Uncooled};
 
 /// Size aircraft cooling loops and book their heat.
 #[derive(Debug, Parser)]
@@ -28,16 +36,18 @@ pub(crate) enum Command {
     Edit(Edit),
     /// Fly missions over time: segments, peaks, events, heat balance.
     Simulate(Simulate),
-    /// Every limit in every case, least reserve first.
-    Margins(Margins),
+    /// Every limit at its worst case, least reserve first.
+    Margins(AllMargins),
     /// Highest outside-air temperature against pressure altitude at which every required margin holds.
-    OatLimit(Margins),
+    OatLimit(OatLimit),
     /// Largest cell resistance that lets the pack fly uncooled, against outside air and age.
-    Uncooled(Margins),
+    Uncooled(Uncooled),
     /// Landing to ready by each option; tables for the ground team.
     Turnaround(Turnaround),
     /// Single failures over time: time to limit, peak until touchdown, action, alert temperatures.
     Failures(Failures),
+    /// One motor or winding set out: power that is there against power for hover, level flight and climb, by condition and rating.
+    Power(Power),
     /// What moves the worst margins: sensitivity to every input.
     Levers(Levers),
     /// Uncertainty of the margins: tolerances and published scatter, sampled.
@@ -48,6 +58,8 @@ pub(crate) enum Command {
     Size(Size),
     /// Results on a grid of one or more inputs.
     Sweep(Sweep),
+    /// Parts of a sweep put together: refused where a part is missing, comes twice or is of another project.
+    Join(Join),
     /// Variants side by side: mass, power, closest limit, turnaround.
     Variants(Variants),
     /// List fluids with range and spread, or print the property table of one.
@@ -56,46 +68,6 @@ pub(crate) enum Command {
     Relation(Relation),
     /// Draw one page of the window into a PNG file; needs a display.
     Picture(Picture),
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct New {
-    /// File to write; an existing file is not replaced without --overwrite.
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) output: std::path::PathBuf,
-    /// Replace an existing file; a project is only ever replaced by a project.
-    #[arg(long)]
-    pub(crate) overwrite: bool,
-    /// Name of the project; without it, that of the file.
-    #[arg(long)]
-    pub(crate) name: Option<String>,
-    /// Kind of aircraft: aeroplane or rotorcraft.
-    #[arg(long, default_value = "aeroplane")]
-    pub(crate) kind: String,
-    /// Number of motors.
-    #[arg(long, value_name = "N", default_value_t = 1)]
-    pub(crate) motors: usize,
-    /// The motors drive the propeller or rotor directly; without it there is a gearbox.
-    #[arg(long)]
-    pub(crate) direct: bool,
-    /// Continuous shaft power of one motor.
-    #[arg(long, default_value = "80 kW")]
-    pub(crate) power: String,
-    /// Energy of the new pack; or cells in series and strings in parallel, such as 108x42.
-    #[arg(long, value_name = "SIZE", default_value = "40 kWh")]
-    pub(crate) pack: String,
-    /// Cooling of the stators: own-loop, shared-loop, oil, air or none.
-    #[arg(long, value_name = "WAY", default_value = "shared-loop")]
-    pub(crate) stator: String,
-    /// Cooling of the inverters, as for the stators.
-    #[arg(long, value_name = "WAY", default_value = "shared-loop")]
-    pub(crate) inverter: String,
-    /// Cooling of the gearbox, as for the stators.
-    #[arg(long, value_name = "WAY", default_value = "oil")]
-    pub(crate) gearbox: String,
-    /// Cooling of the pack, as for the stators.
-    #[arg(long, value_name = "WAY", default_value = "air")]
-    pub(crate) pack_cooling: String,
 }
 
 #[derive(Debug, Args)]
@@ -221,6 +193,21 @@ pub(crate) struct Margins {
     /// Variant of the design.
     #[arg(long)]
     pub(crate) variant: Option<String>,
+    /// Print JSON.
+    #[arg(long)]
+    pub(crate) json: bool,
+}
+
+#[derive(Debug, Args)]
+pub(crate) struct AllMargins {
+    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
+    pub(crate) file: String,
+    /// Variant of the design.
+    #[arg(long)]
+    pub(crate) variant: Option<String>,
+    /// Show every limit in every case, not only its worst one. JSON always has all.
+    #[arg(long)]
+    pub(crate) all: bool,
     /// Print JSON.
     #[arg(long)]
     pub(crate) json: bool,
@@ -394,86 +381,16 @@ pub(crate) struct Budget {
 }
 
 #[derive(Debug, Args)]
-#[allow(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
-pub(crate) struct Size {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Loop to size.
-    #[arg(long = "loop", value_name = "LOOP", required_unless_present = "all", conflicts_with = "all")]
-    pub(crate) circuit: Option<String>,
-    /// Size all loops at once: least equivalent mass over every free core, pump and fan.
-    #[arg(long, conflicts_with_all = ["height_only", "no_relaxations"])]
-    pub(crate) all: bool,
-    /// Size each of these variants as a whole (`base` is the base design) and compare them side by side.
-    #[arg(long, value_name = "VARIANT,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["variant", "output"])]
-    pub(crate) compare: Vec<String>,
-    /// Size for each of these reserves, in kelvin over every required margin: mass against reserve.
-    #[arg(long, value_name = "K,...", value_delimiter = ',', requires = "all", conflicts_with_all = ["compare", "output"])]
-    pub(crate) front: Vec<f64>,
-    /// Full name of the mission that equivalent mass is calculated over; without it, the one without failure over which the present
-    /// design is heaviest.
-    #[arg(long, value_name = "NAME", requires = "all")]
-    pub(crate) mission: Option<String>,
-    /// Full name of a case, steady or flown, that must hold; may be repeated. Without it, those that the sizing names, or all.
-    #[arg(long = "case", value_name = "NAME", conflicts_with = "all")]
-    pub(crate) cases: Vec<String>,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Search the height of the core only (or its conductance); width, depth and fins are unchanged.
-    #[arg(long)]
-    pub(crate) height_only: bool,
-    /// Leave out what relaxed limits and more room would save.
-    #[arg(long)]
-    pub(crate) no_relaxations: bool,
-    /// Write the project with the result as a variant into this file.
-    #[arg(short, long, value_name = "FILE", requires = "name")]
-    pub(crate) output: Option<std::path::PathBuf>,
-    /// Replace an existing file; a project is only ever replaced by a project.
+pub(crate) struct Join {
+    /// Parts that `sweep --shard K/N --csv` wrote, in any order.
+    #[arg(value_name = "PART", required = true)]
+    pub(crate) parts: Vec<std::path::PathBuf>,
+    /// Where the whole table goes.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: std::path::PathBuf,
+    /// Replace a file that is there already; a project is only ever replaced by a project.
     #[arg(long)]
     pub(crate) overwrite: bool,
-    /// Name of that variant.
-    #[arg(long, requires = "output")]
-    pub(crate) name: Option<String>,
-    /// Print JSON.
-    #[arg(long)]
-    pub(crate) json: bool,
-}
-
-#[derive(Debug, Args)]
-pub(crate) struct Sweep {
-    /// Project file; or `demo`, `demo:tug`, `demo:rescue`, `demo:rig`.
-    pub(crate) file: String,
-    /// Input by path with its first and last value and how many values, such as "cores.radiator.transfer.height=80 mm..200 mm/7"; each
-    /// further one makes the grid a dimension larger, and the last one varies fastest.
-    #[arg(long = "set", value_name = "PATH=FROM..TO/N", required = true)]
-    pub(crate) axes: Vec<String>,
-    /// What to watch: worst, mass, margin:CASE:PLACE:LIMIT, temperature:CASE:COMPONENT, heat:CASE:COMPONENT, peak:MISSION:COMPONENT,
-    /// size:LOOP (dry mass of its core, sized), fitted:LOOP (all of the loop with it, nothing where it may go), boundary:LOOP:at rest and
-    /// boundary:LOOP:removed (largest cell resistance without the loop); may be repeated. A CASE of margin may be a mission.
-    #[arg(long = "show", value_name = "RESULT", required = true)]
-    pub(crate) results: Vec<String>,
-    /// Full name of a case, steady or flown, that worst, size, fitted and boundary are judged by; may be repeated. Without it, all.
-    #[arg(long = "case", value_name = "NAME")]
-    pub(crate) cases: Vec<String>,
-    /// Variant of the design.
-    #[arg(long)]
-    pub(crate) variant: Option<String>,
-    /// Print JSON.
-    #[arg(long, conflicts_with_all = ["csv", "parquet"])]
-    pub(crate) json: bool,
-    /// Write the rows into this file as comma-separated values.
-    #[arg(long, value_name = "FILE", conflicts_with = "parquet")]
-    pub(crate) csv: Option<std::path::PathBuf>,
-    /// Write the rows into this file as Parquet.
-    #[arg(long, value_name = "FILE")]
-    pub(crate) parquet: Option<std::path::PathBuf>,
-    /// Replace an existing file; a project is only ever replaced by a project.
-    #[arg(long)]
-    pub(crate) overwrite: bool,
-    /// Only part K of N parts of equal size.
-    #[arg(long, value_name = "K/N")]
-    pub(crate) shard: Option<String>,
 }
 
 #[derive(Debug, Args)]

@@ -2,9 +2,9 @@
 
 use crate::arguments::Curves;
 use crate::new::existing;
-use crate::page::Page;
+use crate::page::{Outcome, Page};
 use crate::solve::solved;
-use crate::study::{StudyRun, outcome};
+use crate::study::StudyRun;
 use anyhow::Context as _;
 use model::curves::MachineCurves;
 use project::{Existing, Output, OutputKind};
@@ -16,7 +16,7 @@ use std::path::Path;
 pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
     let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &asked.cases)?;
-    let outcome = outcome(studies::holds(&results));
+    let outcome = Outcome::from(studies::standing(&results));
     let made: Vec<(String, Vec<MachineCurves>)> = results
         .iter()
         .map(|result| {

@@ -3,7 +3,7 @@
 use crate::arguments::Fidelity;
 use crate::input::Read;
 use crate::page::Page;
-use crate::study::{StudyRun, outcome};
+use crate::study::StudyRun;
 use aircraft::records::device::devices;
 use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
@@ -26,7 +26,7 @@ pub(crate) fn fidelity(asked: &Fidelity) -> anyhow::Result<Page> {
     }
     let case = result.case.to_string();
     study.page(
-        outcome(studies::holds(&[result])),
+        studies::standing(&[result]).into(),
         |origin| report::levels::json(origin, &case, &laws),
         || study.head() + report::levels::page(&case, &laws).trim_end_matches('\n') + "\n",
     )

@@ -50,6 +50,7 @@ pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
             seed: asked.seed,
             inputs: Vec::new(),
             margins: Vec::new(),
+            joint: studies::spread::Joint::together([]),
         }
     } else {
         study.run(options.samples, |progress| {

@@ -18,6 +18,7 @@ mod margins;
 mod new;
 mod output;
 mod page;
+mod power;
 mod simulate;
 mod sizing;
 mod solve;
@@ -73,11 +74,13 @@ fn run(arguments: Arguments) -> u8 {
         Some(Command::Uncooled(asked)) => limits::uncooled(&asked),
         Some(Command::Turnaround(turnaround)) => turnaround::turnaround(&turnaround),
         Some(Command::Failures(failures)) => failures::failures(&failures),
+        Some(Command::Power(asked)) => power::power(&asked),
         Some(Command::Levers(asked)) => levers::levers(&asked),
         Some(Command::Spread(asked)) => levers::spread(&asked),
         Some(Command::Budget(asked)) => sizing::budget(&asked),
         Some(Command::Size(asked)) => sizing::size(&asked),
         Some(Command::Sweep(asked)) => sweep::sweep(&asked),
+        Some(Command::Join(asked)) => sweep::join(&asked),
         Some(Command::Variants(asked)) => variants::variants(&asked),
         Some(Command::Fluid(fluid)) => library::fluid(&fluid),
         Some(Command::Relation(relation)) => library::relation(&relation),

@@ -1,14 +1,15 @@
-//! `margins`: every limit in every steady case and mission.
+//! `margins`: every limit over all steady cases and missions.
 
-use crate::arguments::Margins;
+use crate::arguments::AllMargins;
 use crate::page::Page;
 use crate::solve::solved;
-use crate::study::{StudyRun, outcome};
+use crate::study::StudyRun;
 use model::mission::FlyOptions;
-use studies::missions::{Flown, chosen, flown};
+use report::margins::Extent;
+use studies::missions::{chosen, flown};
 
-/// Every limit in every case.
-pub(crate) fn margins(asked: &Margins) -> anyhow::Result<Page> {
+/// Every limit at its worst case, or in every case.
+pub(crate) fn margins(asked: &AllMargins) -> anyhow::Result<Page> {
     let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &[])?;
     let missions = chosen(study.project(), &[])?;
@@ -16,9 +17,23 @@ pub(crate) fn margins(asked: &Margins) -> anyhow::Result<Page> {
         flown(&missions, &FlyOptions::default(), &progress.cancel, |_done| progress.one())
     })?;
     let lines = studies::all_margins(&results, &flown);
+    let filling = studies::filling(&results, &flown);
+    let of_flights = flown.iter().map(|flown| flown.standing().standing);
+    let standing = of_flights.chain([studies::standing(&results)]).min().unwrap_or_default();
+    let extent = if asked.all { Extent::All } else { Extent::Worst };
     study.page(
-        outcome(studies::holds(&results) && flown.iter().all(Flown::holds)),
-        |origin| report::json::margins(origin, &results, &flown, &lines),
-        || report::margins::page(study.name(), &study.varied.name, &results, &flown, &lines),
+        standing.into(),
+        |origin| report::json::margins(origin, &results, &flown, &lines, &filling),
+        || {
+            report::margins::page(
+                study.name(),
+                &study.varied.name,
+                &results,
+                &flown,
+                &lines,
+                &filling,
+                extent,
+            )
+        },
     )
 }

@@ -2,7 +2,9 @@
 
 use crate::arguments::New;
 use crate::page::{Outcome, Page};
-use aircraft::starter::{Answers, Cooling, CraftKind, PackSize, Part, begin, parse_power};
+use aircraft::starter::{
+    Answers, Cooling, CraftKind, PackSize, Part, begin, parse_mass, parse_power, parse_shaft_speed,
+};
 use anyhow::anyhow;
 use project::Existing;
 use std::fmt::Write as _;
@@ -18,6 +20,9 @@ pub(crate) fn write(asked: &New) -> anyhow::Result<Page> {
         if let Some(cooling) = answers.cooling(part) {
             writeln!(text, "  {:<9} {}", part.word(), cooling.summary())?;
         }
+    }
+    for part in answers.to_change() {
+        writeln!(text, "To change before a margin can hold: {part}.")?;
     }
     text.push_str(
         "Every number that is not an answer is a placeholder, marked as assumed: replace it before you rely on a result.\n",
@@ -42,6 +47,9 @@ fn answers(asked: &New) -> anyhow::Result<Answers> {
         motors: asked.motors,
         is_geared: !asked.direct,
         motor_power_w: parse_power(&asked.power)?,
+        mass_kg: asked.mass.as_deref().map(parse_mass).transpose()?,
+        motor_rad_s: asked.motor_speed.as_deref().map(parse_shaft_speed).transpose()?,
+        output_rad_s: asked.output_speed.as_deref().map(parse_shaft_speed).transpose()?,
         pack: PackSize::parse(&asked.pack)?,
         stator: cooling("stator", &asked.stator)?,
         inverter: cooling("inverter", &asked.inverter)?,

@@ -28,7 +28,12 @@ pub(crate) fn write(text: &str) -> io::Result<()> {
 /// the environment asks for none (the NO_COLOR convention).
 pub(crate) fn coloured(text: String) -> String {
     let wanted = io::stdout().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|v| v.is_empty());
-    if wanted { text.replace("SHORT", &format!("{MARK}SHORT{END_OF_MARK}")) } else { text }
+    if !wanted {
+        return text;
+    }
+    ["SHORT", "PAST LIMIT", "NO RESULT"]
+        .iter()
+        .fold(text, |text, mark| text.replace(mark, &format!("{MARK}{mark}{END_OF_MARK}")))
 }
 
 /// A bar over cases or other pieces of work; it hides itself where standard error is no terminal.

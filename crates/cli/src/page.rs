@@ -1,5 +1,7 @@
 //! What a command has to say, and how it ended.
 
+use model::standing::Standing;
+
 /// How a command ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Outcome {
@@ -21,6 +23,12 @@ impl Outcome {
             Self::Short => 2,
             Self::Failed => INTERNAL,
         }
+    }
+}
+
+impl From<Standing> for Outcome {
+    fn from(standing: Standing) -> Self {
+        if standing.exit_code() == 0 { Self::Fine } else { Self::Short }
     }
 }
 

@@ -39,7 +39,8 @@ pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
         .zip(&flights)
         .map(|(case, flight)| Story::of(study.project(), case.name(), flight))
         .collect();
-    let holds = stories.iter().all(Story::holds) && chains.iter().all(ChainResult::holds);
+    let holds = stories.iter().all(|story| story.standing().standing.holds())
+        && chains.iter().all(ChainResult::holds);
     let outcome = outcome(holds);
     if study.is_json() {
         // arrays over time: a line, not a page
@@ -121,8 +122,8 @@ fn write(
         };
         let path = folder.join(&name);
         outputs.push(Output { path: path.clone(), bytes });
-        let verdict = if story.holds() { "" } else { " SHORT" };
-        let _infallible = writeln!(text, "{}: {case}, {}{verdict}", path.display(), story.status.word());
+        let standing = story.standing().standing.words();
+        let _infallible = writeln!(text, "{}: {case}, {}, {standing}", path.display(), story.status.word());
         used.push(name);
     }
     project::write_outputs(Some(folder), &outputs, OutputKind::Other, existing)?;

@@ -58,7 +58,12 @@ pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
 }
 
 fn optimum_options(asked: &Size) -> OptimumOptions {
-    OptimumOptions { mission: asked.mission.clone(), ..OptimumOptions::default() }
+    OptimumOptions {
+        mission: asked.mission.clone(),
+        cases: asked.cases.clone(),
+        without: asked.without.clone(),
+        ..OptimumOptions::default()
+    }
 }
 
 fn size_all(study: &StudyRun, asked: &Size) -> anyhow::Result<Page> {
@@ -129,8 +134,8 @@ fn as_changes(asked: &Size, changes: &[Change]) -> String {
 
 fn size_loop(study: &StudyRun, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
     let reach = if asked.height_only { SearchScope::Height } else { SearchScope::Free };
-    let (relax, cases) = (!asked.no_relaxations, asked.cases.clone());
-    let options = SizeOptions { reach, relax, cases, ..SizeOptions::default() };
+    let (relax, cases, without) = (!asked.no_relaxations, asked.cases.clone(), asked.without.clone());
+    let options = SizeOptions { reach, relax, cases, without, ..SizeOptions::default() };
     let result = study.run(1, |progress| {
         let watch = |done: usize, of: usize| progress.of(done, of);
         studies::size::size(study.project(), circuit, &options, &progress.cancel, watch)

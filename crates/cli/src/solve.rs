@@ -1,8 +1,8 @@
 //! `solve`: steady cases in full.
 
 use crate::arguments::Solve;
-use crate::page::Page;
-use crate::study::{StudyRun, outcome};
+use crate::page::{Outcome, Page};
+use crate::study::StudyRun;
 use model::result::CaseResult;
 
 /// The steady cases that are wanted, all if none is named.
@@ -15,7 +15,7 @@ pub(crate) fn solved(study: &StudyRun, wanted: &[String]) -> anyhow::Result<Vec<
 pub(crate) fn solve(asked: &Solve) -> anyhow::Result<Page> {
     let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &asked.cases)?;
-    let outcome = outcome(studies::holds(&results));
+    let outcome = Outcome::from(studies::standing(&results));
     if !asked.explain {
         let pages = || {
             let pages = results.iter().map(|result| report::solve::page(result) + "\n");

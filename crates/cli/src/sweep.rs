@@ -1,6 +1,6 @@
-//! The command that runs inputs over a grid.
+//! The commands that run inputs over a grid, and put the parts of such a run together.
 
-use crate::arguments::Sweep;
+use crate::arguments::{Join, Sweep};
 use crate::new::existing;
 use crate::page::{Outcome, Page};
 use crate::study::StudyRun;
@@ -23,15 +23,18 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
     let all = study.run(0, |progress| watches(study.project(), &progress.cancel))?;
     let watched: Vec<Watch> =
         asked.results.iter().map(|name| Watch::parse(&all, name)).collect::<Result<_, _>>()?;
+    let cases = studies::wanted_names(study.project(), &asked.cases, &asked.without)?;
     let found = study.run(own, |progress| {
-        run(&varied.node, &axes, &watched, &asked.cases, shard, &progress.cancel, |_done| progress.one())
+        run(&varied.node, &axes, &watched, &cases, shard, &progress.cancel, |_done| progress.one())
     })?;
+    let which = which(&study.origin(), asked);
     let text = if let (Some(file), false) = (&asked.csv, asked.json) {
-        save(asked, file, &report::sweep::csv(&found)?, own)?
+        save(asked, file, &report::sweep::csv(&found, &which)?, own)?
     } else if let (Some(file), false) = (&asked.parquet, asked.json) {
-        save(asked, file, &columnar(&study.origin(), &found)?, own)?
+        save(asked, file, &columnar(&study.origin(), &found, &which)?, own)?
     } else {
-        let json = if asked.json { report::sweep::json(&study.origin(), &found)? } else { Value::Null };
+        let json =
+            if asked.json { report::sweep::json(&study.origin(), &found, &which)? } else { Value::Null };
         let sheet = || report::sweep::page(study.name(), &varied.name, &found);
         return study.page(Outcome::Fine, |_origin| json, sheet);
     };
@@ -43,12 +46,46 @@ fn save(asked: &Sweep, file: &Path, bytes: &[u8], rows: usize) -> anyhow::Result
     Ok(format!("{}: {rows} rows\n", file.display()))
 }
 
+/// Which sweep it is: a hash of the project, the variant, the version of the program and what is asked for. Parts of one sweep have it
+/// in common.
+fn which(origin: &report::json::Origin<'_>, asked: &Sweep) -> String {
+    let asked_for = [("set", &asked.axes), ("show", &asked.results), ("case", &asked.cases)];
+    let asked_for = asked_for
+        .iter()
+        .flat_map(|(sort, texts)| std::iter::once(*sort).chain(texts.iter().map(|text| text.trim())));
+    let texts = [origin.input_hash, origin.variant, origin.program].into_iter().chain(asked_for);
+    project::InputHash::of_texts(texts).to_string()
+}
+
+/// Parts of a sweep as one table.
+pub(crate) fn join(asked: &Join) -> anyhow::Result<Page> {
+    project::may_write(&asked.output, OutputKind::Other, existing(asked.overwrite))?;
+    let read = |part: &std::path::PathBuf| -> anyhow::Result<(String, Vec<u8>)> {
+        let name = part.display().to_string();
+        let bytes = std::fs::read(part).map_err(|error| anyhow::anyhow!("{name} cannot be read: {error}"))?;
+        Ok((name, bytes))
+    };
+    let parts: Vec<(String, Vec<u8>)> = asked.parts.iter().map(read).collect::<Result<_, _>>()?;
+    let bytes = report::sweep::join(&parts)?;
+    project::write_output(&asked.output, &bytes, OutputKind::Other, existing(asked.overwrite))?;
+    let text = format!("{}: {} parts put together, none missing\n", asked.output.display(), parts.len());
+    Ok(Page { text, outcome: Outcome::Fine })
+}
+
 #[cfg(feature = "parquet")]
-fn columnar(origin: &report::json::Origin<'_>, found: &studies::sweep::Sweep) -> anyhow::Result<Vec<u8>> {
-    Ok(report::sweep::parquet(origin, found)?)
+fn columnar(
+    origin: &report::json::Origin<'_>,
+    found: &studies::sweep::Sweep,
+    which: &str,
+) -> anyhow::Result<Vec<u8>> {
+    Ok(report::sweep::parquet(origin, found, which)?)
 }
 
 #[cfg(not(feature = "parquet"))]
-fn columnar(_origin: &report::json::Origin<'_>, _found: &studies::sweep::Sweep) -> anyhow::Result<Vec<u8>> {
+fn columnar(
+    _origin: &report::json::Origin<'_>,
+    _found: &studies::sweep::Sweep,
+    _which: &str,
+) -> anyhow::Result<Vec<u8>> {
     anyhow::bail!("this build writes no Parquet: build it with the feature `parquet`, or take --csv")
 }

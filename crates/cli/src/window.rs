@@ -1,6 +1,6 @@
 //! Opening the window, or saying in text what it would show.
 
-use crate::arguments::{Margins, Picture};
+use crate::arguments::{AllMargins, Picture};
 use crate::new::existing;
 use crate::page::{Outcome, Page};
 use crate::{input, margins, output};
@@ -37,7 +37,8 @@ pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     eprintln!(
         "Headless commands: heatledger check | solve | margins | fluid | relation; --help tells more.\n"
     );
-    let page = margins::margins(&Margins { file: name.to_owned(), variant: None, json: false })?;
+    let page =
+        margins::margins(&AllMargins { file: name.to_owned(), variant: None, all: false, json: false })?;
     Ok(Page { outcome: Outcome::Fine, ..page })
 }
 

@@ -22,6 +22,8 @@ mod mistakes;
 mod new;
 #[path = "program/outputs.rs"]
 mod outputs;
+#[path = "program/power.rs"]
+mod power;
 #[path = "program/repro.rs"]
 mod repro;
 #[path = "program/run.rs"]

@@ -136,6 +136,12 @@ impl Liquid {
         self.data.vapour.as_ref()?.pressure_pa(temperature_k)
     }
 
+    /// The same also outside the law: held below it, which is not less than the true pressure, continued above it. Nothing only where the
+    /// vapour pressure is not known.
+    pub fn vapour_pressure_continued_pa(&self, temperature_k: f64) -> Option<f64> {
+        Some(self.data.vapour.as_ref()?.continued_pa(temperature_k))
+    }
+
     /// Boiling point at an absolute pressure, K. Nothing where the vapour pressure is not known or not reached.
     pub fn boiling_point_k(&self, pressure_abs_pa: f64) -> Option<f64> {
         self.data.vapour.as_ref()?.boiling_point_k(pressure_abs_pa)

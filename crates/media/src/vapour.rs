@@ -102,6 +102,18 @@ impl VapourLaw {
         (low <= temperature_k && temperature_k <= high).then(|| self.evaluate(temperature_k))
     }
 
+    /// Also outside the window: below it the value at its lower end, which is not less than the true one; above it the logarithm goes on
+    /// along a straight line over `1/T`, as that of a vapour pressure very nearly does.
+    pub(crate) fn continued_pa(&self, temperature_k: f64) -> f64 {
+        let (low, high) = self.window_k();
+        if temperature_k <= high {
+            return self.evaluate(temperature_k.max(low));
+        }
+        let before = high - (high - low).min(1.0);
+        let rise = (self.evaluate(high) / self.evaluate(before)).ln() / (1.0 / before - 1.0 / high);
+        self.evaluate(high) * (rise * (1.0 / high - 1.0 / temperature_k)).exp()
+    }
+
     /// Nothing when the pressure is not reached inside the window.
     pub(crate) fn boiling_point_k(&self, pressure_abs_pa: f64) -> Option<f64> {
         let (low, high) = self.window_k();
@@ -120,7 +132,20 @@ impl VapourLaw {
 
 #[cfg(test)]
 mod tests {
-    use super::dew_point_k;
+    use super::{VapourLaw, dew_point_k, water_saturation_pressure_pa};
+    use numerics::Curve;
+
+    /// A table of water that ends at 100 degC goes on to 120 degC within a per cent, and is held below its first point.
+    #[test]
+    fn a_table_goes_on_beyond_its_ends() {
+        let points = [290.0, 330.0, 360.0, 372.15, 373.15];
+        let points = points.map(|t: f64| (-1.0 / t, water_saturation_pressure_pa(t).ln()));
+        let law = VapourLaw::Table(Curve::new(&points).expect("rising"));
+        let (found, expected) = (law.continued_pa(393.15), water_saturation_pressure_pa(393.15));
+        assert!((found / expected - 1.0).abs() < 0.015, "{found}, {expected}");
+        assert_eq!(law.continued_pa(260.0), law.continued_pa(290.0));
+        assert_eq!(law.continued_pa(340.0), law.pressure_pa(340.0).expect("inside"));
+    }
 
     #[test]
     fn dew_points_agree_with_the_magnus_formula() {

@@ -16,9 +16,11 @@ mod liquids;
 mod measured;
 mod motor_law;
 mod power_path;
+mod stages;
 
 use crate::case_name::CaseName;
 use crate::estimate::PointShaftPower;
+use crate::pump_inlet::PumpInlet;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failure, Point};
 use aircraft::records::surroundings::{Condition, OUTSIDE_AIR};
@@ -34,7 +36,7 @@ pub use crate::outside::Outside;
 pub use cell_law::aged_cell;
 pub use cores::{CoreBuild, build as build_core};
 pub use electric::INTERCONNECT;
-pub use gear_law::gear_law;
+pub use gear_law::{Gears, gear_law};
 pub use ground::{charge_limiter, charge_window, charging_rise_k, hot_cell_rise_k, limiter};
 pub use inverter_law::{inverter_law, junction_law};
 pub use liquids::liquid;
@@ -99,7 +101,7 @@ pub struct SourcePart {
 pub struct OutletPart {
     /// Name.
     pub name: String,
-    /// Component that it warms; empty for the gearbox of a drive without one.
+    /// Component that it warms, or the outside air; empty for the gearbox of a drive without one.
     pub into: String,
 }
 
@@ -151,6 +153,8 @@ pub struct DevicePart {
     pub volume_m3: f64,
     /// Rise of the outlet above the inlet, m.
     pub climb_m: f64,
+    /// What the inlet of a pump in a loop needs.
+    pub inlet: Option<PumpInlet>,
 }
 
 impl CircuitPart {

@@ -29,7 +29,7 @@ const FILLED_AT_K: f64 = 293.15;
 pub struct MassLine {
     /// Loop or duct it belongs to. A core belongs to its loop, an exchanger to its first one.
     pub circuit: String,
-    /// Device, or the duct for its walls.
+    /// Device; the duct for its walls, the loop or duct for brackets and wiring.
     pub name: String,
     /// Plain word for what it is.
     pub kind: &'static str,
@@ -96,11 +96,21 @@ pub fn masses(project: &Project) -> Result<MassBudget, Problem> {
     let mut lines = Vec::new();
     for circuit in &project.loops {
         loop_lines(project, circuit, &mut lines)?;
+        mounting_line(project, circuit.name.as_str(), &mut lines);
     }
     for duct in &project.ducts {
         duct_lines(duct, &mut lines);
+        mounting_line(project, duct.name.as_str(), &mut lines);
     }
     Ok(MassBudget { lines })
+}
+
+/// Brackets and wiring of a circuit whose devices are booked.
+fn mounting_line(project: &Project, circuit: &str, lines: &mut Vec<MassLine>) {
+    let devices_kg: f64 = lines.iter().filter(|line| line.circuit == circuit).map(|line| line.dry_kg).sum();
+    let Ruled { dry_kg, basis } = rule::mounting(&project.worth.mounting, devices_kg);
+    let (circuit, name) = (circuit.to_owned(), circuit.to_owned());
+    lines.push(MassLine { circuit, name, kind: "brackets and wiring", dry_kg, coolant_kg: 0.0, basis });
 }
 
 fn loop_lines(project: &Project, circuit: &Loop, lines: &mut Vec<MassLine>) -> Result<(), Problem> {

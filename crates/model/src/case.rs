@@ -18,6 +18,7 @@ mod transition;
 
 pub(crate) use instant::{AtInstant, failed};
 pub use near::Linearization;
+pub use notices::DISSOLVED_AIR;
 pub(crate) use notices::standing_notices;
 pub use solve::{Beside, solve, solve_assembled};
 pub use transition::{COLD_WALL, COLD_WALL_KIND, DECIDES_BELOW_K, TRANSITION};

@@ -12,6 +12,7 @@ pub(crate) mod level;
 mod motor;
 mod pack;
 
+use crate::assembly::Gears;
 use crate::result::{CaseResult, ElectricReading};
 use aircraft::records::project::Project;
 use schema::Problem;
@@ -20,7 +21,7 @@ pub use figure::{Axis, Figure, Line, MachineCurves, MachineKind, Value};
 pub use level::Level;
 
 /// Curves of every machine of the power path, and of the pack, in the order of the project: motor with its inverter and cable,
-/// gearbox, converters, pack, conductors. A case without a state has none.
+/// gearbox, stages, converters, pack, conductors. A case without a state has none.
 ///
 /// # Errors
 /// A [`Problem`] for numbers that no law can have.
@@ -38,7 +39,10 @@ pub fn machines(project: &Project, result: &CaseResult) -> Result<Vec<MachineCur
         all.push(conductors::cable(spec, point, &case)?);
     }
     if let Some(spec) = &powertrain.gearbox {
-        all.push(gearbox::machine(project, spec, reading.gear.as_ref(), &case)?);
+        all.push(gearbox::machine(project, &Gears::of_gearbox(spec), reading.gear.as_ref(), &case)?);
+    }
+    for (spec, state) in powertrain.stages.iter().zip(&reading.stages) {
+        all.push(gearbox::machine(project, &Gears::of_stage(spec), Some(state), &case)?);
     }
     for (spec, state) in powertrain.converters.iter().zip(&reading.converters) {
         all.push(conductors::converter(spec, state, &case)?);

@@ -1,5 +1,7 @@
 //! Shaft power from the craft record.
 
+mod needs;
+
 use crate::outside::Outside;
 use aircraft::records::craft::{
     Aeroplane, Craft, EstimatedPower, HoverLoss, Propeller, Rotorcraft, WingDrag,
@@ -10,10 +12,15 @@ use powertrain::flight;
 use powertrain::flight::{
     DiscPropeller, DragLaw, Flags, Rotor, RotorData, RotorFlight, Step, Tow, Wing, WingData, WingFlight,
 };
-use schema::Problem;
+use schema::{Input, InputKind, Problem};
+
+pub use needs::{FlightNeeds, Level};
 
 /// Standard acceleration of gravity, m/s2.
 const GRAVITY_M_S2: f64 = 9.80665;
+
+/// Step of the weight in a derivative, as a share: small against the curvature of power over weight, large against rounding.
+const WEIGHT_STEP: f64 = 0.01;
 
 /// An estimated power with the way it was obtained.
 #[derive(Clone, Debug, PartialEq)]
@@ -69,6 +76,67 @@ impl Estimate {
             }
         };
         Ok(Self { law, weight_n, climb_m_s, factor: power.factor.si(), path: path.to_owned() })
+    }
+
+    /// The estimate of a craft as its record states it, at a rate of climb.
+    ///
+    /// # Errors
+    /// As [`Estimate::new`].
+    pub fn of_craft(craft: &Craft, climb_m_s: f64) -> Result<Self, Problem> {
+        let plain = EstimatedPower {
+            mass: None,
+            near_ground: false,
+            tow: None,
+            extra_drag: input(0.0, "m2"),
+            factor: input(1.0, ""),
+        };
+        Self::new(craft, &plain, climb_m_s, "craft")
+    }
+
+    /// Exponent with which the power grows with the weight, (W/P) dP/dW, by the difference between 1 % less and 1 % more weight. None
+    /// where such a flight cannot be, or takes no power.
+    pub fn weight_exponent(&self, outside: &Outside, airspeed_m_s: f64) -> Option<f64> {
+        let power_w = |share: f64| {
+            let other = Self { weight_n: share * self.weight_n, ..self.clone() };
+            other
+                .power(outside, airspeed_m_s)
+                .ok()
+                .map(|estimate| estimate.shaft_power_w)
+                .filter(|&w| w > 0.0)
+        };
+        let (less_w, more_w) = (power_w(1.0 - WEIGHT_STEP)?, power_w(1.0 + WEIGHT_STEP)?);
+        Some((more_w / less_w).ln() / ((1.0 + WEIGHT_STEP) / (1.0 - WEIGHT_STEP)).ln())
+    }
+
+    /// Power at an air density, an airspeed along the path and a rate of climb, W; no number for a flight that cannot be.
+    fn watts(&self, density_kg_m3: f64, airspeed_m_s: f64, climb_m_s: f64) -> f64 {
+        let weight_n = self.weight_n;
+        let power = match &self.law {
+            Law::Rotor { rotor, height_m } => {
+                let horizontal = (airspeed_m_s * airspeed_m_s - climb_m_s * climb_m_s).max(0.0).sqrt();
+                let flight = RotorFlight {
+                    density_kg_m3,
+                    weight_n,
+                    airspeed_m_s: horizontal,
+                    climb_m_s,
+                    rotor_height_m: *height_m,
+                };
+                rotor.power(&flight).map(|power| power.total_w())
+            }
+            Law::Wing { wing, propeller, extra_drag_m2, tow } => {
+                let extra_drag_area_m2 = *extra_drag_m2;
+                let flight = WingFlight {
+                    density_kg_m3,
+                    weight_n,
+                    airspeed_m_s,
+                    climb_m_s,
+                    extra_drag_area_m2,
+                    tow: *tow,
+                };
+                wing.power(&flight, propeller).map(|power| power.total_w())
+            }
+        };
+        power.map_or(f64::NAN, |power_w| self.factor * power_w)
     }
 
     /// Power at an airspeed in these surroundings.
@@ -146,6 +214,11 @@ impl PointShaftPower {
             Self::Estimated(estimate) => estimate.shaft_power_w,
         }
     }
+}
+
+/// A number of ours as an input.
+fn input<K: InputKind>(si: f64, unit: &str) -> Input<K> {
+    Input::from_si(si, unit).expect("a finite number in a unit of its kind")
 }
 
 fn refused(path: &str, error: &impl std::fmt::Display) -> Problem {

@@ -1,23 +1,20 @@
 //! Margins: how far each value of a case stays from its limit.
 
+mod start;
+
+pub use start::StartBound;
+
 use crate::assembly::{CircuitPart, Outside, Situation, hot_cell_rise_k};
+use crate::evidence::{self, RequiredBy};
+use crate::height;
+use crate::pump_inlet::REQUIRED_SHARE;
 use crate::rating;
 use crate::result::{CaseResult, ComponentResult, Margin, MarginKind, StationResult};
-use aircraft::records::component::{Bound, Credibility};
+use aircraft::records::component::Bound;
 use aircraft::records::device::Side;
 use aircraft::records::powertrain::{Bus, Motor, MotorLosses};
-use aircraft::records::project::Policy;
 use media::Liquid;
 use solver::Fluid;
-
-/// Margin that the policy asks of the kind of evidence behind the predictions, K.
-pub fn required_k(policy: &Policy) -> f64 {
-    match policy.credibility {
-        Credibility::Uncorrelated => policy.uncorrelated.si(),
-        Credibility::Correlated => policy.correlated.si(),
-        Credibility::Tested => policy.tested.si(),
-    }
-}
 
 /// All margins of a solved case, worst reserve first.
 pub fn margins(
@@ -30,9 +27,12 @@ pub fn margins(
     component_margins(situation, result, &mut margins);
     station_margins(situation, result, &mut margins);
     liquid_margins(situation, result, outside, loops, &mut margins);
+    inlet_margins(result, &mut margins);
     rating_margins(situation, result, &mut margins);
     converter_margins(situation, result, &mut margins);
     junction_margins(situation, result, &mut margins);
+    margins
+        .extend(result.electric.as_ref().and_then(|electric| height::margin(situation, electric, outside)));
     leave_out_unjudged(situation, &mut margins);
     margins.sort_by(Margin::worst_first);
     margins
@@ -62,6 +62,8 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             };
             let limit_value = limit.value.si();
             let (kind, margin) = signed(&limit.bound, value, limit_value);
+            let (required, required_by) =
+                evidence::required(limit.required.as_ref(), component.credibility.as_ref(), policy);
             margins.push(Margin {
                 place: state.name.clone(),
                 limit: limit.name.as_str().to_owned(),
@@ -70,7 +72,8 @@ fn component_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
                 limit_value,
                 nominal_limit: None,
                 margin,
-                required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -96,6 +99,8 @@ fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut
             };
             let limit_value = limit.value.si();
             let (kind, margin) = signed(&limit.bound, value, limit_value);
+            let (required, required_by) =
+                evidence::required(limit.required.as_ref(), spec.credibility.as_ref(), policy);
             margins.push(Margin {
                 place: limit.device.clone(),
                 limit: limit.name.as_str().to_owned(),
@@ -104,7 +109,8 @@ fn station_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mut
                 limit_value,
                 nominal_limit: None,
                 margin,
-                required: limit.required.as_ref().map_or_else(|| required_k(policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -133,6 +139,7 @@ fn liquid_margins(
                 nominal_limit: None,
                 margin: limit_value - value,
                 required: spec.boiling_margin.si(),
+                required_by: RequiredBy::Loop,
                 source: Some("vapour pressure of the coolant at the local absolute pressure".to_owned()),
                 owner: None,
             });
@@ -149,10 +156,37 @@ fn liquid_margins(
                 nominal_limit: Some(nominal),
                 margin: outside.air_k - limit_value,
                 required: spec.freezing_margin.si(),
+                required_by: RequiredBy::Loop,
                 source: Some(freezing_source(liquid, nominal, limit_value)),
                 owner: None,
             });
         }
+    }
+}
+
+/// What the inlet of each running pump has above boiling, against its need.
+fn inlet_margins(result: &CaseResult, margins: &mut Vec<Margin>) {
+    for station in result.loops.iter().flat_map(|state| &state.stations) {
+        let Some(inlet) = &station.inlet else { continue };
+        let Some(need_pa) = inlet.need_pa else { continue };
+        let above = if inlet.for_dissolved_air {
+            "total pressure less 5 kPa for dissolved air (no vapour pressure is known)"
+        } else {
+            "total pressure above the vapour pressure of the liquid"
+        };
+        margins.push(Margin {
+            place: station.name.clone(),
+            limit: "inlet pressure".to_owned(),
+            kind: MarginKind::PumpInlet,
+            value: inlet.available_pa,
+            limit_value: need_pa,
+            nominal_limit: None,
+            margin: inlet.available_pa - need_pa,
+            required: REQUIRED_SHARE * need_pa,
+            required_by: RequiredBy::Need,
+            source: Some(format!("{above}, against the need of the pump at its flow and speed")),
+            owner: None,
+        });
     }
 }
 
@@ -240,10 +274,13 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
     let (Some(powertrain), Some(electric)) = (&situation.project.powertrain, &result.electric) else {
         return;
     };
+    let policy = &situation.project.policy;
     let used = rating::of_case(situation);
     for (motor, state) in powertrain.motors.iter().zip(&electric.reading.drives) {
         let Some(junction) = &motor.junction else { continue };
         let base = result.components.iter().find(|component| component.name == motor.inverter);
+        let part = situation.project.components.iter().find(|part| part.name.as_str() == motor.inverter);
+        let stated = part.and_then(|part| part.credibility.as_ref());
         // a bridge without current is as warm as what it sits on
         let hottest_k = state.point.and_then(|point| point.junction).map(|point| point.hottest_k());
         let coldest_k = base.map_or(f64::NAN, ComponentResult::coldest_k);
@@ -251,6 +288,7 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
         for limit in rating::in_force(&junction.limits, used) {
             let value = if limit.bound == Bound::Maximum { hottest_k } else { coldest_k };
             let (kind, margin) = signed(&limit.bound, value, limit.value.si());
+            let (required, required_by) = evidence::required(limit.required.as_ref(), stated, policy);
             margins.push(Margin {
                 place: junction_of(motor),
                 limit: limit.name.as_str().to_owned(),
@@ -259,10 +297,8 @@ fn junction_margins(situation: &Situation<'_>, result: &CaseResult, margins: &mu
                 limit_value: limit.value.si(),
                 nominal_limit: None,
                 margin,
-                required: limit
-                    .required
-                    .as_ref()
-                    .map_or_else(|| required_k(&situation.project.policy), |r| r.si()),
+                required,
+                required_by,
                 source: limit.source.clone(),
                 owner: limit.owner.clone(),
             });
@@ -309,6 +345,7 @@ fn converter_margins(situation: &Situation<'_>, result: &CaseResult, margins: &m
             nominal_limit: None,
             margin: rating.si() - state.output_w,
             required: 0.0,
+            required_by: RequiredBy::Nothing,
             source: rating.source().map(str::to_owned),
             owner: None,
         });
@@ -333,6 +370,9 @@ mod tests {
             temperature_out_k: temperature_k - 1.0,
             pressure_in_pa: pressure_pa + 500.0,
             pressure_out_pa: pressure_pa,
+            friction_pa: 500.0,
+            climb_pa: 0.0,
+            inlet: None,
             heat_w: 0.0,
             power_w: 0.0,
             setting: f64::NAN,

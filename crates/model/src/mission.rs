@@ -21,7 +21,7 @@ use aircraft::records::study::Failure;
 use aircraft::records::surroundings::Condition;
 
 pub use end_state::EndState;
-pub use flight::{Event, EventKind, Flight, FlownStep, StepEnd, TimedMargin};
+pub use flight::{Event, EventKind, Flight, FlownStep, Judged, StepEnd, TimedMargin};
 pub use flown::{Moment, Then, aftermath, schedule, schedule_on};
 pub use fly::{FlyOptions, fly};
 pub use plan::{Commanded, Phase, Planned, Swap, at_height, plan, plan_after};

@@ -1,37 +1,45 @@
-//! Static pressure along a loop: gas cushion, cap, friction and elevation.
+//! Pressure along a loop: gas cushion, cap, friction and elevation. It starts from gas at rest and loses what friction takes, so that
+//! it is the total pressure, which contains the velocity head.
 
 use crate::assembly::{CircuitPart, DevicePart, Outside, Step};
+use crate::pump_inlet::GRAVITY_M_S2;
+use crate::result::CushionResult;
 use aircraft::records::device::{Device, Reservoir};
 use solver::{Fluid, Reading};
 use std::collections::BTreeMap;
 
-/// Standard acceleration of gravity, m/s2.
-const GRAVITY_M_S2: f64 = 9.80665;
+/// Share of the gas at the fill below which the cushion counts as squeezed to nothing.
+const LEAST_GAS: f64 = 0.01;
 
-/// Absolute pressures at the inlet and outlet of each device, Pa.
-pub type Pressures = BTreeMap<String, (f64, f64)>;
-
-/// What the gas cushion of a reservoir does.
+/// Pressures of a device.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Cushion {
-    /// Absolute pressure of the gas, Pa.
-    pub pressure_pa: f64,
-    /// Volume left to the gas, m3.
-    pub gas_volume_m3: f64,
-    /// Growth of the liquid since the fill, m3.
-    pub expansion_m3: f64,
-    /// Whether the cap holds the pressure down.
-    pub cap_open: bool,
+pub struct DevicePressure {
+    /// Absolute total pressure at the inlet, Pa.
+    pub inlet_pa: f64,
+    /// Lost to friction, Pa; negative for a running pump or fan.
+    pub friction_pa: f64,
+    /// Lost to the rise of the outlet above the inlet, Pa; negative where the flow goes down.
+    pub climb_pa: f64,
 }
 
+impl DevicePressure {
+    /// Absolute total pressure at the outlet, Pa.
+    pub fn outlet_pa(&self) -> f64 {
+        self.inlet_pa - self.friction_pa - self.climb_pa
+    }
+}
+
+/// Pressures of each device.
+pub type Pressures = BTreeMap<String, DevicePressure>;
+
 /// State of the gas cushion: the liquid of the loop grows into it, the gas is an ideal one at the temperature of the
-/// liquid in the reservoir, the cap opens at its gauge pressure above the local ambient.
+/// liquid in the reservoir, the cap opens at its gauge pressure above the local ambient. Without a cap that holds it is at ambient.
 pub fn cushion(
     part: &CircuitPart,
     reservoir: &Reservoir,
     reading: &Reading<'_>,
     outside: &Outside,
-) -> Cushion {
+) -> CushionResult {
     let filled_k = reservoir.filled_at.si();
     let filled_density = part.fluid.density(filled_k);
     let mut expansion_m3 = 0.0;
@@ -50,12 +58,24 @@ pub fn cushion(
     let gas_volume_m3 = gas_at_fill - expansion_m3;
     let cap_pa = outside.pressure_pa + if part.cap_open { 0.0 } else { reservoir.cap.si() };
     // a cushion squeezed to nothing leaves the cap to hold the pressure
-    let gas_pa = if gas_volume_m3 > 0.01 * gas_at_fill {
-        reservoir.charge.si() * (gas_k / filled_k) * (gas_at_fill / gas_volume_m3)
-    } else {
-        f64::INFINITY
-    };
-    Cushion { pressure_pa: gas_pa.min(cap_pa), gas_volume_m3, expansion_m3, cap_open: gas_pa >= cap_pa }
+    let is_squeezed = gas_volume_m3 <= LEAST_GAS * gas_at_fill;
+    let room_m3 = gas_volume_m3.max(LEAST_GAS * gas_at_fill);
+    let gas_pa = reservoir.charge.si() * (gas_k / filled_k) * (gas_at_fill / room_m3);
+    // what is open lets air in as well as out
+    let is_vented = part.cap_open || reservoir.cap.si() == 0.0;
+    let cap_open = is_vented || is_squeezed || gas_pa >= cap_pa;
+    let pressure_pa = if cap_open { cap_pa } else { gas_pa };
+    CushionResult {
+        reservoir: reservoir.name.as_str().to_owned(),
+        gas_m3: gas_volume_m3,
+        gas_at_fill_m3: gas_at_fill,
+        gauge_pa: pressure_pa - outside.pressure_pa,
+        shut_gauge_pa: gas_pa - outside.pressure_pa,
+        cap_gauge_pa: cap_pa - outside.pressure_pa,
+        is_vented,
+        cap_open,
+        empty: gas_volume_m3 >= reservoir.volume.si(),
+    }
 }
 
 /// Pressures along a circuit whose outlet of `reference` is at `reference_pa`; a duct is referred to its inlet.
@@ -68,12 +88,11 @@ pub fn along(
     let mut pressures = Pressures::new();
     walk(&part.course, &part.fluid, reading, 0.0, &mut pressures);
     let shift = match reference.and_then(|name| pressures.get(name)) {
-        Some((_, at_reference)) => reference_pa - at_reference,
+        Some(at_reference) => reference_pa - at_reference.outlet_pa(),
         None => reference_pa,
     };
-    for (inlet, outlet) in pressures.values_mut() {
-        *inlet += shift;
-        *outlet += shift;
+    for device in pressures.values_mut() {
+        device.inlet_pa += shift;
     }
     pressures
 }
@@ -89,9 +108,9 @@ fn walk(
     for step in course {
         match step {
             Step::Device(device) => {
-                let after = here - drop_of(device, fluid, reading);
-                pressures.insert(device.name.clone(), (here, after));
-                here = after;
+                let pressure = pressure_of(device, fluid, reading, here);
+                here = pressure.outlet_pa();
+                pressures.insert(device.name.clone(), pressure);
             }
             Step::Parallel(_, branches) => {
                 // every branch ends at the same pressure
@@ -106,13 +125,13 @@ fn walk(
     here
 }
 
-fn drop_of(device: &DevicePart, fluid: &Fluid, reading: &Reading<'_>) -> f64 {
+fn pressure_of(device: &DevicePart, fluid: &Fluid, reading: &Reading<'_>, inlet_pa: f64) -> DevicePressure {
     let element = reading.element(device.element);
-    let head = match fluid {
+    let climb_pa = match fluid {
         Fluid::Liquid(_) => element.density_kg_m3 * GRAVITY_M_S2 * device.climb_m,
         Fluid::Air { .. } => 0.0,
     };
-    element.drop_pa + head
+    DevicePressure { inlet_pa, friction_pa: element.drop_pa, climb_pa }
 }
 
 /// The reservoir of a loop, wherever it stands.

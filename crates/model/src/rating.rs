@@ -5,7 +5,8 @@
 //! longer than two minutes has its own temperature limits).
 
 use crate::assembly::Situation;
-use aircraft::records::powertrain::Rating;
+use crate::evidence::RequiredBy;
+use aircraft::records::powertrain::{Motor, Rating};
 
 use crate::result::{CaseResult, Margin, MarginKind};
 use aircraft::records::component::{Bound, Limit};
@@ -15,6 +16,26 @@ use aircraft::records::device::{Side, StationLimit};
 pub fn of_case<'a>(situation: &Situation<'a>) -> Option<&'a str> {
     let of_failure = situation.failure.and_then(|failure| failure.rating.as_deref());
     of_failure.or(situation.point.rating.as_deref())
+}
+
+/// Power that a motor in service may give, W: that of a rating and of its control, whichever is less. With winding sets out it is their share of the
+/// rating that is left, which errs towards less power, unless the failure names the rating: then it is stated for what is left. None where
+/// nothing bounds it.
+pub fn cap_w(situation: &Situation<'_>, motor: &Motor, rating: Option<&Rating>) -> Option<f64> {
+    let rated_w = rating.map(|rating| left_share(situation, motor, rating) * rating.power.si());
+    let most_w = motor.most_power.as_ref().map(|most| most.si());
+    rated_w.into_iter().chain(most_w).min_by(f64::total_cmp)
+}
+
+/// Share of a rating that is left to a motor after the loss of winding sets.
+pub fn left_share(situation: &Situation<'_>, motor: &Motor, rating: &Rating) -> f64 {
+    let of_failure = situation.failure.and_then(|failure| failure.rating.as_deref());
+    if of_failure == Some(rating.name.as_str()) {
+        return 1.0;
+    }
+    let sets = motor.winding_sets();
+    let left = sets.saturating_sub(situation.winding_sets_out(motor.name.as_str()));
+    left as f64 / sets as f64
 }
 
 /// A limit that may belong to a rating.
@@ -78,6 +99,7 @@ pub(crate) fn rated(
         nominal_limit: None,
         margin: limit_value - value,
         required: 0.0,
+        required_by: RequiredBy::Nothing,
         source,
         owner: None,
     }

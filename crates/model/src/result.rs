@@ -1,7 +1,8 @@
 //! Results of one case, by name, in SI units.
 
 use crate::case_name::CaseName;
-use std::cmp::Ordering;
+use crate::evidence::RequiredBy;
+use crate::pump_inlet::InletState;
 
 pub use solver::{Ledger, Statistics};
 
@@ -48,6 +49,18 @@ impl Status {
     }
 }
 
+/// Lost power that is worth a word, W.
+pub const WORTH_A_WORD_W: f64 = 1.0;
+
+/// Power at the shafts of the motors that was asked for and not given.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PowerLost {
+    /// The most of it, W.
+    pub power_w: f64,
+    /// Since when there is any, s; none in a steady case.
+    pub from_s: Option<f64>,
+}
+
 /// Result of one case.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CaseResult {
@@ -67,7 +80,7 @@ pub struct CaseResult {
     pub links: Vec<LinkResult>,
     /// Electric drive.
     pub electric: Option<ElectricResult>,
-    /// Margins of this case.
+    /// Margins of this case, worst first.
     pub margins: Vec<Margin>,
     /// Totals of the heat balance.
     pub ledger: Ledger,
@@ -83,6 +96,13 @@ pub struct CaseResult {
 pub const MOVING_FLUIDS: &str = "pumps, fans and friction";
 
 impl CaseResult {
+    /// Power that was asked for and not given; none where all was given.
+    pub fn power_lost(&self) -> Option<PowerLost> {
+        let lost_w = self.electric.as_ref().map(|electric| electric.lost_power_w);
+        let power_w = lost_w.filter(|lost_w| *lost_w > WORTH_A_WORD_W)?;
+        Some(PowerLost { power_w, from_s: None })
+    }
+
     /// A case of which nothing is known but how it ended.
     pub fn empty(case: CaseName, status: Status) -> Self {
         Self {
@@ -161,8 +181,82 @@ pub struct CircuitResult {
     pub drag_n: f64,
     /// Temperature at the inlet of a duct, K.
     pub inlet_k: Option<f64>,
+    /// Gas cushion of a loop with a reservoir.
+    pub cushion: Option<CushionResult>,
     /// Devices in flow order, branches one after the other.
     pub stations: Vec<StationResult>,
+}
+
+/// What the gas cushion of a reservoir does.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CushionResult {
+    /// Reservoir.
+    pub reservoir: String,
+    /// Volume left to the gas, m3; not above zero where the liquid asks for more than there is.
+    pub gas_m3: f64,
+    /// Its volume when filled and closed, m3.
+    pub gas_at_fill_m3: f64,
+    /// Pressure of the gas above ambient, Pa; below zero where it pulls.
+    pub gauge_pa: f64,
+    /// What that would be behind a cap that stays shut, Pa.
+    pub shut_gauge_pa: f64,
+    /// Pressure above ambient at which the cap opens, Pa; zero for one that is missing, or that has failed.
+    pub cap_gauge_pa: f64,
+    /// Whether there is no cap to hold a pressure: none, or a failed one.
+    pub is_vented: bool,
+    /// Whether the cap holds the pressure down.
+    pub cap_open: bool,
+    /// Whether the liquid has shrunk out of the reservoir.
+    pub empty: bool,
+}
+
+impl CushionResult {
+    /// What is wrong with it. A vented reservoir has no cap that could open; one without room for gas opens it in any case.
+    pub fn faults(&self) -> impl Iterator<Item = CushionFault> {
+        let is_full = self.gas_m3 <= 0.0;
+        let faults = [
+            (CushionFault::NoAirSpace, is_full),
+            (CushionFault::CapOpens, self.cap_open && !self.is_vented && !is_full),
+            (CushionFault::Empties, self.empty),
+        ];
+        faults.into_iter().filter(|(_, is_there)| *is_there).map(|(fault, _)| fault)
+    }
+
+    /// How far the gas behind a shut cap would be above what the cap holds, Pa; below zero it holds.
+    pub fn over_cap_pa(&self) -> f64 {
+        self.shut_gauge_pa - self.cap_gauge_pa
+    }
+
+    /// How bad a fault is: more is worse.
+    pub fn size_of(&self, fault: CushionFault) -> f64 {
+        match fault {
+            CushionFault::NoAirSpace => -self.gas_m3,
+            CushionFault::CapOpens => self.over_cap_pa(),
+            CushionFault::Empties => self.gas_m3,
+        }
+    }
+}
+
+/// What may be wrong with a gas cushion.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum CushionFault {
+    /// The liquid grows by more than the gas has room.
+    NoAirSpace,
+    /// The gas opens the cap.
+    CapOpens,
+    /// The liquid shrinks out of the reservoir.
+    Empties,
+}
+
+impl CushionFault {
+    /// Word used in files and tables, and as the kind of its notice.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NoAirSpace => "no_air_space",
+            Self::CapOpens => "cap_opens",
+            Self::Empties => "reservoir_empties",
+        }
+    }
 }
 
 /// A device in a loop or duct.
@@ -182,10 +276,16 @@ pub struct StationResult {
     pub temperature_in_k: f64,
     /// Temperature going out, K.
     pub temperature_out_k: f64,
-    /// Absolute pressure at the inlet, Pa.
+    /// Absolute total pressure at the inlet, Pa.
     pub pressure_in_pa: f64,
-    /// Absolute pressure at the outlet, Pa.
+    /// Absolute total pressure at the outlet, Pa.
     pub pressure_out_pa: f64,
+    /// What friction takes of their difference, Pa; negative for a running pump or fan.
+    pub friction_pa: f64,
+    /// What the rise of the outlet above the inlet takes of it, Pa.
+    pub climb_pa: f64,
+    /// What the inlet of a pump in a loop has and needs.
+    pub inlet: Option<InletState>,
     /// Heat to the fluid, W.
     pub heat_w: f64,
     /// Electrical power, W.
@@ -244,6 +344,8 @@ pub struct LinkPart {
 /// Electric drive.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ElectricResult {
+    /// Power asked for at the output shaft, W: behind the gearbox, or at the rotor or propeller where stages follow it.
+    pub shaft_power_w: f64,
     /// Bus voltage, V.
     pub bus_voltage_v: f64,
     /// Bus current, A.
@@ -252,12 +354,33 @@ pub struct ElectricResult {
     pub gear_input_w: f64,
     /// Power that derating takes away, W.
     pub lost_power_w: f64,
+    /// Stages between the gearbox and the rotor or propeller.
+    pub stages: Vec<StageResult>,
     /// Motors.
     pub motors: Vec<MotorResult>,
     /// Converters.
     pub converters: Vec<ConverterResult>,
     /// Working points of motors, inverters, gearbox and cells, with their losses.
     pub reading: ElectricReading,
+}
+
+/// A stage between the gearbox and the rotor or propeller.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StageResult {
+    /// Name.
+    pub name: String,
+    /// Power that it gives over the shaft power; 1 in the chain.
+    pub share: f64,
+    /// Power into it, W.
+    pub input_w: f64,
+    /// Power out of it, W.
+    pub output_w: f64,
+    /// Heat, W.
+    pub heat_w: f64,
+    /// Speed on the side of the motors, rad/s.
+    pub input_speed_rad_s: f64,
+    /// Speed behind it, rad/s.
+    pub output_speed_rad_s: f64,
 }
 
 /// A converter.
@@ -313,33 +436,12 @@ pub struct Margin {
     pub margin: f64,
     /// Distance that is required.
     pub required: f64,
+    /// What sets it.
+    pub required_by: RequiredBy,
     /// Document the limit is taken from.
     pub source: Option<String>,
     /// Who answers for the limit.
     pub owner: Option<String>,
-}
-
-impl Margin {
-    /// What is left above the required margin: negative is short.
-    pub fn reserve(&self) -> f64 {
-        self.margin - self.required
-    }
-
-    /// What margins are ranked by: the reserve; what is no number is below all numbers.
-    pub fn rank(&self) -> f64 {
-        let reserve = self.reserve();
-        if reserve.is_nan() { f64::NEG_INFINITY } else { reserve }
-    }
-
-    /// The order of margins everywhere: least reserve first, and what is no number before all numbers.
-    pub fn worst_first(a: &Self, b: &Self) -> Ordering {
-        a.rank().total_cmp(&b.rank())
-    }
-
-    /// Whether the required margin is not kept. Rounding of the last digit does not count.
-    pub fn is_short(&self) -> bool {
-        !(self.reserve() >= -1e-9)
-    }
 }
 
 /// Kinds of limits.
@@ -359,6 +461,8 @@ pub enum MarginKind {
     RatedTorque,
     /// Speed of a motor against its rating.
     RatedSpeed,
+    /// Pressure at the inlet of a pump above boiling, against what the pump needs.
+    PumpInlet,
 }
 
 impl MarginKind {
@@ -372,6 +476,7 @@ impl MarginKind {
             Self::Rating => "rating",
             Self::RatedTorque => "rated_torque",
             Self::RatedSpeed => "rated_speed",
+            Self::PumpInlet => "pump_inlet",
         }
     }
 
@@ -381,6 +486,7 @@ impl MarginKind {
             Self::Rating => "W",
             Self::RatedTorque => "N m",
             Self::RatedSpeed => "rad/s",
+            Self::PumpInlet => "Pa",
             Self::Maximum | Self::Minimum | Self::Boiling | Self::Freezing => "K",
         }
     }
@@ -402,8 +508,8 @@ pub struct LedgerLine {
 /// Something to know about a result.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Notice {
-    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `transition`, `cold_wall`, `charge`, `dragged_motor`,
-    /// `not_judged`, `mean_for_hottest`, `rerated` and `not_rerated` (a measurement with another liquid), or the status of a case
+    /// Kind: `out_of_range`, `derate`, `timed_rating`, `shut_path`, `no_air_space`, `cap_opens`, `reservoir_empties`, `below_ambient`,
+    /// `dissolved_air`, `transition`, `cold_wall`, `charge`, `dragged_motor`, `not_judged`, `mean_for_hottest`, `rerated` and `not_rerated` (a measurement with another liquid), or the status of a case
     /// without state.
     pub kind: &'static str,
     /// Where.

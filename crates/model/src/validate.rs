@@ -6,7 +6,7 @@ mod rehearsal;
 
 pub use rehearsal::rehearse;
 
-use crate::assembly::{Situation, assemble, junction_law, liquid, try_out};
+use crate::assembly::{Gears, Situation, assemble, junction_law, liquid, try_out};
 use crate::outside::{Outside, Over};
 use aircraft::check::{self, Check};
 use aircraft::records::project::Project;
@@ -87,9 +87,16 @@ impl Tried<'_> {
                 }
             }
         }
-        let gearbox = project.powertrain.as_ref().and_then(|p| p.gearbox.as_ref());
-        if let Some(Err(problem)) = gearbox.map(|g| liquid(project, &g.oil, "powertrain.gearbox.oil")) {
-            self.check.problems.push(problem);
+        let powertrain = project.powertrain.iter();
+        let gears = powertrain.flat_map(|powertrain| {
+            let stages = powertrain.stages.iter().map(Gears::of_stage);
+            powertrain.gearbox.iter().map(Gears::of_gearbox).chain(stages)
+        });
+        for gears in gears {
+            let oil = gears.oil.map(|oil| liquid(project, oil, &format!("{}.oil", gears.path)));
+            if let Some(Err(problem)) = oil {
+                self.check.problems.push(problem);
+            }
         }
     }
 

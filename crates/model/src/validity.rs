@@ -30,6 +30,7 @@ fn circuit(result: &CaseResult) -> Option<(String, &'static str)> {
             let checks = [
                 ("temperature", temperatures.iter().chain(&at.walls_k).all(|k| k.is_finite())),
                 ("pressure", at.pressure_in_pa.is_finite() && at.pressure_out_pa.is_finite()),
+                ("inlet pressure", at.inlet.is_none_or(|inlet| inlet.available_pa.is_finite())),
                 ("flow", at.mass_flow_kg_s.is_finite() && at.volume_flow_m3_s.is_finite()),
                 ("power", at.power_w.is_finite()),
                 ("heat", at.heat_w.is_finite()),

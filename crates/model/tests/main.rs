@@ -12,6 +12,8 @@ mod documentation;
 mod doors;
 #[path = "main/estimates.rs"]
 mod estimates;
+#[path = "main/evidence.rs"]
+mod evidence;
 #[path = "main/failures.rs"]
 mod failures;
 #[path = "main/films.rs"]
@@ -24,6 +26,8 @@ mod freezing;
 mod ground;
 #[path = "main/hot_spots.rs"]
 mod hot_spots;
+#[path = "main/inlets.rs"]
+mod inlets;
 #[path = "main/junctions.rs"]
 mod junctions;
 #[path = "main/limit_cycle.rs"]
@@ -36,6 +40,8 @@ mod missions;
 mod mistakes;
 #[path = "main/motor_maps.rs"]
 mod motor_maps;
+#[path = "main/new_aircraft.rs"]
+mod new_aircraft;
 #[path = "main/outages.rs"]
 mod outages;
 #[path = "main/power_path.rs"]
@@ -44,6 +50,10 @@ mod power_path;
 mod pumps;
 #[path = "main/ratings.rs"]
 mod ratings;
+#[path = "main/stages.rs"]
+mod stages;
+#[path = "main/start_margin.rs"]
+mod start_margin;
 #[path = "main/surroundings.rs"]
 mod surroundings;
 #[path = "main/together.rs"]

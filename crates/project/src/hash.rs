@@ -24,6 +24,15 @@ impl InputHash {
         hash
     }
 
+    /// The hash of texts in order; where one ends and the next begins counts.
+    pub fn of_texts<'a>(texts: impl IntoIterator<Item = &'a str>) -> Self {
+        let mut hash = Self(OFFSET_BASIS);
+        for text in texts {
+            hash.feed_text(b't', text);
+        }
+        hash
+    }
+
     fn feed(&mut self, bytes: &[u8]) {
         for byte in bytes {
             self.0 = (self.0 ^ u128::from(*byte)).wrapping_mul(PRIME);

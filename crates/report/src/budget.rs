@@ -3,6 +3,7 @@
 use crate::clock;
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Sheet};
+use aircraft::records::craft::Craft;
 use aircraft::records::project::Project;
 use model::budget::{Draw, Equivalent, MassBudget, MassLine, MissionDraw};
 use serde_json::{Value, json};
@@ -183,16 +184,20 @@ fn worth(project: &Project) -> String {
     let worth = &project.worth;
     let mark = |stated: bool| if stated { "" } else { " (default)" };
     let craft = match &project.craft {
-        Some(aircraft::records::craft::Craft::Aeroplane(_)) => format!(
-            "carrying: g V / (L/D x propulsive efficiency), L/D {}{}",
-            worth.lift_to_drag,
-            mark(worth.lift_to_drag.stated())
+        Some(Craft::Aeroplane(_)) if worth.lift_to_drag.stated() => {
+            format!("carrying: g V / (L/D x propulsive efficiency), L/D {}", worth.lift_to_drag)
+        }
+        Some(Craft::Rotorcraft(_)) if worth.power_exponent.stated() => {
+            format!("carrying: {} x power / mass, as stated, at every moment", worth.power_exponent)
+        }
+        Some(Craft::Aeroplane(_)) => format!(
+            "carrying: n x power / mass, n from the drag of the craft record at each moment; where that says nothing, L/D {} (default)",
+            worth.lift_to_drag
         ),
-        Some(aircraft::records::craft::Craft::Rotorcraft(_)) => format!(
-            "carrying: {}{} x power / mass, the law of the hover taken of the power at every moment",
-            worth.power_exponent,
-            mark(worth.power_exponent.stated())
-        ),
+        Some(Craft::Rotorcraft(_)) => {
+            "carrying: n x power / mass, n 1.5 in hover, at speed from the craft record at each moment"
+                .to_owned()
+        }
         None => "carrying: nothing, the project names no craft".to_owned(),
     };
     format!(

@@ -1,9 +1,10 @@
 //! Single failures as text and JSON: time to each limit, peak until touchdown, action, alert temperatures.
 
-use crate::json::Origin;
+use crate::json::{Origin, margin, power_lost, with};
 use crate::limit;
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, minutes};
-use model::result::{MarginKind, Status};
+use model::height::{CAN, NOTICE};
+use model::result::{Margin, MarginKind, Notice, Status};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::failures::{Alert, FailureOutcome, FailureStudy};
@@ -44,8 +45,8 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
     let _infallible = writeln!(
         text,
         "At: worst moment of the mission. To limit: with the command of that moment kept. Worsened most:\n\
-         until touchdown, from its own worst moment, as it is flown after the failure; behind it the margin\n\
-         without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
+         until touchdown, from its own worst moment, as it is flown after the failure; in brackets the\n\
+         reserve without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
          practicable {}.{}\n",
         minutes(landing.at_once_s),
         minutes(landing.soon_s),
@@ -56,6 +57,12 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
             ""
         }
     );
+    for outcome in &order {
+        let is_of_power = |notice: &&Notice| ["power_lost", NOTICE, CAN].contains(&notice.kind);
+        for notice in outcome.notices.iter().filter(is_of_power) {
+            let _infallible = writeln!(text, "NOTE {}, after the failure: {}", outcome.case, notice.message);
+        }
+    }
     for outcome in order.iter().filter(|outcome| outcome.status != Status::Solved) {
         let _infallible = writeln!(text, "SHORT {}: {}", outcome.case, outcome.status.word());
         for notice in &outcome.notices {
@@ -107,8 +114,12 @@ fn with_one_action(outcomes: &[&FailureOutcome]) -> Sheet {
         Column::flag("runs_away", ["runs away", ""]).after(": "),
         Column::number("runaway_limit_K", Temperature, "degC", 0).in_cell().after(" past "),
         Column::mixed("value").after(": "),
-        Column::mixed("margin").signed().after(", "),
-        Column::mixed("margin_without_failure").signed().enclosed(" (", ")"),
+        Column::mixed("reserve").signed().after(", reserve "),
+        Column::mixed("reserve_without_failure").signed().enclosed(" (", ")"),
+        Column::standing().data(),
+        Column::mixed("margin").data(),
+        Column::mixed("margin_without_failure").data(),
+        limit::needs_column().data(),
         limit::unit_column(),
     ];
     Sheet::new(outcomes[0].action.words(), columns).with_rows(outcomes.iter().map(|outcome| row(outcome)))
@@ -141,8 +152,15 @@ fn row(outcome: &FailureOutcome) -> Row {
         runs_away.is_some().into(),
         runs_away.map(|margin| margin.limit_value).into(),
         told.map(|margin| limit::value(margin.kind, margin.value)).into(),
+        told.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
+        margin
+            .zip(healthy)
+            .map(|(margin, healthy)| limit::distance(margin.kind, healthy - margin.required))
+            .into(),
+        margin.map(Margin::standing).into(),
         told.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
         margin.zip(healthy).map(|(margin, healthy)| limit::distance(margin.kind, healthy)).into(),
+        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
         margin.map(limit::unit).into(),
     ]
 }
@@ -234,31 +252,16 @@ fn failure(outcome: &FailureOutcome) -> Value {
             "time_s": l.time_s,
             "time_without_failure_s": l.healthy_s,
         })).collect::<Value>(),
-        "peak_until_touchdown": outcome.peak.as_ref().map(|peak| json!({
-            "start_s": outcome.peak_start_s,
-            "where": peak.margin.place,
-            "limit": peak.margin.limit,
-            "kind": peak.margin.kind.word(),
-            "unit": peak.margin.kind.unit(),
-            "value": peak.margin.value,
-            "limit_value": peak.margin.limit_value,
-            "margin": peak.margin.margin,
-            "required": peak.margin.required,
-            "time_s": peak.time_s,
-        })),
-        "worsened_most": outcome.worsened.as_ref().map(|worsened| json!({
-            "start_s": outcome.peak_start_s,
-            "where": worsened.margin.place,
-            "limit": worsened.margin.limit,
-            "kind": worsened.margin.kind.word(),
-            "unit": worsened.margin.kind.unit(),
-            "value": worsened.margin.value,
-            "limit_value": worsened.margin.limit_value,
-            "margin": worsened.margin.margin,
-            "required": worsened.margin.required,
-            "time_s": worsened.time_s,
-            "margin_without_failure": worsened.healthy,
-        })),
+        "peak_until_touchdown": outcome.peak.as_ref().map(|peak| {
+            with(margin(&peak.margin, Some(peak.time_s)), "start_s", json!(outcome.peak_start_s))
+        }),
+        "worsened_most": outcome.worsened.as_ref().map(|worsened| {
+            let line = margin(&worsened.margin, Some(worsened.time_s));
+            let line = with(line, "start_s", json!(outcome.peak_start_s));
+            with(line, "margin_without_failure", json!(worsened.healthy))
+        }),
+        "lost_power_W": outcome.power_lost.map_or(0.0, |lost| lost.power_w),
+        "power_lost": power_lost(outcome.power_lost),
         "touchdown_s": outcome.touchdown_s,
         "passed_before_touchdown_s": outcome.passed_before_touchdown_s,
         "action": outcome.action.words(),

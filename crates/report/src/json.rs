@@ -2,16 +2,21 @@
 
 use crate::explain;
 use crate::explain::Explanation;
+use aircraft::records::component::Credibility;
 use model::case_name::CaseName;
-use model::result::{CaseResult, CircuitResult, Margin, Notice, Status, reason};
+use model::result::{
+    CaseResult, CircuitResult, CushionResult, ElectricResult, Margin, Notice, PowerLost, StationResult,
+    Status, reason,
+};
+use model::standing::Standing;
 use serde_json::{Value, json};
-use studies::CaseMargin;
 use studies::missions::Flown;
+use studies::{CaseMargin, Filling};
 
 pub use crate::evaluated::evaluated;
 
 /// Version of the JSON layout.
-pub const SCHEMA: u32 = 1;
+pub const SCHEMA: u32 = 2;
 
 /// What every result file says about its origin.
 #[derive(Clone, Copy, Debug)]
@@ -65,6 +70,7 @@ pub fn margins(
     results: &[CaseResult],
     flown: &[Flown],
     margins: &[CaseMargin<'_>],
+    filling: &[Filling],
 ) -> Value {
     let steady = results.iter().filter(|r| !r.status.can_be_judged());
     let failed: Vec<Value> = steady
@@ -83,11 +89,17 @@ pub fn margins(
             json!(origin.variant),
         )
     });
-    let told = crate::margins::film_notices(results, flown).map(|(case, notice)| {
+    let told = crate::margins::told_notices(results, flown).map(|(case, notice)| {
         json!({ "case": case.to_string(), "kind": notice.kind, "where": notice.place, "message": notice.message })
     });
-    let head = with(origin.head(), "margins", failed.into_iter().chain(lines).collect());
-    with(head, "notices", told.collect())
+    let lost = results.iter().map(|r| (&r.case, r.power_lost()));
+    let lost = lost.chain(flown.iter().map(|f| (&f.case, f.power_lost)));
+    let lost =
+        lost.filter_map(|(case, lost)| Some(with(power_lost(Some(lost?)), "case", json!(case.to_string()))));
+    let head = with(origin.head(), "power_lost", lost.collect());
+    let head = with(head, "margins", failed.into_iter().chain(lines).collect());
+    let head = with(head, "notices", told.collect());
+    with(head, "filling", filling.iter().map(crate::filling::json).collect())
 }
 
 /// The line of a case without a state: its status where a limit would stand.
@@ -103,8 +115,13 @@ fn outcome(origin: &Origin<'_>, case: &CaseName, status: Status, notices: &[Noti
         "value": Value::Null,
         "limit_value": Value::Null,
         "nominal_limit_value": Value::Null,
+        "reserve": Value::Null,
         "margin": Value::Null,
         "required": Value::Null,
+        "required_by": Value::Null,
+        "evidence": Value::Null,
+        "standing": Standing::NoResult.word(),
+        "rule": Value::Null,
         "time_s": Value::Null,
         "message": notice.map(|n| n.message.clone()),
     })
@@ -119,8 +136,13 @@ pub(crate) fn margin(margin: &Margin, time_s: Option<f64>) -> Value {
         "value": margin.value,
         "limit_value": margin.limit_value,
         "nominal_limit_value": margin.nominal_limit,
+        "reserve": margin.reserve(),
         "margin": margin.margin,
         "required": margin.required,
+        "required_by": margin.required_by.word(),
+        "evidence": margin.required_by.evidence().map(Credibility::word),
+        "standing": margin.standing().word(),
+        "rule": crate::margins::rule_word(margin),
         "time_s": time_s,
         "source": margin.source,
         "owner": margin.owner,
@@ -131,6 +153,7 @@ pub(crate) fn case(result: &CaseResult) -> Value {
     json!({
         "case": result.case.to_string(),
         "status": result.status.word(),
+        "standing": result.standing().standing.word(),
         "components": result.components.iter().map(|c| json!({
             "name": c.name,
             "temperature_K": c.temperature_k(),
@@ -151,8 +174,19 @@ pub(crate) fn case(result: &CaseResult) -> Value {
         "electric": result.electric.as_ref().map(|e| json!({
             "bus_voltage_V": e.bus_voltage_v,
             "pack_current_A": e.bus_current_a,
+            "shaft_power_W": e.shaft_power_w,
+            "shaft_power_at": shaft_place(e),
             "gearbox_input_W": e.gear_input_w,
             "lost_power_W": e.lost_power_w,
+            "stages": e.stages.iter().map(|s| json!({
+                "name": s.name,
+                "share": s.share,
+                "input_W": s.input_w,
+                "output_W": s.output_w,
+                "heat_W": s.heat_w,
+                "input_speed_rad_s": s.input_speed_rad_s,
+                "output_speed_rad_s": s.output_speed_rad_s,
+            })).collect::<Value>(),
             "motors": e.motors.iter().map(|m| json!({
                 "name": m.name,
                 "shaft_power_W": m.shaft_power_w,
@@ -170,10 +204,21 @@ pub(crate) fn case(result: &CaseResult) -> Value {
                 "heat_W": c.heat_w,
             })).collect::<Value>(),
         })),
+        "power_lost": power_lost(result.power_lost()),
         "margins": result.margins.iter().map(|m| margin(m, None)).collect::<Value>(),
         "ledger": ledger(result),
         "notices": notices(&result.notices),
     })
+}
+
+/// Where the shaft power of a case is asked for.
+fn shaft_place(electric: &ElectricResult) -> &'static str {
+    if electric.stages.is_empty() { "output_shaft" } else { "rotor" }
+}
+
+/// Power that was asked for and not given; null where there is none.
+pub(crate) fn power_lost(lost: Option<PowerLost>) -> Value {
+    lost.map_or(Value::Null, |lost| json!({ "W": lost.power_w, "from_s": lost.from_s }))
 }
 
 pub(crate) fn notices(notices: &[Notice]) -> Value {
@@ -212,16 +257,43 @@ fn loop_(circuit: &CircuitResult) -> Value {
         "mass_flow_kg_s": circuit.mass_flow_kg_s,
         "pump_rise_Pa": circuit.rise_pa,
         "pump_power_W": circuit.power_w,
-        "stations": circuit.stations.iter().map(|s| json!({
-            "name": s.name,
-            "kind": s.kind,
-            "temperature_in_K": s.temperature_in_k,
-            "temperature_out_K": s.temperature_out_k,
-            "pressure_out_Pa": s.pressure_out_pa,
-            "heat_to_coolant_W": s.heat_w,
-            "mass_flow_kg_s": s.mass_flow_kg_s,
-        })).collect::<Value>(),
+        "cushion": circuit.cushion.as_ref().map(cushion),
+        "stations": circuit.stations.iter().map(|s| station(s, "heat_to_coolant_W")).collect::<Value>(),
     })
+}
+
+fn cushion(cushion: &CushionResult) -> Value {
+    json!({
+        "gas_m3": cushion.gas_m3,
+        "gauge_Pa": cushion.gauge_pa,
+        "cap_open": cushion.cap_open,
+        "empty": cushion.empty,
+    })
+}
+
+/// A device in a loop or duct; pumps of loops tell what their inlet has and needs.
+fn station(station: &StationResult, heat: &str) -> Value {
+    let mut value = json!({
+        "name": station.name,
+        "kind": station.kind,
+        "temperature_in_K": station.temperature_in_k,
+        "temperature_out_K": station.temperature_out_k,
+        "pressure_in_Pa": station.pressure_in_pa,
+        "pressure_out_Pa": station.pressure_out_pa,
+        "friction_Pa": station.friction_pa,
+        "climb_Pa": station.climb_pa,
+        "mass_flow_kg_s": station.mass_flow_kg_s,
+    });
+    value = with(value, heat, json!(station.heat_w));
+    let Some(inlet) = &station.inlet else { return value };
+    let inlet = json!({
+        "available_Pa": inlet.available_pa,
+        "need_Pa": inlet.need_pa,
+        "bubbles_Pa": inlet.bubbles_pa,
+        "for_dissolved_air": inlet.for_dissolved_air,
+        "velocity_head_Pa": inlet.velocity_head_pa,
+    });
+    with(value, "inlet", inlet)
 }
 
 fn duct(circuit: &CircuitResult) -> Value {
@@ -231,14 +303,6 @@ fn duct(circuit: &CircuitResult) -> Value {
         "fan_power_W": circuit.power_w,
         "drag_N": circuit.drag_n,
         "inlet_K": circuit.inlet_k,
-        "stations": circuit.stations.iter().map(|s| json!({
-            "name": s.name,
-            "kind": s.kind,
-            "temperature_in_K": s.temperature_in_k,
-            "temperature_out_K": s.temperature_out_k,
-            "pressure_out_Pa": s.pressure_out_pa,
-            "heat_to_air_W": s.heat_w,
-            "mass_flow_kg_s": s.mass_flow_kg_s,
-        })).collect::<Value>(),
+        "stations": circuit.stations.iter().map(|s| station(s, "heat_to_air_W")).collect::<Value>(),
     })
 }

@@ -3,7 +3,7 @@
 use crate::clock;
 use crate::json::{Origin, margin, with};
 use crate::limit;
-use crate::margins::shown;
+use crate::margins::{Words, words};
 use crate::sheet::{Column, Digits, Sheet};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -60,12 +60,12 @@ pub fn page(project: &str, variant: &str, margins: &[MarginLevers]) -> String {
         text.push_str("No case has a state with a limit: there is no margin to move.\n\n");
     }
     for of in margins {
-        let [value, limit, distance, required] = shown(&of.margin);
+        let Words { value, limit, margin, required, reserve } = words(&of.margin);
         let time = of.time_s.map_or_else(String::new, |time_s| format!(" at {}", clock(time_s)));
-        let verdict = if of.margin.is_short() { "SHORT " } else { "" };
+        let stands = of.margin.standing().words();
         let _infallible = writeln!(
             text,
-            "{verdict}{}, {}, in {}{time}: {value} of {limit}, margin {distance} of {required}",
+            "{}, {}, in {}{time}: reserve {reserve}, {stands}; margin {margin}, {required} required; {value} of {limit}",
             of.margin.place, of.margin.limit, of.case
         );
         if let Some(why) = &of.without {

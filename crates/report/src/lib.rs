@@ -8,7 +8,9 @@ pub mod curves;
 mod evaluated;
 pub mod explain;
 pub mod failures;
+mod filling;
 pub mod history;
+mod infeasible;
 pub mod json;
 pub mod levels;
 pub mod levers;
@@ -17,6 +19,7 @@ pub mod margins;
 mod notice;
 pub mod oat_limit;
 pub mod optimum;
+pub mod power;
 pub mod properties;
 pub mod relations;
 pub mod sheet;
@@ -42,12 +45,17 @@ pub(crate) fn celsius(kelvin: f64) -> f64 {
     kelvin - 273.15
 }
 
-/// Seconds as hours, minutes and seconds.
+/// Seconds as hours, minutes and whole seconds.
 pub(crate) fn clock(time_s: f64) -> String {
-    // tenths first, so that 59.96 s becomes a minute
-    let tenths = (10.0 * time_s).round();
-    let hours = (tenths / 36_000.0).floor();
-    let minutes = (tenths / 600.0).floor() - 60.0 * hours;
-    let seconds = (tenths - 36_000.0 * hours - 600.0 * minutes) / 10.0;
-    format!("{hours:.0}:{minutes:02.0}:{seconds:04.1}")
+    // rounded first, so that 59.96 s becomes a minute
+    let whole = time_s.round();
+    let hours = (whole / 3600.0).floor();
+    let minutes = (whole / 60.0).floor() - 60.0 * hours;
+    let seconds = whole - 3600.0 * hours - 60.0 * minutes;
+    format!("{hours:.0}:{minutes:02.0}:{seconds:02.0}")
+}
+
+/// So many of a thing: `1 case`, `2 cases`.
+pub fn counted(count: usize, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
 }

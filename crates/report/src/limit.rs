@@ -10,6 +10,7 @@ pub(crate) fn value_kind(kind: MarginKind) -> Kind {
         MarginKind::Rating => Kind::Power,
         MarginKind::RatedTorque => Kind::Torque,
         MarginKind::RatedSpeed => Kind::RotationalSpeed,
+        MarginKind::PumpInlet => Kind::PressureDifference,
         MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => {
             Kind::Temperature
         }
@@ -53,6 +54,27 @@ pub(crate) fn limit_columns() -> [Column; 2] {
 /// What is required of a margin, without its unit, which stands beside the margin.
 pub(crate) fn needs_column() -> Column {
     Column::mixed("required").head("needs").silent()
+}
+
+/// Columns of [`reserve_cells`]: the reserve with its mark, under the head that is given, then both numbers behind it.
+pub(crate) fn reserve_columns(head: &str) -> [Column; 4] {
+    [
+        Column::standing(),
+        Column::mixed("reserve").head(head).signed(),
+        Column::mixed("margin"),
+        needs_column(),
+    ]
+}
+
+/// How a margin stands, its reserve, and both numbers behind it; absent cells without a margin.
+pub(crate) fn reserve_cells(margin: Option<&Margin>) -> [Cell; 4] {
+    let of = |number: fn(&Margin) -> f64| margin.map(|margin| distance(margin.kind, number(margin))).into();
+    [
+        margin.map(Margin::standing).into(),
+        of(Margin::reserve),
+        of(|margin| margin.margin),
+        of(|margin| margin.required),
+    ]
 }
 
 /// The SI unit of the numbers of a row.

@@ -6,6 +6,7 @@ use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use crate::size::{
     Dimension, binding, binding_cells, binding_words, dimensions, insert_dimensions, limit_columns, limit_row,
 };
+use crate::{counted, infeasible};
 use model::budget::Draw;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
@@ -16,11 +17,21 @@ use units::Kind;
 
 /// The lightest design of all loops, what binds it and what that costs, and how it was found.
 pub fn page(project: &str, variant: &str, whole: &OptimumStudy) -> String {
-    let mut text = format!("{project}, variant {variant}: all loops sized over {} cases\n\n", whole.cases);
+    let mut text =
+        format!("{project}, variant {variant}: all loops sized over {}\n\n", counted(whole.cases, "case"));
+    if !whole.is_whole() {
+        let _infallible = writeln!(text, "INCOMPLETE, it was stopped; missing: {}\n", whole.missing);
+    }
+    if !whole.infeasible.is_empty() {
+        text.push_str("SHORT whatever is chosen, and set apart:\n");
+        text.push_str(&infeasible::sheet("", &whole.infeasible).text());
+    }
     if let Some(optimum) = &whole.optimum {
         design(whole, optimum, &mut text);
     } else {
-        text.push_str("SHORT: nothing was found that holds. With the largest cores these are short:\n");
+        text.push_str(
+            "SHORT: nothing was found that holds. At the best that was found these stand in the way:\n",
+        );
         text.push_str(&limits("", &whole.short).text());
     }
     if !whole.beyond.is_empty() {
@@ -43,8 +54,13 @@ pub fn sheets(whole: &OptimumStudy) -> Vec<Sheet> {
             all.push(closest(optimum));
             all
         }
-        None => vec![limits("nothing was found that holds: short with the largest cores", &whole.short)],
+        None => {
+            vec![limits("nothing was found that holds: what stands in the way at the best", &whole.short)]
+        }
     };
+    if !whole.infeasible.is_empty() {
+        all.push(infeasible::sheet("short whatever is chosen, set apart", &whole.infeasible));
+    }
     if !whole.beyond.is_empty() {
         all.push(limits("short whatever the sizes, and left aside", &whole.beyond));
     }
@@ -166,6 +182,9 @@ fn with_whole(head: Value, whole: &OptimumStudy) -> Value {
     head = with(head, "tightened", tightened.collect());
     head = with(head, "beyond", whole.beyond.iter().map(binding).collect());
     head = with(head, "short", whole.short.iter().map(binding).collect());
+    head = with(head, "infeasible", infeasible::list(&whole.infeasible));
+    head = with(head, "is_whole", json!(whole.is_whole()));
+    head = with(head, "missing", json!(Some(&whole.missing).filter(|missing| !missing.is_empty())));
     let left = whole.left.iter().map(|left| json!({ "loop": left.circuit, "reason": left.reason }));
     head = with(head, "left", left.collect());
     head = with(head, "starts_kg", whole.starts.iter().map(|start| json!(start.equivalent_kg)).collect());
@@ -211,6 +230,14 @@ pub fn comparison_page(project: &str, comparison: &Comparison) -> String {
         for beyond in &row.whole.beyond {
             let _infallible =
                 writeln!(text, "{}: SHORT whatever the sizes: {}", row.variant, binding_words(beyond));
+        }
+        for one in &row.whole.infeasible {
+            let found = &one.obstacle;
+            let _infallible = writeln!(
+                text,
+                "{}: SHORT whatever is chosen, and set apart: {}, {} in {}",
+                row.variant, found.place, found.limit, one.case
+            );
         }
     }
     text.push_str(
@@ -276,7 +303,7 @@ fn takes_row(row: &Compared) -> Row {
         mean.map(|mean| mean.electrical_w() + mean.shaft_w()).into(),
         mean.map(Draw::drag_n).into(),
         optimum.is_none().into(),
-        (closest.is_some() && !row.whole.beyond.is_empty()).into(),
+        (closest.is_some() && !(row.whole.beyond.is_empty() && row.whole.infeasible.is_empty())).into(),
         closest.map(|priced| priced.binding.reserve).into(),
         words,
         time,

@@ -15,7 +15,9 @@ use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::mission::HeatOverTime;
 use model::mission::{Event, EventKind, Flight, StepEnd, TimedMargin};
-use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::result::{CaseResult, Margin, MarginKind, Notice, PowerLost, Status};
+use model::standing::{CaseStanding, Standing};
+use std::fmt::Write as _;
 use units::Kind;
 
 /// A mission case as it was flown, in what is reported of it.
@@ -41,6 +43,8 @@ pub struct Story {
     pub heat: HeatOverTime,
     /// Least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 /// A finished step.
@@ -84,24 +88,26 @@ impl Story {
         let mut events = flight.events.clone();
         events.extend(passed_limits(&flight.times_s, &samples));
         events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
-        let margins = flight.margins(project);
+        let judged = flight.judged(project);
         Self {
             case,
             status: flight.status,
-            notices: flight.told(project, &margins),
+            notices: judged.notices,
             times_s: flight.times_s.clone(),
             samples,
             state_of_charge: flight.state_of_charge(),
             steps: steps.collect(),
             events,
             heat: flight.heat,
-            margins,
+            margins: judged.margins,
+            power_lost: flight.power_lost(),
         }
     }
 
-    /// Whether it was flown to its end and keeps every required margin.
-    pub fn holds(&self) -> bool {
-        self.status.can_be_judged() && self.margins.iter().all(|timed| !timed.margin.is_short())
+    /// How it stands.
+    pub fn standing(&self) -> CaseStanding<'_> {
+        let margins = self.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s)));
+        CaseStanding::of(&self.case, self.status, &self.notices, margins)
     }
 
     /// Hottest moment of every component, in the order of the project.
@@ -142,7 +148,8 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
             let same = |m: &&Margin| m.place == after.place && m.limit == after.limit && m.kind == after.kind;
             let Some(before) = pair[0].margins.iter().find(same) else { continue };
             let (old, new) = (before.margin, after.margin);
-            let what = match (old < 0.0, new < 0.0) {
+            let is_past = |margin: &Margin| margin.standing() == Standing::PastLimit;
+            let what = match (is_past(before), is_past(after)) {
                 (false, true) => "passes its limit",
                 (true, false) => "is back inside its limit",
                 _ => continue,
@@ -161,6 +168,11 @@ fn passed_limits(times_s: &[f64], samples: &[CaseResult]) -> Vec<Event> {
 pub fn page(story: &Story) -> String {
     let end_s = story.times_s.last().copied().unwrap_or(0.0);
     let mut text = format!("Case {}: {}, {}\n", story.case, story.status.word(), clock(end_s));
+    text.push_str(&crate::margins::verdict(&story.standing()));
+    if let Some(lost) = story.power_lost {
+        let from = clock(lost.from_s.unwrap_or_default());
+        let _infallible = writeln!(text, "Power lost: up to {:.1} kW, from {from}", 1e-3 * lost.power_w);
+    }
     for notice in &story.notices {
         text.push_str(&crate::notice::notice_text(notice));
     }
@@ -210,7 +222,8 @@ fn peaks(story: &Story) -> Sheet {
         Column::time("time_s").head("at"),
         Column::text("limit").before(" "),
         Column::number("limit_K", Kind::Temperature, "degC", 1).head("limit"),
-        Column::number("margin_K", Kind::TemperatureDifference, "K", 1).head("least margin").signed(),
+        Column::number("reserve_K", Kind::TemperatureDifference, "K", 1).head("reserve").signed(),
+        Column::number("margin_K", Kind::TemperatureDifference, "K", 1).head("margin"),
     ];
     let row = |peak: &Peak<'_>| {
         let is_own =
@@ -222,6 +235,7 @@ fn peaks(story: &Story) -> Sheet {
             Cell::Time(peak.time_s),
             own.map(|margin| &margin.limit).into(),
             own.map(|margin| margin.limit_value).into(),
+            own.map(Margin::reserve).into(),
             own.map(|margin| margin.margin).into(),
         ]
     };
@@ -229,7 +243,7 @@ fn peaks(story: &Story) -> Sheet {
 }
 
 fn limits(story: &Story) -> Sheet {
-    let mut columns = margin_columns("least margin");
+    let mut columns = margin_columns();
     columns.push(Column::time("time_s").head("at"));
     let row = |timed: &TimedMargin| {
         let mut row = margin_cells(&timed.margin);

@@ -1,9 +1,10 @@
 //! A sized loop as text and as JSON.
 
-use crate::clock;
+use crate::infeasible;
 use crate::json::{Origin, margin, with};
 use crate::limit;
 use crate::sheet::{Cell, Column, Row, Sheet, key_unit, texts};
+use crate::{clock, counted};
 use aircraft::records::core::{Core, Transfer};
 use schema::{Change, Decode as _};
 use serde_json::{Map, Value, json};
@@ -14,9 +15,17 @@ use units::Kind;
 /// The lightest design, what binds it, what would save mass, and every combination that was tried.
 pub fn page(project: &str, variant: &str, result: &SizeResult) -> String {
     let mut text = format!(
-        "{project}, variant {variant}: loop {:?} sized over {} cases\n\n",
-        result.circuit, result.cases
+        "{project}, variant {variant}: loop {:?} sized over {}\n\n",
+        result.circuit,
+        counted(result.cases, "case")
     );
+    if !result.is_whole() {
+        let _infallible = writeln!(text, "INCOMPLETE, it was stopped: {}\n", result.missing);
+    }
+    if !result.infeasible.is_empty() {
+        text.push_str("SHORT whatever is chosen for this loop, and set apart:\n");
+        text.push_str(&infeasible::sheet("", &result.infeasible).text());
+    }
     match &result.sized {
         Some(sized) => text.push_str(&texts(&design(result, sized))),
         None => short(result, &mut text),
@@ -39,6 +48,9 @@ pub fn sheets(result: &SizeResult) -> Vec<Sheet> {
         Some(sized) => design(result, sized),
         None => vec![limits("no size holds: short with the largest core", &result.short)],
     };
+    if !result.infeasible.is_empty() {
+        all.push(infeasible::sheet("short whatever is chosen for this loop, set apart", &result.infeasible));
+    }
     if !result.beyond.is_empty() {
         all.push(limits("short whatever the size of this loop, and left aside", &result.beyond));
     }
@@ -81,10 +93,11 @@ fn lightest(result: &SizeResult, sized: &Sized) -> Sheet {
     let mut push = |part: &str, words: Cell, time_s: Cell, value: Cell| {
         sheet.push([part.into(), words, time_s, value]);
     };
-    push("core", result.present.name.as_str().into(), Cell::Absent, Cell::Absent);
+    push("core", chosen(result, sized).into(), Cell::Absent, Cell::Absent);
     for dimension in dimensions(&sized.core) {
         let value = Cell::Own(dimension.kind, dimension.si);
-        push(dimension.name, dimension.text.into(), Cell::Absent, value);
+        let words = format!("{}{}", dimension.text, before(result, &dimension));
+        push(dimension.name, words.into(), Cell::Absent, value);
     }
     let mass = |kg: f64| Cell::Own(Kind::Mass, kg);
     let dry = format!("{:.2} kg", sized.core_dry_kg);
@@ -103,6 +116,26 @@ fn lightest(result: &SizeResult, sized: &Sized) -> Sheet {
     let [words, time] = binding_cells(&sized.binding);
     push("binding", words, time, Cell::Absent);
     sheet
+}
+
+/// The core that was chosen: of a list the one picked from it, in the place of the present one; else the present one with what differs.
+fn chosen(result: &SizeResult, sized: &Sized) -> String {
+    let present = result.present.name.as_str();
+    match (sized.design.core, result.tried.first()) {
+        (CoreChoice::Listed(_), Some(tried)) if tried.core != present => {
+            format!("{} (from the list, in the place of {present})", tried.core)
+        }
+        (CoreChoice::Listed(_), Some(tried)) => format!("{} (from the list)", tried.core),
+        _ => format!("{present}, sized anew"),
+    }
+}
+
+/// A dimension of the core as it is, for those that differ.
+fn before(result: &SizeResult, dimension: &Dimension) -> String {
+    let present = dimensions(&result.present).into_iter().find(|known| known.name == dimension.name);
+    present
+        .filter(|present| (present.si - dimension.si).abs() > 1e-9 * dimension.si.abs())
+        .map_or_else(String::new, |present| format!(" (as it is {})", present.text))
 }
 
 /// A dimension of a core.
@@ -175,10 +208,10 @@ pub(crate) fn limit_columns(head: &str) -> Vec<Column> {
         Column::text("limit").after(", "),
         Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
         Column::text("message").after(""),
+        Column::standing(),
+        Column::mixed("reserve").signed().si(2),
         Column::mixed("margin").si(2),
         Column::mixed("required").si(2),
-        Column::short(["SHORT ", ""]),
-        Column::mixed("reserve").si(2),
         limit::unit_column(),
     ]
 }
@@ -195,12 +228,12 @@ pub(crate) fn limit_row(binding: &Binding) -> Row {
         margin.map(|margin| &margin.limit).into(),
         margin.filter(is_temperature).map(|margin| margin.value).into(),
         message.map_or(Cell::Absent, Cell::said),
-        margin.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
-        margin.is_none_or(model::result::Margin::is_short).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
-        margin.map(limit::unit).into(),
     ]
+    .into_iter()
+    .chain([binding.rank().standing().into()])
+    .chain(limit::reserve_cells(margin).into_iter().skip(1))
+    .chain([margin.map(limit::unit).into()])
+    .collect()
 }
 
 fn short(result: &SizeResult, text: &mut String) {
@@ -283,6 +316,9 @@ pub fn json(origin: &Origin<'_>, result: &SizeResult) -> Value {
     let list = |all: &[Binding]| all.iter().map(binding).collect::<Value>();
     head = with(head, "closest", list(sized.map_or(&[], |sized| &sized.close)));
     head = with(head, "beyond", list(&result.beyond));
+    head = with(head, "infeasible", infeasible::list(&result.infeasible));
+    head = with(head, "is_whole", json!(result.is_whole()));
+    head = with(head, "missing", json!(Some(&result.missing).filter(|missing| !missing.is_empty())));
     head = with(head, "short", list(&result.short));
     let relaxations = sized.map_or(&[][..], |sized| &sized.relaxations);
     let relaxations = relaxations.iter().map(|relaxation| {
@@ -297,6 +333,11 @@ pub fn json(origin: &Origin<'_>, result: &SizeResult) -> Value {
 fn core(result: &SizeResult, sized: &Sized) -> Value {
     let mut fields = Map::new();
     fields.insert("name".to_owned(), json!(result.present.name.as_str()));
+    fields.insert("was".to_owned(), {
+        let mut present = Map::new();
+        insert_dimensions(&mut present, &result.present);
+        Value::Object(present)
+    });
     if let (CoreChoice::Listed(_), Some(tried)) = (sized.design.core, result.tried.first()) {
         fields.insert("chosen".to_owned(), json!(tried.core));
     }

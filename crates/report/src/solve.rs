@@ -1,16 +1,17 @@
 //! The sheet of one solved case: components, circuits by station, heat ledger, notices.
 
-use crate::celsius;
 use crate::sheet::{Cell, Column, Digits, Sheet, Unit};
+use crate::{celsius, margins};
 use model::result::{
     CaseResult, CircuitResult, ComponentResult, ConverterResult, ElectricResult, ExchangerResult,
-    MotorResult, StationResult as Station, Status,
+    MotorResult, StageResult, StationResult as Station, Status,
 };
 use units::Kind;
 
 /// Everything about one case.
 pub fn page(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
+    text.push_str(&margins::verdict(&result.standing()));
     for notice in &result.notices {
         text.push_str(&crate::notice::notice_text(notice));
     }
@@ -19,6 +20,7 @@ pub fn page(result: &CaseResult) -> String {
     }
     text.push('\n');
     text.push_str(&components(result).text());
+    text.extend(limits(result).map(|sheet| sheet.text()));
     for circuit in &result.loops {
         text.push_str(&loop_page(circuit));
     }
@@ -46,6 +48,13 @@ fn components(result: &CaseResult) -> Sheet {
         name.chain(temperatures).chain([c.heat_w.into()]).collect()
     };
     Sheet::new("components", columns).with_rows(result.components.iter().map(row))
+}
+
+/// Every limit, worst first.
+fn limits(result: &CaseResult) -> Option<Sheet> {
+    let rows = result.margins.iter().map(margins::margin_cells);
+    let sheet = Sheet::new("limits", margins::margin_columns()).with_rows(rows);
+    (!result.margins.is_empty()).then_some(sheet)
 }
 
 fn loop_page(circuit: &CircuitResult) -> String {
@@ -84,6 +93,8 @@ fn stations(circuit: &CircuitResult, flow_unit: &'static str, decimals: usize) -
         Column::number("temperature_in_K", Kind::Temperature, "degC", 1).head("in"),
         Column::number("temperature_out_K", Kind::Temperature, "degC", 1).head("out"),
         Column::number("pressure_out_Pa", Kind::AbsolutePressure, "kPa", decimals).head("p out"),
+        Column::number("friction_Pa", Kind::PressureDifference, "kPa", decimals).head("friction"),
+        Column::number("climb_Pa", Kind::PressureDifference, "kPa", decimals).head("climb"),
         Column::number("heat_W", Kind::Power, "kW", 3).head("heat in").signed(),
     ];
     let row = |s: &Station| {
@@ -96,6 +107,8 @@ fn stations(circuit: &CircuitResult, flow_unit: &'static str, decimals: usize) -
             s.temperature_in_k.into(),
             s.temperature_out_k.into(),
             s.pressure_out_pa.into(),
+            s.friction_pa.into(),
+            s.climb_pa.into(),
             s.heat_w.into(),
         ]
     };
@@ -141,6 +154,27 @@ fn motors(electric: &ElectricResult) -> Sheet {
     Sheet::new("motors", columns).with_rows(electric.motors.iter().map(row))
 }
 
+/// Stages between the gearbox and the rotor or propeller.
+fn stages(electric: &ElectricResult) -> Option<Sheet> {
+    let power = |key: &str, head: &str| Column::number(key, Kind::Power, "kW", 2).head(head);
+    let speed = |key: &str, head: &str| Column::number(key, Kind::RotationalSpeed, "rpm", 0).head(head);
+    let columns = [
+        Column::text("stage"),
+        Column::number("share", Kind::Ratio, "", 3),
+        power("input_W", "in"),
+        power("output_W", "out"),
+        power("heat_W", "heat"),
+        speed("input_speed_rad_s", "speed in"),
+        speed("output_speed_rad_s", "speed out"),
+    ];
+    let row = |s: &StageResult| {
+        let numbers = [s.share, s.input_w, s.output_w, s.heat_w, s.input_speed_rad_s, s.output_speed_rad_s];
+        std::iter::once(Cell::from(&s.name)).chain(numbers.map(Cell::Number)).collect()
+    };
+    let sheet = Sheet::new("stages", columns).with_rows(electric.stages.iter().map(row));
+    (!electric.stages.is_empty()).then_some(sheet)
+}
+
 fn converters(electric: &ElectricResult) -> Option<Sheet> {
     let power = |key: &str, head: &str| Column::number(key, Kind::Power, "kW", 3).head(head);
     let columns = [
@@ -159,12 +193,18 @@ fn converters(electric: &ElectricResult) -> Option<Sheet> {
 
 fn electric(result: &CaseResult) -> String {
     let Some(electric) = &result.electric else { return String::new() };
+    let at_rotor = if electric.stages.is_empty() {
+        String::new()
+    } else {
+        format!(", {:.2} kW at the rotor", 1e-3 * electric.shaft_power_w)
+    };
     format!(
-        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox; derating takes {:.2} kW\n{}{}",
+        "Electric drive: bus {:.1} V, {:.1} A; {:.2} kW into the gearbox{at_rotor}; derating takes {:.2} kW\n{}{}{}",
         electric.bus_voltage_v,
         electric.bus_current_a,
         1e-3 * electric.gear_input_w,
         1e-3 * electric.lost_power_w,
+        stages(electric).map_or_else(String::new, |sheet| sheet.text()),
         motors(electric).text(),
         converters(electric).map_or_else(String::new, |sheet| sheet.text()),
     )
@@ -192,13 +232,15 @@ fn booked(result: &CaseResult) -> Sheet {
     sheet
 }
 
-/// Components, devices of loops and ducts, exchangers, motors, converters, ledger of a solved case.
+/// Components, devices of loops and ducts, exchangers, stages, motors, converters, ledger of a solved case.
 pub fn sheets(result: &CaseResult) -> Vec<Sheet> {
     let mut all = vec![components(result)];
+    all.extend(limits(result));
     all.extend(result.loops.iter().map(|circuit| stations(circuit, "L/min", 1)));
     all.extend(result.ducts.iter().map(|circuit| stations(circuit, "m3/s", 3)));
     all.extend(exchangers(result));
     if let Some(electric) = &result.electric {
+        all.extend(stages(electric));
         all.push(motors(electric));
         all.extend(converters(electric));
     }

@@ -6,7 +6,7 @@ use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
 use studies::levers::TolerancePedigree;
-use studies::spread::{Band, FlightSpread, MarginSpread, Quantiles, Spread, SpreadInput};
+use studies::spread::{Band, FlightSpread, Joint, MarginSpread, Quantiles, Spread, SpreadInput};
 use units::Kind;
 
 /// Inputs that the sheet names for a margin.
@@ -22,9 +22,23 @@ pub fn page(project: &str, variant: &str, spread: &Spread) -> String {
         spread.seed,
         moved(&spread.inputs)
     );
+    text.push_str(&any_limit("of the limits below", &spread.joint));
     text.push_str(&texts(&sheets(spread)));
     text.push_str(NOTES);
     text
+}
+
+/// How often any limit is not kept, in a sentence.
+fn any_limit(of: &str, joint: &Joint) -> String {
+    let percent = |(share, bound): (f64, f64)| {
+        if share > 0.0 { format!("{:.2} %", 100.0 * share) } else { format!("below {:.2} %", 100.0 * bound) }
+    };
+    format!(
+        "Any {of}: margin smaller than required in {} of the samples, limit passed in {} (inputs that\n\
+         limits have in common are sampled once for all of them).\n\n",
+        percent(joint.short()),
+        percent(joint.past())
+    )
 }
 
 /// Spread of missions.
@@ -33,7 +47,12 @@ pub fn flights_page(project: &str, variant: &str, seed: u32, flights: &[FlightSp
     for flight in flights {
         let _infallible =
             writeln!(text, "{}: {} flights; {}\n", flight.case, flight.samples, moved(&flight.inputs));
+        text.push_str(&any_limit("limit of this mission", &flight.joint));
         text.push_str(&texts(&flight_sheets(std::slice::from_ref(flight))));
+    }
+    if flights.len() > 1 {
+        let joint = Joint::together(flights.iter().map(|flight| &flight.joint));
+        text.push_str(&any_limit("limit of any mission", &joint));
     }
     if let Some(first) = flights.first() {
         text.push_str(&inputs_sheet(&first.inputs).text());
@@ -202,8 +221,11 @@ pub fn json(origin: &Origin<'_>, spread: &Spread, flights: Option<&[FlightSpread
     let head = with(head, "inputs", spread.inputs.iter().map(input).collect());
     let steady = spread.margins.iter().map(|of| line(origin, of));
     let head = with(head, "margins", steady.collect());
+    let head = with(head, "any_limit", joint_json(&spread.joint));
     match flights {
         Some(flights) => {
+            let any = Joint::together(flights.iter().map(|flight| &flight.joint));
+            let head = with(head, "any_limit_of_missions", joint_json(&any));
             with(head, "missions", flights.iter().map(|flight| mission(origin, flight)).collect())
         }
         None => head,
@@ -216,8 +238,19 @@ fn mission(origin: &Origin<'_>, flight: &FlightSpread) -> Value {
         "samples": flight.samples,
         "inputs": flight.inputs.iter().map(input).collect::<Vec<_>>(),
         "margins": flight.margins.iter().map(|of| line(origin, of)).collect::<Vec<_>>(),
+        "any_limit": joint_json(&flight.joint),
         "time_s": flight.times_s,
         "bands": flight.bands.iter().map(band).collect::<Vec<_>>(),
+    })
+}
+
+fn joint_json(joint: &Joint) -> Value {
+    let ((short, short_bound), (past, past_bound)) = (joint.short(), joint.past());
+    json!({
+        "probability_short": short,
+        "probability_short_bound": short_bound,
+        "probability_past": past,
+        "probability_past_bound": past_bound,
     })
 }
 

@@ -1,7 +1,7 @@
 //! Turnarounds: options side by side and the tables for the ground team.
 
 use crate::celsius;
-use crate::json::Origin;
+use crate::json::{Origin, margin};
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, Unit};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
@@ -39,7 +39,8 @@ fn one(result: &TurnaroundResult) -> String {
         let worst = option.next.as_ref().filter(|next| !next.holds()).map(|next| match &next.worst {
             Some(worst) => {
                 let margin = &worst.margin;
-                format!("{}, {}, {:+.1} {}", margin.place, margin.limit, margin.margin, margin.kind.unit())
+                let words = crate::margins::words(margin);
+                format!("{}, {}, reserve {}", margin.place, margin.limit, words.reserve)
             }
             None => next.status.word().to_owned(),
         });
@@ -260,14 +261,8 @@ fn option_json(result: &TurnaroundResult, option: &OptionResult) -> Value {
             "starts_hotter_K": next.starts_hotter_k,
             "status": next.status.word(),
             "holds": next.holds(),
-            "worst": next.worst.as_ref().map(|worst| json!({
-                "where": worst.margin.place,
-                "limit": worst.margin.limit,
-                "unit": worst.margin.kind.unit(),
-                "margin": worst.margin.margin,
-                "required": worst.margin.required,
-                "time_s": worst.time_s,
-            })),
+            "standing": next.standing().word(),
+            "worst": next.worst.as_ref().map(|worst| margin(&worst.margin, Some(worst.time_s))),
         })),
     })
 }

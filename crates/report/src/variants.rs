@@ -63,14 +63,15 @@ fn weight_row(of: &VariantResult) -> Row {
     ]
 }
 
-fn limit_columns() -> [Column; 13] {
+fn limit_columns() -> [Column; 14] {
     [
         Column::text("variant"),
-        Column::short(["SHORT ", ""]),
         Column::count("cases_short").head("short"),
         Column::count("cases"),
-        Column::mixed("margin").head("closest").signed(),
+        Column::standing(),
+        Column::mixed("reserve").head("least reserve").signed(),
         Column::text("status").after(""),
+        Column::mixed("margin"),
         limit::needs_column(),
         limit::unit_column(),
         Column::text("where").head("where, limit, case"),
@@ -88,11 +89,12 @@ fn limit_row(name: &str, verdict: &Verdict) -> Row {
     let status = closest.filter(|_| margin.is_none()).map(|closest| closest.status.word().replace('_', " "));
     vec![
         name.into(),
-        (verdict.short > 0).into(),
         Cell::count(verdict.short),
         Cell::count(verdict.cases),
-        margin.map(|m| limit::distance(m.kind, m.margin)).into(),
+        verdict.standing.into(),
+        margin.map(|m| limit::distance(m.kind, m.reserve())).into(),
         status.into(),
+        margin.map(|m| limit::distance(m.kind, m.margin)).into(),
         margin.map(|m| limit::distance(m.kind, m.required)).into(),
         margin.map(limit::unit).into(),
         margin.map(|m| &m.place).into(),
@@ -129,7 +131,12 @@ fn one(of: &VariantResult) -> Value {
                 "margin": closest.margin.as_ref().map(|m| margin(m, closest.time_s)),
             })
         });
-        json!({ "cases": of.cases, "cases_short": of.short, "closest": closest })
+        json!({
+            "cases": of.cases,
+            "cases_short": of.short,
+            "standing": of.standing.word(),
+            "closest": closest,
+        })
     };
     let ready = of.ready.as_ref().map(
         |ready| json!({ "option": ready.option, "condition": ready.condition, "ready_s": ready.time_s }),

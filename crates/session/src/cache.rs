@@ -8,7 +8,7 @@ use studies::failures::FailureOutcome;
 
 use crate::choice::MarginPlace;
 use crate::failures::Failing;
-use crate::found::{Named, Steady};
+use crate::found::{Extent, Named, Steady};
 use crate::levers::CellLevers;
 use crate::trades::{Asked, Menu, Question};
 use crate::turnaround::Turned;
@@ -30,6 +30,8 @@ pub(crate) struct Solved {
     /// What can be asked about a variant, and answers to questions about it at a condition.
     pub(crate) menus: BTreeMap<String, Arc<Menu>>,
     pub(crate) trades: BTreeMap<(String, String, Question), Arc<Asked>>,
+    /// What was found of those that were stopped, and how much that is.
+    pub(crate) stopped_trades: BTreeMap<(String, String, Question), (Arc<Asked>, Extent)>,
     /// Levers by variant and cell.
     pub(crate) levers: BTreeMap<(String, MarginPlace), Arc<CellLevers>>,
 }

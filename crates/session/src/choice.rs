@@ -26,6 +26,7 @@ impl MarginPlace {
     pub fn unit_of(kind: MarginKind) -> &'static str {
         match kind {
             MarginKind::Rating => "kW",
+            MarginKind::PumpInlet => "kPa",
             MarginKind::RatedTorque => "N m",
             MarginKind::RatedSpeed => "rpm",
             MarginKind::Maximum | MarginKind::Minimum | MarginKind::Boiling | MarginKind::Freezing => "K",

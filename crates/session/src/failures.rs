@@ -10,6 +10,7 @@ use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use studies::StudyError;
 use studies::failures::{FailureOutcome, TimesToLand};
+use studies::power::{PowerOptions, PowerStudy};
 
 use crate::choice::Choice;
 use crate::found::{Extent, Found, Studied, Work};
@@ -30,6 +31,8 @@ pub struct Failing {
     pub all: usize,
     /// Times to land.
     pub landing: TimesToLand,
+    /// Power with one motor out, once everything else is there; or why there is none.
+    pub power: Option<Result<Arc<PowerStudy>, String>>,
 }
 
 /// The mission of the study: the one on screen, else the first at the condition, else the first of all at its hottest.
@@ -89,7 +92,8 @@ impl Snapshot {
         let failures = studies::failures::single_failures(project);
         let outcomes = self.solved().outcomes.get(&key).cloned().unwrap_or_default();
         let landing = TimesToLand::of(&project.policy.landing);
-        let mut failing = Failing { during: case.name(), outcomes, all: failures.len(), landing };
+        let mut failing =
+            Failing { during: case.name(), outcomes, all: failures.len(), landing, power: None };
         let is_known = |failure: &Failure| {
             let name = Some(failure.name.as_str());
             failing.outcomes.iter().any(|outcome| outcome.case.failure.as_deref() == name)
@@ -113,6 +117,12 @@ impl Snapshot {
             failing.landing = study.landing;
             failing.outcomes.extend(study.failures);
         }
+        failing.power =
+            match studies::power::power(project, &PowerOptions::default(), asker.cancelled, |_, _| ()) {
+                Ok(found) => Some(Ok(Arc::new(found))),
+                Err(StudyError::Cancelled) => return Err(StudyError::Cancelled),
+                Err(error) => Some(Err(error.to_string())),
+            };
         Ok((!failures.is_empty()).then(|| Arc::new(failing)))
     }
 }

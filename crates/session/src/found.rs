@@ -94,9 +94,8 @@ pub struct Flown {
 impl Flown {
     /// A flight with its margins.
     pub fn new(case: &MissionCase<'_>, flight: Flight) -> Self {
-        let margins = flight.margins(case.project);
-        let told = flight.told(case.project, &margins);
-        Self { flight, margins, told }
+        let judged = flight.judged(case.project);
+        Self { flight, margins: judged.margins, told: judged.notices }
     }
 
     /// The state at the last sample up to a moment.

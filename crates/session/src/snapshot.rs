@@ -231,12 +231,12 @@ pub fn device_from(text: &str) -> Result<Node, String> {
     let line = |problem: &Problem| format!("the clipboard holds no device: {}", problem.message);
     let remedy = "copy a device first (select it and press Ctrl+C)";
     if let Some(problem) = problems.iter().find(|problem| problem.severity == Severity::Error) {
-        return Err(format!("{}; {remedy}", problem_lines(problem)));
+        return Err(format!("{}; {remedy}", line(problem)));
     }
     let node = node.ok_or_else(|| format!("the clipboard is empty; {remedy}"))?;
     let decoded = schema::decode::<Device>(&node);
     match decoded.problems.iter().find(|problem| problem.severity == Severity::Error) {
-        Some(problem) => Err(format!("{}; {remedy}", problem_lines(problem))),
+        Some(problem) => Err(format!("{}; {remedy}", line(problem))),
         None if decoded.value.is_none() => Err(format!("the clipboard holds no device; {remedy}")),
         None => Ok(node),
     }

@@ -1,12 +1,12 @@
 //! Questions about a design and their answers: the studies that are asked for one by one.
 
-use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use aircraft::variant::Varied;
 use schema::{Change, Node};
 use studies::StudyError;
-use studies::oat_limit::{OatOptions, OatPoint, oat_limit};
+use studies::oat_limit::{OatOptions, OatStudy, oat_limit};
 use studies::optimum::{
     Comparison, FrontPoint, OptimumOptions, OptimumStudy, compare as compare_architectures, front, size_all,
 };
@@ -94,7 +94,7 @@ pub enum Answer {
     /// To [`Question::Uncooled`].
     Uncooled(Uncooled),
     /// To [`Question::OutsideAir`].
-    OutsideAir(Vec<OatPoint>),
+    OutsideAir(OatStudy),
     /// To [`Question::Size`].
     Size(Box<SizeResult>),
     /// To [`Question::SizeAll`].
@@ -105,6 +105,23 @@ pub enum Answer {
     Architectures(Comparison),
     /// To [`Question::Spread`].
     Spread(Box<Spread>),
+}
+
+impl Answer {
+    /// What is missing because the work was stopped, in words; empty if nothing is.
+    pub fn missing(&self) -> &str {
+        match self {
+            Self::OutsideAir(found) => &found.missing,
+            Self::Size(found) => &found.missing,
+            Self::SizeAll(found) => &found.missing,
+            Self::Variants(_)
+            | Self::Inputs(_)
+            | Self::Uncooled(_)
+            | Self::Front(_)
+            | Self::Architectures(_)
+            | Self::Spread(_) => "",
+        }
+    }
 }
 
 /// A question, what else could be asked, and the answer once it is there: or the reason for which there is none.
@@ -197,9 +214,7 @@ pub fn answer(
             Answer::Uncooled(uncooled(&varied.node, project, &ways, &options, cancelled, told)?)
         }
         Question::OutsideAir => {
-            let options = OatOptions::default();
-            let of = options.searched_m().len();
-            Answer::OutsideAir(oat_limit(project, &options, cancelled, |done| tell(done, of))?)
+            Answer::OutsideAir(oat_limit(project, &OatOptions::default(), cancelled, tell)?)
         }
         Question::Size { circuit } => {
             Answer::Size(Box::new(size(project, circuit, &SizeOptions::default(), cancelled, tell)?))
@@ -276,12 +291,18 @@ impl Snapshot {
         let work = |done, of| Extent::Partial(Work::counted(done, of, "steps"));
         found.extent = work(0, 1);
         if choice.is_stopped || asker.is_cancelled() {
+            // what it had found when it was stopped
+            if let Some((part, extent)) = self.solved().stopped_trades.get(&key).cloned() {
+                (found.studied, found.extent) = (Studied::Trades(part), extent);
+            }
             return found;
         }
         asker.hand_out(&found);
         let shown = &found;
+        let told = Mutex::new((0, 1));
         let tell = |done, of| {
             if !asker.is_cancelled() {
+                *told.lock().unwrap_or_else(PoisonError::into_inner) = (done, of);
                 asker.hand_out(&Found { extent: work(done, of), ..shown.clone() });
             }
         };
@@ -293,7 +314,15 @@ impl Snapshot {
             Err(NoAnswer::Because(reason)) => Err(reason),
             Err(NoAnswer::Cancelled) => return found,
         };
+        let is_part = matches!(&answer, Ok(answer) if !answer.missing().is_empty());
         let answered = Arc::new(Asked { answer: Some(answer), ..asked });
+        if is_part {
+            let (done, of) = told.into_inner().unwrap_or_else(PoisonError::into_inner);
+            found.extent = work(done, of);
+            self.solved().stopped_trades.insert(key, (Arc::clone(&answered), found.extent.clone()));
+            found.studied = Studied::Trades(answered);
+            return found;
+        }
         self.solved().trades.insert(key, Arc::clone(&answered));
         found.studied = Studied::Trades(answered);
         found.extent = Extent::Whole;

@@ -54,12 +54,14 @@ pub enum Booked {
     Casing(ElementId),
     /// Rejected with the exhaust of a duct.
     Exhaust(CircuitId),
+    /// Rejected by the electric drive where no part takes it; the number counts its heat outlets.
+    Given(usize),
 }
 
 impl Booked {
     /// Whether the line is on the side of rejection.
     pub fn is_rejection(self) -> bool {
-        matches!(self, Self::Link(_) | Self::Wall(_) | Self::Casing(_) | Self::Exhaust(_))
+        matches!(self, Self::Link(_) | Self::Wall(_) | Self::Casing(_) | Self::Exhaust(_) | Self::Given(_))
     }
 }
 
@@ -138,6 +140,11 @@ impl Network {
         for place in self.casings.iter().filter(|place| place.place >= self.unknowns) {
             let [heat_w] = self.casing_piece(place).evaluate(place.stencil.gather::<3>(state));
             book(Booking { what: Booked::Casing(ElementId(place.element)), heat_w });
+        }
+        if let Some(electric) = &self.electric {
+            electric.given_away(state, |outlet, heat_w| {
+                book(Booking { what: Booked::Given(outlet), heat_w });
+            });
         }
     }
 

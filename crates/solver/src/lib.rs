@@ -59,7 +59,7 @@ pub use compact::{CompactSide, FinForm};
 pub use displacement::Displacement;
 pub use electric::{
     ActiveCharge, BusFeed, CellGroup, ChargerOnBoard, Drive, DriveNodes, DrivePoint, DriveReading,
-    ElectricReading, ElectricSpec, Gear, GearReading, GroupReading, PackCells,
+    DriveStage, ElectricReading, ElectricSpec, Gear, GearReading, GroupReading, PackCells,
 };
 pub use failure::{Failure, Unknown, Worst};
 pub use film_law::{FilmLaw, Side, TransferLaw};

@@ -18,7 +18,7 @@ impl Network {
             if found.is_none() && !booking.heat_w.is_finite() {
                 found = Some(match booking.what {
                     Booked::Source(id) => Unknown::Component(self.sources[id.0].0.into),
-                    Booked::Electric(_) => Unknown::Electric,
+                    Booked::Electric(_) | Booked::Given(_) => Unknown::Electric,
                     Booked::Element(id) | Booked::Wall(id) | Booked::Casing(id) => Unknown::Element(id),
                     Booked::Ram(id) | Booked::Exhaust(id) => Unknown::Flow(id),
                     Booked::Link(id) => self.name_of(self.links[id.0].2.into_iter().min().unwrap_or(0)),

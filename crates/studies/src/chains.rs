@@ -16,6 +16,7 @@ use model::cases;
 use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
 use model::mission::{TurnaroundCase, TurnaroundStart};
 use model::result::Status;
+use model::standing::Standing;
 use rayon::prelude::*;
 use schema::Problem;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -76,6 +77,13 @@ pub struct LegResult {
     pub worst: Option<TimedMargin>,
 }
 
+impl LegResult {
+    /// How it stands.
+    pub fn standing(&self) -> Standing {
+        Standing::of_case(self.status, self.worst.as_ref().map(|worst| &worst.margin))
+    }
+}
+
 /// A day of a chain.
 #[derive(Clone, Debug)]
 pub struct DayResult {
@@ -106,12 +114,7 @@ impl ChainResult {
 
     /// Whether every leg was done to its end and keeps every required margin, and the day repeats itself.
     pub fn holds(&self) -> bool {
-        self.repeats
-            && self.legs().all(|leg| {
-                leg.status.can_be_judged()
-                    && leg.not_reached.is_none()
-                    && leg.worst.as_ref().is_none_or(|worst| !worst.margin.is_short())
-            })
+        self.repeats && self.legs().all(|leg| leg.not_reached.is_none() && leg.standing().holds())
     }
 }
 

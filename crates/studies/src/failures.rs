@@ -21,7 +21,8 @@ use aircraft::records::study::{Failed, Failure};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{Margin, MarginKind, Notice, Status};
+use model::result::{Margin, MarginKind, Notice, PowerLost, Status};
+use model::standing::Standing;
 use rayon::prelude::*;
 use schema::Name;
 use search::{Base, Struck, is_flown, worst_after, worst_hold};
@@ -99,6 +100,8 @@ pub struct FailureOutcome {
     pub peak: Option<PeakUntilTouchdown>,
     /// What the failure worsens most in the same flight; none if it worsens nothing.
     pub worsened: Option<Worsened>,
+    /// Power that was asked for and not given in the flight after the failure; its time counts from the failure.
+    pub power_lost: Option<PowerLost>,
     /// When a limit is first passed before touchdown, s since the failure.
     pub passed_before_touchdown_s: Option<f64>,
     /// From the failure to touchdown, s.
@@ -296,9 +299,11 @@ fn outcome(
         peak: flown
             .after
             .worst()
-            .filter(|worst| is_whole || !(worst.worst.margin >= 0.0))
+            .filter(|worst| is_whole || worst.worst.standing() <= Standing::PastLimit)
             .map(|worst| PeakUntilTouchdown { margin: worst.worst.clone(), time_s: worst.worst_s }),
-        worsened: worsened(base, flown).filter(|worst| is_whole || !(worst.margin.margin >= 0.0)),
+        worsened: worsened(base, flown)
+            .filter(|worst| is_whole || worst.margin.standing() <= Standing::PastLimit),
+        power_lost: flown.after.power_lost,
         passed_before_touchdown_s: passed_s,
         touchdown_s: flown.touchdown_s,
         action,
@@ -331,6 +336,7 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
         peak_start_s: base.flight.duration_s(),
         peak: None,
         worsened: None,
+        power_lost: None,
         passed_before_touchdown_s: None,
         touchdown_s: None,
         action: landing.action((!is_ground_only).then_some(0.0), is_ground_only),

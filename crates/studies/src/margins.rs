@@ -3,6 +3,7 @@
 use super::missions;
 use model::case_name::CaseName;
 use model::result::{CaseResult, Margin};
+use model::standing::Standing;
 
 /// A margin and the case it belongs to.
 #[derive(Clone, Copy, Debug)]
@@ -15,7 +16,7 @@ pub struct CaseMargin<'a> {
     pub time_s: Option<f64>,
 }
 
-/// Margins of all solved cases, least reserve over the required margin first; one that is no number comes before all others.
+/// Margins of all solved cases, worst first by [`Margin::worst_first`].
 pub fn margins(results: &[CaseResult]) -> Vec<CaseMargin<'_>> {
     let all = results.iter().flat_map(|result| {
         result.margins.iter().map(move |margin| CaseMargin { case: &result.case, margin, time_s: None })
@@ -40,7 +41,7 @@ fn worst_first(mut all: Vec<CaseMargin<'_>>) -> Vec<CaseMargin<'_>> {
     all
 }
 
-/// Whether every case has a state and keeps every required margin.
-pub fn holds(results: &[CaseResult]) -> bool {
-    results.iter().all(|r| r.status.can_be_judged() && r.margins.iter().all(|m| !m.is_short()))
+/// How several steady cases stand: as the worst of them; none holds.
+pub fn standing(results: &[CaseResult]) -> Standing {
+    results.iter().map(|result| result.standing().standing).min().unwrap_or(Standing::Holds)
 }

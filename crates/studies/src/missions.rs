@@ -4,8 +4,12 @@ use crate::StudyError;
 use aircraft::records::project::Project;
 use model::case_name::CaseName;
 use model::cases::{self, Case};
-use model::mission::{self, EndState, Flight, FlyOptions, MissionCase, Schedule, StartState, TimedMargin};
-use model::result::{Notice, Status};
+use model::cushion_range::CushionRange;
+use model::mission::{
+    self, EndState, Flight, FlyOptions, Judged, MissionCase, Schedule, StartState, TimedMargin,
+};
+use model::result::{Notice, PowerLost, Status};
+use model::standing::CaseStanding;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -97,12 +101,17 @@ pub struct Flown {
     pub notices: Vec<Notice>,
     /// The least reserve of every limit with its time.
     pub margins: Vec<TimedMargin>,
+    /// How far the gas cushion of each loop goes.
+    pub cushions: Vec<CushionRange>,
+    /// Power that was asked for and not given.
+    pub power_lost: Option<PowerLost>,
 }
 
 impl Flown {
-    /// Whether it was flown to its end and keeps every required margin.
-    pub fn holds(&self) -> bool {
-        self.status.can_be_judged() && self.margins.iter().all(|timed| !timed.margin.is_short())
+    /// How it stands.
+    pub fn standing(&self) -> CaseStanding<'_> {
+        let margins = self.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s)));
+        CaseStanding::of(&self.case, self.status, &self.notices, margins)
     }
 }
 
@@ -124,10 +133,10 @@ pub fn flown(
                 return Err(StudyError::Cancelled);
             }
             let flight = fly_case(case, options)?;
-            let margins = flight.margins(case.project);
+            let Judged { margins, notices, cushions } = flight.judged(case.project);
             progress(done.fetch_add(1, Ordering::Relaxed) + 1);
-            let notices = flight.told(case.project, &margins);
-            Ok(Flown { case: case.name(), status: flight.status, notices, margins })
+            let power_lost = flight.power_lost();
+            Ok(Flown { case: case.name(), status: flight.status, notices, margins, cushions, power_lost })
         })
         .collect()
 }

@@ -6,13 +6,14 @@
 //! next.
 //!
 //! # Method
-//! From the present design and from the points of a fixed low-discrepancy sequence, `descent` goes down to a design that no small
+//! Cases that no design makes hold are found first and set apart. From the present design and from the points of a fixed low-discrepancy sequence, `descent` goes down to a design that no small
 //! step makes lighter. Steady limits enter with their slopes by the implicit function theorem; what missions take, and their limits,
 //! to first order around a flown design that is flown again until nothing moves. Then every neighbour in a whole number (a tube more
 //! or less) and in a list (other fins, core, pump, fan) of the lightest design is searched as well, until none is lighter: the result
 //! is the lightest of all starts and of all its neighbours. At last all cases are solved from cold and all missions flown; what is short
 //! in a mission is held further away by as much, and the search goes on.
 
+mod apart;
 mod closest;
 mod compare;
 mod descent;

@@ -2,12 +2,13 @@
 //!
 //! A core of free dimensions is searched inside its room, a listed one is taken as it is; every pump and fan that may be chosen is
 //! tried with it. Cases that decide are found on the way: a design is searched with those that were closest so far, then judged by
-//! all, and what is short joins them until nothing is. Limits that no size of this loop moves are not its business: those that are
-//! short are told, and the loop is sized for the rest.
+//! all, and what is short joins them until nothing is. Limits that no size of this loop moves are not its business, and cases that no
+//! choice makes hold are infeasible: both are told first, and the loop is sized for the rest.
 
 mod combination;
 pub(crate) mod judge;
 pub(crate) mod plan;
+mod probe;
 mod relax;
 mod search;
 
@@ -15,11 +16,13 @@ mod search;
 mod tests;
 
 use crate::StudyError;
+use crate::infeasible::Infeasible;
 use aircraft::records::core::Core;
 use aircraft::records::project::Project;
-use combination::{FIRST_CASES, closest, combination};
-use judge::{CaseVerdict, Judge, Terms};
+use combination::{closest, combination};
+use judge::{Judge, Terms};
 use model::mission::FlyOptions;
+use probe::{Probes, first_cases, probe, widest};
 use schema::Change;
 use search::{Held, Search};
 use std::sync::atomic::AtomicBool;
@@ -30,9 +33,6 @@ pub(crate) use plan::face;
 pub use plan::{CoreChoice, Design, Plan, Range, Room};
 pub use relax::Relaxation;
 pub use search::SearchScope;
-
-/// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
-const MOVED: f64 = 0.02;
 
 /// How a loop is sized.
 #[derive(Clone, Debug, PartialEq)]
@@ -45,11 +45,19 @@ pub struct SizeOptions {
     pub fly: FlyOptions,
     /// Full names of the cases that must hold; none named: those of the sizing, or all.
     pub cases: Vec<String>,
+    /// Full names of cases that do not count.
+    pub without: Vec<String>,
 }
 
 impl Default for SizeOptions {
     fn default() -> Self {
-        Self { reach: SearchScope::Free, relax: true, fly: FlyOptions::default(), cases: Vec::new() }
+        Self {
+            reach: SearchScope::Free,
+            relax: true,
+            fly: FlyOptions::default(),
+            cases: Vec::new(),
+            without: Vec::new(),
+        }
     }
 }
 
@@ -106,26 +114,36 @@ pub struct SizeResult {
     pub cases: usize,
     /// The lightest design; none if nothing holds.
     pub sized: Option<Sized>,
+    /// Cases that no choice makes hold: they were set apart.
+    pub infeasible: Vec<Infeasible>,
     /// Limits that are short whatever the size of this loop: they were set aside.
     pub beyond: Vec<Binding>,
     /// Without a design: what is short with the largest core, shortest first.
     pub short: Vec<Binding>,
     /// Combinations, lightest first, then those that do not hold.
     pub tried: Vec<Tried>,
+    /// What is missing because the study was stopped, in words; empty if it is whole.
+    pub missing: String,
 }
 
 impl SizeResult {
+    /// Whether everything was worked out.
+    pub fn is_whole(&self) -> bool {
+        self.missing.is_empty()
+    }
+
     /// Whether a design holds every margin of every case.
     pub fn holds(&self) -> bool {
-        self.sized.is_some() && self.beyond.is_empty()
+        self.sized.is_some() && self.beyond.is_empty() && self.infeasible.is_empty() && self.is_whole()
     }
 }
 
-/// Sizes a loop; `progress` is told how many combinations are done, and how many there are.
+/// Sizes a loop; `progress` is told how many steps are done, and how many there are: the search for infeasible cases, every combination,
+/// the closest limits. Once the flag is set, the combinations that were searched by then are the result, and it says what is missing.
 ///
 /// # Errors
 /// [`StudyError::Project`] if nothing of the loop can be chosen or no case is named, [`StudyError::Assembly`] for a case that
-/// cannot be put together, [`StudyError::Cancelled`].
+/// cannot be put together, [`StudyError::Cancelled`] if the flag was set before infeasible cases were known.
 pub fn size(
     project: &Project,
     circuit: &str,
@@ -135,19 +153,19 @@ pub fn size(
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
     crate::solving::validate_names(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.without)?;
     let project = &lean(project);
     let wanted = if options.cases.is_empty() { &plan.sizing.cases } else { &options.cases };
-    let judge = Judge::new(project, wanted, options.fly, cancel);
-    let mut search = Search {
-        project,
-        plan: &plan,
-        judge: &judge,
-        active: judge.all(),
-        terms: Terms::default(),
-        reach: options.reach,
-    };
-    let probes = probe(&mut search)?;
-    let (best, tried) = choose(&mut search, &progress)?;
+    let combinations = combinations(&plan, options.reach);
+    let step = |done: usize| progress(done, combinations.len() + 2);
+    step(0);
+    let mut judge = Judge::new(project, wanted, &options.without, options.fly, cancel);
+    if judge.len() == 0 {
+        return Err(judge::nothing_to_judge());
+    }
+    let (terms, probes) = begun(project, &plan, &judge, options.reach)?;
+    judge.set_apart(probes.infeasible.iter().map(|(number, _)| *number));
+    step(1);
     let mut result = SizeResult {
         circuit: circuit.to_owned(),
         present: plan.present.clone(),
@@ -155,15 +173,56 @@ pub fn size(
         room: plan.room.clone(),
         cases: judge.len(),
         sized: None,
-        beyond: probes.beyond,
+        infeasible: Vec::new(),
+        beyond: probes.beyond.clone(),
         short: Vec::new(),
-        tried,
+        tried: Vec::new(),
+        missing: String::new(),
     };
-    match best {
-        Some(held) => result.sized = Some(finish(&search, held, options.relax)?),
-        None => result.short = probes.short,
+    let mut best = None;
+    if !judge.all().is_empty() {
+        let mut search =
+            Search { project, plan: &plan, judge: &judge, active: Vec::new(), terms, reach: options.reach };
+        search.active = first_cases(&search, &probes);
+        best = choose(&mut search, &combinations, &mut result, &step)?;
+        if let Some(held) = &best {
+            finish(&search, held, options.relax, &mut result)?;
+        }
     }
+    result.infeasible = still_infeasible(project, &plan, &judge, best.as_ref(), probes.infeasible);
+    if best.is_none() {
+        result.short = probes.short;
+    }
+    step(combinations.len() + 2);
     Ok(result)
+}
+
+/// What the designs tried before the search say, with the limits that are set aside.
+fn begun(
+    project: &Project,
+    plan: &Plan,
+    judge: &Judge<'_>,
+    reach: SearchScope,
+) -> Result<(Terms, Probes), StudyError> {
+    let mut search = Search { project, plan, judge, active: judge.all(), terms: Terms::default(), reach };
+    let probes = probe(&mut search)?;
+    Ok((search.terms, probes))
+}
+
+/// Cases that were set apart, less those that the lightest design happens to hold.
+fn still_infeasible(
+    project: &Project,
+    plan: &Plan,
+    judge: &Judge<'_>,
+    best: Option<&Held>,
+    apart: Vec<(usize, Infeasible)>,
+) -> Vec<Infeasible> {
+    let applied = best.map(|held| plan.applied(project, &held.design));
+    let holds = |number: usize| {
+        let verdict = applied.as_ref().map(|project| judge.verdict(project, number));
+        verdict.is_some_and(|found| found.is_ok_and(|verdict| verdict.obstacle(&Terms::default()).is_none()))
+    };
+    apart.into_iter().filter(|(number, _)| !holds(*number)).map(|(_, one)| one).collect()
 }
 
 /// The project without what no case is made of, so that its copies are cheap.
@@ -185,112 +244,48 @@ fn present_kg(plan: &Plan, project: &Project) -> Result<f64, StudyError> {
     Ok(book.lines.iter().filter(own).map(mass).sum())
 }
 
-/// What the designs tried before the search say.
-struct Probes {
-    beyond: Vec<Binding>,
-    /// What is short with the largest core.
-    short: Vec<Binding>,
-}
-
-/// Judges the smallest, the middle and the largest core by every case: sets aside what no size moves, and picks the cases that
-/// decide at first.
-fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
-    let (judge, plan) = (search.judge, search.plan);
-    let mut all: Vec<Vec<CaseVerdict>> = Vec::new();
-    for design in probes(search) {
-        all.push(judge.verdicts(&plan.applied(search.project, &design), &judge.all())?);
-    }
-    let mut beyond = Vec::new();
-    for verdict in all.last().into_iter().flatten() {
-        for (margin, time_s) in verdict.margins.iter().filter(|(margin, _)| margin.is_short()) {
-            let limit = LimitName::of(margin);
-            let reserves: Vec<f64> = all
-                .iter()
-                .filter_map(|verdicts| {
-                    let same = &verdicts[verdict.case].margins;
-                    same.iter().find(|(m, _)| LimitName::of(m) == limit).map(|(m, _)| m.reserve())
-                })
-                .collect();
-            let spread = |f: fn(f64, f64) -> f64| reserves.iter().copied().reduce(f).unwrap_or(0.0);
-            if spread(f64::max) - spread(f64::min) < MOVED {
-                search.terms.aside.push((verdict.case, limit));
-                let terms = Terms::default();
-                let mut binding = judge.binding(
-                    &CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() },
-                    &terms,
-                );
-                binding.time_s = *time_s;
-                beyond.push(binding);
-            }
-        }
-    }
-    // a flight costs as much as fifty steady cases: missions join once one is short
-    let steady = judge.steady();
-    let is_first = |binding: &Binding| steady.is_empty() || steady.contains(&binding.number);
-    let mut active: Vec<usize> = Vec::new();
-    for verdicts in &all {
-        for binding in closest(search, verdicts).into_iter().filter(is_first).take(FIRST_CASES) {
-            if !active.contains(&binding.number) {
-                active.push(binding.number);
-            }
-        }
-    }
-    active.sort_unstable();
-    search.active = active;
-    let largest = all.last().map_or(&[][..], Vec::as_slice);
-    let short = closest(search, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
-    Ok(Probes { beyond, short })
-}
-
-/// The smallest, the middle and the largest core, with the first pump and fan; listed cores all.
-fn probes(search: &Search<'_>) -> Vec<Design> {
-    let plan = search.plan;
-    let (pump, fan) = (plan.pumps()[0], plan.fans()[0]);
-    if !plan.sizing.cores.is_empty() {
-        return (0..plan.sizing.cores.len())
-            .map(|number| Design { core: CoreChoice::Listed(number), pump, fan })
-            .collect();
-    }
-    let present = search.present(0, pump, fan);
-    let largest = match (&plan.room, search.reach) {
-        (Some(room), SearchScope::Free) => {
-            search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
-        }
-        _ => present,
-    };
-    [(present, 0.0), (present, 0.5), (largest, 1.0)].map(|(line, share)| search.design(line, share)).to_vec()
-}
-
-/// Every combination, and the lightest of them that holds in all cases.
-fn choose(
-    search: &mut Search<'_>,
-    progress: &(impl Fn(usize, usize) + Sync),
-) -> Result<(Option<Held>, Vec<Tried>), StudyError> {
-    let plan = search.plan;
+/// Every combination of core, pump and fan.
+fn combinations(plan: &Plan, reach: SearchScope) -> Vec<(usize, Option<usize>, Option<usize>)> {
     let cores = match (plan.sizing.cores.len(), &plan.room) {
-        (0, Some(room)) if search.reach == SearchScope::Free => room.fins_m.len(),
+        (0, Some(room)) if reach == SearchScope::Free => room.fins_m.len(),
         (0, _) => 1,
         (listed, _) => listed,
     };
-    let mut combinations = Vec::new();
+    let mut all = Vec::new();
     for core in 0..cores {
         for pump in plan.pumps() {
-            combinations.extend(plan.fans().into_iter().map(|fan| (core, pump, fan)));
+            all.extend(plan.fans().into_iter().map(|fan| (core, pump, fan)));
         }
     }
+    all
+}
+
+/// Searches every combination; the lightest design that holds in all cases. A study that is stopped keeps those it has.
+fn choose(
+    search: &mut Search<'_>,
+    combinations: &[(usize, Option<usize>, Option<usize>)],
+    result: &mut SizeResult,
+    step: &impl Fn(usize),
+) -> Result<Option<Held>, StudyError> {
     let mut all: Vec<(Option<Held>, Tried)> = Vec::new();
     for (number, &(core, pump, fan)) in combinations.iter().enumerate() {
-        let held = combination(search, core, (pump, fan), None)?;
-        let tried = tried(search, core, (pump, fan), held.as_ref())?;
-        all.push((held, tried));
-        progress(number + 1, combinations.len());
+        let tried = combination(search, core, (pump, fan), None)
+            .and_then(|held| Ok((tried(search, core, (pump, fan), held.as_ref())?, held)));
+        match tried {
+            Ok((tried, held)) => all.push((held, tried)),
+            Err(StudyError::Cancelled) => {
+                result.missing = format!("{number} of {} combinations were searched", combinations.len());
+                break;
+            }
+            Err(other) => return Err(other),
+        }
+        step(number + 2);
     }
     let mass = |tried: &Tried| tried.mass_kg.unwrap_or(f64::INFINITY);
-    all.sort_by(|(_, a), (_, b)| {
-        mass(a).total_cmp(&mass(b)).then(b.binding.reserve.total_cmp(&a.binding.reserve))
-    });
+    all.sort_by(|(_, a), (_, b)| mass(a).total_cmp(&mass(b)).then(b.binding.rank().cmp(&a.binding.rank())));
     let best = all.first().and_then(|(held, _)| held.clone());
-    Ok((best, all.into_iter().map(|(_, tried)| tried).collect()))
+    result.tried = all.into_iter().map(|(_, tried)| tried).collect();
+    Ok(best)
 }
 
 fn tried(
@@ -331,40 +326,44 @@ fn largest(
 ) -> Result<Binding, StudyError> {
     let plan = search.plan;
     let design = if plan.sizing.cores.is_empty() {
-        let present = search.present(core, pump, fan);
-        let line = match (&plan.room, search.reach) {
-            (Some(room), SearchScope::Free) => {
-                search::Line { layers: plan.layers().1, depth_m: room.depth.max_m, ..present }
-            }
-            _ => present,
-        };
-        search.design(line, 1.0)
+        search.design(widest(search, search.present(core, pump, fan)), 1.0)
     } else {
         Design { core: CoreChoice::Listed(core), pump, fan }
     };
     search.judge_design(design).map(|held| held.binding)
 }
 
-/// Everything about the lightest design.
-fn finish(search: &Search<'_>, held: Held, relax: bool) -> Result<Sized, StudyError> {
+/// Everything about the lightest design; of a study that is stopped, what there is.
+fn finish(search: &Search<'_>, held: &Held, relax: bool, result: &mut SizeResult) -> Result<(), StudyError> {
     let plan = search.plan;
     let project = plan.applied(search.project, &held.design);
-    // once more without the help of the search
-    let verdicts = search.judge.cold().verdicts(&project, &search.judge.all())?;
-    let close: Vec<Binding> = closest(search, &verdicts).into_iter().take(5).collect();
     let core = plan.core(&held.design);
     let (core_dry_kg, _) =
         model::budget::core_dry_kg(&core).map_err(|problem| StudyError::Project(Box::new(problem)))?;
-    let relaxations = if relax { relax::relaxations(search, &held, &verdicts)? } else { Vec::new() };
-    Ok(Sized {
+    let mut sized = Sized {
         design: held.design,
         core,
         mass_kg: held.mass_kg,
         core_dry_kg,
         is_smallest: search.is_smallest(&held.design),
-        binding: held.binding,
-        close,
-        relaxations,
+        binding: held.binding.clone(),
+        close: Vec::new(),
+        relaxations: Vec::new(),
         changes: plan.changes(search.project, &held.design),
-    })
+    };
+    // once more without the help of the search
+    let told = search.judge.cold().verdicts(&project, &search.judge.all()).and_then(|verdicts| {
+        sized.close = closest(search, &verdicts).into_iter().take(5).collect();
+        if relax { relax::relaxations(search, held, &verdicts) } else { Ok(Vec::new()) }
+    });
+    match told {
+        Ok(relaxations) => sized.relaxations = relaxations,
+        Err(StudyError::Cancelled) if result.is_whole() => {
+            "what looser limits and more room would save".clone_into(&mut result.missing);
+        }
+        Err(StudyError::Cancelled) => {}
+        Err(other) => return Err(other),
+    }
+    result.sized = Some(sized);
+    Ok(())
 }

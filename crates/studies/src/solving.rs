@@ -8,6 +8,7 @@ use model::cases;
 use model::cases::Case;
 use model::result::CaseResult;
 use rayon::prelude::*;
+use schema::Problem;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 /// Every wanted case, steady or flown, must exist.
@@ -38,6 +39,42 @@ pub(crate) fn named<'a>(all: Vec<Case<'a>>, wanted: &[String]) -> Result<Vec<Cas
     }
     let is_wanted = |(case, name): (Case<'a>, String)| wanted.contains(&name).then_some(case);
     Ok(all.into_iter().zip(known).filter_map(is_wanted).collect())
+}
+
+/// Those of some cases that are wanted (all if none is named), less those that are not.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`] lists the known names.
+pub(crate) fn picked<'a>(
+    all: Vec<Case<'a>>,
+    wanted: &[String],
+    without: &[String],
+) -> Result<Vec<Case<'a>>, StudyError> {
+    if !without.is_empty() {
+        named(all.clone(), without)?;
+    }
+    let wanted = named(all, wanted)?;
+    Ok(wanted.into_iter().filter(|case| !without.contains(&case.name().to_string())).collect())
+}
+
+/// Full names of the cases that are wanted less those that are not, for studies that take names: none where none is named, which is all.
+///
+/// # Errors
+/// [`StudyError::UnknownCase`]; [`StudyError::Project`] if every case is left out.
+pub fn wanted_names(
+    project: &Project,
+    wanted: &[String],
+    without: &[String],
+) -> Result<Vec<String>, StudyError> {
+    if without.is_empty() {
+        return Ok(wanted.to_vec());
+    }
+    let picked = picked(cases::all(project), wanted, without)?;
+    if picked.is_empty() {
+        let remedy = "leave fewer cases out";
+        return Err(StudyError::Project(Box::new(Problem::error("cases", "no case is left", remedy))));
+    }
+    Ok(picked.iter().map(|case| case.name().to_string()).collect())
 }
 
 /// Solves steady points on all cores; `progress` is told how many are done.

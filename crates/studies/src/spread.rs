@@ -27,7 +27,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 pub use flights::{Band, FlightSpread, flights};
 pub use law::{Distribution, SpreadInput};
-pub use measure::{Contribution, MarginSpread, Quantiles, upper_bound};
+pub use measure::{Contribution, Joint, MarginSpread, Quantiles, upper_bound};
 
 /// Most samples: the sequence has no more.
 pub const MAX_SAMPLES: usize = 1 << 16;
@@ -62,6 +62,8 @@ pub struct Spread {
     pub inputs: Vec<SpreadInput>,
     /// Margins, those that are most often short first.
     pub margins: Vec<MarginSpread>,
+    /// How often any of these margins is not kept.
+    pub joint: Joint,
 }
 
 /// A case that is sampled, with the limits that are looked at.
@@ -116,7 +118,9 @@ pub fn spread(
         .map(|(column, (case, margin))| measure::margin(case, margin, &sampler, &rows, column))
         .collect();
     short_first(&mut margins);
-    Ok(Spread { samples: options.samples, seed: options.seed, inputs: sampler.inputs, margins })
+    let limits: Vec<&Margin> = cases.iter().flat_map(|case| &case.limits).collect();
+    let joint = Joint::of(&rows, &limits);
+    Ok(Spread { samples: options.samples, seed: options.seed, inputs: sampler.inputs, margins, joint })
 }
 
 fn short_first(margins: &mut [MarginSpread]) {

@@ -76,6 +76,8 @@ pub struct Sweep {
     pub axes: Vec<Axis>,
     /// What was watched.
     pub watched: Vec<Watch>,
+    /// Points of the whole grid, of all shards together.
+    pub points: usize,
     /// Points of the shard, in order.
     pub rows: Vec<Row>,
 }
@@ -108,7 +110,8 @@ pub fn sweep(
     cancel: &AtomicBool,
     progress: impl Fn(usize) + Sync,
 ) -> Result<Sweep, SweepError> {
-    let range = shard.range(points(axes)?);
+    let points = points(axes)?;
+    let range = shard.range(points);
     // a project that is only valid at the points has no states to begin with
     let base = design::decode(node).ok();
     if let Some(base) = &base {
@@ -136,5 +139,5 @@ pub fn sweep(
             row
         })
         .collect();
-    Ok(Sweep { axes: axes.to_vec(), watched: watched.to_vec(), rows: rows? })
+    Ok(Sweep { axes: axes.to_vec(), watched: watched.to_vec(), points, rows: rows? })
 }

@@ -1,6 +1,6 @@
 //! A plate that is heated on one side and cooled by a known conductance: every temperature follows by hand.
 
-use super::{StudyError, chosen, holds, margins, solve};
+use super::{StudyError, chosen, margins, solve, standing};
 use aircraft::records::project::Project;
 use model::assembly::Situation;
 use model::cases;
@@ -80,7 +80,7 @@ fn worst_margin_first() {
         assert!((margin - by_hand).abs() < 1e-6, "{case}: {margin}");
     }
     assert_eq!(found[0].0, "warm/full");
-    assert!(holds(&results));
+    assert!(standing(&results).holds());
 }
 
 #[test]
@@ -88,7 +88,7 @@ fn a_case_without_a_state_does_not_hold() {
     let project = project(&PLATE.replace(r#"law: Fixed("200 W")"#, &format!("law: {RUNAWAY}")));
     let results = solved(&chosen(&project, &["warm/full".to_owned()]).expect("the case exists"));
     assert_eq!(results[0].status, Status::NoEquilibrium, "{:?}", results[0].notices);
-    assert!(!holds(&results));
+    assert!(!standing(&results).holds());
     assert!(margins(&results).is_empty());
 }
 
@@ -98,7 +98,7 @@ fn a_margin_that_is_no_number_comes_first_and_is_short() {
     let mut results = solved(&cases::steady(&project));
     results[1].margins[0].margin = f64::NAN;
     assert_eq!(margins(&results)[0].case.to_string(), "cool/half");
-    assert!(!holds(&results));
+    assert!(!standing(&results).holds());
 }
 
 #[test]

@@ -38,6 +38,8 @@ pub struct UncooledOptions {
     pub oat_k: Vec<f64>,
     /// Ages, 0 new to 1 end of life.
     pub life_used: Vec<f64>,
+    /// Full names of the missions that count; all if none is named.
+    pub cases: Vec<String>,
     /// How missions are flown.
     pub fly: FlyOptions,
 }
@@ -49,6 +51,7 @@ impl Default for UncooledOptions {
         Self {
             oat_k,
             life_used: vec![0.0, 1.0],
+            cases: Vec::new(),
             fly: FlyOptions { max_gap_s: 30.0, ..FlyOptions::default() },
         }
     }
@@ -121,6 +124,17 @@ pub fn uncooled(
         .ok_or_else(|| refused(RESISTANCE, "there is no cell resistance", "state it"))?;
     if cases::missions(project).is_empty() {
         return Err(refused("cases", "no mission is combined with a condition", "name one in a case group"));
+    }
+    crate::solving::validate_names(project, &options.cases)?;
+    // failures are left out of every way, so a name with one chooses nothing
+    let mut normal = cases::missions(project).into_iter().filter(|case| case.failure.is_none());
+    let is_wanted = |case: MissionCase<'_>| options.cases.contains(&case.name().to_string());
+    if !options.cases.is_empty() && !normal.any(is_wanted) {
+        return Err(refused(
+            "cases",
+            "none of the named cases is a mission without failure",
+            "name one that is",
+        ));
     }
     let mut tasks = Vec::new();
     for way in ways {
@@ -243,6 +257,10 @@ impl Search<'_> {
         for case in cases::missions(&project) {
             if self.cancel.load(Ordering::Relaxed) {
                 return Err(StudyError::Cancelled);
+            }
+            let is_wanted = |name: &String| *name == case.name().to_string();
+            if !self.options.cases.is_empty() && !self.options.cases.iter().any(is_wanted) {
+                continue;
             }
             let condition = air_at(case.condition, case.condition.pressure_altitude.si(), self.oat_k);
             let flown = MissionCase { condition: &condition, ..case };

@@ -10,6 +10,7 @@ use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{CaseResult, Margin, Status};
+use model::standing::{Rank, Standing};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
@@ -73,6 +74,8 @@ pub struct Verdict {
     pub cases: usize,
     /// How many of them have a margin below the required one, or no state.
     pub short: usize,
+    /// How they stand: as the worst of them.
+    pub standing: Standing,
     /// The closest limit.
     pub closest: Option<Closest>,
 }
@@ -82,8 +85,9 @@ impl Verdict {
         let closest = judged.iter().filter_map(|one| one.closest.clone());
         Self {
             cases: judged.len(),
-            short: judged.iter().filter(|one| one.is_short).count(),
-            closest: closest.min_by(|a, b| left(a).total_cmp(&left(b))),
+            short: judged.iter().filter(|one| !one.standing.holds()).count(),
+            standing: judged.iter().map(|one| one.standing).min().unwrap_or(Standing::Holds),
+            closest: closest.min_by_key(Closest::rank),
         }
     }
 }
@@ -158,14 +162,16 @@ fn of_variant(
     })
 }
 
-/// What is left over the required margin; without a state, nothing is worse.
-fn left(closest: &Closest) -> f64 {
-    closest.margin.as_ref().map_or(f64::NEG_INFINITY, Margin::rank)
+impl Closest {
+    /// Its place in the ranking.
+    fn rank(&self) -> Rank {
+        self.margin.as_ref().map_or(Rank::NO_RESULT, Margin::rank)
+    }
 }
 
 struct Judged {
     closest: Option<Closest>,
-    is_short: bool,
+    standing: Standing,
     costs: Option<Costliest>,
 }
 
@@ -178,7 +184,7 @@ fn judged_case(
 ) -> Judged {
     if !status.can_be_judged() {
         let closest = Some(Closest { case, margin: None, time_s: None, status });
-        return Judged { closest, is_short: true, costs };
+        return Judged { closest, standing: Standing::of_case(status, None), costs };
     }
     let least = margins.iter().min_by(|a, b| Margin::worst_first(a.0, b.0));
     let closest = least.map(|(margin, time_s)| Closest {
@@ -187,7 +193,7 @@ fn judged_case(
         time_s: *time_s,
         status,
     });
-    Judged { closest, is_short: margins.iter().any(|(margin, _)| margin.is_short()), costs }
+    Judged { closest, standing: Standing::of_case(status, least.map(|(margin, _)| *margin)), costs }
 }
 
 fn of_steady(result: &CaseResult) -> Judged {

@@ -12,6 +12,7 @@ mod drive;
 mod duty;
 mod failures;
 mod liquid;
+mod stages;
 mod words;
 
 use dice::Dice;
@@ -95,6 +96,7 @@ pub fn random_project(seed: u64) -> String {
     if dice.chance(0.5) {
         growing.fail(&mut dice);
     }
+    growing.follow_gearbox();
     growing.text(&mut dice, seed)
 }
 

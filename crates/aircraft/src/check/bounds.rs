@@ -209,12 +209,17 @@ impl Check<'_> {
     }
 
     fn gear_wheels(&mut self) {
-        let gearbox = self.project.powertrain.as_ref().and_then(|powertrain| powertrain.gearbox.as_ref());
-        let Some(GearLosses::Geometry(geometry)) = gearbox.map(|gearbox| &gearbox.losses) else { return };
-        for wheel in &geometry.wheels {
-            let path = format!("powertrain.gearbox.losses.wheels.{}.immersion", wheel.name.as_str());
-            let diameter = ("the diameter of the wheel", 2.0 * wheel.pitch_radius.si());
-            self.not_above(path, ("the immersion", wheel.immersion.si()), diameter);
+        let Some(powertrain) = &self.project.powertrain else { return };
+        let gearbox = powertrain.gearbox.iter().map(|gearbox| ("gearbox".to_owned(), &gearbox.losses));
+        let stages = powertrain.stages.iter();
+        let stages = stages.map(|stage| (format!("stages.{}", stage.name.as_str()), &stage.losses));
+        for (place, losses) in gearbox.chain(stages) {
+            let GearLosses::Geometry(geometry) = losses else { continue };
+            for wheel in &geometry.wheels {
+                let path = format!("powertrain.{place}.losses.wheels.{}.immersion", wheel.name.as_str());
+                let diameter = ("the diameter of the wheel", 2.0 * wheel.pitch_radius.si());
+                self.not_above(path, ("the immersion", wheel.immersion.si()), diameter);
+            }
         }
     }
 

@@ -134,12 +134,24 @@ impl Check<'_> {
         }
     }
 
+    /// Air does not boil at the inlet of a fan.
+    fn no_inlet_of_liquid(&mut self, fan: &Machine, path: &str) {
+        let stated = [("need", fan.need.is_some()), ("inlet_bore", fan.inlet_bore.is_some())];
+        for (field, _) in stated.into_iter().filter(|(_, is_there)| *is_there) {
+            let remedy = format!("leave `{field}` out");
+            self.error(format!("{path}.{field}"), "only the inlet of a pump is judged", remedy);
+        }
+    }
+
     fn machine(&mut self, machine: &Machine, is_fan: bool, path: &str) {
         let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
         if let Some(supply) = &machine.supply {
             self.refers(format!("{path}.supply"), supply, "supply", &supplies);
         }
         self.rise_law(machine, is_fan, path);
+        if is_fan {
+            self.no_inlet_of_liquid(machine, path);
+        }
         let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().clone());
         if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
             self.error(

@@ -1,7 +1,9 @@
 //! Steady points and days.
 
 use super::{Check, is_settable};
+use crate::records::craft::Craft;
 use crate::records::device::Device;
+use crate::records::one_motor_out::Ability;
 use crate::records::study::{Point, PointPower, Recirculation};
 use crate::records::surroundings::Day;
 use schema::Problem;
@@ -28,6 +30,17 @@ impl Check<'_> {
             if group.conditions.is_empty() || (group.points.is_empty() && group.missions.is_empty()) {
                 let remedy = "name at least one condition, and one point or mission";
                 self.error(path, "the group has no case", remedy);
+            }
+        }
+        for (index, demand) in project.policy.one_motor_out.iter().enumerate() {
+            let path = format!("policy.one_motor_out.{}", index + 1);
+            for name in &demand.conditions {
+                self.refers(format!("{path}.conditions"), name, "condition", &conditions);
+            }
+            let hovers = matches!(demand.what, Ability::HoverOutOfGround | Ability::HoverNearGround);
+            if hovers && matches!(project.craft, Some(Craft::Aeroplane(_))) {
+                let remedy = "ask for level flight or a climb";
+                self.error(format!("{path}.what"), "an aeroplane does not hover", remedy);
             }
         }
         if project.cases.is_empty() {

@@ -17,6 +17,8 @@ record! {
         pub hot_spot: Option<HotSpot>,
         /// Surface in the sun.
         pub sunlit: Option<Sunlit>,
+        /// What stands behind its predicted temperatures, instead of what the policy of the project says of all.
+        pub credibility: Option<Credibility>,
         /// Remark.
         pub note: Option<String>,
     }
@@ -54,6 +56,7 @@ choice! {
 
 choice! {
     /// What stands behind a predicted temperature, which sets the margin it must keep.
+    #[derive(Copy, Eq)]
     pub enum Credibility {
         /// Not compared with a test.
         Uncorrelated,
@@ -61,6 +64,17 @@ choice! {
         Correlated,
         /// A corrected test result.
         Tested,
+    }
+}
+
+impl Credibility {
+    /// Word used in files and tables.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Uncorrelated => "uncorrelated",
+            Self::Correlated => "correlated",
+            Self::Tested => "tested",
+        }
     }
 }
 

@@ -31,7 +31,7 @@ record! {
         pub take_off: ShaftPower,
         /// Power that follows; without it, the stage ends with take-off power.
         pub continuous: Option<ShaftPower>,
-        /// Speed of the output shaft.
+        /// Speed of the output shaft, which is that of the rotor or propeller where stages follow the gearbox.
         pub shaft_speed: Input<RotationalSpeed> where positive,
         /// How long take-off power may be used.
         pub take_off_time: Input<Time> = "5 min" where positive,
@@ -51,7 +51,7 @@ record! {
     pub struct HoverTest {
         /// Power of the hover, not above continuous power.
         pub hover: ShaftPower,
-        /// Speed of the output shaft.
+        /// Speed of the output shaft, which is that of the rotor or propeller where stages follow the gearbox.
         pub shaft_speed: Input<RotationalSpeed> where positive,
         /// Steady point whose heats and settings are flown.
         pub point: Option<String> where refers("point"),
@@ -69,7 +69,7 @@ record! {
         pub climb: ShaftPower,
         /// Power that follows.
         pub continuous: ShaftPower,
-        /// Speed of the output shaft.
+        /// Speed of the output shaft, which is that of the rotor or propeller where stages follow the gearbox.
         pub shaft_speed: Input<RotationalSpeed> where positive,
         /// Airspeed.
         pub airspeed: Input<Speed> where at_least_zero,
@@ -93,7 +93,7 @@ record! {
         pub take_off: ShaftPower,
         /// Continuous power.
         pub continuous: ShaftPower,
-        /// Speed of the output shaft.
+        /// Speed of the output shaft, which is that of the rotor or propeller where stages follow the gearbox.
         pub shaft_speed: Input<RotationalSpeed> where positive,
         /// Airspeed of the climb.
         pub airspeed: Input<Speed> where at_least_zero,

@@ -13,7 +13,9 @@ choice! {
 }
 
 record! {
-    /// A rotorcraft: momentum theory, power at the main mast and the tail-rotor shaft.
+    /// A rotorcraft: momentum theory. Estimated power is that of the main mast and of the tail-rotor shaft together, without gears and
+    /// accessories: stages of the powertrain add their losses to it. Where a branch of them drives the tail rotor, set `tail_rotor_hover`
+    /// and `tail_rotor_cruise` to 0: estimated power is then that of the main mast, and the branch adds the tail rotor.
     pub struct Rotorcraft {
         /// Take-off mass.
         pub mass: Input<Mass> where positive,
@@ -149,7 +151,7 @@ record! {
 }
 
 record! {
-    /// Power at the shaft by the craft record: hover, climb, level flight or descent follow from airspeed and change of height.
+    /// Power at the rotor or propeller by the craft record: hover, climb, level flight or descent follow from airspeed and change of height.
     pub struct EstimatedPower {
         /// Mass in this segment, instead of that of the craft.
         pub mass: Option<Input<Mass>> where positive,

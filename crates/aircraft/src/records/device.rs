@@ -1,9 +1,11 @@
 //! Devices in loops and ducts, in the order of flow.
 
+use super::component::Credibility;
 use super::measured::{MeasuredFilm, Passages, PowerLaw};
 use schema::prelude::*;
 
 pub use super::channels::{Channels, Tubes};
+pub use super::pump_inlet::InletNeed;
 
 record! {
     /// A closed coolant or oil circuit.
@@ -22,6 +24,8 @@ record! {
         pub freezing_margin: Input<TemperatureDifference> = "3 K" where at_least_zero,
         /// Limits on coolant temperatures.
         pub limits: List<StationLimit>,
+        /// What stands behind its predicted temperatures, instead of what the policy of the project says of all.
+        pub credibility: Option<Credibility>,
         /// Remark.
         pub note: Option<String>,
     }
@@ -165,6 +169,13 @@ record! {
         pub stopped: Option<StoppedLoss>,
         /// Electrical power, or power at its own shaft with a `shaft_drive`.
         pub power: MachinePower,
+        /// What a pump needs at its inlet above the vapour pressure of the liquid (loops). Without it, what the inlet has is told, and no
+        /// margin is made of it.
+        pub need: Option<InletNeed>,
+        /// Bore of a pump's inlet. The pressures of a loop are total pressures, which contain the velocity head `rho v^2/2`; with the bore
+        /// the static pressure at the inlet, which a gauge there reads, is told beside it and held against ambient pressure. The margin
+        /// does not depend on it. Without it nothing is subtracted, and nothing is ever added.
+        pub inlet_bore: Option<Input<Length>> where positive,
         /// Speed over the speed of the curve.
         pub speed: Input<Ratio> = 1 where at_least_zero at_most(10.0),
         /// Speed that follows a temperature, instead of `speed`.

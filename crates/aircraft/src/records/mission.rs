@@ -115,9 +115,9 @@ record! {
         pub until: Option<Until>,
         /// Steady point whose power, speed, airspeed, heats and settings are flown; its state of charge is not used.
         pub point: Option<String> where refers("point"),
-        /// Power at the output shaft.
+        /// Power at the output shaft: behind the gearbox, or at the rotor or propeller where stages follow it.
         pub shaft_power: Option<ShaftPower>,
-        /// Speed of the output shaft.
+        /// Speed of the output shaft: behind the gearbox, or of the rotor or propeller where stages follow it.
         pub shaft_speed: Option<ShaftSpeed>,
         /// True airspeed; without it, that of the point, else none on the ground and that of the condition in the air.
         pub airspeed: Option<Airspeed>,

@@ -11,6 +11,8 @@ record! {
         pub into: String where refers("component"),
         /// Resistance, both ways together.
         pub resistance: ConductorResistance where at_least_zero,
+        /// Greatest current of a contactor or fuse. It bounds the power that is there after a failure.
+        pub rating: Option<Input<Current>> where positive,
     }
 }
 

@@ -3,15 +3,20 @@
 use super::charging::{Ageing, Charging, HotCell};
 use super::component::Limit;
 use super::power_path::{Conductor, ConductorResistance, Converter};
+use super::stage::Stage;
 use schema::prelude::*;
+
+pub use super::gearbox::{GearEfficiency, GearGeometry, GearLosses, GearMesh, GearWheel, Gearbox};
 
 record! {
     /// The electric drive of the aircraft.
     pub struct Powertrain {
         /// Motors that share the shaft.
         pub motors: List<Motor>,
-        /// Gearbox between motors and shaft; without it, direct drive.
+        /// Gearbox between motors and shaft, or the first of the stages; without it, direct drive.
         pub gearbox: Option<Gearbox>,
+        /// What follows it on the way to the rotor or propeller, in the order of the power: belt, rotor gearbox, tail drive.
+        pub stages: List<Stage>,
         /// What feeds the bus.
         pub bus: Bus,
         /// Converters that feed the supplies of pumps and fans, and other low-voltage loads. A pump or fan whose supply no
@@ -62,6 +67,10 @@ record! {
         /// Greatest shaft power that its control allows, for example after the other motor fails; what is asked beyond it is lost
         /// and reported. Without it the motor gives what is asked, whatever its ratings.
         pub most_power: Option<Input<Power>> where positive,
+        /// Greatest phase current of the inverter of one winding set, root mean square. It bounds the power that is there after a failure.
+        pub most_phase_current: Option<Input<Current>> where positive,
+        /// Greatest current that its inverters together may draw from the bus. It bounds the power that is there after a failure.
+        pub most_bus_current: Option<Input<Current>> where positive,
     }
 }
 
@@ -364,98 +373,6 @@ record! {
     }
 }
 
-record! {
-    /// Gearbox between motors and shaft.
-    pub struct Gearbox {
-        /// Motor speed over shaft speed.
-        pub ratio: Input<Ratio> where positive at_most(1000.0),
-        /// Component that takes the heat: the oil sump.
-        pub sump: String where refers("component"),
-        /// Oil; its viscosity at the sump temperature sets the churning.
-        pub oil: String,
-        /// Losses.
-        pub losses: GearLosses,
-    }
-}
-
-choice! {
-    /// Losses of a gearbox.
-    pub enum GearLosses {
-        /// One value while it turns.
-        Fixed(Input<Power>) where at_least_zero,
-        /// Mesh efficiency and drag at the reference speed.
-        Efficiency(GearEfficiency),
-        /// Teeth and immersion.
-        Geometry(GearGeometry),
-    }
-}
-
-record! {
-    /// Efficiency of the meshes, and drag that grows with speed.
-    pub struct GearEfficiency {
-        /// Output over input power of the meshes.
-        pub efficiency: Input<Ratio> where positive at_most(1.0),
-        /// Churning, windage and bearing loss at the reference speed.
-        pub drag: Input<Power> = "0 W" where at_least_zero,
-        /// Motor-side speed of the drag.
-        pub reference_speed: Input<RotationalSpeed> where positive,
-        /// Exponent of the speed.
-        pub exponent: Input<Ratio> = 2 where at_least_zero at_most(4.0),
-    }
-}
-
-record! {
-    /// Meshes and wheels in oil.
-    pub struct GearGeometry {
-        /// Meshes.
-        pub meshes: List<GearMesh>,
-        /// Wheels that dip into the oil.
-        pub wheels: List<GearWheel>,
-    }
-}
-
-record! {
-    /// A pair of teeth in mesh (Ohlendorf; ISO/TR 14179-2).
-    pub struct GearMesh {
-        /// Name.
-        pub name: Name,
-        /// Share of the power that passes here.
-        pub power_share: Input<Ratio> = 1 where fraction,
-        /// Teeth of the pinion.
-        pub pinion_teeth: Count where at_least(1.0) at_most(10000.0),
-        /// Tooth ratio, 1 or more.
-        pub ratio: Input<Ratio> where at_least(1.0) at_most(1000.0),
-        /// Base helix angle.
-        pub helix: Input<Angle> = "0 deg" where at_least_zero below(1.57),
-        /// Tip contact ratio of the pinion.
-        pub tip_contact_1: Input<Ratio> = 0.8 where at_least_zero at_most(10.0),
-        /// Tip contact ratio of the wheel.
-        pub tip_contact_2: Input<Ratio> = 0.8 where at_least_zero at_most(10.0),
-        /// Mean friction coefficient.
-        pub friction: Input<Ratio> = 0.05 where positive at_most(1.0),
-    }
-}
-
-record! {
-    /// A wheel that dips into the oil (Changenet & Velex 2007).
-    pub struct GearWheel {
-        /// Name.
-        pub name: Name,
-        /// Its speed over the motor-side speed.
-        pub speed_ratio: Input<Ratio> where positive,
-        /// Pitch radius.
-        pub pitch_radius: Input<Length> where positive,
-        /// Face width.
-        pub face_width: Input<Length> where positive,
-        /// Module.
-        pub module: Input<Length> where positive,
-        /// Depth of immersion.
-        pub immersion: Input<Length> where positive,
-        /// Oil volume.
-        pub oil_volume: Input<Volume> where positive,
-    }
-}
-
 choice! {
     /// What feeds the bus.
     pub enum Bus {
@@ -483,6 +400,10 @@ record! {
         pub interconnect_into: Option<String> where refers("component"),
         /// Bus bars, contactors, fuses and main cables one by one, in addition to `interconnect`.
         pub conductors: List<Conductor>,
+        /// Greatest current of the whole pack. It bounds the power that is there after a failure.
+        pub most_current: Option<Input<Current>> where positive,
+        /// Least bus voltage at which the drive still gives its power. It bounds the power that is there.
+        pub least_voltage: Option<Input<Voltage>> where positive,
         /// Strings that are out.
         pub strings_out: Count = 0,
         /// How it is charged.
@@ -574,6 +495,18 @@ record! {
 }
 
 impl Motor {
+    /// Winding sets, one at least.
+    pub fn winding_sets(&self) -> usize {
+        let sets = match &self.losses {
+            MotorLosses::Fixed(losses) => losses.winding_sets,
+            MotorLosses::Efficiency(losses) => losses.winding_sets,
+            MotorLosses::Map(losses) => losses.winding_sets,
+            MotorLosses::Maps(losses) => losses.winding_sets,
+            MotorLosses::Machine(losses) => losses.winding_sets,
+        };
+        sets.clamp(1, 255)
+    }
+
     /// The rating it is judged by: the one of this name, else the largest without a time limit.
     pub fn rating(&self, name: Option<&str>) -> Option<&Rating> {
         let named = self.ratings.iter().find(|rating| Some(rating.name.as_str()) == name);

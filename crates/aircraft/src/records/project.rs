@@ -7,6 +7,7 @@ use super::device::{Device, Duct, Loop, devices};
 use super::failure::{LandingTimes, Sensor};
 use super::ground::{Cart, Chain, GroundConnection, Turnaround};
 use super::mission::Mission;
+use super::one_motor_out::Demand;
 use super::powertrain::Powertrain;
 use super::relations::RelationFactors;
 use super::sizing::{Sizing, Worth};
@@ -101,10 +102,16 @@ record! {
         pub correlated: Input<TemperatureDifference> = "10 K" where at_least_zero,
         /// Margin asked of a corrected test result.
         pub tested: Input<TemperatureDifference> = "5 K" where at_least_zero,
+        /// Margin asked of a minimum limit at the start of a mission, where the temperature is an input and no prediction. Later a minimum
+        /// limit holds also where the coldest of the start and the air met since keeps this margin, because nothing becomes colder.
+        pub start: Input<TemperatureDifference> = "0 K" where at_least_zero,
         /// Corrections of published relations, and how far each family may be off.
         pub relations: RelationFactors = (),
         /// Time that each action of the pilot takes until touchdown.
         pub landing: LandingTimes = (),
+        /// What the certification basis asks the aircraft to do with one motor or one winding set out; without any, level flight at the
+        /// mass of the craft in every condition of the cases. The basis decides, not this program.
+        pub one_motor_out: List<Demand>,
     }
 }
 

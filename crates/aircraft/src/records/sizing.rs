@@ -13,10 +13,16 @@ record! {
         pub drive_efficiency: Input<Ratio> = 0.9 where positive at_most(1.0),
         /// Thrust power over shaft power. Common practice, no source: 0.75 to 0.88 in cruise.
         pub propulsive_efficiency: Input<Ratio> = 0.8 where positive at_most(1.0),
-        /// Aeroplanes: lift over drag of the whole aircraft. Common practice, no source.
+        /// Aeroplanes: lift over drag of the whole aircraft, at every moment. Left out, the drag of one kilogram more follows from the
+        /// craft record at the airspeed and climb of the moment; the default is used where that record says nothing about it. Common
+        /// practice, no source.
         pub lift_to_drag: Input<Ratio> = 10 where positive,
-        /// Rotorcraft: exponent with which power grows with weight: 1.5 by momentum theory in hover.
+        /// Rotorcraft: exponent with which power grows with weight, at every moment. Left out, it is 1.5 in hover (momentum theory) and
+        /// follows from the craft record at speed.
         pub power_exponent: Input<Ratio> = 1.5 where positive,
+        /// Brackets, clamps, connectors and wiring of a loop or duct over the dry mass of its devices. Common practice, no source: 0.1 to
+        /// 0.2.
+        pub mounting: Input<Ratio> = 0.15 where at_least_zero at_most(1.0),
     }
 }
 

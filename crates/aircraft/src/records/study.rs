@@ -11,11 +11,11 @@ record! {
     pub struct Point {
         /// Name.
         pub name: Name,
-        /// Power at the output shaft.
+        /// Power at the output shaft: behind the gearbox, or at the rotor or propeller where stages follow it.
         pub shaft_power: PointPower = "0 W",
         /// Rate of climb, negative in a descent, that an estimated power counts with.
         pub climb_rate: Input<Speed> = "0 m/s" where at_least(-100.0) at_most(100.0),
-        /// Speed of the output shaft.
+        /// Speed of the output shaft: behind the gearbox, or of the rotor or propeller where stages follow it.
         pub shaft_speed: Input<RotationalSpeed> = "0 rpm" where at_least_zero,
         /// State of charge of the pack.
         pub state_of_charge: Input<Ratio> = 0.5 where fraction,

@@ -1,4 +1,4 @@
-//! Devices with placeholders, which stand as assumed until they are replaced. The sizes are common practice, no source.
+//! Devices and stages with placeholders, which stand as assumed until they are replaced. The sizes are common practice, no source.
 
 use crate::starter;
 use schema::{Node, Tree};
@@ -96,6 +96,23 @@ impl NewDevice {
         fields.extend(rest.1);
         Node::record(rest.0, fields)
     }
+}
+
+/// A stage between the gearbox and the rotor or propeller: a belt of 98 %, as long as nothing better is known.
+pub(super) fn stage(name: &str) -> Node {
+    let held = |value: Node| {
+        let source = "placeholder: replace it by that of the maker";
+        Node::record("Input", vec![("value", value), ("source", Node::text(source))])
+    };
+    let law = vec![("efficiency", held(Node::number(0.98))), ("reference_speed", Node::text("2700 rpm"))];
+    Node::record(
+        "Stage",
+        vec![
+            ("name", Node::text(name)),
+            ("ratio", held(Node::number(1.0))),
+            ("losses", Node::record("Efficiency", law)),
+        ],
+    )
 }
 
 /// A pump or fan that draws from the bus, because the project may have no supply of that name.

@@ -202,6 +202,15 @@ pub(super) fn add_component(root: &mut Node, name: &str) -> Result<(), Refusal> 
     append(root, "links", link)
 }
 
+/// A stage at the end of the drive.
+pub(super) fn add_stage(root: &mut Node, name: &str) -> Result<(), Refusal> {
+    let name = Name::new(name.trim()).map_err(Refusal::BadName)?;
+    let made = super::new::stage(name.as_str());
+    unique(root, &made)?;
+    let drive = root.field_mut("powertrain").ok_or(Refusal::NoDrive)?;
+    append(drive.unwrapped_mut(), "stages", made)
+}
+
 /// Refuses names that are in use.
 fn unique(root: &Node, made: &Node) -> Result<(), Refusal> {
     place::each_named(&mut made.clone(), &mut |item| match item.own_name() {

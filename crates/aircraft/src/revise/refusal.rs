@@ -36,6 +36,9 @@ pub enum Refusal {
         "there is nothing next to {0} whose temperature a thermostat could follow; add a device before it"
     )]
     NothingToSense(String),
+    /// There is nothing that a stage could follow.
+    #[error("the project has no powertrain that a stage could follow; add one first")]
+    NoDrive,
     /// The device is not in a parallel section.
     #[error("{0} is not in a parallel section")]
     NotParallel(String),

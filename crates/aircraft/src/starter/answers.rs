@@ -135,6 +135,22 @@ pub fn parse_power(text: &str) -> Result<f64, AnswersError> {
     read("power of one motor", text, Kind::Power, "a power such as 80 kW")
 }
 
+/// A take-off mass, kg, from a text such as `900 kg`.
+///
+/// # Errors
+/// [`AnswersError::Unreadable`] says what was expected.
+pub fn parse_mass(text: &str) -> Result<f64, AnswersError> {
+    read("mass", text, Kind::Mass, "a mass such as 900 kg")
+}
+
+/// A speed of a shaft, rad/s, from a text such as `5000 rpm`.
+///
+/// # Errors
+/// [`AnswersError::Unreadable`] says what was expected.
+pub fn parse_shaft_speed(text: &str) -> Result<f64, AnswersError> {
+    read("speed", text, Kind::RotationalSpeed, "a speed such as 5000 rpm")
+}
+
 fn read(answer: &'static str, text: &str, kind: Kind, wanted: &'static str) -> Result<f64, AnswersError> {
     Quantity::parse(text.trim(), kind).map(|quantity| quantity.si()).map_err(|error| {
         AnswersError::Unreadable { answer, text: text.trim().to_owned(), reason: error.to_string(), wanted }
@@ -154,6 +170,12 @@ pub struct Answers {
     pub is_geared: bool,
     /// Power at the shaft of one motor that it may give always, W; 1 kW to 1 MW.
     pub motor_power_w: f64,
+    /// Take-off mass, kg; without it, by the installed power.
+    pub mass_kg: Option<f64>,
+    /// Speed of the motors, rad/s; without it, by the kind of craft, or that of the shaft in direct drive.
+    pub motor_rad_s: Option<f64>,
+    /// Speed of the output shaft, rad/s; without it, by the kind of craft, or that of the motors in direct drive.
+    pub output_rad_s: Option<f64>,
     /// Pack.
     pub pack: PackSize,
     /// Cooling of the stators.
@@ -175,6 +197,9 @@ impl Default for Answers {
             motors: 1,
             is_geared: true,
             motor_power_w: 80e3,
+            mass_kg: None,
+            motor_rad_s: None,
+            output_rad_s: None,
             pack: PackSize::Energy(40.0 * 3.6e6),
             stator: Cooling::SharedLoop,
             inverter: Cooling::SharedLoop,
@@ -215,6 +240,50 @@ pub enum AnswersError {
         "power of one motor: {0:.3} kW is outside 1 kW to 1000 kW; give the power at the shaft of one motor"
     )]
     Power(f64),
+    /// The mass.
+    #[error("mass: {0:.0} kg is outside 50 kg to 20000 kg; give the take-off mass of the aircraft")]
+    Mass(f64),
+    /// The rotor cannot carry the mass in a hover on the hot day.
+    #[error(
+        "mass: a hover of {mass_kg:.0} kg on the hot day takes about {hover_kw:.0} kW, and the motors give {has_kw:.0} kW at the shaft; give {most_kg:.0} kg or less, or more power"
+    )]
+    TooHeavy {
+        /// Mass, kg.
+        mass_kg: f64,
+        /// Power of its hover, kW.
+        hover_kw: f64,
+        /// Power at the shaft, kW.
+        has_kw: f64,
+        /// Greatest mass, kg.
+        most_kg: f64,
+    },
+    /// A speed of motors or shaft.
+    #[error("speed: {0:.0} rpm is outside 50 rpm to 100000 rpm; give the speed at full power")]
+    Speed(f64),
+    /// A direct drive with two speeds.
+    #[error(
+        "speed: in direct drive the motors turn with the shaft, not at {motor_rpm:.0} rpm on a shaft of {output_rpm:.0} rpm; give one speed, or a gearbox"
+    )]
+    TwoSpeeds {
+        /// Speed of the motors, 1/min.
+        motor_rpm: f64,
+        /// Speed of the shaft, 1/min.
+        output_rpm: f64,
+    },
+    /// A pack that nothing cools gets too hot in a flight.
+    #[error(
+        "pack: {has_kwh:.1} kWh that nothing cools warm by about {rise_k:.0} K in a flight, and {most_k:.1} K are to spare on the hot day; give {needs_kwh:.1} kWh or more, or a way of cooling"
+    )]
+    PackTooWarm {
+        /// Energy of the pack, kWh.
+        has_kwh: f64,
+        /// Its rise in a flight, K.
+        rise_k: f64,
+        /// Rise that is to spare, K.
+        most_k: f64,
+        /// Least energy, kWh.
+        needs_kwh: f64,
+    },
     /// The number of cells in series.
     #[error(
         "pack: {0} cells in series are outside {least} to {most}; give a number in that range",
@@ -291,6 +360,46 @@ impl Answers {
         if has_kwh < needs_kwh {
             return Err(AnswersError::PackTooSmall { has_kwh, power_kw, needs_kwh });
         }
+        self.check_craft()?;
+        let (rise_k, most_k) = (heat::bare_pack_rise_k(self), heat::bare_pack_most_k());
+        if self.pack_cooling == Cooling::NotCooled && rise_k > most_k {
+            // the current of a cell, and with it the rise, falls with the number of cells
+            let needs_kwh = has_kwh * rise_k / most_k;
+            return Err(AnswersError::PackTooWarm { has_kwh, rise_k, most_k, needs_kwh });
+        }
         Ok(name)
+    }
+
+    fn check_craft(&self) -> Result<(), AnswersError> {
+        const RPM: f64 = 30.0 / std::f64::consts::PI;
+        for rpm in self.motor_rad_s.into_iter().chain(self.output_rad_s).map(|speed| RPM * speed) {
+            if !(50.0..=1e5).contains(&rpm) {
+                return Err(AnswersError::Speed(rpm));
+            }
+        }
+        if let (false, Some(motor), Some(output)) = (self.is_geared, self.motor_rad_s, self.output_rad_s)
+            && (motor - output).abs() > 1e-3 * output
+        {
+            return Err(AnswersError::TwoSpeeds { motor_rpm: RPM * motor, output_rpm: RPM * output });
+        }
+        if let Some(mass_kg) = self.mass_kg.filter(|mass_kg| !(50.0..=2e4).contains(mass_kg)) {
+            return Err(AnswersError::Mass(mass_kg));
+        }
+        let mass_kg = heat::mass_kg(self);
+        let (hover_w, has_w) = (heat::hover_w(mass_kg), heat::shaft_power_w(self));
+        if self.kind == CraftKind::Rotorcraft && hover_w > has_w {
+            return Err(AnswersError::TooHeavy {
+                mass_kg,
+                hover_kw: 1e-3 * hover_w,
+                has_kw: 1e-3 * has_w,
+                most_kg: (mass_kg * has_w / hover_w).floor(),
+            });
+        }
+        Ok(())
+    }
+
+    /// What must change before the margins of a project that answers to these can hold, part by part; nothing if they hold.
+    pub fn to_change(&self) -> Vec<String> {
+        heat::to_change(self)
     }
 }

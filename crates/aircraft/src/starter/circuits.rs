@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, Cooling, CraftKind, Part};
 use super::drive::wall;
-use super::fragments::{Fragment, fragment, source};
+use super::fragments::{Fragment, fragment};
 use super::heat::{AIR_J_KGK, First};
 use super::rules::value;
 use schema::Node;
@@ -68,9 +68,14 @@ impl Medium {
         value(&format!("{rule}, {}", self.word()))
     }
 
-    /// The rule for the flow of each kilowatt of heat.
-    fn flow_rule(self) -> &'static str {
-        if self == Self::Glycol { "flow: glycol" } else { "flow: oil" }
+    /// The rule for the flow of each kilowatt of heat. Cells have few kelvins to spare, so that the liquid may warm but little.
+    fn flow_rule(self, part: Part) -> &'static str {
+        match (self == Self::Glycol, part == Part::Pack) {
+            (true, false) => "flow: glycol",
+            (true, true) => "flow: glycol, pack",
+            (false, false) => "flow: oil",
+            (false, true) => "flow: oil, pack",
+        }
     }
 
     /// What the core of a loop is called.
@@ -101,9 +106,10 @@ pub(super) fn circuits(answers: &Answers, first: &First) -> Circuits {
     let mut made = Circuits::default();
     let mut add_loop = |stem: &str, parts: &[Part], medium: Medium| {
         let plan = Plan::new(first, parts, medium);
-        made.loops.push(plan.loop_node(stem, parts.iter().map(|part| plan.plates(first, *part)).collect()));
+        let stages = parts.iter().map(|part| plan.plates(first, *part)).collect();
+        made.loops.push(plan.loop_node(stem, stages, Machines::Two));
         made.cores.push(plan.core_node(&medium.core_name(stem)));
-        made.ducts.push(plan.duct_node(stem, recovery(answers.kind)));
+        made.ducts.push(plan.duct_node(stem, recovery(answers.kind), Machines::Two));
     };
     let shared = with(Cooling::SharedLoop, false);
     if !shared.is_empty() {
@@ -122,7 +128,38 @@ pub(super) fn circuits(answers: &Answers, first: &First) -> Circuits {
     for part in with(Cooling::Air, false) {
         made.ducts.extend((1..=first.count(part)).map(|n| air_duct(first, part, n, recovery(answers.kind))));
     }
+    if answers.kind == CraftKind::Rotorcraft {
+        made.ducts.push(rotor_duct(first));
+    }
     made
+}
+
+/// How many pumps or fans move what flows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Machines {
+    /// One.
+    One,
+    /// One on each supply, side by side, so that something of every cooling is left when a supply is lost.
+    Two,
+}
+
+/// The names of the low-voltage supplies.
+pub(super) const SUPPLIES: [&str; 2] = ["bus A", "bus B"];
+
+/// What makes a machine on a supply: its name, its flow and the supply.
+type OnSupply<'f> = dyn Fn(&str, f64, &str) -> Node + 'f;
+
+/// Two machines side by side, each on its supply and behind a valve that stops what would flow back through it when it stands.
+fn on_both(stem: &str, word: &str, flow: f64, machine: &OnSupply<'_>, valve: &dyn Fn(&str) -> Node) -> Node {
+    let way = |(letter, supply): (&str, &str)| {
+        fragment("machine_way")
+            .with("name", format!("{stem} {word} {letter}"))
+            .with("machine", machine(&format!("{stem} {word} {letter}"), 0.5 * flow, supply))
+            .with("valve", valve(letter))
+            .part()
+    };
+    let ways: Vec<Node> = ["A", "B"].into_iter().zip(SUPPLIES).map(way).collect();
+    fragment("machines").with("name", format!("{stem} {word}s")).with("ways", ways).part()
 }
 
 /// The rule for inlets: wings recover pressure of the air stream; under a rotor none is counted on.
@@ -152,16 +189,17 @@ impl Plan {
     fn new(first: &First, parts: &[Part], medium: Medium) -> Self {
         let heat_w: f64 = parts.iter().map(|part| first.heat_w(*part)).sum();
         let coolest_c = parts.iter().map(|part| medium.into_core_c(*part)).fold(f64::INFINITY, f64::min);
-        Self::of_heat(heat_w, coolest_c, medium)
+        let l_min_of = |part: &Part| 1e-3 * first.heat_w(*part) * value(medium.flow_rule(*part));
+        Self::of_heat(heat_w, coolest_c, parts.iter().map(l_min_of).sum(), medium)
     }
 
-    fn of_heat(heat_w: f64, into_core_c: f64, medium: Medium) -> Self {
+    fn of_heat(heat_w: f64, into_core_c: f64, flow_l_min: f64, medium: Medium) -> Self {
         let difference_k = into_core_c - value("hot day: temperature");
         let face_m2 = heat_w / (medium.by("core: heat over face") * difference_k);
         Self {
             medium,
             heat_w,
-            flow_l_min: (1e-3 * heat_w * value(medium.flow_rule())).max(value("flow: least")),
+            flow_l_min: flow_l_min.max(value("flow: least")),
             difference_k,
             face_m2: face_m2.max(value("core: least face")),
         }
@@ -170,41 +208,60 @@ impl Plan {
     /// What a part added to a project is laid out for.
     fn added() -> Self {
         let medium = Medium::Glycol;
-        Self::of_heat(1e3 * value("added: heat"), medium.into_core_c(Part::Inverter), medium)
+        let heat_kw = value("added: heat");
+        let flow_l_min = heat_kw * value(medium.flow_rule(Part::Inverter));
+        Self::of_heat(1e3 * heat_kw, medium.into_core_c(Part::Inverter), flow_l_min, medium)
     }
 
     /// A loop with plates and jackets one after the other.
-    fn loop_node(&self, stem: &str, stages: Vec<Node>) -> Node {
-        let drop_kpa =
-            value("loop: drop of hoses and core") + self.medium.by("plate: drop") * stages.len() as f64;
+    fn loop_node(&self, stem: &str, stages: Vec<Node>, machines: Machines) -> Node {
+        let valves_kpa = if machines == Machines::Two { value("check valve: drop") } else { 0.0 };
+        let drop_kpa = value("loop: drop of hoses and core")
+            + valves_kpa
+            + self.medium.by("plate: drop") * stages.len() as f64;
         let rise_kpa = value("pump: reserve of its rise") * drop_kpa;
         let reservoir_l =
             (value("reservoir: volume over flow") * self.flow_l_min).max(value("reservoir: least volume"));
         let cap_kpa = self.medium.by("reservoir: cap");
+        let bore = fragment("bore_of_hose").with("bore_m", self.hose_bore_m()).part();
+        let valve = |letter: &str| {
+            let bore_m = bore_m(0.5 * self.flow_l_min / 6e4, value("hose: speed"));
+            fragment("check_valve")
+                .with("name", format!("{stem} check valve {letter}"))
+                .with("bore_m", bore_m.max(1e-3 * value("hose: least bore")))
+                .part()
+        };
+        let pumps = match machines {
+            Machines::One => pump(&format!("{stem} pump"), self.flow_l_min, rise_kpa),
+            Machines::Two => {
+                let machine = |name: &str, l_min: f64, supply: &str| pump_on(name, l_min, rise_kpa, supply);
+                on_both(stem, "pump", self.flow_l_min, &machine, &valve)
+            }
+        };
         let decomposes = (self.medium != Medium::Glycol).then(|| fragment("decomposes").part());
         fragment("loop")
             .with("stem", stem)
             .with("liquid", self.medium.liquid())
-            .with("pump", pump(&format!("{stem} pump"), self.flow_l_min, rise_kpa))
+            .with("pump", pumps)
             .with("feed", self.hose(&format!("{stem} feed")))
             .with("stages", stages)
             .with("return", self.hose(&format!("{stem} return")))
             .with("core", self.medium.core_name(stem))
-            .with("reservoir", reservoir(&format!("{stem} bottle"), reservoir_l, cap_kpa))
+            .with("reservoir", reservoir_with(&format!("{stem} bottle"), reservoir_l, cap_kpa, Some(bore)))
             .with("boiling_margin", decomposes)
             .with("heat_w", self.heat_w)
             .with("difference_k", self.difference_k)
-            .with("flow_rule", source(self.medium.flow_rule()))
+            .with("flow_l_min", self.flow_l_min)
             .with("rise_kpa", rise_kpa)
             .part()
     }
 
     fn hose(&self, name: &str) -> Node {
-        let bore_m = bore_m(self.flow_l_min / 6e4, value("hose: speed"));
-        fragment("hose")
-            .with("name", name)
-            .with("bore_m", bore_m.max(1e-3 * value("hose: least bore")))
-            .part()
+        fragment("hose").with("name", name).with("bore_m", self.hose_bore_m()).part()
+    }
+
+    fn hose_bore_m(&self) -> f64 {
+        bore_m(self.flow_l_min / 6e4, value("hose: speed")).max(1e-3 * value("hose: least bore"))
     }
 
     /// The plate or jacket of a part; of several motors side by side.
@@ -262,9 +319,9 @@ impl Plan {
             .part()
     }
 
-    fn duct_node(&self, stem: &str, recovery: &str) -> Node {
+    fn duct_node(&self, stem: &str, recovery: &str, machines: Machines) -> Node {
         let core = fragment("core_in_path").with("core", self.medium.core_name(stem)).part();
-        duct_with(stem, self.face_m2 * value(FACE), core, recovery)
+        duct_with(stem, self.face_m2 * value(FACE), core, recovery, machines)
     }
 }
 
@@ -275,27 +332,60 @@ const NO_RECOVERY: &str = "opening: recovery";
 
 /// A pump that gives a rise at a flow.
 pub(crate) fn pump(name: &str, flow_l_min: f64, rise_kpa: f64) -> Node {
-    fragment("pump").with("name", name).with("flow_l_min", flow_l_min).with("rise_kpa", rise_kpa).part()
+    pump_on(name, flow_l_min, rise_kpa, SUPPLIES[0])
+}
+
+fn pump_on(name: &str, flow_l_min: f64, rise_kpa: f64, supply: &str) -> Node {
+    fragment("pump")
+        .with("name", name)
+        .with("flow_l_min", flow_l_min)
+        .with("rise_kpa", rise_kpa)
+        .with("supply", supply)
+        .part()
 }
 
 /// A bottle with its cap.
 pub(crate) fn reservoir(name: &str, volume_l: f64, cap_kpa: f64) -> Node {
-    fragment("reservoir").with("name", name).with("volume_l", volume_l).with("cap_kpa", cap_kpa).part()
+    reservoir_with(name, volume_l, cap_kpa, None)
+}
+
+/// The same with connections of a bore.
+fn reservoir_with(name: &str, volume_l: f64, cap_kpa: f64, bore: Option<Node>) -> Node {
+    fragment("reservoir")
+        .with("name", name)
+        .with("volume_l", volume_l)
+        .with("cap_kpa", cap_kpa)
+        .with("bore", bore)
+        .part()
 }
 
 /// A duct with a fan that moves an air flow, m3/s, through what stands in it.
 pub(crate) fn duct(stem: &str, flow_m3_s: f64, inside: Node) -> Node {
-    duct_with(stem, flow_m3_s, inside, NO_RECOVERY)
+    duct_with(stem, flow_m3_s, inside, NO_RECOVERY, Machines::One)
 }
 
-fn duct_with(stem: &str, flow_m3_s: f64, inside: Node, recovery: &str) -> Node {
-    let rise_pa = value("duct: drop");
+fn duct_with(stem: &str, flow_m3_s: f64, inside: Node, recovery: &str, machines: Machines) -> Node {
+    let valve = |letter: &str| {
+        fragment("flap")
+            .with("name", format!("{stem} flap {letter}"))
+            .with("flap_m2", 0.5 * flow_m3_s / value("duct: speed in openings"))
+            .part()
+    };
+    let drop_pa = value("duct: drop");
+    let (rise_pa, fans) = match machines {
+        Machines::One => (drop_pa, fan(&format!("{stem} fan"), flow_m3_s, drop_pa)),
+        Machines::Two => {
+            let rise_pa = drop_pa + value("flap: drop");
+            let machine = |name: &str, m3_s: f64, supply: &str| fan_on(name, m3_s, rise_pa, supply);
+            (rise_pa, on_both(stem, "fan", flow_m3_s, &machine, &valve))
+        }
+    };
     fragment("duct")
         .with("stem", stem)
         .with("opening_m2", flow_m3_s / value("duct: speed in openings"))
         .with("recovery", recovery)
         .with("inside", inside)
-        .with("fan", fan(&format!("{stem} fan"), flow_m3_s, rise_pa))
+        .with("fan", fans)
         .with("flow_m3_s", flow_m3_s)
         .with("face_m_s", value(FACE))
         .with("rise_pa", rise_pa)
@@ -304,36 +394,69 @@ fn duct_with(stem: &str, flow_m3_s: f64, inside: Node, recovery: &str) -> Node {
 
 /// A fan that gives a rise at a flow.
 pub(crate) fn fan(name: &str, flow_m3_s: f64, rise_pa: f64) -> Node {
-    fragment("fan").with("name", name).with("flow_m3_s", flow_m3_s).with("rise_pa", rise_pa).part()
+    fan_on(name, flow_m3_s, rise_pa, SUPPLIES[0])
 }
 
-/// A duct whose air cools a part; each motor has its own.
-fn air_duct(first: &First, part: Part, n: usize, recovery: &str) -> Node {
-    let heat_w = first.heat_w(part) / first.count(part) as f64;
-    let rise_k = value(&format!("fins: rise of the air, {}", part.word()));
-    let over_k = value(&format!("fins: wall above the air, {}", part.word()));
+fn fan_on(name: &str, flow_m3_s: f64, rise_pa: f64, supply: &str) -> Node {
+    fragment("fan")
+        .with("name", name)
+        .with("flow_m3_s", flow_m3_s)
+        .with("rise_pa", rise_pa)
+        .with("supply", supply)
+        .part()
+}
+
+/// Fins on a part in an air flow that is laid out for a heat, and that flow, m3/s. `word` is what the rules call the part.
+fn fins(name: &str, wall: &str, word: &str, heat_w: f64) -> (Node, f64) {
+    let rise_k = value(&format!("fins: rise of the air, {word}"));
+    let over_k = value(&format!("fins: wall above the air, {word}"));
     let flow_m3_s = heat_w / (value("hot day: density") * AIR_J_KGK * rise_k);
-    let stem = match part {
-        Part::Stator | Part::Inverter => format!("{} {n} air", part.word()),
-        Part::Gearbox | Part::Pack => format!("{} air", part.word()),
-    };
     let fins = fragment("fins_in_air")
-        .with("name", format!("{stem} fins"))
-        .with("wall", wall(part, n))
+        .with("name", name)
+        .with("wall", wall)
         .with("rise_k", rise_k)
         .with("over_k", over_k)
         .with("w_k", heat_w / over_k)
         .with("flow_m3_s", flow_m3_s)
         .with("bore_m", bore_m(flow_m3_s, value("fins: speed")))
         .part();
-    duct_with(&stem, flow_m3_s, fins, recovery)
+    (fins, flow_m3_s)
+}
+
+/// The duct whose air cools the rotors of all motors, side by side.
+fn rotor_duct(first: &First) -> Node {
+    let count = first.count(Part::Stator);
+    let heat_w = first.heat_w(Part::Stator) * value("motor: share of its loss in the rotor") / count as f64;
+    let of_motor = |n: usize| fins(&format!("rotor {n} passages"), &format!("rotor {n}"), "rotor", heat_w);
+    let inside = if count == 1 {
+        of_motor(1).0
+    } else {
+        let branch = |n: usize| {
+            fragment("branch").with("part", "rotor").with("n", n).with("plate", of_motor(n).0).part()
+        };
+        let branches: Vec<Node> = (1..=count).map(branch).collect();
+        fragment("side_by_side").with("part", "rotor").with("branches", branches).part()
+    };
+    duct_with("rotor air", of_motor(1).1 * count as f64, inside, NO_RECOVERY, Machines::Two)
+}
+
+/// A duct whose air cools a part; each motor has its own.
+fn air_duct(first: &First, part: Part, n: usize, recovery: &str) -> Node {
+    let heat_w = first.heat_w(part) / first.count(part) as f64;
+    let stem = match part {
+        Part::Stator | Part::Inverter => format!("{} {n} air", part.word()),
+        Part::Gearbox | Part::Pack => format!("{} air", part.word()),
+    };
+    let (fins, flow_m3_s) = fins(&format!("{stem} fins"), &wall(part, n), part.word(), heat_w);
+    duct_with(&stem, flow_m3_s, fins, recovery, Machines::Two)
 }
 
 /// A glycol loop that cools a component, with its core and duct. Pump and fan name no supply, so they draw from the bus.
 pub(crate) fn new_loop(name: &str, component: &str) -> (Node, Node, Node) {
     let plan = Plan::added();
     let plate = new_plate(&format!("{name} plate"), component);
-    let (mut made, mut duct) = (plan.loop_node(name, vec![plate]), plan.duct_node(name, NO_RECOVERY));
+    let (mut made, mut duct) =
+        (plan.loop_node(name, vec![plate], Machines::One), plan.duct_node(name, NO_RECOVERY, Machines::One));
     without_supplies(&mut made);
     without_supplies(&mut duct);
     (made, plan.core_node(&plan.medium.core_name(name)), duct)

@@ -20,11 +20,14 @@ pub(super) fn wall(part: Part, number: usize) -> String {
 pub(super) fn components(answers: &Answers, first: &First) -> Node {
     let (copper, iron) = (value("copper: specific heat"), value("iron: specific heat"));
     let aluminium = value("aluminium: specific heat");
+    let copper_w =
+        value("motor: share of its loss in copper") * first.heat_w(Part::Stator) / answers.motors as f64;
     let of_motor = |n: usize| {
         fragment("motor_components")
             .with("n", n)
             .with("winding_j_k", copper * value("motor: share of copper") * first.motor_kg)
             .with("stator_j_k", iron * value("motor: share of stator iron") * first.motor_kg)
+            .with("spot_k_w", value("winding: hot spot") / copper_w)
             .with("rotor_j_k", iron * value("motor: share of rotor") * first.motor_kg)
             .with("inverter_j_k", aluminium * value("inverter: share that warms") * first.inverter_kg)
             .parts()
@@ -66,7 +69,10 @@ pub(super) fn links(answers: &Answers, first: &First) -> Vec<Node> {
 fn case(answers: &Answers, first: &First, part: Part, number: usize) -> Node {
     let is_bare = answers.cooling(part) == Some(Cooling::NotCooled);
     let share = if is_bare { 1.0 } else { value("case: share of a cooled part") };
+    // an uncooled pack stands apart: a warm bay would heat it
+    let to = if is_bare && part == Part::Pack { OUTSIDE_AIR } else { "bay air" };
     fragment("case")
+        .with("to", to)
         .with("wall", wall(part, number))
         .with("state", if is_bare { "bare" } else { "cooled" })
         .with("w_k", first.case_w_k(part) * share)
@@ -89,12 +95,20 @@ fn vent(answers: &Answers, first: &First) -> Node {
 }
 
 pub(super) fn powertrain(answers: &Answers, first: &First) -> Node {
-    let motor = |n: usize| fragment("motor").with("n", n).with("power_w", answers.motor_power_w).part();
+    let short_w = |rule: &str| value(rule) * answers.motor_power_w;
+    let motor = |n: usize| {
+        fragment("motor")
+            .with("n", n)
+            .with("power_w", answers.motor_power_w)
+            .with("take_off_w", short_w("rating, take-off: power"))
+            .with("motor_out_w", short_w("rating, one motor out: power"))
+            .part()
+    };
     let motors: Vec<Node> = (1..=answers.motors).map(motor).collect();
     let gearbox = || {
         let all_w = answers.motors as f64 * answers.motor_power_w;
         fragment("gearbox")
-            .with("kind", answers.kind.word())
+            .with("ratio", ratio(answers, first))
             .with("drag_w", value("gearbox: drag over power") * all_w)
             .with("motor_rpm", first.shaft_rpm * first.ratio)
             .part()
@@ -104,6 +118,15 @@ pub(super) fn powertrain(answers: &Answers, first: &First) -> Node {
         .with("gearbox", answers.is_geared.then(gearbox))
         .with("pack", pack(first))
         .part()
+}
+
+/// The ratio of the gearbox: of the speeds that were answered, or a placeholder.
+fn ratio(answers: &Answers, first: &First) -> Node {
+    if answers.motor_rad_s.is_some() || answers.output_rad_s.is_some() {
+        fragment("ratio_answered").with("ratio", first.ratio).part()
+    } else {
+        fragment("ratio_by_kind").with("kind", answers.kind.word()).part()
+    }
 }
 
 fn pack(first: &First) -> Node {

@@ -1,12 +1,18 @@
 //! The first estimate of heats, masses and flows, from which everything is sized.
 
-use super::answers::{Answers, PackSize, Part};
+use super::answers::{Answers, Cooling, CraftKind, PackSize, Part};
 use super::rules::value;
+use std::f64::consts::PI;
 
 /// Least and greatest number of cells in series that are taken.
 pub(super) const SERIES: (usize, usize) = (14, 250);
-/// Time for which a pack must be able to feed every motor at its power, s: the shortest flight that is made here needs a little less.
-pub(super) const MIN_TIME_S: f64 = 0.22 * 3600.0;
+/// Time for which a pack must be able to feed every motor at its power, s: three times its capacity in an hour, beyond which the cells of
+/// the table make more heat than a pack can be laid out for.
+pub(super) const MIN_TIME_S: f64 = 3600.0 / 3.0;
+/// Standard acceleration of gravity, m/s2.
+const GRAVITY_M_S2: f64 = 9.80665;
+/// Revolutions a minute in a radian a second.
+const RPM: f64 = 30.0 / PI;
 
 /// Specific heat of air, J/(kg K).
 pub(super) const AIR_J_KGK: f64 = 1006.0;
@@ -20,6 +26,92 @@ pub(super) fn cell_energy_j() -> f64 {
 pub(super) fn bus_power_w(answers: &Answers) -> f64 {
     answers.motors as f64 * answers.motor_power_w
         / (value("motor: efficiency") * value("inverter: efficiency"))
+}
+
+/// Power at the output shaft with every motor at its power, W; rounded down, so that the rating is kept.
+pub(super) fn shaft_power_w(answers: &Answers) -> f64 {
+    let all_w = answers.motors as f64 * answers.motor_power_w;
+    let passed_on = if answers.is_geared { value("gearbox: power passed on") } else { 1.0 };
+    (all_w * passed_on / 100.0).floor() * 100.0
+}
+
+/// Take-off mass, kg: answered, or by the installed power.
+pub(super) fn mass_kg(answers: &Answers) -> f64 {
+    let over_kw = value(&format!("{}: mass over power", answers.kind.word()));
+    answers.mass_kg.unwrap_or(1e-3 * over_kw * answers.motors as f64 * answers.motor_power_w)
+}
+
+/// Radius of the rotor that carries a mass, m.
+pub(super) fn rotor_radius_m(mass_kg: f64) -> f64 {
+    (mass_kg / (value("rotor: disc loading") * PI)).sqrt()
+}
+
+/// Power of a rotor in a hover on the hot day, W: ideal induced power over the figure of merit, and the tail rotor's share.
+pub(super) fn hover_w(mass_kg: f64) -> f64 {
+    let loading_pa = GRAVITY_M_S2 * value("rotor: disc loading");
+    let induced_m_s = (loading_pa / (2.0 * value("hot day: density"))).sqrt();
+    GRAVITY_M_S2 * mass_kg * induced_m_s / value("rotor: figure of merit")
+        * (1.0 + value("rotor: tail rotor in the hover"))
+}
+
+/// Speeds of motors and output shaft, 1/min.
+fn speeds_rpm(answers: &Answers) -> (f64, f64) {
+    let usual_rpm = || match answers.kind {
+        CraftKind::Aeroplane => value("shaft speed: aeroplane"),
+        CraftKind::Rotorcraft => RPM * value("rotor: tip speed") / rotor_radius_m(mass_kg(answers)),
+    };
+    let rpm = |speed: Option<f64>| speed.map(|rad_s| RPM * rad_s);
+    let (motor, output) = (rpm(answers.motor_rad_s), rpm(answers.output_rad_s));
+    if answers.is_geared {
+        let ratio = value(&format!("gearbox: ratio, {}", answers.kind.word()));
+        let output = output.unwrap_or_else(usual_rpm);
+        (motor.unwrap_or(ratio * output), output)
+    } else {
+        let both = output.or(motor).unwrap_or_else(usual_rpm);
+        (both, both)
+    }
+}
+
+/// What is to spare for a pack that nothing cools, K.
+pub(super) fn bare_pack_most_k() -> f64 {
+    value("pack: rise without cooling")
+}
+
+/// Rise of a pack that nothing cools in a flight that uses it up, K: nothing leaves the cells.
+pub(super) fn bare_pack_rise_k(answers: &Answers) -> f64 {
+    let (series, parallel) = cells(answers);
+    let cells = (series * parallel) as f64;
+    let current_a = value("mission: mean power") * bus_power_w(answers) / (cells * value("cell: voltage"));
+    let used_as = value("mission: share of the pack used") * 3600.0 * value("cell: capacity");
+    let cell_ohm = 1e-3 * value("cell: resistance") * value("cell: growth of its resistance over minutes");
+    current_a * cell_ohm * used_as / (value("cell: mass") * value("cell: specific heat"))
+}
+
+/// Parts that are left to their cases and get too hot there by the first estimate.
+pub(super) fn to_change(answers: &Answers) -> Vec<String> {
+    let first = First::of(answers);
+    let bare = |part: &Part| answers.cooling(*part) == Some(Cooling::NotCooled);
+    let told = |part: Part| {
+        let (limit, inside_k) = match part {
+            Part::Stator => ("magnet: limit", value("rotor: above the stator")),
+            Part::Inverter => ("baseplate: limit", 0.0),
+            Part::Gearbox => ("oil: limit", 0.0),
+            Part::Pack => return None,
+        };
+        let heat_w = first.heat_w(part) / first.count(part) as f64;
+        let bay_c = value("hot day: temperature") + value("vent: rise");
+        let case_c = bay_c + heat_w / first.case_w_k(part);
+        let most_c = value(limit) - value("margin asked of a prediction") - inside_k;
+        (case_c > most_c).then(|| {
+            format!(
+                "{}: {:.1} kW leave through a bare case of {:.1} W/K only near {case_c:.0} degC, where {most_c:.0} degC hold; cool it by a loop, oil or air",
+                part.word(),
+                1e-3 * heat_w,
+                first.case_w_k(part),
+            )
+        })
+    };
+    Part::ALL.into_iter().filter(bare).filter_map(told).collect()
 }
 
 /// Cells in series and strings in parallel.
@@ -46,6 +138,10 @@ pub(super) struct First {
     pub(super) shaft_power_w: f64,
     /// Power at the bus then, W.
     pub(super) bus_power_w: f64,
+    /// Take-off mass, kg.
+    pub(super) mass_kg: f64,
+    /// Greatest share of the full power that lasts: of a climb, or of a hover.
+    lasting: f64,
     /// Speed of the output shaft, 1/min.
     pub(super) shaft_rpm: f64,
     /// Motor speed over that of the shaft.
@@ -72,15 +168,20 @@ impl First {
         let (series, parallel) = cells(answers);
         let bus_power_w = bus_power_w(answers);
         let geared = |value: f64| if answers.is_geared { value } else { 0.0 };
-        let by_kind = |rule: &str| value(&format!("{rule}{}", answers.kind.word()));
-        let shaft_power_w = all_w * if answers.is_geared { value("gearbox: power passed on") } else { 1.0 };
+        let (motor_rpm, shaft_rpm) = speeds_rpm(answers);
+        let (mass_kg, shaft_power_w) = (mass_kg(answers), shaft_power_w(answers));
+        let lasting = match answers.kind {
+            CraftKind::Aeroplane => 0.0,
+            CraftKind::Rotorcraft => hover_w(mass_kg) / shaft_power_w,
+        };
         let (motor, inverter) = (value("motor: efficiency"), value("inverter: efficiency"));
         let mut first = Self {
-            // rounded down, so that the rating is kept
-            shaft_power_w: (shaft_power_w / 100.0).floor() * 100.0,
+            shaft_power_w,
             bus_power_w,
-            shaft_rpm: by_kind("shaft speed: "),
-            ratio: if answers.is_geared { by_kind("gearbox: ratio, ") } else { 1.0 },
+            mass_kg,
+            lasting: lasting.max(value("climb: power")),
+            shaft_rpm,
+            ratio: motor_rpm / shaft_rpm,
             series,
             parallel,
             motor_kg: 1e-3 * answers.motor_power_w / value("motor: power over mass"),
@@ -102,15 +203,15 @@ impl First {
         first
     }
 
-    /// Joule heat of the cells in a climb: I^2 R with the rise of the resistance over minutes.
+    /// Joule heat of the cells at the greatest power that lasts: I^2 R with the rise of the resistance over minutes.
     fn pack_heat_w(&self) -> f64 {
         let cells = (self.series * self.parallel) as f64;
-        let current_a = value("climb: power") * self.bus_power_w / (cells * value("cell: voltage"));
+        let current_a = self.lasting * self.bus_power_w / (cells * value("cell: voltage"));
         let cell_ohm = 1e-3 * value("cell: resistance");
         cells * current_a * current_a * cell_ohm * value("cell: growth of its resistance over minutes")
     }
 
-    /// Heat of a part at full power, W; of the pack in a climb.
+    /// Heat of a part at full power, W; of the pack at the greatest power that lasts.
     pub(super) fn heat_w(&self, part: Part) -> f64 {
         self.heats_w[part as usize]
     }

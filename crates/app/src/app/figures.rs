@@ -13,7 +13,7 @@ use crate::encode::encoded;
 use crate::files::{Job, Overwrite, Wanted, file_name};
 use crate::look;
 use crate::views::chart::{WantedFigure, csv, suggested_name, svg, take_wanted};
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 
 type Slot = Arc<Mutex<Option<Arc<ColorImage>>>>;
 
@@ -118,7 +118,7 @@ impl Window {
                 Ok(bytes) => self.write_bytes(path, bytes, overwrite),
                 Err(error) => {
                     let text = format!("{} was not written: {error}.", file_name(&path));
-                    self.filing.tell(Standing::Passed, text);
+                    self.filing.tell(Sign::Bad, text);
                 }
             },
             Some("png") => {
@@ -131,7 +131,7 @@ impl Window {
                     "{} was not written: the extension of a figure is .svg (drawing), .png (picture) or .csv (numbers).",
                     file_name(&path)
                 );
-                self.filing.tell(Standing::Passed, text);
+                self.filing.tell(Sign::Bad, text);
             }
         }
     }
@@ -145,14 +145,14 @@ impl Window {
         if !seen.is_positive() {
             let text =
                 format!("{} was not written: the figure is no longer on screen.", file_name(&shot.path));
-            self.filing.tell(Standing::Passed, text);
+            self.filing.tell(Sign::Bad, text);
             return;
         }
         match encoded(&image.region(&seen, Some(ctx.pixels_per_point()))) {
             Ok(bytes) => self.write_bytes(shot.path.clone(), bytes, shot.overwrite),
             Err(error) => {
                 let text = format!("{} was not written: {error}.", file_name(&shot.path));
-                self.filing.tell(Standing::Passed, text);
+                self.filing.tell(Sign::Bad, text);
             }
         }
     }
@@ -160,9 +160,9 @@ impl Window {
     /// A figure was written, or not.
     pub(super) fn figure_written(&mut self, path: &Path, result: Result<(), String>) {
         match result {
-            Ok(()) => self.filing.tell(Standing::Holds, format!("{} was written.", path.display())),
+            Ok(()) => self.filing.tell(Sign::Good, format!("{} was written.", path.display())),
             Err(why) => {
-                self.filing.tell(Standing::Passed, format!("{} was not written: {why}.", file_name(path)));
+                self.filing.tell(Sign::Bad, format!("{} was not written: {why}.", file_name(path)));
             }
         }
     }

@@ -13,7 +13,7 @@ use session::NoThread;
 use super::Window;
 use crate::command::{FileCommand, Overlay};
 use crate::files::{Desk, Dialog, Job, Leftover, OpenFrom, Origin, Overwrite, Refusal, Settings, Wanted};
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 use crate::views::files::{Losses, Notice, TypedPath};
 use crate::views::tips::Dismissed;
 
@@ -86,8 +86,8 @@ impl Filing {
         self.desk.ask(job);
     }
 
-    pub(super) fn tell(&mut self, standing: Standing, text: impl Into<String>) {
-        self.notice = Some(Notice { standing, text: text.into(), has_findings: false });
+    pub(super) fn tell(&mut self, sign: Sign, text: impl Into<String>) {
+        self.notice = Some(Notice { sign, text: text.into(), has_findings: false });
     }
 
     /// Where a dialog begins: at the open file, or at the newest of the recent ones.
@@ -270,7 +270,7 @@ impl Window {
         if refused > 0 {
             let text =
                 format!("Saved without {refused} field(s) that were not accepted; they are marked in red.");
-            self.filing.tell(Standing::Short, text);
+            self.filing.tell(Sign::Warn, text);
         } else {
             self.filing.notice = None;
         }

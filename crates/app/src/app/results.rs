@@ -6,7 +6,7 @@ use super::Window;
 use super::state::Kept;
 use crate::screen::Screen;
 use crate::views::field::Draft;
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 
 impl Window {
     /// Takes over a result.
@@ -34,7 +34,7 @@ impl Window {
             self.failure = Some(reason);
             return;
         };
-        self.filing.tell(Standing::Short, format!("Undone: {edit}. {reason}"));
+        self.filing.tell(Sign::Warn, format!("Undone: {edit}. {reason}"));
         if let Edit::Set { path, text, .. } = edit {
             self.state.drafts.insert(path, Draft { text, problem: Some(reason) });
         }

@@ -41,7 +41,7 @@ fn nearest(mission: &MissionData) -> Sheet {
     let rows = mission.peaks.iter().map(|peak| {
         let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
         let name = std::iter::once(Cell::from(&peak.where_));
-        name.chain(figures).chain([peak.standing.word().into(), Cell::finite(peak.time_s)]).collect()
+        name.chain(figures).chain([peak.standing.words().into(), Cell::finite(peak.time_s)]).collect()
     });
     Sheet::new("Closest to the limits", columns).with_rows(rows)
 }
@@ -150,7 +150,7 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
         row.peaks.iter().map(|peak| {
             let names = [Cell::from(&row.name), Cell::from(&peak.where_)];
             let figures = [&peak.temperature, &peak.limit, &peak.margin].map(figure);
-            names.into_iter().chain(figures).chain([peak.standing.word().into()]).collect()
+            names.into_iter().chain(figures).chain([peak.standing.words().into()]).collect()
         })
     });
     let peaks = Sheet::new("Peak until touchdown", columns).with_rows(peaks);
@@ -162,6 +162,7 @@ pub(super) fn failures(data: &FailuresData) -> Vec<Sheet> {
             names.into_iter().chain(figures).chain([Cell::said(alert.basis.as_str())]).collect()
         })
     });
-    let alerts = Sheet::new("Alert temperatures that leave time for the action", columns).with_rows(alerts);
-    vec![times(data), peaks, alerts]
+    let alerts = Sheet::new("Warnings that leave time for the action", columns).with_rows(alerts);
+    let power = data.power.iter().map(|shown| shown.sheet.clone());
+    [times(data), peaks, alerts].into_iter().chain(power).collect()
 }

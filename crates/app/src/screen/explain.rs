@@ -47,7 +47,10 @@ fn explain(project: &Project, spec: &Device, station: &StationResult, result: &C
             "pressure drop".to_owned(),
             format!("{:.2} kPa", 1e-3 * (station.pressure_in_pa - station.pressure_out_pa)),
         ),
+        ("of it friction".to_owned(), format!("{:.2} kPa", 1e-3 * station.friction_pa)),
+        ("of it climb".to_owned(), format!("{:.2} kPa", 1e-3 * station.climb_pa)),
     ];
+    inputs.extend(inlet(station));
     let (relation, source) = match spec {
         Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate) => {
             inputs.push(("conductance".to_owned(), format!("{:.1} W/K", station.conductance_w_k)));
@@ -90,6 +93,17 @@ fn explain(project: &Project, spec: &Device, station: &StationResult, result: &C
             _ => String::new(),
         },
     }
+}
+
+/// What the inlet of a pump in a loop has and needs.
+fn inlet(station: &StationResult) -> Vec<(String, String)> {
+    let Some(inlet) = &station.inlet else { return Vec::new() };
+    let kpa = |pa: f64| format!("{:.2} kPa", 1e-3 * pa);
+    let above = if inlet.for_dissolved_air { "inlet above 5 kPa" } else { "inlet above boiling" };
+    let mut told = vec![(above.to_owned(), kpa(inlet.available_pa))];
+    told.extend(inlet.need_pa.map(|need| ("needed there".to_owned(), kpa(need))));
+    told.extend(inlet.velocity_head_pa.map(|head| ("of it velocity head".to_owned(), kpa(head))));
+    told
 }
 
 fn film_words(film: &Film) -> (&'static str, &'static str) {

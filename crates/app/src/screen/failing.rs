@@ -4,10 +4,11 @@ use model::result::{Margin, MarginKind};
 use session::failures::Failing;
 use studies::failures::{FailureAlert, FailureOutcome, TimesToLand};
 
-use super::units::{celsius, displayed};
+use super::units::{Displayed, celsius, displayed};
 use crate::clock::clock;
 use crate::views::failures::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::Figure;
+use crate::views::sheet::SheetData;
 
 /// The page Failures, the most urgent first; those that wait are counted.
 pub(super) fn failures_data(failing: &Failing) -> FailuresData {
@@ -21,6 +22,20 @@ pub(super) fn failures_data(failing: &Failing) -> FailuresData {
         waiting: failing.all - failing.outcomes.len(),
         rows: order.into_iter().map(|outcome| row(outcome, failing.landing)).collect(),
         temperature_unit: "degC".to_owned(),
+        power_notes: power_notes(failing),
+        power: match &failing.power {
+            Some(Ok(found)) => report::power::sheets(found).into_iter().map(SheetData::from).collect(),
+            Some(Err(_)) | None => Vec::new(),
+        },
+    }
+}
+
+/// What is to be said about the power with one motor out.
+fn power_notes(failing: &Failing) -> Vec<String> {
+    match &failing.power {
+        Some(Ok(found)) => report::power::notes(found),
+        Some(Err(reason)) => vec![reason.clone()],
+        None => vec!["worked out after the failures".to_owned()],
     }
 }
 
@@ -56,9 +71,9 @@ fn peaks(outcome: &FailureOutcome) -> Vec<PeakUntilTouchdown> {
 }
 
 fn peak_row(margin: &Margin) -> PeakUntilTouchdown {
-    let (distance, required, unit) = displayed(margin);
+    let Displayed { margin: distance, unit, .. } = displayed(margin);
     let (shown, unit): (fn(f64) -> f64, String) = match margin.kind {
-        MarginKind::Rating => (|watt| 1e-3 * watt, format!(" ({unit})")),
+        MarginKind::Rating | MarginKind::PumpInlet => (|si| 1e-3 * si, format!(" ({unit})")),
         MarginKind::RatedTorque => (|torque| torque, format!(" ({unit})")),
         MarginKind::RatedSpeed => (|speed| 30.0 / std::f64::consts::PI * speed, format!(" ({unit})")),
         _ => (celsius, String::new()),
@@ -68,7 +83,7 @@ fn peak_row(margin: &Margin) -> PeakUntilTouchdown {
         temperature: Figure::new(shown(margin.value), 1),
         limit: Figure::new(shown(margin.limit_value), 1),
         margin: Figure::new(distance, 1),
-        standing: Standing::of(Some(distance), required),
+        standing: margin.standing(),
     }
 }
 

@@ -14,7 +14,7 @@ use super::fields::field;
 use super::units::{celsius, displayed};
 use crate::views::InputField;
 use crate::views::chart::{Chart, ChartStyle, Limit, Series};
-use crate::views::figure::{Figure, Standing, number};
+use crate::views::figure::{Figure, number};
 use crate::views::ledger::{HeatBook, LedgerData, LedgerItem};
 use crate::views::mission::{Event, MissionData, Peak, SegmentBand};
 
@@ -82,8 +82,10 @@ fn power(flown: &Sampled<'_>) -> Chart {
     let (flight, times) = (flown.flight, &flown.flight.times_s);
     let shaft_w = flight.shaft_power_w();
     if shaft_w.iter().any(|power| power.abs() > 0.0) {
+        let has_stages =
+            flown.states.iter().filter_map(|s| s.electric.as_ref()).any(|e| !e.stages.is_empty());
         return chart(
-            "Shaft power",
+            if has_stages { "Shaft power at the rotor" } else { "Shaft power" },
             "kW",
             1,
             vec![series("shaft power", times, shaft_w.iter().map(|w| 1e-3 * w))],
@@ -187,6 +189,7 @@ fn groups(project: &Project) -> Vec<(&'static str, Vec<&str>)> {
             drive.push(motor.inverter.as_str());
         }
         drive.extend(powertrain.gearbox.iter().map(|gearbox| gearbox.sump.as_str()));
+        drive.extend(powertrain.stages.iter().filter_map(|stage| stage.into.as_deref()));
         battery.extend(cells(powertrain));
     }
     let known = |name: &str| [&motors, &drive, &battery].iter().any(|group| group.contains(&name));
@@ -312,13 +315,12 @@ fn is_temperature(timed: &TimedMargin) -> bool {
 
 fn peak(timed: &TimedMargin) -> Peak {
     let margin = &timed.margin;
-    let (value, required, _) = displayed(margin);
     Peak {
         where_: format!("{}, {}", margin.place, margin.limit),
         temperature: Figure::new(celsius(margin.value), 1),
         limit: Figure::new(celsius(margin.limit_value), 1),
-        margin: Figure::new(value, 1),
-        standing: Standing::of(Some(value), required),
+        margin: Figure::new(displayed(margin).margin, 1),
+        standing: margin.standing(),
         time_s: timed.time_s,
     }
 }

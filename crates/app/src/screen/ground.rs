@@ -7,7 +7,7 @@ use studies::turnaround::{OptionResult, TurnaroundResult};
 use super::flight::cells;
 use super::units::{celsius, displayed};
 use crate::views::chart::{Chart, Series};
-use crate::views::figure::{Figure, Standing, number, signed};
+use crate::views::figure::{Figure, Sign, number, signed};
 use crate::views::turnaround::{
     Departure, Phase, PhaseSpan, TurnaroundData, TurnaroundOption, WaitCell, WaitTable, longest_s,
 };
@@ -63,16 +63,17 @@ fn degrees(kelvin: f64) -> String {
 }
 
 fn option(result: &OptionResult) -> TurnaroundOption {
-    let (standing, outcome) = match (&result.ready_s, &result.next) {
-        (None, _) => (Standing::Passed, result.outcome.clone()),
+    let (sign, outcome) = match (&result.ready_s, &result.next) {
+        (None, _) => (Sign::Bad, result.outcome.clone()),
         (Some(_), Some(next)) if !next.holds() => {
             let why = next.worst.as_ref().map_or_else(String::new, |worst| {
-                let (margin, _, unit) = displayed(&worst.margin);
-                format!(": {} {unit} at {}", signed(margin, 1), worst.margin.place)
+                let shown = displayed(&worst.margin);
+                format!(": reserve {} {} at {}", signed(shown.reserve, 1), shown.unit, worst.margin.place)
             });
-            (Standing::Short, format!("the next {} lands short{why}", next.mission))
+            let stands = next.standing();
+            (stands.into(), format!("the next {}: {}{why}", next.mission, stands.words()))
         }
-        (Some(_), _) => (Standing::Holds, String::new()),
+        (Some(_), _) => (Sign::Good, String::new()),
     };
     TurnaroundOption {
         name: result.name.clone(),
@@ -82,7 +83,7 @@ fn option(result: &OptionResult) -> TurnaroundOption {
         charged: format!("{} %", number(100.0 * result.state_of_charge, 0)),
         energy: Figure::new(result.energy_j / 3.6e6, 1),
         pack_temperature: Figure::new(celsius(result.pack_at_ready_k), 1),
-        standing,
+        sign,
     }
 }
 

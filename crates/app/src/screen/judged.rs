@@ -1,22 +1,21 @@
 //! Margins over all cases as display data: the worst of them, and the grid.
 
 use model::case_name::CaseName;
-use model::result::{CaseResult, Margin, Status, reason};
+use model::result::{CaseResult, Margin};
+use model::standing::{CaseStanding, Rank, Standing, Why};
 use session::{Flown, Named, Steady};
 
 use super::units::displayed;
-use crate::views::figure::{Standing, signed};
+use crate::views::figure::{number, signed};
 use crate::views::header::WorstMargin;
 use crate::views::margins::{MarginEntry, MarginGrid};
 
 /// A case with its margins, each with its moment if the case is a mission.
 pub(super) struct Judged<'a> {
     /// Its name.
-    pub(super) case: CaseName,
-    /// How the solve ended.
-    pub(super) status: Status,
-    /// Where it ended badly.
-    pub(super) place: String,
+    pub(super) case: &'a CaseName,
+    /// How it stands, and why.
+    pub(super) stands: CaseStanding<'a>,
     /// Every limit.
     pub(super) margins: Vec<(&'a Margin, Option<f64>)>,
 }
@@ -27,85 +26,97 @@ pub(super) fn judged<'a>(steady: &'a Steady, flown: &'a [Named]) -> Vec<Judged<'
     steady.results.iter().map(Judged::from).chain(flights).collect()
 }
 
-fn of_flight<'a>(name: &CaseName, flown: &'a Flown) -> Judged<'a> {
+fn of_flight<'a>(name: &'a CaseName, flown: &'a Flown) -> Judged<'a> {
+    let margins: Vec<_> = flown.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s))).collect();
+    let flight = &flown.flight;
     Judged {
-        case: name.clone(),
-        status: flown.flight.status,
-        place: reason(flown.flight.status, &flown.flight.notices)
-            .map(|n| n.place.clone())
-            .unwrap_or_default(),
-        margins: flown.margins.iter().map(|timed| (&timed.margin, Some(timed.time_s))).collect(),
+        case: name,
+        stands: CaseStanding::of(name, flight.status, &flight.notices, margins.iter().copied()),
+        margins,
     }
 }
 
 impl<'a> From<&'a CaseResult> for Judged<'a> {
     fn from(result: &'a CaseResult) -> Self {
         Self {
-            case: result.case.clone(),
-            status: result.status,
-            place: reason(result.status, &result.notices).map(|n| n.place.clone()).unwrap_or_default(),
+            case: &result.case,
+            stands: result.standing(),
             margins: result.margins.iter().map(|margin| (margin, None)).collect(),
         }
     }
 }
 
+/// How a case without a state ended, and where.
+fn no_state(stands: &CaseStanding<'_>) -> Option<(String, String)> {
+    match stands.why {
+        Why::NoState(status, notice) => {
+            let place = notice.map(|notice| notice.place.clone()).unwrap_or_default();
+            Some((status.word().replace('_', " "), place))
+        }
+        Why::Margin(..) | Why::NoLimits => None,
+    }
+}
+
 /// The worst of all margins; a case without a state comes before every number.
 pub(super) fn worst(cases: &[Judged<'_>]) -> Option<WorstMargin> {
-    if let Some(failed) = cases.iter().find(|case| !case.status.can_be_judged()) {
-        return Some(WorstMargin {
-            margin: failed.status.word().replace('_', " "),
-            required: String::new(),
-            where_: failed.place.clone(),
-            case: failed.case.clone(),
-            time_s: None,
-            standing: Standing::Passed,
-        });
+    let limited = cases.iter().filter(|case| !matches!(case.stands.why, Why::NoLimits));
+    let worst = &limited.min_by_key(|case| case.stands.rank())?.stands;
+    let of_case =
+        WorstMargin { case: worst.case.clone(), standing: worst.standing, ..WorstMargin::default() };
+    match worst.why {
+        Why::NoState(..) => {
+            let (outcome, place) = no_state(worst)?;
+            Some(WorstMargin { reserve: outcome, where_: place, ..of_case })
+        }
+        Why::Margin(margin, time_s) => {
+            let shown = displayed(margin);
+            Some(WorstMargin {
+                reserve: format!("{} {}", signed(shown.reserve, 1), shown.unit),
+                behind: format!(
+                    "margin {} of {} {} required",
+                    number(shown.margin, 1),
+                    number(shown.required, 1),
+                    shown.unit
+                ),
+                where_: format!("{}, {}", margin.place, margin.limit),
+                time_s,
+                ..of_case
+            })
+        }
+        Why::NoLimits => None,
     }
-    let all =
-        cases.iter().flat_map(|case| case.margins.iter().map(move |(margin, time)| (case, margin, time)));
-    let (case, margin, time_s) = all.min_by(|a, b| Margin::worst_first(a.1, b.1))?;
-    let (value, required, unit) = displayed(margin);
-    Some(WorstMargin {
-        margin: format!("{} {unit}", signed(value, 1)),
-        required: format!("{required:.0} {unit}"),
-        where_: format!("{}, {}", margin.place, margin.limit),
-        case: case.case.clone(),
-        time_s: *time_s,
-        standing: Standing::of(Some(value), required),
-    })
 }
 
 pub(super) fn margins(cases: &[Judged<'_>]) -> MarginGrid {
-    let mut entries: Vec<(f64, MarginEntry)> = Vec::new();
+    let mut entries: Vec<(Rank, MarginEntry)> = Vec::new();
     for case in cases {
-        if !case.status.can_be_judged() {
-            entries.push((
-                f64::NEG_INFINITY,
-                MarginEntry {
-                    where_: case.place.clone(),
-                    limit: case.status.word().replace('_', " "),
-                    case: case.case.clone(),
-                    unit: "K".to_owned(),
-                    ..MarginEntry::default()
-                },
-            ));
+        let of_case = MarginEntry { case: case.case.clone(), ..MarginEntry::default() };
+        if let Some((outcome, place)) = no_state(&case.stands) {
+            let unit = "K".to_owned();
+            let of_case = of_case.clone();
+            entries.push((Rank::NO_RESULT, MarginEntry { where_: place, limit: outcome, unit, ..of_case }));
         }
         for (margin, time_s) in &case.margins {
-            let (value, required, unit) = displayed(margin);
+            let shown = displayed(margin);
+            let is_known = margin.standing() != Standing::NoResult;
             entries.push((
                 margin.rank(),
                 MarginEntry {
                     where_: margin.place.clone(),
                     limit: margin.limit.clone(),
-                    case: case.case.clone(),
-                    unit: unit.to_owned(),
-                    margin: value.is_finite().then_some(value),
-                    required,
+                    unit: shown.unit.to_owned(),
+                    reserve: is_known.then_some(shown.reserve),
+                    margin: is_known.then_some(shown.margin),
+                    required: shown.required,
+                    required_by: margin.required_by.reason(),
+                    standing: margin.standing(),
                     time_s: *time_s,
+                    ..of_case.clone()
                 },
             ));
         }
     }
-    entries.sort_by(|a, b| a.0.total_cmp(&b.0));
+    // the same order as on the sheets: a stable sort, cases in the order of the project
+    entries.sort_by_key(|(rank, _)| *rank);
     MarginGrid::new(entries.into_iter().map(|(_, entry)| entry).collect())
 }

@@ -4,7 +4,7 @@ use aircraft::records::project::Project;
 use model::result::{CaseResult, Margin, MarginKind};
 
 use super::units::celsius;
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::Figure;
 use crate::views::temperatures::{TemperatureRow, TemperatureTable};
 
 pub(super) fn temperatures(project: &Project, result: &CaseResult) -> TemperatureTable {
@@ -23,7 +23,7 @@ pub(super) fn temperatures(project: &Project, result: &CaseResult) -> Temperatur
                 margin: Figure::none(),
                 required: Figure::none(),
                 heat,
-                standing: Standing::Unknown,
+                standing: None,
                 value: celsius(state.temperature_k()),
                 limit_value: None,
                 is_minimum: false,
@@ -39,7 +39,7 @@ pub(super) fn temperatures(project: &Project, result: &CaseResult) -> Temperatur
                 margin: Figure::new(margin.margin, 1),
                 required: Figure::new(margin.required, 1),
                 heat: heat.clone(),
-                standing: Standing::of(Some(margin.margin), margin.required),
+                standing: Some(margin.standing()),
                 value: celsius(margin.value),
                 limit_value: Some(celsius(margin.limit_value)),
                 is_minimum: margin.kind == MarginKind::Minimum,

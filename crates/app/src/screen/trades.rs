@@ -38,11 +38,17 @@ fn answered(varied: &Varied, question: &Question, answer: &Answer) -> TradesData
         Answer::Inputs(found) => over_inputs(found),
         Answer::Uncooled(found) => boundaries(found),
         Answer::OutsideAir(found) => {
-            let notes = vec![
+            let mut notes = stopped(&found.missing);
+            notes.push(
                 "Steady cases and missions, each with the same outside-air temperature at every altitude it reaches. Hot day: \
-                 14 CFR 27.1043(b). Minimum-temperature limits are not checked here."
+                 14 CFR 27.1043(b). Minimum-temperature limits are not checked here. A limit of ratings is performance, not a \
+                 limitation."
                     .to_owned(),
-            ];
+            );
+            for curve in &found.curves {
+                let met = curve.hot_day.map(report::oat_limit::hot_day_words);
+                notes.extend(met.map(|met| format!("{}: {met}", report::oat_limit::name(curve))));
+            }
             let sheets = shown(report::oat_limit::sheets(found));
             TradesData { chart: Some(altitude_chart(found)), notes, sheets, ..TradesData::default() }
         }
@@ -63,6 +69,11 @@ fn answered(varied: &Varied, question: &Question, answer: &Answer) -> TradesData
         }
         Answer::Spread(found) => scattered(found),
     }
+}
+
+/// That a study was stopped, and what is missing.
+fn stopped(missing: &str) -> Vec<String> {
+    if missing.is_empty() { Vec::new() } else { vec![format!("Incomplete, it was stopped: {missing}.")] }
 }
 
 fn shown(sheets: Vec<Sheet>) -> Vec<SheetData> {
@@ -90,7 +101,7 @@ fn over_inputs(found: &Sweep) -> TradesData {
     if let Some(first) = missing.first() {
         notes.push(format!("{} of {of} points have no value; the first: {}", missing.len(), first.remark));
     }
-    let sheets = report::sweep::sheets(found);
+    let sheets = report::sweep::sheets(found, "");
     let chart = sheets.first().map(|sheet| curves(found, sheet));
     TradesData { chart, notes, sheets: shown(sheets), ..TradesData::default() }
 }
@@ -110,11 +121,12 @@ fn sized(varied: &Varied, circuit: &str, found: &SizeResult) -> TradesData {
     let changes = found.sized.as_ref().map(|sized| &sized.changes);
     let proposal = changes.map(|changes| proposal(varied, format!("loop {circuit} sized"), changes));
     let proposals = proposal.map(|one| (circuit.to_owned(), one)).into_iter().collect();
-    let notes = vec![format!(
-        "Loop {circuit} over {} cases. Mass includes the dry core with tanks, its coolant, the pumps of the loop and the fans \
-         of its duct.",
-        found.cases
-    )];
+    let mut notes = stopped(&found.missing);
+    notes.push(format!(
+        "Loop {circuit} over {}. Mass includes the dry core with tanks, its coolant, the pumps of the loop and the fans of its \
+         duct.",
+        report::counted(found.cases, "case")
+    ));
     TradesData { notes, sheets: shown(report::size::sheets(found)), proposals, ..TradesData::default() }
 }
 
@@ -122,11 +134,12 @@ fn all_sized(varied: &Varied, found: &OptimumStudy) -> TradesData {
     let changes = found.optimum.as_ref().map(|optimum| &optimum.changes);
     let proposal = changes.map(|changes| proposal(varied, "all loops sized".to_owned(), changes));
     let proposals = proposal.map(|one| ("all loops".to_owned(), one)).into_iter().collect();
-    let mut notes = vec![format!(
-        "{} cases. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over \
-         the mission that needs most.",
-        found.cases
-    )];
+    let mut notes = stopped(&found.missing);
+    notes.push(format!(
+        "{}. Equivalent mass: dry mass and liquid of all the cooling, and the cells for pumps, fans, drag and weight over the \
+         mission that needs most.",
+        report::counted(found.cases, "case")
+    ));
     if let Some(optimum) = &found.optimum {
         let (then_kg, now_kg) = (optimum.weighed.equivalent_kg(), found.present.equivalent_kg());
         notes

@@ -12,7 +12,7 @@ pub(in crate::screen) fn celsius(kelvin: f64) -> f64 {
 /// From SI to the unit in which a sort of margin is told.
 pub(super) fn margin_factor(kind: MarginKind) -> f64 {
     match kind {
-        MarginKind::Rating => 1e-3,
+        MarginKind::Rating | MarginKind::PumpInlet => 1e-3,
         MarginKind::RatedSpeed => 30.0 / std::f64::consts::PI,
         MarginKind::RatedTorque
         | MarginKind::Maximum
@@ -22,8 +22,25 @@ pub(super) fn margin_factor(kind: MarginKind) -> f64 {
     }
 }
 
-/// Margin and required margin in display units, with the unit.
-pub(super) fn displayed(margin: &Margin) -> (f64, f64, &'static str) {
+/// A margin in display units.
+pub(super) struct Displayed {
+    /// Margin less required margin.
+    pub(super) reserve: f64,
+    /// Distance to the limit.
+    pub(super) margin: f64,
+    /// Distance that is required.
+    pub(super) required: f64,
+    /// Unit of all three.
+    pub(super) unit: &'static str,
+}
+
+/// A margin in display units.
+pub(super) fn displayed(margin: &Margin) -> Displayed {
     let factor = margin_factor(margin.kind);
-    (factor * margin.margin, factor * margin.required, MarginPlace::unit_of(margin.kind))
+    Displayed {
+        reserve: factor * margin.reserve(),
+        margin: factor * margin.margin,
+        required: factor * margin.required,
+        unit: MarginPlace::unit_of(margin.kind),
+    }
 }

@@ -1,4 +1,4 @@
-//! A number on screen, and the standing of a margin.
+//! A number on screen, and the sign of how a margin stands.
 
 use egui::{
     self, Align, Color32, CornerRadius, Id, Label, Layout, Painter, Pos2, Rect, RichText, Role, Sense, Shape,
@@ -7,6 +7,7 @@ use egui::{
 
 use crate::command::{Command, Overlay};
 use crate::look;
+use model::standing::Standing;
 
 /// What must be known about a number before it is used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -78,60 +79,50 @@ pub fn signed(value: f64, decimals: usize) -> String {
     if is_positive { format!("+{text}") } else { text }
 }
 
-/// How a margin stands against what is required of it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
-pub enum Standing {
-    /// The limit is passed.
-    Passed,
-    /// Inside the limit, but nearer than required.
-    Short,
-    /// There is no number.
+/// The shape and the colour in which it is told how something stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Sign {
+    /// There is nothing to judge.
     #[default]
-    Unknown,
-    /// At least the required margin.
-    Holds,
+    Nothing,
+    /// There should be a result, and there is none.
+    NoResult,
+    /// A limit is passed, or something went wrong.
+    Bad,
+    /// Something is short, or is to be known.
+    Warn,
+    /// All is well.
+    Good,
 }
 
-/// Margins closer than this are the same, in display units.
-const ROUNDING: f64 = 1e-9;
-
-impl Standing {
-    /// The standing of a margin; positive is good. Rounding of the last digit does not count.
-    pub fn of(margin: Option<f64>, required: f64) -> Self {
-        match margin {
-            Some(margin) if margin < -ROUNDING => Self::Passed,
-            Some(margin) if margin < required - ROUNDING => Self::Short,
-            Some(margin) if margin.is_finite() => Self::Holds,
-            _ => Self::Unknown,
+impl From<Standing> for Sign {
+    fn from(standing: Standing) -> Self {
+        match standing {
+            Standing::NoResult => Self::NoResult,
+            Standing::PastLimit => Self::Bad,
+            Standing::Short => Self::Warn,
+            Standing::Holds => Self::Good,
         }
     }
+}
 
-    /// The word on screen.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Passed => "limit passed",
-            Self::Short => "short",
-            Self::Unknown => "no result",
-            Self::Holds => "holds",
-        }
-    }
-
+impl Sign {
     /// The colour of its text.
     pub fn ink(self, colors: &look::Palette) -> Color32 {
         match self {
-            Self::Passed => colors.bad,
-            Self::Short => colors.warn,
-            Self::Unknown => colors.soft,
-            Self::Holds => colors.good,
+            Self::NoResult | Self::Bad => colors.bad,
+            Self::Warn => colors.warn,
+            Self::Nothing => colors.soft,
+            Self::Good => colors.good,
         }
     }
 
     /// The ground behind its number, where it needs one.
     pub fn ground(self, colors: &look::Palette) -> Option<Color32> {
         match self {
-            Self::Passed => Some(colors.bad_ground),
-            Self::Short => Some(colors.warn_ground),
-            Self::Unknown | Self::Holds => None,
+            Self::NoResult | Self::Bad => Some(colors.bad_ground),
+            Self::Warn => Some(colors.warn_ground),
+            Self::Nothing | Self::Good => None,
         }
     }
 
@@ -139,37 +130,43 @@ impl Standing {
     pub fn paint(self, painter: &Painter, center: Pos2, colors: &look::Palette) {
         let ink = self.ink(colors);
         match self {
-            Self::Passed => {
+            Self::Bad => {
                 painter.rect_filled(
                     Rect::from_center_size(center, Vec2::splat(8.0)),
                     CornerRadius::ZERO,
                     ink,
                 );
             }
-            Self::Short => {
+            Self::Warn => {
                 let corner = |x, y| center + Vec2::new(x, y);
                 let corners = vec![corner(0.0, -5.0), corner(5.0, 4.0), corner(-5.0, 4.0)];
                 painter.add(Shape::convex_polygon(corners, ink, Stroke::NONE));
             }
-            Self::Unknown => {
+            Self::Nothing | Self::NoResult => {
                 let half = Vec2::new(4.0, 0.0);
                 painter.line_segment([center - half, center + half], Stroke::new(1.5, ink));
             }
-            Self::Holds => {
+            Self::Good => {
                 painter.circle_stroke(center, 3.5, Stroke::new(1.5, ink));
             }
         }
     }
 }
 
-/// The shape and the word of a standing.
-pub fn standing_ui(ui: &mut Ui, standing: Standing) {
+/// The shape and the word of a standing; a dash and a word where there is no limit.
+pub fn standing_ui(ui: &mut Ui, standing: Option<Standing>) {
     let colors = look::palette(ui);
+    let sign = standing.map_or(Sign::Nothing, Sign::from);
     ui.horizontal(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, look::space::ROW - 6.0), Sense::empty());
-        standing.paint(ui.painter(), rect.center(), colors);
-        ui.label(RichText::new(standing.word()).color(standing.ink(colors)));
+        sign.paint(ui.painter(), rect.center(), colors);
+        ui.label(RichText::new(standing_words(standing)).color(sign.ink(colors)));
     });
+}
+
+/// The words of a standing, or of where there is no limit.
+pub fn standing_words(standing: Option<Standing>) -> &'static str {
+    standing.map_or("no limit", Standing::words)
 }
 
 /// A number at the right edge of its cell. A click on one that can be explained explains it.
@@ -278,15 +275,5 @@ mod tests {
         assert_eq!(signed(0.04, 1), "0.0");
         assert_eq!(signed(6.25, 1), "+6.2");
         assert_eq!(signed(-6.0, 0), "−6");
-    }
-
-    #[test]
-    fn a_margin_stands_against_what_is_required() {
-        assert_eq!(Standing::of(Some(5.0), 5.0), Standing::Holds);
-        assert_eq!(Standing::of(Some(4.9), 5.0), Standing::Short);
-        assert_eq!(Standing::of(Some(-0.1), 5.0), Standing::Passed);
-        assert_eq!(Standing::of(Some(f64::NAN), 5.0), Standing::Unknown);
-        assert_eq!(Standing::of(None, 0.0), Standing::Unknown);
-        assert!(Standing::Passed < Standing::Short && Standing::Short < Standing::Holds);
     }
 }

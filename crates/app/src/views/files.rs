@@ -13,13 +13,13 @@ use session::Finding;
 use crate::command::{Command, FileCommand};
 use crate::files::{Demo, Leftover, Origin, Refusal, Wanted};
 use crate::look;
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 
 /// Something to be known that stays until it is dismissed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
     /// How grave it is: its shape and colour.
-    pub standing: Standing,
+    pub sign: Sign,
     /// The sentence.
     pub text: String,
     /// Whether there are mistakes or warnings to be shown one by one.
@@ -56,16 +56,16 @@ pub fn notices_ui(ui: &mut Ui, notices: &Notices<'_>, commands: &mut Vec<Command
             leftover.age()
         );
         let answers = [FileCommand::Recover(leftover.clone()), FileCommand::Discard(leftover.clone())];
-        row_ui(ui, Standing::Short, &text, &answers, commands);
+        row_ui(ui, Sign::Warn, &text, &answers, commands);
     }
     if let Some(is_gone) = notices.changed {
         let name = notices.origin.name();
         if is_gone {
             let text = format!("{name} no longer exists; saving will write it again.");
-            row_ui(ui, Standing::Short, &text, &[FileCommand::Save, FileCommand::KeepHere], commands);
+            row_ui(ui, Sign::Warn, &text, &[FileCommand::Save, FileCommand::KeepHere], commands);
         } else {
             let text = format!("{name} was changed by another program.");
-            row_ui(ui, Standing::Short, &text, &[FileCommand::ReadAgain, FileCommand::KeepHere], commands);
+            row_ui(ui, Sign::Warn, &text, &[FileCommand::ReadAgain, FileCommand::KeepHere], commands);
         }
     }
     if let Some(notice) = notices.notice {
@@ -74,21 +74,21 @@ pub fn notices_ui(ui: &mut Ui, notices: &Notices<'_>, commands: &mut Vec<Command
         } else {
             &[FileCommand::Dismiss]
         };
-        row_ui(ui, notice.standing, &notice.text, answers, commands);
+        row_ui(ui, notice.sign, &notice.text, answers, commands);
     }
 }
 
-fn row_ui(ui: &mut Ui, standing: Standing, text: &str, answers: &[FileCommand], commands: &mut Vec<Command>) {
+fn row_ui(ui: &mut Ui, sign: Sign, text: &str, answers: &[FileCommand], commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, look::space::ROW), Sense::empty());
-        standing.paint(ui.painter(), rect.center(), colors);
+        sign.paint(ui.painter(), rect.center(), colors);
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             for answer in answers.iter().rev() {
                 command_ui(ui, Command::File(answer.clone()), commands);
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                let label = Label::new(RichText::new(text).color(standing.ink(colors)));
+                let label = Label::new(RichText::new(text).color(sign.ink(colors)));
                 ui.add(label.truncate()).on_hover_text(text);
             });
         });
@@ -318,16 +318,16 @@ pub fn findings_ui(ui: &mut Ui, refusal: &Refusal, height: f32) {
 
 fn finding_ui(ui: &mut Ui, finding: &Finding) {
     let colors = look::palette(ui);
-    let standing = if finding.is_error { Standing::Passed } else { Standing::Short };
+    let sign = if finding.is_error { Sign::Bad } else { Sign::Warn };
     ui.horizontal_top(|ui| {
         let (rect, _) = ui.allocate_exact_size(Vec2::new(14.0, look::space::ROW - 4.0), Sense::empty());
-        standing.paint(ui.painter(), rect.center(), colors);
+        sign.paint(ui.painter(), rect.center(), colors);
         ui.vertical(|ui| {
             ui.spacing_mut().item_spacing.y = 1.0;
             let place = [finding.place_text(), finding.path.clone()];
             let place: Vec<String> = place.into_iter().filter(|part| !part.is_empty()).collect();
             let head = format!("{}: {}", finding.word(), place.join(" · "));
-            ui.add(Label::new(RichText::new(head).color(standing.ink(colors))).wrap());
+            ui.add(Label::new(RichText::new(head).color(sign.ink(colors))).wrap());
             ui.add(Label::new(&finding.message).wrap());
             if !finding.remedy.is_empty() {
                 ui.add(Label::new(format!("Remedy: {}", finding.remedy)).wrap());

@@ -8,18 +8,19 @@ use egui::{self, Align, Button, ComboBox, Label, Layout, RichText, Sense, TextWr
 use crate::command::{Command, Overlay};
 use crate::files::Origin;
 use crate::look;
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 use crate::views::files::project_menu_ui;
 use model::case_name::CaseName;
+use model::standing::Standing;
 use session::{Choice, Choices};
 
-/// The margin that is nearest to or farthest over its limit, over all cases.
+/// The margin with the least reserve over all cases, by the ranking of all margins.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct WorstMargin {
-    /// The margin with its sign and unit: `+6.3 K`.
-    pub margin: String,
-    /// What is required of it, with its unit.
-    pub required: String,
+    /// The reserve, margin less required margin, with its sign and unit: `+6.3 K`; how a case without a state ended.
+    pub reserve: String,
+    /// Both numbers behind it: `margin 21.3 of 15.0 K required`; empty for a case without a state.
+    pub behind: String,
     /// Component and limit.
     pub where_: String,
     /// Full name of the case.
@@ -231,21 +232,23 @@ fn chooser_ui(
 fn worst_ui(ui: &mut Ui, worst: Option<&WorstMargin>, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     let Some(worst) = worst else {
-        ui.label(RichText::new("Worst margin").color(colors.soft).small());
+        ui.label(RichText::new("Least reserve").color(colors.soft).small());
         ui.label(RichText::new("no result yet").color(colors.soft));
         return;
     };
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = look::space::NEAR + 2.0;
-        ui.label(RichText::new("Worst margin").color(colors.soft).small());
+        ui.label(RichText::new("Least reserve").color(colors.soft).small());
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, 24.0), Sense::empty());
-        worst.standing.paint(ui.painter(), rect.center(), colors);
-        let ink = worst.standing.ink(colors);
-        ui.label(RichText::new(&worst.margin).size(look::size::LARGE).color(ink));
-        // A case without a state has no margin to judge.
-        if !worst.required.is_empty() {
-            ui.label(RichText::new(worst.standing.word()).color(ink));
-            ui.label(RichText::new(format!("{} required", worst.required)).color(colors.soft).small());
+        let sign = Sign::from(worst.standing);
+        sign.paint(ui.painter(), rect.center(), colors);
+        let ink = sign.ink(colors);
+        ui.label(RichText::new(&worst.reserve).size(look::size::LARGE).color(ink));
+        ui.label(RichText::new(worst.standing.words()).color(ink));
+        // A case without a state has no numbers to tell.
+        if !worst.behind.is_empty() {
+            let behind = Label::new(RichText::new(&worst.behind).color(colors.soft).small());
+            ui.add(behind.wrap_mode(TextWrapMode::Truncate)).on_hover_text(&worst.behind);
         }
     });
     let command = Command::JumpTo { case: worst.case.clone(), time_s: worst.time_s };

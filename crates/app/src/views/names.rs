@@ -116,6 +116,10 @@ pub fn names_ui(
         if ui.button("Add a component").on_hover_text(hint).clicked() {
             commands.push(Command::Revise(Revision::AddComponent(names.free("component"))));
         }
+        let hint = "A belt, rotor gearbox or tail drive between the gearbox and the rotor or propeller, 98 % efficient: placeholders, marked as such";
+        if ui.button("Add a stage").on_hover_text(hint).clicked() {
+            commands.push(Command::Revise(Revision::AddStage(names.free("stage"))));
+        }
         if ui.button("Add a duct").on_hover_text("An air path with inlet and outlet; placeholder values, marked as such").clicked()
         {
             commands.push(Command::Revise(Revision::AddDuct(names.free("duct"))));

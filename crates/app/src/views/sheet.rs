@@ -1,8 +1,12 @@
 //! Sheets of the report as the window shows them.
 
+mod paint;
+
 use report::sheet::{Sheet, Shown, Style};
 
 use crate::clock::clock;
+
+pub use paint::sheet_ui;
 
 /// How the window writes: true minus signs, its own clock, verdicts in small letters, units set off in the heads.
 const STYLE: Style = Style { minus: '\u{2212}', clock, is_zero_plain: true, is_quiet: true, head };

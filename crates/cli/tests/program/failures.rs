@@ -21,7 +21,7 @@ fn every_failure_and_every_supply_is_listed_with_action_and_alerts() {
     ] {
         assert_eq!(named(name)["action"], action);
     }
-    // 62 kW lasting, 75 kW for 5 min: the time to the limit of the motor that is left is the time of its rating, to a sample
+    // 62 kW lasting, 68 kW for 5 min: the time to the limit of the motor that is left is the time of its rating, to a sample
     let motor_s = named("left motor out")["time_to_limit_s"].as_f64().expect("it is there");
     assert!((300.0..=310.0).contains(&motor_s), "{motor_s}");
     assert!(named("string out")["time_to_limit_s"].is_null());

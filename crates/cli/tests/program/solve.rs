@@ -10,7 +10,7 @@ fn a_plate_comes_out_as_by_hand() {
     let json = ended.json();
     assert_eq!(
         (&json["schema"], &json["project"], &json["variant"]),
-        (&1.into(), &"plate".into(), &"base".into())
+        (&2.into(), &"plate".into(), &"base".into())
     );
     let result = &json["results"][0];
     // 40 degC + 200 W / (5 W/K) = 80 degC

@@ -49,7 +49,7 @@ fn shards_one_after_the_other_are_the_whole() {
         std::fs::read_to_string(place).expect("the table")
     };
     let (whole, first, second) = (table("1/1"), table("1/2"), table("2/2"));
-    assert!(whole.starts_with("point,heats.heater.law_W,worst,remark\n"), "{whole}");
+    assert!(whole.starts_with("point,heats.heater.law_W,worst,remark,points,sweep\n"), "{whole}");
     let (_heads, rows) = second.split_once('\n').expect("heads");
     assert_eq!(whole, first + rows);
     let place = folder.path().join("rows.parquet");
@@ -58,6 +58,54 @@ fn shards_one_after_the_other_are_the_whole() {
     assert_eq!(ended.code, 0, "{}", ended.err);
     let bytes = std::fs::read(place).expect("the file");
     assert!(bytes.starts_with(b"PAR1") && bytes.ends_with(b"PAR1"));
+}
+
+/// Parts in any order make the bytes of one run; a missing part, one that comes twice, one of another project, of another grid with as many
+/// points, and a file that is no part are each told by name, and write nothing.
+#[test]
+fn parts_are_put_together_or_refused_by_name() {
+    let (_file, path) = file(PLATE.as_bytes());
+    let (_other_file, other) = file(PLATE.replace("200 W", "210 W").as_bytes());
+    let folder = tempfile::tempdir().expect("a temporary folder can be made");
+    let place = |name: &str| folder.path().join(name).to_str().expect("a plain path").to_owned();
+    let part = |project: &str, grid: &str, shard: &str, name: &str| {
+        let to = place(name);
+        let ended =
+            run(&["sweep", project, "--set", grid, "--show", "worst", "--csv", &to, "--shard", shard]);
+        assert_eq!(ended.code, 0, "{}", ended.err);
+        to
+    };
+    let parts: Vec<String> =
+        (1..=3).map(|n| part(&path, HEAT, &format!("{n}/3"), &format!("part-{n}.csv"))).collect();
+    let whole = part(&path, HEAT, "1/1", "one-run.csv");
+    let joined = place("whole.csv");
+    let ended = run(&["join", &parts[2], &parts[0], &parts[1], "-o", &joined]);
+    assert_eq!(ended.code, 0, "{}", ended.err);
+    assert_eq!(std::fs::read(&joined).expect("it is there"), std::fs::read(&whole).expect("it is there"));
+    std::fs::remove_file(&joined).expect("it is there");
+
+    let of_other = part(&other, HEAT, "3/3", "other.csv");
+    let of_other_grid = part(&path, "heats.heater.law=100 W..310 W/5", "3/3", "grid.csv");
+    let no_part = place("notes.csv");
+    std::fs::write(&no_part, "time,remark\n1,none\n").expect("it can be written");
+    // of five points the parts have 1, 2 and 2
+    for (third, said) in [
+        (None, "2 of 5 points are missing, the first is point 3"),
+        (Some(&parts[1]), "part-2.csv and again in"),
+        (Some(&of_other), "other.csv belongs to another sweep than"),
+        (Some(&of_other_grid), "grid.csv belongs to another sweep than"),
+        (Some(&no_part), "notes.csv has other columns than"),
+    ] {
+        let mut words = vec!["join", parts[0].as_str(), parts[1].as_str()];
+        words.extend(third.map(String::as_str));
+        words.extend(["-o", joined.as_str()]);
+        let ended = run(&words);
+        assert_eq!(ended.code, 1, "{}", ended.out);
+        assert!(ended.err.contains(said), "{} lacks {said}", ended.err);
+        assert!(!std::path::Path::new(&joined).exists());
+    }
+    let ended = run(&["join", &no_part, "-o", &joined]);
+    assert!(ended.code == 1 && ended.err.contains("no part of a sweep"), "{}", ended.err);
 }
 
 #[test]

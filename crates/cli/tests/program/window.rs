@@ -8,7 +8,11 @@ fn no_display_prints_the_margins() {
     let ended = run(&[&path]);
     assert_eq!(ended.code, 0, "{}", ended.err);
     assert!(ended.err.contains("no display: ") && ended.err.contains("margins"), "{}", ended.err);
-    assert!(ended.out.contains("Worst margin: +20.0 K at plate"), "{}", ended.out);
+    assert!(
+        ended.out.contains("Least reserve +10.0 K, holds: margin 20.0 K, 10.0 K required"),
+        "{}",
+        ended.out
+    );
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! Loops and ducts: devices become elements, sensors become signals.
 
 use super::{Assembler, CircuitPart, DevicePart, MachinePart, Step, channels, laws};
+use crate::pump_inlet::PumpInlet;
 use aircraft::records::device::{Control, Device, Duct, Loop, Machine, OnOff, Plate, Shutter};
 use aircraft::records::study::Failed;
 use aircraft::records::surroundings::OUTSIDE_AIR;
@@ -142,10 +143,14 @@ impl<'a> Laying<'a, '_> {
         let project = self.assembler.situation.project;
         let fluid = self.fluid.clone();
         let mut climb_m = 0.0;
+        let mut inlet = None;
         let mut element = match device {
             Device::Pump(machine) | Device::Fan(machine) => {
                 let mut element = Element::plain(laws::machine(machine, &fluid, &path)?, machine.volume.si());
                 element.signal = Signal::Fixed(self.setting(machine, machine.speed.si()));
+                if matches!((device, &fluid), (Device::Pump(_), Fluid::Liquid(_))) {
+                    inlet = Some(PumpInlet::of(machine, &fluid, &path)?);
+                }
                 let place = machine.into.as_deref().unwrap_or(OUTSIDE_AIR);
                 element.casing = Some(Casing {
                     place: self.assembler.node(place, &format!("{path}.into"))?,
@@ -264,7 +269,9 @@ impl<'a> Laying<'a, '_> {
             self.assembler.nodes.entry(name.to_owned()).or_insert(Node::Cell(id, cells - 1));
         }
         self.wait_for_sensor(device, id, &path);
-        Ok((id, DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m }))
+        let part =
+            DevicePart { name: name.to_owned(), kind: device.kind(), element: id, volume_m3, climb_m, inlet };
+        Ok((id, part))
     }
 
     /// Speed of a machine: that of the output shaft if it turns it, that of the point, or else this one, and what a failure

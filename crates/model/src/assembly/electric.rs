@@ -2,15 +2,14 @@
 
 use super::cell_law::aged_cell;
 
-use super::gear_law::gear_law;
+use super::gear_law::Gears;
 use super::inverter_law::{inverter_law, junction_law};
 use super::motor_law::motor_law;
-use super::{Assembler, OutletPart, liquids, power_path};
-use aircraft::records::powertrain::{Bus, Gearbox, Motor, Pack, Powertrain};
+use super::{Assembler, OutletPart, power_path, stages};
+use aircraft::records::powertrain::{Bus, Motor, Pack, Powertrain};
 use schema::Problem;
 use solver::{
-    BusFeed, CellGroup, ChargerOnBoard, Conductor, Drive, DriveNodes, ElectricSpec, Gear, Node, PackCells,
-    Signal,
+    BusFeed, CellGroup, ChargerOnBoard, Conductor, Drive, DriveNodes, ElectricSpec, Node, PackCells, Signal,
 };
 
 /// Line of the ledger for the resistance that stands for all busbars and contactors together.
@@ -28,23 +27,20 @@ fn charger_place(powertrain: &Powertrain) -> Option<&str> {
 /// Density of the air that a stated windage holds at, kg/m3.
 const WINDAGE_DENSITY_KG_M3: f64 = 1.2;
 
-/// Speed of the motors at a point, rad/s.
-fn motor_speed_rad_s(powertrain: &Powertrain, shaft_speed_rad_s: f64) -> f64 {
-    shaft_speed_rad_s * powertrain.gearbox.as_ref().map_or(1.0, |gearbox| gearbox.ratio.si())
-}
-
 impl Assembler<'_> {
     pub(super) fn motor_speed(&self, motor: &str, path: &str) -> Result<f64, Problem> {
         let powertrain = self.situation.project.powertrain.as_ref();
         match powertrain.filter(|p| p.motors.iter().any(|m| m.name.as_str() == motor)) {
-            Some(powertrain) => Ok(motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si())),
+            Some(powertrain) => {
+                Ok(stages::motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si()))
+            }
             None => Err(Problem::error(path, format!("no motor is called {motor:?}"), "name a motor")),
         }
     }
 
     pub(super) fn add_electric(&mut self) -> Result<(), Problem> {
         let Some(powertrain) = &self.situation.project.powertrain else { return Ok(()) };
-        let speed_rad_s = motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si());
+        let speed_rad_s = stages::motor_speed_rad_s(powertrain, self.situation.point.shaft_speed.si());
         let mut weights = Vec::new();
         for motor in &powertrain.motors {
             let path = format!("powertrain.motors.{}", motor.name.as_str());
@@ -85,8 +81,10 @@ impl Assembler<'_> {
                 self.outlet(format!("{name} {part}"), into);
             }
         }
-        let gear = powertrain.gearbox.as_ref().map(|g| self.gear(g, speed_rad_s)).transpose()?;
+        let gear = powertrain.gearbox.as_ref();
+        let gear = gear.map(|g| self.gear(&Gears::of_gearbox(g), speed_rad_s)).transpose()?;
         self.outlet("gearbox".to_owned(), powertrain.gearbox.as_ref().map_or("", |g| g.sump.as_str()));
+        let stages = self.stages(powertrain)?;
         let feed = match &powertrain.bus {
             Bus::Supply(voltage) => BusFeed::Fixed(voltage.si()),
             Bus::Pack(pack) => self.pack(pack)?,
@@ -104,6 +102,7 @@ impl Assembler<'_> {
         self.builder.electric(ElectricSpec {
             drives,
             gear,
+            stages,
             shaft_power_w: self.shaft_power_w,
             feed,
             other_load_w: self.situation.point.other_load.as_ref().unwrap_or(&powertrain.other_load).si(),
@@ -115,7 +114,7 @@ impl Assembler<'_> {
     }
 
     /// The next heat outlet in the solver's order.
-    fn outlet(&mut self, name: String, into: &str) {
+    pub(super) fn outlet(&mut self, name: String, into: &str) {
         self.parts.electric_outlets.push(OutletPart { name, into: into.to_owned() });
     }
 
@@ -189,16 +188,6 @@ impl Assembler<'_> {
                 inverter: inverter_node,
                 cable: motor.cable_into.as_ref().map_or(Ok(inverter_node), |c| at(c, "cable_into"))?,
             },
-        })
-    }
-
-    fn gear(&self, gearbox: &Gearbox, input_speed_rad_s: f64) -> Result<Gear, Problem> {
-        let path = "powertrain.gearbox";
-        Ok(Gear {
-            gearbox: gear_law(gearbox, path)?,
-            oil_node: self.place(&gearbox.sump, &format!("{path}.sump"))?,
-            oil: liquids::liquid(self.situation.project, &gearbox.oil, &format!("{path}.oil"))?,
-            input_speed_rad_s,
         })
     }
 

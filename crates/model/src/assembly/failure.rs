@@ -12,7 +12,7 @@ const LEFT_BEHIND: f64 = 0.02;
 
 impl<'a> Situation<'a> {
     /// Everything that has failed, failures that come together taken apart.
-    pub(super) fn failed(&self) -> impl Iterator<Item = &'a Failed> {
+    pub(crate) fn failed(&self) -> impl Iterator<Item = &'a Failed> {
         let what = self.failure.map(|failure| &failure.what);
         let together = match what {
             Some(Failed::Together(together)) => together.failures.as_slice(),
@@ -24,12 +24,12 @@ impl<'a> Situation<'a> {
     }
 
     /// How many winding sets of a motor are out.
-    pub(super) fn winding_sets_out(&self, motor: &str) -> usize {
+    pub fn winding_sets_out(&self, motor: &str) -> usize {
         self.failed().filter(|f| matches!(f, Failed::WindingSetOut(name) if name == motor)).count()
     }
 
     /// Whether a motor is out.
-    pub(super) fn is_motor_out(&self, motor: &str) -> bool {
+    pub fn is_motor_out(&self, motor: &str) -> bool {
         self.failed().any(|failed| matches!(failed, Failed::MotorOut(out) if out == motor))
     }
 
@@ -104,7 +104,7 @@ impl<'a> Situation<'a> {
     }
 
     /// Strings of the pack that are out.
-    pub(crate) fn strings_out(&self, pack: &Pack) -> usize {
+    pub fn strings_out(&self, pack: &Pack) -> usize {
         let failed = self.failed().filter_map(|failed| match failed {
             Failed::StringsOut(strings) => Some(*strings),
             _ => None,

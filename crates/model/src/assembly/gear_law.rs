@@ -1,17 +1,67 @@
-//! From the records of a gearbox to its loss law.
+//! From the records of a gearbox, or of a stage behind it, to its loss law.
 
 use super::checked::{count, refused};
-use aircraft::records::powertrain::{GearLosses, Gearbox};
+use aircraft::records::gearbox::{GearLosses, Gearbox};
+use aircraft::records::stage::Stage;
+use aircraft::records::surroundings::OUTSIDE_AIR;
 use powertrain::gearbox::{ChurningWheel, GearGeometry, Mesh, immersed_area_m2};
 use powertrain::loss::Loss;
 use schema::Problem;
 
-/// The loss law of a gearbox.
+/// What a gearbox and a stage behind it have in common.
+#[derive(Clone, Debug)]
+pub struct Gears<'a> {
+    /// Its name.
+    pub name: &'a str,
+    /// Whether it is a stage behind the gearbox.
+    pub is_stage: bool,
+    /// Address of its record.
+    pub path: String,
+    /// Speed on the side of the motors over that behind it.
+    pub ratio: f64,
+    /// Component that takes the heat, or the outside air.
+    pub into: &'a str,
+    /// Oil, if one is named.
+    pub oil: Option<&'a str>,
+    /// Losses.
+    pub losses: &'a GearLosses,
+}
+
+impl<'a> Gears<'a> {
+    /// Those of the gearbox.
+    pub fn of_gearbox(gearbox: &'a Gearbox) -> Self {
+        Self {
+            name: "gearbox",
+            is_stage: false,
+            path: "powertrain.gearbox".to_owned(),
+            ratio: gearbox.ratio.si(),
+            into: &gearbox.sump,
+            oil: Some(&gearbox.oil),
+            losses: &gearbox.losses,
+        }
+    }
+
+    /// Those of a stage.
+    pub fn of_stage(stage: &'a Stage) -> Self {
+        let name = stage.name.as_str();
+        Self {
+            name,
+            is_stage: true,
+            path: format!("powertrain.stages.{name}"),
+            ratio: stage.ratio.si(),
+            into: stage.into.as_deref().unwrap_or(OUTSIDE_AIR),
+            oil: stage.oil.as_deref(),
+            losses: &stage.losses,
+        }
+    }
+}
+
+/// The loss law of a gearbox, or of a stage behind it.
 ///
 /// # Errors
-/// A [`Problem`] at `path` that names the number that is not physical.
-pub fn gear_law(gearbox: &Gearbox, path: &str) -> Result<powertrain::gearbox::Gearbox, Problem> {
-    let losses = match &gearbox.losses {
+/// A [`Problem`] that names the number that is not physical.
+pub fn gear_law(gears: &Gears<'_>) -> Result<powertrain::gearbox::Gearbox, Problem> {
+    let losses = match gears.losses {
         GearLosses::Fixed(heat) => {
             powertrain::gearbox::GearLosses::Fixed { mesh_w: heat.si(), churning_w: 0.0 }
         }
@@ -66,6 +116,6 @@ pub fn gear_law(gearbox: &Gearbox, path: &str) -> Result<powertrain::gearbox::Ge
             bearings: Vec::new(),
         }),
     };
-    powertrain::gearbox::Gearbox::new(gearbox.ratio.si(), losses)
-        .map_err(|error| refused(format!("{path}.losses"), &error))
+    powertrain::gearbox::Gearbox::new(gears.ratio, losses)
+        .map_err(|error| refused(format!("{}.losses", gears.path), &error))
 }

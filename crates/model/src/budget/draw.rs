@@ -96,7 +96,8 @@ impl Draw {
 /// A [`Problem`] for an altitude outside the atmosphere model.
 pub fn draw(situation: &Situation<'_>, result: &CaseResult, on_ground: bool) -> Result<Draw, Problem> {
     let project = situation.project;
-    let airspeed_m_s = Outside::of(situation.condition, situation.point)?.airspeed_m_s;
+    let outside = Outside::of(situation.condition, situation.point)?;
+    let (airspeed_m_s, climb_m_s) = (outside.airspeed_m_s, situation.point.climb_rate.si());
     let machines = machine_draws(project, result);
     let ducts = result.ducts.iter().map(|duct| DuctDraw {
         name: duct.name.clone(),
@@ -108,7 +109,7 @@ pub fn draw(situation: &Situation<'_>, result: &CaseResult, on_ground: bool) -> 
         converter_w: result.electric.as_ref().map_or(0.0, |e| converter_share_w(project, e, &machines)),
         machines,
         ducts: ducts.collect(),
-        carry_w_kg: if on_ground { 0.0 } else { carry_w_kg(project, airspeed_m_s, shaft_w) },
+        carry_w_kg: if on_ground { 0.0 } else { carry_w_kg(project, &outside, climb_m_s, shaft_w) },
     })
 }
 

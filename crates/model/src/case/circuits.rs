@@ -3,41 +3,51 @@
 use super::named::Named;
 use crate::assembly::{CircuitPart, DevicePart, Step};
 use crate::pressure;
-use crate::pressure::Pressures;
-use crate::result::{CircuitResult, ExchangerResult, LinkPart, LinkResult, Notice, StationResult};
+use crate::pressure::{DevicePressure, Pressures};
+use crate::pressure_trouble::{notice, troubles};
+use crate::pump_inlet::AtInlet;
+use crate::result::{
+    CircuitResult, CushionResult, ExchangerResult, LinkPart, LinkResult, Notice, StationResult,
+};
 use aircraft::records::device::Loop;
 use solver::{ElementReading, Fluid, LinkLaw, LinkReading};
 use std::collections::BTreeMap;
 
 impl Named<'_> {
-    pub(super) fn loop_pressures(
-        &self,
-        spec: &Loop,
-        part: &CircuitPart,
-        notices: &mut Vec<Notice>,
-    ) -> Pressures {
+    /// Loops in the order of the project.
+    pub(super) fn loops(&self) -> Vec<CircuitResult> {
+        let project = self.naming.situation.project;
+        let loops = project.loops.iter().zip(&self.naming.parts.loops);
+        loops
+            .map(|(spec, part)| {
+                let (pressures, cushion) = self.loop_pressures(spec, part);
+                CircuitResult { cushion, ..self.circuit(part, &pressures) }
+            })
+            .collect()
+    }
+
+    fn loop_pressures(&self, spec: &Loop, part: &CircuitPart) -> (Pressures, Option<CushionResult>) {
         let Some(reservoir) = pressure::reservoir(&spec.path) else {
-            return pressure::along(part, &self.reading, None, self.outside.pressure_pa);
+            return (pressure::along(part, &self.reading, None, self.outside.pressure_pa), None);
         };
         let cushion = pressure::cushion(part, reservoir, &self.reading, &self.outside);
-        if cushion.gas_volume_m3 <= 0.0 {
-            notices.push(Notice {
-                about: "",
-                kind: "no_air_space",
-                place: reservoir.name.as_str().to_owned(),
-                message: format!(
-                    "the liquid grows by {:.2} L, the gas cushion has only {:.2} L; fill less or choose a larger reservoir",
-                    1e3 * cushion.expansion_m3,
-                    1e3 * reservoir.volume.si() * (1.0 - reservoir.fill.si())
-                ),
-            });
+        let gas_pa = self.outside.pressure_pa + cushion.gauge_pa;
+        let pressures = pressure::along(part, &self.reading, Some(reservoir.name.as_str()), gas_pa);
+        (pressures, Some(cushion))
+    }
+
+    /// What is wrong with the pressures of loops.
+    pub(super) fn pressure_notices(&self, loops: &[CircuitResult], notices: &mut Vec<Notice>) {
+        let ambient_pa = self.outside.pressure_pa;
+        for state in loops {
+            let found = troubles(state, ambient_pa).into_iter();
+            notices.extend(found.filter_map(|(trouble, _)| notice(trouble, state, ambient_pa)));
         }
-        pressure::along(part, &self.reading, Some(reservoir.name.as_str()), cushion.pressure_pa)
     }
 
     pub(super) fn circuit(&self, part: &CircuitPart, pressures: &Pressures) -> CircuitResult {
         let mut stations = Vec::new();
-        self.stations(&part.course, &[], pressures, &mut stations);
+        self.stations(&part.fluid, &part.course, &[], pressures, &mut stations);
         let mass_flow_kg_s = self.reading.circuit_flow_kg_s(part.id);
         let rise_pa = machine_rise(&stations);
         CircuitResult {
@@ -56,12 +66,14 @@ impl Named<'_> {
             power_w: machines(&stations).fold(0.0, |sum, s| sum + s.power_w),
             drag_n: 0.0,
             inlet_k: None,
+            cushion: None,
             stations,
         }
     }
 
     fn stations(
         &self,
+        fluid: &Fluid,
         course: &[Step],
         branch: &[(String, String)],
         pressures: &Pressures,
@@ -69,12 +81,12 @@ impl Named<'_> {
     ) {
         for step in course {
             match step {
-                Step::Device(device) => stations.push(self.station(device, branch, pressures)),
+                Step::Device(device) => stations.push(self.station(fluid, device, branch, pressures)),
                 Step::Parallel(group, branches) => {
                     for (name, inner) in branches {
                         let mut deeper = branch.to_vec();
                         deeper.push((group.clone(), name.clone()));
-                        self.stations(inner, &deeper, pressures, stations);
+                        self.stations(fluid, inner, &deeper, pressures, stations);
                     }
                 }
             }
@@ -83,6 +95,7 @@ impl Named<'_> {
 
     fn station(
         &self,
+        fluid: &Fluid,
         device: &DevicePart,
         branch: &[(String, String)],
         pressures: &Pressures,
@@ -92,8 +105,16 @@ impl Named<'_> {
         } = self.reading.element(device.element);
         let cells = self.reading.cells_k(device.element).count();
         let walls: Vec<_> = (0..cells).filter_map(|cell| self.reading.wall(device.element, cell)).collect();
-        let (pressure_in_pa, pressure_out_pa) =
-            pressures.get(&device.name).copied().unwrap_or((f64::NAN, f64::NAN));
+        let nowhere = DevicePressure { inlet_pa: f64::NAN, friction_pa: f64::NAN, climb_pa: f64::NAN };
+        let pressure = pressures.get(&device.name).copied().unwrap_or(nowhere);
+        let inlet = match (&device.inlet, fluid) {
+            (Some(inlet), Fluid::Liquid(liquid)) => {
+                let (pressure_pa, speed) = (pressure.inlet_pa, setting);
+                let temperature_k = inlet_k;
+                Some(inlet.at(liquid, &AtInlet { pressure_pa, temperature_k, mass_flow_kg_s, speed }))
+            }
+            _ => None,
+        };
         StationResult {
             name: device.name.clone(),
             kind: device.kind,
@@ -102,8 +123,11 @@ impl Named<'_> {
             volume_flow_m3_s: mass_flow_kg_s / density_kg_m3,
             temperature_in_k: inlet_k,
             temperature_out_k: outlet_k,
-            pressure_in_pa,
-            pressure_out_pa,
+            pressure_in_pa: pressure.inlet_pa,
+            pressure_out_pa: pressure.outlet_pa(),
+            friction_pa: pressure.friction_pa,
+            climb_pa: pressure.climb_pa,
+            inlet,
             heat_w,
             power_w,
             setting,

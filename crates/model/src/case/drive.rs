@@ -2,7 +2,7 @@
 
 use super::named::Named;
 use crate::rating;
-use crate::result::{ConverterResult, ElectricResult, MotorResult};
+use crate::result::{ConverterResult, ElectricResult, MotorResult, StageResult};
 
 impl Named<'_> {
     pub(super) fn electric(&self) -> Option<ElectricResult> {
@@ -30,6 +30,19 @@ impl Named<'_> {
                 }
             })
             .collect();
+        let stages = powertrain.stages.iter().zip(&read.stages).map(|(stage, state)| {
+            let heat_w = state.heat.total();
+            StageResult {
+                name: stage.name.as_str().to_owned(),
+                share: stage.share.si(),
+                input_w: state.point.input_power_w,
+                output_w: state.point.input_power_w - heat_w,
+                heat_w,
+                input_speed_rad_s: state.point.input_speed_rad_s,
+                output_speed_rad_s: state.point.input_speed_rad_s / stage.ratio.si(),
+            }
+        });
+        let stages = stages.collect();
         let converters = powertrain
             .converters
             .iter()
@@ -44,8 +57,10 @@ impl Named<'_> {
         Some(ElectricResult {
             bus_voltage_v: read.bus_voltage_v,
             bus_current_a: read.bus_current_a,
+            shaft_power_w: read.shaft_power_w,
             gear_input_w: read.gear_input_w,
             lost_power_w: read.lost_power_w,
+            stages,
             motors,
             converters,
             reading: read,

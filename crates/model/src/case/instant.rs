@@ -3,6 +3,7 @@
 use super::named::{Named, hot_spot_rise_k};
 use super::naming::Naming;
 use crate::assembly::{Outside, Parts, Situation};
+use crate::height::{self, HeightPower};
 use crate::result::{CaseResult, Margin, Notice};
 use solver::{Failure, Reading, Statistics};
 
@@ -38,6 +39,12 @@ impl<'a> AtInstant<'a> {
     /// What is to be told about films at this instant if these margins are least here.
     pub(crate) fn film_notices(self, margins: &[Margin]) -> Vec<Notice> {
         self.named().film_notices(margins)
+    }
+
+    /// Power of level flight and the power that is there, where something takes power.
+    pub(crate) fn height(self) -> Option<HeightPower> {
+        let electric = self.named().electric()?;
+        height::look(self.situation, &electric, &self.outside)
     }
 
     /// Rise of the hot spot of each component if the heat lasted, K.

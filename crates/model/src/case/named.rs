@@ -48,6 +48,7 @@ impl Named<'_> {
                 source.map(|source| source.name.clone()).unwrap_or_default()
             }
             Booked::Electric(outlet) => parts.electric_outlets[outlet].name.clone(),
+            Booked::Given(outlet) => format!("{} to {OUTSIDE_AIR}", parts.electric_outlets[outlet].name),
             Booked::Element(id) => self.naming.place(Unknown::Element(id)),
             Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
             Booked::Link(id) => named(&parts.links, id),

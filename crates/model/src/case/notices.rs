@@ -1,14 +1,19 @@
 //! Notices about ratings, shut paths and motors that are out, and about temperatures that stand in for hotter ones.
 
 use super::named::Named;
-use crate::assembly::{CircuitPart, Situation};
+use crate::assembly::{CircuitPart, DevicePart, Parts, Situation};
+use crate::pump_inlet::{DISSOLVED_AIR_PA, PumpInlet};
 use crate::result::Notice;
 use crate::{margin, rating};
 use aircraft::records::component::Bound;
 use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
-use solver::ElementReading;
+use solver::{ElementReading, Fluid};
 
+/// Kind of the notice of an inlet that is judged without a vapour pressure.
+pub const DISSOLVED_AIR: &str = "dissolved_air";
+/// Whether a vapour pressure is known does not depend on the temperature, K.
+const ANY_K: f64 = 300.0;
 /// Share of the power of a machine that its casing must carry before the machine is named as one at a shut path.
 const SHUT_PATH_SHARE: f64 = 0.2;
 /// Heat through a casing that is not worth a word, W.
@@ -92,7 +97,7 @@ impl Named<'_> {
 }
 
 /// What is not judged, and what stands in for something hotter: the same at every moment of a case.
-pub(crate) fn standing_notices(situation: &Situation<'_>) -> Vec<Notice> {
+pub(crate) fn standing_notices(situation: &Situation<'_>, parts: &Parts) -> Vec<Notice> {
     let unjudged = margin::unjudged_shorts(situation).map(|motor| Notice {
         about: "",
         kind: "not_judged",
@@ -101,7 +106,29 @@ pub(crate) fn standing_notices(situation: &Situation<'_>) -> Vec<Notice> {
                   and what the others give for it is not counted"
             .to_owned(),
     });
-    unjudged.chain(stand_ins(situation.project)).collect()
+    unjudged.chain(dissolved_air(parts)).chain(stand_ins(situation.project)).collect()
+}
+
+/// Pumps whose need is judged in a liquid whose vapour pressure is not known.
+fn dissolved_air(parts: &Parts) -> impl Iterator<Item = Notice> {
+    let known = |part: &&CircuitPart| match &part.fluid {
+        Fluid::Liquid(liquid) => liquid.vapour_pressure_continued_pa(ANY_K).is_some(),
+        Fluid::Air { .. } => true,
+    };
+    let unknown = parts.loops.iter().filter(move |part| !known(part));
+    let pumps = unknown.flat_map(|part| {
+        let is_judged = |device: &&DevicePart| device.inlet.as_ref().is_some_and(PumpInlet::has_need);
+        part.devices().into_iter().filter(is_judged).collect::<Vec<_>>()
+    });
+    pumps.map(|pump| Notice {
+        about: "",
+        kind: DISSOLVED_AIR,
+        place: pump.name.clone(),
+        message: format!(
+            "no vapour pressure is known of its liquid: {:.0} kPa of its inlet pressure are held back for dissolved air",
+            1e-3 * DISSOLVED_AIR_PA
+        ),
+    })
 }
 
 /// Limits that are held against a mean temperature because nothing hotter is stated: one notice for all of them.

@@ -4,8 +4,8 @@ use super::named::Named;
 use super::naming::Naming;
 use super::notices::standing_notices;
 use super::rerated;
-use crate::result::{CaseResult, CircuitResult, Notice, Status};
-use crate::{margin, pressure};
+use crate::result::{CaseResult, CircuitResult, Notice, Status, WORTH_A_WORD_W};
+use crate::{height, margin, pressure};
 use aircraft::records::project::OutsideRange;
 use solver::{Ledger, Statistics};
 
@@ -20,12 +20,9 @@ impl Named<'_> {
         } else {
             vec![0.0; project.components.len()]
         };
-        let loops = project.loops.iter().zip(&parts.loops);
         let mut result = CaseResult {
             components: self.components(&heats_w),
-            loops: loops
-                .map(|(spec, part)| self.circuit(part, &self.loop_pressures(spec, part, &mut Vec::new())))
-                .collect(),
+            loops: self.loops(),
             electric: self.electric(),
             ..CaseResult::empty(self.naming.case(), Status::Solved)
         };
@@ -38,10 +35,8 @@ impl Named<'_> {
         let lines = self.lines();
         let mut notices = Vec::new();
         let components = self.components(&self.component_heats());
-        let mut loops = Vec::new();
-        for (spec, part) in project.loops.iter().zip(&self.naming.parts.loops) {
-            loops.push(self.circuit(part, &self.loop_pressures(spec, part, &mut notices)));
-        }
+        let loops = self.loops();
+        self.pressure_notices(&loops, &mut notices);
         let ducts: Vec<CircuitResult> = self
             .naming
             .parts
@@ -62,9 +57,9 @@ impl Named<'_> {
         self.rating_notices(&mut notices);
         self.shut_path_notices(&mut notices);
         self.outage_notices(&mut notices);
-        notices.extend(standing_notices(self.naming.situation));
+        notices.extend(standing_notices(self.naming.situation, self.naming.parts));
         let electric = self.electric();
-        if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > 1.0) {
+        if let Some(electric) = electric.as_ref().filter(|e| e.lost_power_w > WORTH_A_WORD_W) {
             notices.push(Notice {
                 about: "",
                 kind: "derate",
@@ -75,6 +70,10 @@ impl Named<'_> {
                 ),
             });
         }
+        let outside = &self.outside;
+        let height =
+            electric.as_ref().and_then(|electric| height::look(self.naming.situation, electric, outside));
+        notices.extend(height.map(|found| height::notice(&found, None)));
         let refuse = project.policy.outside_range == OutsideRange::Refuse;
         let outside_range = notices.iter().any(|n| n.kind == "out_of_range");
         let mut result = CaseResult {

@@ -100,6 +100,8 @@ pub enum MachineKind {
     Cable,
     /// Gearbox.
     Gearbox,
+    /// Stage behind it: belt, rotor gearbox, tail drive.
+    Stage,
     /// Converter.
     Converter,
     /// Bus bar, contactor, fuse or main cable.
@@ -116,6 +118,7 @@ impl MachineKind {
             Self::Inverter => "inverter",
             Self::Cable => "cable",
             Self::Gearbox => "gearbox",
+            Self::Stage => "stage",
             Self::Converter => "converter",
             Self::Conductor => "conductor",
             Self::Pack => "pack",

@@ -1,13 +1,13 @@
-//! Gearbox: meshes, churning, bearings.
+//! Gearbox, and the stages behind it: meshes, churning, bearings.
 
 use super::figure::{
     Axis, Figure, LOSS, MachineCurves, MachineKind, SPEED, Value, efficiency, line, parts, reach, value,
 };
 use super::level;
 use super::level::Level;
-use crate::assembly::{gear_law, liquid};
+use crate::assembly::{Gears, gear_law, liquid};
 use crate::result::GearReading;
-use aircraft::records::powertrain::{GearLosses, Gearbox};
+use aircraft::records::gearbox::GearLosses;
 use aircraft::records::project::Project;
 use powertrain::gearbox::{self as law, GearHeat, GearPoint};
 use schema::{Node, Problem, decode};
@@ -20,17 +20,16 @@ const OIL_K: (f64, f64) = (253.15, 393.15);
 
 pub(super) fn machine(
     project: &Project,
-    spec: &Gearbox,
+    spec: &Gears<'_>,
     state: Option<&GearReading>,
     case: &str,
 ) -> Result<MachineCurves, Problem> {
-    let path = "powertrain.gearbox";
-    let gearbox = gear_law(spec, path)?;
+    let gearbox = gear_law(spec)?;
     let mut machine = MachineCurves {
-        name: "gearbox".to_owned(),
-        sort: MachineKind::Gearbox,
-        path: path.to_owned(),
-        law: format!("{path}.losses"),
+        name: spec.name.to_owned(),
+        sort: if spec.is_stage { MachineKind::Stage } else { MachineKind::Gearbox },
+        path: spec.path.clone(),
+        law: format!("{}.losses", spec.path),
         values: Vec::new(),
         figures: Vec::new(),
         levels: Vec::new(),
@@ -47,7 +46,7 @@ pub(super) fn machine(
 
 struct Bench<'a> {
     gearbox: &'a law::Gearbox,
-    spec: &'a Gearbox,
+    spec: &'a Gears<'a>,
     state: &'a GearReading,
 }
 
@@ -67,7 +66,7 @@ impl Bench<'_> {
 
     fn values(&self) -> Vec<Value> {
         let (point, heat) = (&self.state.point, &self.state.heat);
-        vec![
+        let mut values = vec![
             value("loss", Kind::Power, heat.total()),
             efficiency(point.input_power_w - heat.total(), heat.total()),
             value("meshes", Kind::Power, heat.mesh_w),
@@ -75,9 +74,27 @@ impl Bench<'_> {
             value("input power", Kind::Power, point.input_power_w),
             value("input torque", Kind::Torque, self.torque_nm()),
             value("input speed", Kind::RotationalSpeed, point.input_speed_rad_s),
-            value("oil", Kind::Temperature, self.state.oil_k),
-            value("oil viscosity", Kind::KinematicViscosity, point.oil_kinematic_viscosity_m2_s),
-        ]
+        ];
+        if self.spec.is_stage {
+            values.push(value("output power", Kind::Power, point.input_power_w - heat.total()));
+            values.push(value(
+                "output speed",
+                Kind::RotationalSpeed,
+                point.input_speed_rad_s / self.spec.ratio,
+            ));
+        }
+        if self.spec.oil.is_some() {
+            values.push(value("oil", Kind::Temperature, self.state.oil_k));
+        }
+        values.extend(self.viscosity());
+        values
+    }
+
+    /// Viscosity of the oil, where one is named.
+    fn viscosity(&self) -> Option<Value> {
+        let value =
+            value("oil viscosity", Kind::KinematicViscosity, self.state.point.oil_kinematic_viscosity_m2_s);
+        self.spec.oil.map(|_| value)
     }
 
     fn lines(
@@ -101,7 +118,7 @@ impl Bench<'_> {
     fn over_speed(&self) -> Figure {
         let (point, torque) = (&self.state.point, self.torque_nm());
         let at = point.input_speed_rad_s;
-        let known = match &self.spec.losses {
+        let known = match self.spec.losses {
             GearLosses::Efficiency(law) => law.reference_speed.si(),
             _ => 0.0,
         };
@@ -109,10 +126,7 @@ impl Bench<'_> {
             title: "Loss over input speed",
             x: SPEED,
             y: LOSS,
-            held: vec![
-                value("input torque", Kind::Torque, torque),
-                value("oil viscosity", Kind::KinematicViscosity, point.oil_kinematic_viscosity_m2_s),
-            ],
+            held: [value("input torque", Kind::Torque, torque)].into_iter().chain(self.viscosity()).collect(),
             lines: self.lines(reach(at, known), at, &|point, speed| {
                 point.input_speed_rad_s = speed;
                 point.input_power_w = torque * speed;
@@ -130,10 +144,10 @@ impl Bench<'_> {
             title: "Loss over input power",
             x: POWER,
             y: LOSS,
-            held: vec![
-                value("input speed", Kind::RotationalSpeed, point.input_speed_rad_s),
-                value("oil viscosity", Kind::KinematicViscosity, point.oil_kinematic_viscosity_m2_s),
-            ],
+            held: [value("input speed", Kind::RotationalSpeed, point.input_speed_rad_s)]
+                .into_iter()
+                .chain(self.viscosity())
+                .collect(),
             lines: self.lines(reach(at, 0.0), at, &|point, power| point.input_power_w = power),
             measured: Vec::new(),
             span: None,
@@ -143,8 +157,8 @@ impl Bench<'_> {
 
     /// Loss over the temperature of the oil, where the law looks at the oil.
     fn over_oil(&self, project: &Project) -> Result<Option<Figure>, Problem> {
-        let GearLosses::Geometry(_) = &self.spec.losses else { return Ok(None) };
-        let oil = liquid(project, &self.spec.oil, "powertrain.gearbox.oil")?;
+        let (GearLosses::Geometry(_), Some(oil)) = (self.spec.losses, self.spec.oil) else { return Ok(None) };
+        let oil = liquid(project, oil, &format!("{}.oil", self.spec.path))?;
         let (point, at) = (&self.state.point, self.state.oil_k);
         let range = (OIL_K.0.min(at), OIL_K.1.max(at));
         let change = |point: &mut GearPoint<f64>, kelvin: f64| {
@@ -169,10 +183,10 @@ impl Bench<'_> {
     fn levels(&self, case: &str) -> Vec<Level> {
         let judged = |node: &Node| {
             let losses = decode::<GearLosses>(node).value?;
-            let gearbox = gear_law(&Gearbox { losses, ..self.spec.clone() }, "").ok()?;
+            let gearbox = gear_law(&Gears { losses: &losses, ..self.spec.clone() }).ok()?;
             Some(self.heat(&gearbox, |_| ()).total())
         };
-        level::all(&self.spec.losses, |name| self.filled(name, case), judged)
+        level::all(self.spec.losses, |name| self.filled(name, case), judged)
     }
 
     fn filled(&self, name: &str, case: &str) -> Option<Node> {
@@ -193,7 +207,7 @@ impl Bench<'_> {
                     ],
                 ))
             }
-            "Geometry" if self.spec.ratio.si() >= 1.0 => Some(self.teeth(name)),
+            "Geometry" if self.spec.ratio >= 1.0 && self.spec.oil.is_some() => Some(self.teeth(name)),
             _ => None,
         }
     }
@@ -205,7 +219,7 @@ impl Bench<'_> {
             vec![
                 ("name", Node::text("first mesh")),
                 ("pinion_teeth", Node::count(ASSUMED_PINION_TEETH)),
-                ("ratio", Node::number(self.spec.ratio.si())),
+                ("ratio", Node::number(self.spec.ratio)),
             ],
         );
         Node::record(name, vec![("meshes", Node::list(vec![mesh])), ("wheels", Node::list(Vec::new()))])

@@ -1,9 +1,14 @@
 //! What became of a schedule: samples over time, events, heat book, and the margins over the whole of it.
 
+mod power;
+
 use super::end_state::{EndState, ids};
 use super::schedule::{Instant, Piece, Schedule};
 use crate::assembly::Situation;
 use crate::case::AtInstant;
+use crate::cushion_range::CushionRange;
+use crate::margin::StartBound;
+use crate::pressure_trouble::WorstOverTime;
 use crate::rating::RatingClock;
 use crate::result::{CaseResult, Margin, MarginKind, Notice, Status};
 use aircraft::records::component::Component;
@@ -72,6 +77,17 @@ pub struct TimedMargin {
     pub margin: Margin,
     /// When, s.
     pub time_s: f64,
+}
+
+/// What limits and loops say about a flight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The least reserve of every limit with its time.
+    pub margins: Vec<TimedMargin>,
+    /// Things to know.
+    pub notices: Vec<Notice>,
+    /// How far the gas cushion of each loop goes.
+    pub cushions: Vec<CushionRange>,
 }
 
 /// One kept state.
@@ -318,10 +334,42 @@ impl Flight {
     /// judged is the greatest (for a minimum the least) that is kept up over the duration. Of a flight that broke off only the limits
     /// are told that were short by then: the others are no result.
     pub fn margins(&self, project: &Project) -> Vec<TimedMargin> {
+        self.margins_beside(project, |_, _| ())
+    }
+
+    /// The margins with all that is to be told: what [`Flight::told`] tells, and the pressures of the loops.
+    pub fn judged(&self, project: &Project) -> Judged {
+        let mut pressures = WorstOverTime::default();
+        let mut cushions = Vec::new();
+        let margins = self.margins_beside(project, |sample, result| {
+            let ambient_pa = self.instant(sample).assembled.outside.pressure_pa;
+            pressures.look(&result.loops, ambient_pa, sample.time_s);
+            CushionRange::take(&mut cushions, &result.loops, Some(sample.time_s));
+        });
+        let mut notices = self.told(project, &margins);
+        notices.extend(pressures.notices());
+        Judged { margins, notices, cushions }
+    }
+
+    /// The margins; `look` sees the state of each sample on the way.
+    fn margins_beside(
+        &self,
+        project: &Project,
+        mut look: impl FnMut(&Sample, &CaseResult),
+    ) -> Vec<TimedMargin> {
         let mut tracks: Vec<Track> = Vec::new();
         let mut clock = RatingClock::default();
+        let mut bound = self.schedule.start.coldest_k().map(|coldest_k| StartBound::new(project, coldest_k));
         for (index, sample) in self.samples.iter().enumerate() {
             let mut result = self.judged_at(project, index);
+            if let Some(bound) = &mut bound {
+                let piece = self.piece(sample);
+                let air_k = |instant: &Instant| instant.assembled.outside.air_k;
+                let coldest_k = air_k(&piece.from).min(piece.to.as_ref().map_or(f64::INFINITY, air_k));
+                let has_cart = !self.schedule.steps[sample.place.0].carts.is_empty();
+                bound.ask(&mut result, coldest_k, has_cart);
+            }
+            look(sample, &result);
             result.margins.extend(clock.overrun(&self.situation_at(project, index), &result, sample.time_s));
             for margin in result.margins {
                 if let Some(track) = tracks.iter_mut().find(|track| track.is_of(&margin)) {
@@ -343,11 +391,11 @@ impl Flight {
 }
 
 impl Flight {
-    /// Everything to know about the flight: what the run itself has to tell, then what is known only beside its margins
-    /// ([`Flight::margins`]): a film or hose between laminar and turbulent flow at the moment at which a limit that it feeds has its least
+    /// What the run itself has to tell, then what is known only beside its margins ([`Flight::margins`]): a film or hose between laminar and turbulent flow at the moment at which a limit that it feeds has its least
     /// reserve, and a wall much colder than its liquid there.
     pub fn told(&self, project: &Project, margins: &[TimedMargin]) -> Vec<Notice> {
         let mut told = self.notices.clone();
+        told.extend(self.power_notices(project, margins));
         let mut seen: Vec<f64> = Vec::new();
         for least in margins {
             if seen.contains(&least.time_s) {
@@ -400,7 +448,7 @@ impl Track {
     }
 
     fn worst(&self) -> Option<TimedMargin> {
-        let reserve = |index: usize| self.seen[index].1.rank();
+        let rank = |index: usize| self.seen[index].1.rank();
         let judged = |index: usize| match self.lasting_s {
             None => Some(index),
             Some(lasting_s) => {
@@ -410,14 +458,12 @@ impl Track {
                     return None;
                 }
                 let inside = (0..=index).rev().take_while(|&k| self.seen[k].0 >= end_s - lasting_s - 1e-9);
-                inside.max_by(|&a, &b| reserve(a).total_cmp(&reserve(b)))
+                inside.max_by_key(|&k| rank(k))
             }
         };
-        let worst =
-            (0..self.seen.len()).filter_map(judged).min_by(|&a, &b| reserve(a).total_cmp(&reserve(b)));
+        let worst = (0..self.seen.len()).filter_map(judged).min_by_key(|&k| rank(k));
         // shorter than its duration throughout: never passed, shown with its best value
-        let index =
-            worst.or_else(|| (0..self.seen.len()).max_by(|&a, &b| reserve(a).total_cmp(&reserve(b))))?;
+        let index = worst.or_else(|| (0..self.seen.len()).max_by_key(|&k| rank(k)))?;
         let (time_s, margin) = &self.seen[index];
         Some(TimedMargin { margin: margin.clone(), time_s: *time_s })
     }

@@ -426,7 +426,8 @@ impl Flier {
             }));
         }
         self.notices.extend(self.standing.notices(schedule.parts()));
-        self.notices.extend(case::standing_notices(&schedule.steps[0].pieces[0].from.situation(project)));
+        let first = &schedule.steps[0].pieces[0].from;
+        self.notices.extend(case::standing_notices(&first.situation(project), schedule.parts()));
         self.events.sort_by(|a, b| a.time_s.total_cmp(&b.time_s));
         let network = &schedule.steps[0].pieces[0].from.assembled.network;
         let end = EndState {

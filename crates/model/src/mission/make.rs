@@ -223,7 +223,7 @@ impl<'a> Maker<'a> {
         Point {
             name: Name::new(planned.label.clone()).expect("the name of a segment, or one of ours"),
             shaft_power: PointPower::Fixed(number(commanded.shaft_power_w, "W")),
-            climb_rate: number(0.0, "m/s"),
+            climb_rate: number(planned.climb_m_s(), "m/s"),
             shaft_speed: number(commanded.shaft_speed_rad_s, "rad/s"),
             rating: planned.rating.clone(),
             state_of_charge: number(self.state_of_charge, ""),

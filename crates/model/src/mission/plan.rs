@@ -113,6 +113,11 @@ pub struct Planned {
 const SHORTEST_STEP_S: f64 = 1e-3;
 
 impl Planned {
+    /// Rate of climb, m/s; 0 for a step that takes no time.
+    pub(super) fn climb_m_s(&self) -> f64 {
+        if self.takes_time() { (self.to.height_m - self.from.height_m) / self.duration_s } else { 0.0 }
+    }
+
     /// Whether the step takes any time.
     pub(super) fn takes_time(&self) -> bool {
         self.duration_s > SHORTEST_STEP_S

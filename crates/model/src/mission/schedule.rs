@@ -58,6 +58,18 @@ pub enum StartState {
     Carried,
 }
 
+impl StartState {
+    /// The coldest of all temperatures, K, where they are inputs.
+    pub fn coldest_k(&self) -> Option<f64> {
+        match self {
+            Self::Temperatures { rest_k, parts } => {
+                Some(parts.iter().fold(*rest_k, |coldest_k, (_, part_k)| coldest_k.min(*part_k)))
+            }
+            Self::Settled | Self::After(_) | Self::AfterSegments(_) | Self::Carried => None,
+        }
+    }
+}
+
 /// A segment, or the soak after shutdown.
 #[derive(Clone, Debug)]
 pub struct ScheduleStep {

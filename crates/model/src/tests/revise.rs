@@ -151,11 +151,11 @@ fn a_loop_is_added_with_all_it_needs_runs_and_is_taken_away_without_a_trace() {
     let root = begin(&answers).unwrap();
     let add = Revision::AddLoop { name: "extra".into(), component: "stator 1".into() };
     let added = revise(&root, &add).unwrap();
-    // 3 kW at 2 L/min for each kW; face 3000/(2000 x 24.2) = 0.0620 m2: height (0.0620/1.3)^0.5 = 218 mm; plate 3000 W/6 K
+    // 3 kW at 2 L/min for each kW; face 3000/(2000 x 18.2) = 0.0824 m2: height (0.0824/1.3)^0.5 = 252 mm; plate 3000 W/6 K
     let typed = |path: &str| at(&added, path).field("value").and_then(Node::as_text).unwrap().to_owned();
     assert_eq!(typed("loops.extra.path.extra plate.film.at"), "6 L/min");
     assert_eq!(typed("loops.extra.path.extra plate.film.conductance"), "500 W/K");
-    assert_eq!(typed("cores.extra radiator.transfer.height"), "218 mm");
+    assert_eq!(typed("cores.extra radiator.transfer.height"), "252 mm");
     let hot = |node: &Node| {
         let mut project = crate::design::apply(node, None).unwrap().project;
         crate::validity::lift(&mut project);
@@ -180,7 +180,7 @@ fn a_loop_is_added_with_all_it_needs_runs_and_is_taken_away_without_a_trace() {
     // What hangs on a loop stands in the way and is listed.
     let without = revise(&root, &Revision::RemoveLoop("oil".into())).unwrap();
     let problems = format!("{:?}", crate::design::apply(&without, None).unwrap_err());
-    assert!(problems.contains("failures.oil pump stops"), "{problems}");
+    assert!(problems.contains("failures.oil pump A stops"), "{problems}");
 }
 
 /// The small aircraft with the loop `extra`, as it decodes and solves.
@@ -253,6 +253,24 @@ fn a_thermostat_with_a_bypass_keeps_a_cold_stator_warm() {
     assert!(stator_k(&made) > stator_k(&root));
     let in_duct = revise(&root, &Revision::Bypass("ducts.extra duct.path.extra fan".into()));
     assert!(matches!(in_duct, Err(Refusal::NotInLoop(_))));
+}
+
+#[test]
+fn a_stage_is_added_behind_those_that_are_there() {
+    let root = aircraft();
+    let heat_w = |root: &Node, name: &str| {
+        let result = solved(root);
+        let line = result.lines.iter().find(|line| !line.is_rejection && line.what == name);
+        line.map(|line| line.heat_w)
+    };
+    assert_eq!(heat_w(&root, "belt"), None);
+    let belt = revise(&root, &Revision::AddStage("belt".into())).unwrap();
+    let both = revise(&belt, &Revision::AddStage("rotor gearbox".into())).unwrap();
+    assert_eq!(names(&both, "powertrain.stages"), ["belt", "rotor gearbox"]);
+    assert!(
+        heat_w(&both, "belt") > heat_w(&both, "rotor gearbox") && heat_w(&both, "rotor gearbox") > Some(0.0)
+    );
+    assert!(matches!(revise(&both, &Revision::AddStage("belt".into())), Err(Refusal::NameTaken(_))));
 }
 
 #[test]

@@ -4,7 +4,7 @@ use aircraft::variant::Varied;
 use model::assembly::Situation;
 use model::case;
 use model::design;
-use model::result::{CaseResult, Status};
+use model::result::{CaseResult, Margin, MarginKind, Status};
 
 pub(crate) fn demos() -> Vec<(String, String)> {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-projects");
@@ -83,6 +83,45 @@ fn the_base_design_of_every_demo_holds_every_margin() {
             for margin in &result.margins {
                 assert!(!margin.is_short(), "{name}, {}: {margin:?}", result.case);
             }
+        }
+    }
+}
+
+/// What each cooling system of the two aircraft is there for: the hottest of the named parts and coolants of every system keeps the margin
+/// required of it and stands within 25 K of that, in some steady case. More would say that nobody had sized it.
+#[test]
+fn every_cooling_system_of_the_aircraft_is_sized_by_a_limit() {
+    let systems: [(&str, &[(&str, &[&str])]); 2] = [
+        (
+            "tug",
+            &[
+                ("stator jackets", &["left winding", "right winding"]),
+                ("inverters", &["left plate", "left inverter", "right inverter"]),
+                ("rotor air", &["left rotor", "right rotor"]),
+                ("gearbox oil", &["gearbox sump"]),
+                ("battery", &["cells"]),
+            ],
+        ),
+        (
+            "rescue",
+            &[
+                // one loop for each drive: what its jacket may take is what the plate before it leaves
+                ("stator jackets and inverters, left", &["left plate"]),
+                ("stator jackets and inverters, right", &["right plate"]),
+                ("rotor air", &["left rotor", "right rotor"]),
+                ("gearbox oil", &["gearbox sump", "sump"]),
+                ("battery", &["cells"]),
+            ],
+        ),
+    ];
+    for (name, text) in demos() {
+        let Some((_, systems)) = systems.iter().find(|(demo, _)| *demo == name) else { continue };
+        let all = results(&varied(&text, &name)[0]);
+        for (system, places) in *systems {
+            let is_hot = |m: &&Margin| places.contains(&m.place.as_str()) && m.kind == MarginKind::Maximum;
+            let hot = all.iter().flat_map(|result| &result.margins).filter(is_hot);
+            let least = hot.map(Margin::reserve).fold(f64::INFINITY, f64::min);
+            assert!((0.0..=25.0).contains(&least), "{name}, {system}: {least} K to spare");
         }
     }
 }

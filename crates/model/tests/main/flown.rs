@@ -56,7 +56,7 @@ fn a_finer_run_agrees_within_the_accuracy_asked_for() {
 }
 
 /// Holds a point from 5 K beside its steady state, with the state of charge kept, and tells the component that ends furthest off.
-fn held_off_k(
+pub(crate) fn held_off_k(
     project: &Project,
     condition: &str,
     point: &str,

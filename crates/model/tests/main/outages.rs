@@ -5,7 +5,7 @@ use model::result::CaseResult;
 use testkit::assert_close;
 
 /// Two motors on one shaft that turns at 2200 rpm, everything held at 20 degC.
-fn twin(left: &str) -> String {
+pub(crate) fn twin(left: &str) -> String {
     let motor = |name: &str, extra: &str, inductance: &str| {
         format!(
             "Motor(name: \"{name}\", winding: \"{name} winding\", iron: \"{name} iron\", rotor: \"{name} rotor\", inverter: \"{name} inverter\", {extra}

@@ -42,7 +42,7 @@ fn circuit_lines(
     for station in &circuit.stations {
         let Some(spec) = specs.iter().find(|d| d.name() == station.name) else { continue };
         let at = Station { station, medium };
-        let lines = station_lines(project, result, spec, &at);
+        let lines = station_lines(project, result, circuit, spec, &at);
         found.extend(lines.into_iter().map(|mut line| {
             line.circuit.clone_from(&circuit.name);
             with_liquid_note(result, line)
@@ -54,6 +54,7 @@ fn circuit_lines(
 fn station_lines(
     project: &Project,
     result: &CaseResult,
+    circuit: &CircuitResult,
     spec: &Device,
     at: &Station<'_>,
 ) -> Vec<Explanation> {
@@ -66,12 +67,19 @@ fn station_lines(
         }
         Device::Core(_) => at.core(project, result),
         Device::Exchanger(_) => at.exchanger_state(result).into_iter().collect(),
-        Device::Reservoir(_) => vec![Explanation::new(
-            &at.station.name,
-            "pressure",
-            Fidelity::Geometry,
-            "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient",
-        )],
+        Device::Reservoir(_) => {
+            let law = "gas cushion: ideal gas squeezed by the expansion of the liquid; the cap opens above local ambient";
+            let line = Explanation::new(&at.station.name, "pressure", Fidelity::Geometry, law);
+            vec![match &circuit.cushion {
+                None => line,
+                Some(gas) => line.giving(format!(
+                    "{:.2} L of gas at {:.1} kPa above ambient{}",
+                    1e3 * gas.gas_m3,
+                    1e-3 * gas.gauge_pa,
+                    if gas.is_vented { ", open to it" } else { "" }
+                )),
+            }]
+        }
         Device::GroundConnection(connection) => {
             // a cart holds a pressure rise in the couplings: their loss alone is not to be seen there
             let apart = at.resistance(&connection.apart, None);

@@ -1,20 +1,27 @@
-//! Gearbox.
+//! Gearbox, and the stages behind it.
 
 use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::written::Written;
-use aircraft::records::powertrain::{GearLosses, GearMesh, GearWheel, Gearbox};
+use aircraft::records::gearbox::{GearLosses, GearMesh, GearWheel};
 use correlations::Evaluated;
+use model::assembly::Gears;
 use model::result::GearReading;
 use powertrain::gearbox::{self, ChurningWheel, Mesh, churning_power_w, drag_coefficient, mesh_loss_factor};
 use powertrain::loss::Loss;
 
 const GRAVITY_M_S2: f64 = 9.80665;
 
-/// Explanations of the heat of a gearbox: the whole, then each mesh and wheel.
-pub(super) fn loss(spec: &Gearbox, state: Option<&GearReading>) -> Vec<Explanation> {
-    let (level, law, source) = words(&spec.losses);
-    let line = Explanation::new(&spec.sump, "gearbox loss", level, law).stated(source);
-    let (Some(state), Ok(law)) = (state, model::assembly::gear_law(spec, "powertrain.gearbox")) else {
+/// What a line stands at: the sump of the gearbox, a stage itself.
+fn place<'a>(spec: &Gears<'a>) -> &'a str {
+    if spec.is_stage { spec.name } else { spec.into }
+}
+
+/// Explanations of the heat of a gearbox or stage: the whole, then each mesh and wheel.
+pub(super) fn loss(spec: &Gears<'_>, state: Option<&GearReading>) -> Vec<Explanation> {
+    let (level, law, source) = words(spec.losses);
+    let what = if spec.is_stage { "stage loss" } else { "gearbox loss" };
+    let line = Explanation::new(place(spec), what, level, law).stated(source);
+    let (Some(state), Ok(law)) = (state, model::assembly::gear_law(spec)) else {
         return vec![line];
     };
     let (point, heat) = (&state.point, &state.heat);
@@ -26,16 +33,29 @@ pub(super) fn loss(spec: &Gearbox, state: Option<&GearReading>) -> Vec<Explanati
         kw(point.input_power_w),
         point.input_speed_rad_s
     ));
-    let line = line.giving(format!(
-        "oil at {:.1} degC: {:.1} mm2/s, {:.0} kg/m3",
-        crate::celsius(state.oil_k),
-        1e6 * point.oil_kinematic_viscosity_m2_s,
-        point.oil_density_kg_m3
-    ));
+    let line = match spec.oil {
+        Some(_) => line.giving(format!(
+            "oil at {:.1} degC: {:.1} mm2/s, {:.0} kg/m3",
+            crate::celsius(state.oil_k),
+            1e6 * point.oil_kinematic_viscosity_m2_s,
+            point.oil_density_kg_m3
+        )),
+        None => line,
+    };
+    let line = if spec.is_stage {
+        line.giving(format!(
+            "{} out, {:.1} rad/s; the heat goes to {}",
+            kw(point.input_power_w - heat.total()),
+            point.input_speed_rad_s / spec.ratio,
+            spec.into
+        ))
+    } else {
+        line
+    };
     match law.losses() {
         gearbox::GearLosses::Geometry(geometry) => {
             let mut lines = vec![line];
-            if let GearLosses::Geometry(typed) = &spec.losses {
+            if let GearLosses::Geometry(typed) = spec.losses {
                 let meshes = typed.meshes.iter().zip(&geometry.meshes);
                 lines.extend(meshes.map(|(typed, mesh)| mesh_line(spec, typed, mesh, state)));
                 let wheels = typed.wheels.iter().zip(&geometry.wheels);
@@ -125,7 +145,7 @@ fn whole(losses: &gearbox::GearLosses, state: &GearReading) -> Option<Evaluated>
     }
 }
 
-fn mesh_line(spec: &Gearbox, typed: &GearMesh, mesh: &Mesh, state: &GearReading) -> Explanation {
+fn mesh_line(spec: &Gears<'_>, typed: &GearMesh, mesh: &Mesh, state: &GearReading) -> Explanation {
     let factor = mesh_loss_factor(mesh);
     let power_w = state.point.input_power_w.abs() * mesh.power_share;
     let loss_w = power_w * mesh.friction * factor;
@@ -155,13 +175,18 @@ fn mesh_line(spec: &Gearbox, typed: &GearMesh, mesh: &Mesh, state: &GearReading)
         typed.ratio.text(),
         typed.friction.text()
     );
-    Explanation::new(&spec.sump, "mesh loss", Fidelity::Geometry, law)
+    Explanation::new(place(spec), "mesh loss", Fidelity::Geometry, law)
         .sourced(typed.friction.source().or(Some(found.source)))
         .giving(kw(loss_w))
         .by(Some(found))
 }
 
-fn wheel_line(spec: &Gearbox, typed: &GearWheel, wheel: &ChurningWheel, state: &GearReading) -> Explanation {
+fn wheel_line(
+    spec: &Gears<'_>,
+    typed: &GearWheel,
+    wheel: &ChurningWheel,
+    state: &GearReading,
+) -> Explanation {
     let point = &state.point;
     let viscosity = point.oil_kinematic_viscosity_m2_s;
     let speed = point.input_speed_rad_s.abs() * wheel.speed_ratio;
@@ -205,7 +230,7 @@ fn wheel_line(spec: &Gearbox, typed: &GearWheel, wheel: &ChurningWheel, state: &
         typed.face_width.text(),
         typed.immersion.text()
     );
-    Explanation::new(&spec.sump, "churning loss", Fidelity::Geometry, law)
+    Explanation::new(place(spec), "churning loss", Fidelity::Geometry, law)
         .sourced(Some(found.source))
         .giving(kw(loss_w))
         .by(Some(found))

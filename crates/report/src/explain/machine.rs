@@ -5,6 +5,7 @@ use super::{gearbox, inverter, motor, pack, power_path};
 use crate::explain::written::Written;
 use aircraft::records::component::{Heat, HeatLaw};
 use aircraft::records::project::Project;
+use model::assembly::Gears;
 use model::result::CaseResult;
 
 /// Explanations of heats and drive; the laws alone for a case without a state.
@@ -65,7 +66,12 @@ fn drive(project: &Project, result: &CaseResult) -> Vec<Explanation> {
         found.extend(power_path::conductor(spec.name.as_str(), "cable loss", &spec.cable, cable));
     }
     if let Some(spec) = &powertrain.gearbox {
-        found.extend(gearbox::loss(spec, state.and_then(|state| state.gear.as_ref())));
+        let state = state.and_then(|state| state.gear.as_ref());
+        found.extend(gearbox::loss(&Gears::of_gearbox(spec), state));
+    }
+    for (index, spec) in powertrain.stages.iter().enumerate() {
+        let state = state.and_then(|state| state.stages.get(index));
+        found.extend(gearbox::loss(&Gears::of_stage(spec), state));
     }
     let converters = powertrain.converters.iter().enumerate();
     found.extend(converters.map(|(index, spec)| {

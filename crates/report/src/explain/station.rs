@@ -5,7 +5,7 @@ use super::fins::{Fins, bores_of};
 use super::state::{Bores, Medium, ROUND, mean_k};
 use crate::celsius;
 use aircraft::records::core::{AirResistance, Core, Transfer};
-use aircraft::records::device::{Film, FlowResistance, Hose, Machine, MachinePower, Plate};
+use aircraft::records::device::{Film, FlowResistance, Hose, InletNeed, Machine, MachinePower, Plate};
 use aircraft::records::measured::Statement;
 use aircraft::records::project::Project;
 use model::assembly::{CoreBuild, build_core};
@@ -20,9 +20,54 @@ pub(super) struct Station<'a> {
 impl Station<'_> {
     pub(super) fn loss(&self, level: Fidelity, law: String) -> Explanation {
         let drop_kpa = 1e-3 * (self.station.pressure_in_pa - self.station.pressure_out_pa);
+        let [friction_kpa, climb_kpa] = [self.station.friction_pa, self.station.climb_pa].map(|pa| 1e-3 * pa);
+        let apart = if climb_kpa == 0.0 {
+            String::new()
+        } else {
+            format!(", {friction_kpa:.3} kPa by friction and {climb_kpa:.3} kPa by climb")
+        };
         Explanation::new(&self.station.name, "pressure loss", level, law).giving(format!(
-            "static pressure falls by {drop_kpa:.3} kPa at {:.4} kg/s",
+            "static pressure falls by {drop_kpa:.3} kPa at {:.4} kg/s{apart}",
             self.station.mass_flow_kg_s
+        ))
+    }
+
+    /// What the inlet of a pump in a loop has above boiling, and what it needs there.
+    fn inlet(&self, machine: &Machine) -> Option<Explanation> {
+        let inlet = self.station.inlet?;
+        let kpa = |pa: f64| format!("{:.2} kPa", 1e-3 * pa);
+        let held_back = if inlet.for_dissolved_air {
+            "5 kPa for dissolved air, for want of a vapour pressure".to_owned()
+        } else {
+            format!(
+                "vapour pressure {} at {:.1} degC",
+                kpa(inlet.bubbles_pa),
+                celsius(self.station.temperature_in_k)
+            )
+        };
+        let (level, law, source) = match &machine.need {
+            None => (Fidelity::Fixed, "no need is stated".to_owned(), None),
+            Some(InletNeed::Pressure(curve)) => (
+                Fidelity::Measured,
+                "need as a pressure over the flow, with the square of the speed and the density".to_owned(),
+                curve.points()[0].1.source(),
+            ),
+            Some(InletNeed::Head(curve)) => (
+                Fidelity::Measured,
+                "need as a head over the flow, with the square of the speed".to_owned(),
+                curve.points()[0].1.source(),
+            ),
+        };
+        let velocity = inlet.velocity_head_pa.map_or_else(String::new, |head| {
+            format!("; static pressure {}", kpa(self.station.pressure_in_pa - head))
+        });
+        let need = inlet.need_pa.map_or_else(String::new, |need| format!(", needs {}", kpa(need)));
+        Some(Explanation::new(&self.station.name, "inlet pressure", level, law).sourced(source).giving(
+            format!(
+                "total pressure {} less {held_back}: {}{need}{velocity}",
+                kpa(self.station.pressure_in_pa),
+                kpa(inlet.available_pa)
+            ),
         ))
     }
 
@@ -229,7 +274,9 @@ impl Station<'_> {
         let power = Explanation::new(&self.station.name, "electrical power", level, law)
             .sourced(source)
             .giving(format!("{:.1} W, all of it into the fluid", self.station.power_w));
-        vec![curve, power]
+        let mut lines = vec![curve, power];
+        lines.extend(self.inlet(machine));
+        lines
     }
 
     pub(super) fn exchanger_state(&self, result: &CaseResult) -> Option<Explanation> {

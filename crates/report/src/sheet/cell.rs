@@ -1,5 +1,6 @@
 //! What stands in a cell.
 
+use model::standing::Standing;
 use units::Kind;
 
 /// A value at full precision, in SI; or none.
@@ -18,6 +19,8 @@ pub enum Cell {
     Text(String),
     /// Yes or no.
     Flag(bool),
+    /// How a margin or a case stands.
+    Standing(Standing),
 }
 
 impl Cell {
@@ -46,6 +49,12 @@ impl Cell {
 impl From<f64> for Cell {
     fn from(value: f64) -> Self {
         Self::Number(value)
+    }
+}
+
+impl From<Standing> for Cell {
+    fn from(standing: Standing) -> Self {
+        Self::Standing(standing)
     }
 }
 

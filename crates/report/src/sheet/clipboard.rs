@@ -48,6 +48,7 @@ fn written(column: &Column, cell: &Cell) -> String {
         Cell::Absent => String::new(),
         Cell::Text(text) => inside(text),
         Cell::Flag(flag) => flag.to_string(),
+        Cell::Standing(standing) => standing.words().to_owned(),
         Cell::Number(_) | Cell::Own(..) | Cell::Time(_) => {
             column.number_of(cell).map_or_else(String::new, |value| format!("{value:?}"))
         }

@@ -21,6 +21,8 @@ pub enum ColumnKind {
     Text,
     /// Yes or no.
     Flag,
+    /// How margins or cases stand.
+    Standing,
 }
 
 /// The unit in which numbers are shown.
@@ -41,7 +43,7 @@ pub enum Digits {
     Fixed(usize),
     /// A digit before the point, this many behind it, and a power of ten.
     Exponent(usize),
-    /// Six decimals at most, without trailing zeros.
+    /// Six significant digits, without trailing zeros.
     Short,
     /// Three significant digits, three decimals at most.
     Three,
@@ -123,7 +125,7 @@ impl Column {
             absent: "",
             words: ["yes", "no"],
             is_verdict: false,
-            is_right: !matches!(kind, ColumnKind::Text | ColumnKind::Flag),
+            is_right: !matches!(kind, ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing),
         }
     }
 
@@ -175,6 +177,11 @@ impl Column {
     /// A flag that stands before the next column where something falls short.
     pub fn short(words: [&'static str; 2]) -> Self {
         Self::flag("short", words).verdict().before("")
+    }
+
+    /// How the number in the next column stands, as a mark before it; no mark where it holds.
+    pub fn standing() -> Self {
+        Self::new("standing", ColumnKind::Standing, Unit::Named("".into()), Digits::Fixed(0)).before(" ")
     }
 
     /// With other words at its top.
@@ -278,6 +285,7 @@ impl Column {
             Cell::Time(_) => self.kind == ColumnKind::Time,
             Cell::Text(_) => self.kind == ColumnKind::Text,
             Cell::Flag(_) => self.kind == ColumnKind::Flag,
+            Cell::Standing(_) => self.kind == ColumnKind::Standing,
         }
     }
 

@@ -70,5 +70,6 @@ fn cell(cell: &Cell) -> String {
         Cell::Number(value) | Cell::Own(_, value) | Cell::Time(value) => format!("{value:?}"),
         Cell::Text(text) => text_cell(text),
         Cell::Flag(flag) => flag.to_string(),
+        Cell::Standing(standing) => standing.word().to_owned(),
     }
 }

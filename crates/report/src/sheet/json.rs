@@ -37,5 +37,6 @@ fn value(column: &Column, cell: &Cell) -> Value {
         Cell::Number(number) | Cell::Own(_, number) | Cell::Time(number) => json!(format!("{number:?}")),
         Cell::Text(text) => json!(text),
         Cell::Flag(flag) => json!(flag),
+        Cell::Standing(standing) => json!(standing.word()),
     }
 }

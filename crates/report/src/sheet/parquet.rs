@@ -49,8 +49,10 @@ fn write(about: &About<'_>, sheet: &Sheet) -> Result<Vec<u8>, ParquetError> {
         .set_created_by(about.program.to_owned())
         .set_key_value_metadata(Some(metadata(about, sheet)));
     // texts and flags have no bytes of equal weight
-    for column in
-        sheet.columns.iter().filter(|column| matches!(column.kind, ColumnKind::Text | ColumnKind::Flag))
+    for column in sheet
+        .columns
+        .iter()
+        .filter(|column| matches!(column.kind, ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing))
     {
         properties =
             properties.set_column_encoding(ColumnPath::new(vec![column.key.clone()]), Encoding::PLAIN);
@@ -83,6 +85,7 @@ fn column<'a>(
         ColumnWriter::ByteArrayColumnWriter(writer) => {
             let text = |cell: &'a Cell| match cell {
                 Cell::Text(text) => Some(ByteArray::from(text.as_str())),
+                Cell::Standing(standing) => Some(ByteArray::from(standing.word())),
                 _ => None,
             };
             let values: Vec<ByteArray> = cells.filter_map(text).collect();
@@ -108,7 +111,7 @@ fn number(cell: &Cell) -> Option<f64> {
 fn schema(name: &str, columns: &[Column]) -> Result<TypePtr, ParquetError> {
     let field = |column: &Column| {
         let (physical, logical) = match column.kind {
-            ColumnKind::Text => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+            ColumnKind::Text | ColumnKind::Standing => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
             ColumnKind::Flag => (Physical::BOOLEAN, None),
             _ => (Physical::DOUBLE, None),
         };
@@ -138,6 +141,6 @@ fn unit(column: &Column) -> Option<String> {
         ColumnKind::Time => Some("s".to_owned()),
         ColumnKind::Plain => Some(column.unit_name().to_owned()),
         ColumnKind::Count | ColumnKind::Mixed => Some(String::new()),
-        ColumnKind::Text | ColumnKind::Flag => None,
+        ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing => None,
     }
 }

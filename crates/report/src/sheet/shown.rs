@@ -3,6 +3,7 @@
 use super::column::in_unit;
 use super::{Cell, Column, ColumnKind, ColumnPlace, Digits, Row, Sheet, Unit, UnitPlace};
 use model::curves::Value;
+use model::standing::Standing;
 use units::Kind as Physical;
 
 /// How a page writes numbers and verdicts.
@@ -25,7 +26,7 @@ impl Style {
     pub const PAGE: Self = Self {
         minus: '-',
         clock: crate::clock,
-        is_zero_plain: false,
+        is_zero_plain: true,
         is_quiet: false,
         head: |words, unit| format!("{words} {unit}").trim_matches(' ').to_owned(),
     };
@@ -79,6 +80,7 @@ impl Sheet {
             let (Some(column), Some(cell)) = (self.columns.get(number), row.get(number)) else { continue };
             let text = text_of(column, cell, style);
             shown.is_short |= column.is_verdict && *cell == Cell::Flag(true);
+            shown.is_short |= matches!(cell, Cell::Standing(standing) if !standing.holds());
             if text.is_empty() {
                 continue;
             }
@@ -143,6 +145,7 @@ pub(crate) fn text_of(column: &Column, cell: &Cell, style: &Style) -> String {
             let words = column.words[usize::from(!flag)];
             if style.is_quiet { words.to_lowercase() } else { words.to_owned() }
         }
+        (Cell::Standing(standing), _) => mark(*standing, style),
         (Cell::Time(time_s), _) => time_text(column, *time_s, style),
         (Cell::Own(kind, si), _) => own_text(column, *kind, *si, style),
         (Cell::Number(si), ColumnKind::Number(kind)) if column.digits == Digits::Usual => {
@@ -152,6 +155,16 @@ pub(crate) fn text_of(column: &Column, cell: &Cell, style: &Style) -> String {
             let value = column.number_of(cell).unwrap_or(f64::NAN);
             with_unit(column, number_text(column, value, column.digits, style), column.unit_name())
         }
+    }
+}
+
+/// The mark of a standing: nothing where all is well.
+fn mark(standing: Standing, style: &Style) -> String {
+    match standing {
+        Standing::Holds => String::new(),
+        standing if style.is_quiet => standing.words().to_owned(),
+        Standing::PastLimit => "PAST LIMIT".to_owned(),
+        standing => standing.words().to_uppercase(),
     }
 }
 
@@ -196,6 +209,7 @@ fn trade_unit(kind: Physical) -> &'static str {
     match kind {
         Physical::Power => "kW",
         Physical::RotationalSpeed => "rpm",
+        Physical::PressureDifference => "kPa",
         Physical::Temperature => "degC",
         other => other.si_unit(),
     }
@@ -234,9 +248,14 @@ fn three(value: f64) -> usize {
     }
 }
 
-/// Six decimals at most, without trailing zeros.
+/// Six significant digits, and no more decimals than six; without trailing zeros. No digit before the point is rounded away.
 fn short(value: f64) -> String {
-    units::format_si(value, Physical::Ratio, "", 6).trim_end_matches('0').trim_end_matches('.').to_owned()
+    let before = value.abs().max(1.0).log10().floor() as usize + 1;
+    let text = format!("{value:.*}", 6_usize.saturating_sub(before));
+    if !text.contains('.') {
+        return text;
+    }
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// A number with the signs of a style.

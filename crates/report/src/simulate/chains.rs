@@ -39,18 +39,22 @@ pub fn chain_page(chain: &ChainResult) -> String {
     text
 }
 
-/// Columns of the least margin of a day or leg, and where it is.
-fn reserve_columns() -> [Column; 2] {
-    [Column::short(["SHORT ", ""]), Column::mixed("margin").head("least margin").signed()]
+/// Columns of the least reserve of a day or leg.
+fn reserve_columns() -> [Column; 4] {
+    let [mark, reserve, margin, required] = limit::reserve_columns("least reserve");
+    [mark, reserve, margin.data(), required.data()]
 }
 
-/// Margin and place of the worst limit of a leg.
-fn reserve(leg: Option<&LegResult>) -> [Cell; 5] {
-    let Some(worst) = leg.and_then(|leg| leg.worst.as_ref()) else { return [const { Cell::Absent }; 5] };
+/// Reserve and place of the worst limit of a leg.
+fn reserve(leg: Option<&LegResult>) -> [Cell; 7] {
+    let Some(worst) = leg.and_then(|leg| leg.worst.as_ref()) else { return [const { Cell::Absent }; 7] };
     let margin = &worst.margin;
+    let [standing, reserve, distance, required] = limit::reserve_cells(Some(margin));
     [
-        margin.is_short().into(),
-        limit::distance(margin.kind, margin.margin),
+        standing,
+        reserve,
+        distance,
+        required,
         limit::unit(margin),
         (&margin.place).into(),
         (&margin.limit).into(),
@@ -91,9 +95,8 @@ fn days(chain: &ChainResult) -> Sheet {
 
 /// Leg of a day with the least reserve, counted from 0.
 fn worst_of(day: &DayResult) -> Option<(usize, &LegResult)> {
-    let reserve = |leg: &LegResult| leg.worst.as_ref().map_or(f64::INFINITY, |worst| worst.margin.rank());
     let judged = day.legs.iter().enumerate().filter(|(_, leg)| leg.worst.is_some());
-    judged.min_by(|a, b| reserve(a.1).total_cmp(&reserve(b.1)))
+    judged.min_by_key(|(_, leg)| leg.worst.as_ref().map(|worst| worst.margin.rank()))
 }
 
 /// The place of the least margin, where all legs have the same; empty where none has a margin.
@@ -154,7 +157,7 @@ pub fn chain_sheets(chain: &ChainResult) -> Vec<Sheet> {
 fn leg_lines(day: &DayResult) -> String {
     let table = legs(day).text();
     match one_place(day) {
-        Some(place) if !place.is_empty() => format!("Least margin of every leg: {place}\n{table}"),
+        Some(place) if !place.is_empty() => format!("Least reserve of every leg: {place}\n{table}"),
         _ => table,
     }
 }

@@ -3,7 +3,7 @@
 use super::Story;
 use crate::history::{HistoryColumn, HistoryError, HistoryTable};
 use model::result::{
-    CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StationResult,
+    CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StageResult, StationResult,
 };
 
 /// A number of a part at a sample: none where it does not apply.
@@ -32,6 +32,8 @@ pub fn table(story: &Story) -> Result<HistoryTable, HistoryError> {
 /// Numbers of a loop: those that stand before its devices, and those behind them.
 const LOOP: [&[Read<'static, CircuitResult>]; 2] = [
     &[
+        ("cushion/gas", "m3", |circuit| Some(circuit.cushion.as_ref()?.gas_m3)),
+        ("cushion/gauge", "Pa", |circuit| Some(circuit.cushion.as_ref()?.gauge_pa)),
         ("mass_flow", "kg_s", |circuit| Some(circuit.mass_flow_kg_s)),
         ("pump_power", "W", |circuit| Some(circuit.power_w)),
         ("pump_rise", "Pa", |circuit| Some(circuit.rise_pa)),
@@ -51,14 +53,21 @@ const DUCT: [&[Read<'static, CircuitResult>]; 2] = [
 ];
 
 /// Numbers of a device in a loop.
-const COOLANT: [Read<'static, StationResult>; 5] = stations("heat_to_coolant");
+const COOLANT: [Read<'static, StationResult>; 12] = stations("heat_to_coolant");
 /// Numbers of a device in a duct.
-const AIR: [Read<'static, StationResult>; 5] = stations("heat_to_air");
+const AIR: [Read<'static, StationResult>; 12] = stations("heat_to_air");
 
-const fn stations(heat: &'static str) -> [Read<'static, StationResult>; 5] {
+const fn stations(heat: &'static str) -> [Read<'static, StationResult>; 12] {
     [
+        ("climb", "Pa", |station| Some(station.climb_pa)),
+        ("friction", "Pa", |station| Some(station.friction_pa)),
         (heat, "W", |station| Some(station.heat_w)),
+        ("inlet/available", "Pa", |station| Some(station.inlet?.available_pa)),
+        ("inlet/bubbles", "Pa", |station| Some(station.inlet?.bubbles_pa)),
+        ("inlet/need", "Pa", |station| station.inlet?.need_pa),
+        ("inlet/velocity_head", "Pa", |station| station.inlet?.velocity_head_pa),
         ("mass_flow", "kg_s", |station| Some(station.mass_flow_kg_s)),
+        ("pressure_in", "Pa", |station| Some(station.pressure_in_pa)),
         ("pressure_out", "Pa", |station| Some(station.pressure_out_pa)),
         ("temperature_in", "K", |station| Some(station.temperature_in_k)),
         ("temperature_out", "K", |station| Some(station.temperature_out_k)),
@@ -152,7 +161,18 @@ impl<'a> Over<'a> {
             let path = format!("electric/motors/{}", motor.name);
             self.part(&path, |sample| whole(sample)?.motors.get(number), &MOTOR);
         }
-        self.part("electric", whole, &[("pack_current", "A", |whole| Some(whole.bus_current_a))]);
+        self.part(
+            "electric",
+            whole,
+            &[
+                ("pack_current", "A", |whole| Some(whole.bus_current_a)),
+                ("shaft_power", "W", |whole| Some(whole.shaft_power_w)),
+            ],
+        );
+        for (number, stage) in first.stages.iter().enumerate() {
+            let path = format!("electric/stages/{}", stage.name);
+            self.part(&path, |sample| whole(sample)?.stages.get(number), &STAGE);
+        }
     }
 
     fn exchangers(&mut self) {
@@ -169,6 +189,16 @@ const CONVERTER: [Read<'static, ConverterResult>; 3] = [
     ("heat", "W", |converter| Some(converter.heat_w)),
     ("input", "W", |converter| Some(converter.input_w)),
     ("output", "W", |converter| Some(converter.output_w)),
+];
+
+/// Numbers of a stage behind the gearbox.
+const STAGE: [Read<'static, StageResult>; 6] = [
+    ("heat", "W", |stage| Some(stage.heat_w)),
+    ("input", "W", |stage| Some(stage.input_w)),
+    ("input_speed", "rad_s", |stage| Some(stage.input_speed_rad_s)),
+    ("output", "W", |stage| Some(stage.output_w)),
+    ("output_speed", "rad_s", |stage| Some(stage.output_speed_rad_s)),
+    ("share", "", |stage| Some(stage.share)),
 ];
 
 /// Numbers of a motor.

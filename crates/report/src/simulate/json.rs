@@ -60,6 +60,7 @@ fn story(story: &Story) -> Value {
     let more = [
         ("case", json!(story.case.to_string())),
         ("status", json!(story.status.word())),
+        ("standing", json!(story.standing().standing.word())),
         ("time_s", json!(story.times_s)),
         ("state_of_charge", json!(Some(&story.state_of_charge).filter(|charges| !charges.is_empty()))),
         ("pack_current_A", json!(currents)),
@@ -110,6 +111,7 @@ fn story(story: &Story) -> Value {
                 "turnover_J": heat.turnover_j,
             }),
         ),
+        ("power_lost", json::power_lost(story.power_lost)),
         ("notices", json::notices(&story.notices)),
     ];
     fields.extend(more.into_iter().map(|(key, value)| (key.to_owned(), value)));

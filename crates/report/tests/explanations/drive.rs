@@ -203,6 +203,47 @@ fn fixed_losses_are_what_was_typed() {
     assert!(bus.results[0].starts_with("400.0 V at 152.1 A"), "{:?}", bus.results);
 }
 
+/// The electric drive of a case as JSON.
+fn electric_json(result: &CaseResult) -> serde_json::Value {
+    let origin = report::json::Origin { program: "", project: "", variant: "", input_hash: "" };
+    report::json::results(&origin, std::slice::from_ref(result))["results"][0]["electric"].clone()
+}
+
+/// 60 kW at a rotor of 600 rpm: 60/0.985 = 60.914 kW into the rotor gearbox, 914 W of heat; the belt of 98 % gives that, 62.157 kW in.
+#[test]
+fn stages_behind_the_motor_by_hand() {
+    let gearbox = r#"stages: [
+        Stage(name: "belt", losses: Efficiency(efficiency: 0.98, reference_speed: "6000 rpm")),
+        Stage(name: "rotor gearbox", ratio: 10, into: "sump", losses: Efficiency(efficiency: 0.985, reference_speed: "6000 rpm"))],"#;
+    let shaft = r#"shaft_power: "60 kW", shaft_speed: "600 rpm""#;
+    let (result, found) = Drive { gearbox, shaft, ..Drive::default() }.solved(None);
+    let belt = of(&found, "belt", "stage loss");
+    // 60 913.706/0.98 - 60 913.706 = 1243.137 W
+    close(relation(belt, "gearbox_efficiency"), "gearbox_loss", 1243.137, 1e-6);
+    assert!(
+        belt.results
+            .iter()
+            .any(|line| line.contains("60.914 kW out, 628.3 rad/s; the heat goes to outside air")),
+        "{belt:?}"
+    );
+    assert!(belt.results.iter().all(|line| !line.contains("oil")), "no oil is named: {belt:?}");
+    let rotor = of(&found, "rotor gearbox", "stage loss");
+    assert!(rotor.results.iter().any(|line| line.contains("62.8 rad/s; the heat goes to sump")), "{rotor:?}");
+    // the sheet and the JSON say where the shaft power is
+    let text = report::solve::page(&result);
+    assert!(text.contains("62.16 kW into the gearbox, 60.00 kW at the rotor"), "{text}");
+    let electric = electric_json(&result);
+    assert_eq!(electric["shaft_power_at"], "rotor");
+    let heat_w = electric["stages"][1]["heat_W"].as_f64().expect("a number");
+    assert!((heat_w - 913.706).abs() < 1e-3, "{heat_w}");
+    let (plain, _) = Drive::default().solved(None);
+    let electric = electric_json(&plain);
+    assert_eq!(
+        (electric["shaft_power_at"].as_str(), electric["shaft_power_W"].as_f64()),
+        (Some("output_shaft"), Some(60e3))
+    );
+}
+
 #[test]
 fn a_gearbox_by_the_table_and_by_hand() {
     // gear_loss.csv v003 and v004: 25 teeth, ratio 4, base helix 20 deg, contact 0.7 and 0.75, friction 0.04 at 200 kW:

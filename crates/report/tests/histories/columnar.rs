@@ -45,7 +45,7 @@ fn the_metadata_name_origin_and_units() {
         ("variant", "base"),
         ("case", "hot day/tow/fan stops"),
         ("input_hash", "00ff"),
-        ("schema", "1"),
+        ("schema", "2"),
     ] {
         assert_eq!(value(key), expected);
     }
@@ -82,13 +82,13 @@ fn rows_of_a_sweep_come_back_with_their_remarks() {
         remark: remark.to_owned(),
     };
     let rows = vec![row(7, Some(0.1), ""), row(8, None, "warm/full: no_equilibrium")];
-    let sweep = Sweep { axes: Vec::new(), watched: vec![Watch::Mass], rows };
+    let sweep = Sweep { axes: Vec::new(), watched: vec![Watch::Mass], points: 2, rows };
     let table = table();
-    let bytes = report::sweep::parquet(&history(&table).origin, &sweep).unwrap();
+    let bytes = report::sweep::parquet(&history(&table).origin, &sweep, "s").unwrap();
     let reader = read(bytes);
     let schema = reader.metadata().file_metadata().schema_descr();
     let heads: Vec<&str> = schema.columns().iter().map(|column| column.name()).collect();
-    assert_eq!(heads, ["point", "mass_kg", "remark"]);
+    assert_eq!(heads, ["point", "mass_kg", "remark", "points", "sweep"]);
     let found: Vec<_> = reader.get_row_iter(None).unwrap().map(Result::unwrap).collect();
     assert_eq!((found[0].get_double(0).unwrap(), found[0].get_double(1).unwrap()), (7.0, 0.1));
     let is_null = |row: usize, column: usize| {

@@ -15,6 +15,7 @@ fn read(bytes: Vec<u8>, columns: &[Column]) -> Vec<Vec<Cell>> {
     let reader = SerializedFileReader::new(bytes::Bytes::from(bytes)).expect("a Parquet file");
     let cell = |column: &Column, field: &Field| match (column.kind, field) {
         (_, Field::Null) => Cell::Absent,
+        (ColumnKind::Standing, Field::Str(text)) => super::standing(text),
         (_, Field::Str(text)) => Cell::Text(text.clone()),
         (_, Field::Bool(flag)) => Cell::Flag(*flag),
         (kind, Field::Double(value)) => super::numeric(kind, *value),

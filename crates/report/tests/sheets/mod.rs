@@ -5,6 +5,7 @@ mod columnar;
 mod page;
 mod text;
 
+use model::standing::Standing;
 use proptest::prelude::*;
 use report::sheet::{Cell, Column, ColumnKind, Sheet};
 use units::Kind as Physical;
@@ -62,6 +63,7 @@ fn columns() -> Vec<Column> {
         Column::count("cases"),
         Column::time("time_s"),
         Column::flag("short", ["SHORT", ""]),
+        Column::standing(),
         Column::mixed("margin"),
         Column::text("remark"),
     ]
@@ -87,6 +89,9 @@ fn cell(kind: ColumnKind) -> BoxedStrategy<Cell> {
     let there = match kind {
         ColumnKind::Text => name().prop_map(Cell::Text).boxed(),
         ColumnKind::Flag => any::<bool>().prop_map(Cell::Flag).boxed(),
+        ColumnKind::Standing => {
+            proptest::sample::select(Standing::ALL.to_vec()).prop_map(Cell::Standing).boxed()
+        }
         ColumnKind::Time => number().prop_map(Cell::Time).boxed(),
         ColumnKind::Count => (0_u32..u32::MAX).prop_map(|count| Cell::Number(f64::from(count))).boxed(),
         ColumnKind::Mixed => number().prop_map(|value| Cell::Own(Physical::Power, value)).boxed(),
@@ -98,6 +103,12 @@ fn cell(kind: ColumnKind) -> BoxedStrategy<Cell> {
 fn rows() -> impl Strategy<Value = Vec<Vec<Cell>>> {
     let row: Vec<BoxedStrategy<Cell>> = columns().iter().map(|column| cell(column.kind)).collect();
     proptest::collection::vec(row, 0..6)
+}
+
+/// A standing by its word in files or on a page.
+fn standing(text: &str) -> Cell {
+    let found = Standing::ALL.into_iter().find(|one| [one.word(), one.words()].contains(&text));
+    found.unwrap_or_else(|| panic!("{text:?} is no standing")).into()
 }
 
 /// A number as it was written, into a cell of the kind of its column.

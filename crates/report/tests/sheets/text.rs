@@ -1,6 +1,7 @@
 //! CSV, JSON and clipboard.
 
-use super::{AWKWARD, NAMES, columns, numeric, rows, same, sheet};
+use super::{AWKWARD, NAMES, columns, numeric, rows, same, sheet, standing};
+use model::standing::Standing;
 use proptest::prelude::*;
 use report::sheet::{Cell, Column, ColumnKind, Sheet, SheetError, cell_text, clipboard, csv, json};
 use serde_json::Value;
@@ -10,6 +11,7 @@ fn cell(column: &Column, text: &str) -> Cell {
     match (column.kind, text) {
         (_, "") => Cell::Absent,
         (ColumnKind::Text, text) => cell_text(text).into(),
+        (ColumnKind::Standing, text) => standing(text),
         (ColumnKind::Flag, text) => Cell::Flag(text.parse().expect("true or false")),
         (kind, text) => numeric(kind, text.parse().expect("a number")),
     }
@@ -30,6 +32,7 @@ fn from_json(value: &Value) -> Vec<Vec<Cell>> {
     let cell = |column: &Column, value: &Value| match (column.kind, value) {
         (_, Value::Null) => Cell::Absent,
         (ColumnKind::Text, Value::String(text)) => Cell::Text(text.clone()),
+        (ColumnKind::Standing, Value::String(text)) => standing(text),
         (ColumnKind::Flag, Value::Bool(flag)) => Cell::Flag(*flag),
         (kind, Value::String(odd)) => numeric(kind, odd.parse().expect("NaN or infinite")),
         (kind, number) => numeric(kind, number.as_f64().expect("a number")),
@@ -85,12 +88,13 @@ fn awkward_cells_come_back() {
             Cell::count(7),
             Cell::Time(value),
             true.into(),
+            Standing::Short.into(),
             numeric(ColumnKind::Mixed, value),
             name,
         ]
     };
     let all = NAMES.iter().enumerate().map(|(n, name)| row(name, AWKWARD[n % AWKWARD.len()]));
-    checked(all.chain([vec![Cell::Absent; 8]]).collect());
+    checked(all.chain([vec![Cell::Absent; 9]]).collect());
 }
 
 proptest! {

@@ -2,8 +2,9 @@
 
 use super::drive::{DrivePiece, drive_output};
 use super::numbered::{CURRENT, Electric};
-use super::pieces::{BusPiece, ChargePiece, GearPiece};
+use super::pieces::{BusPiece, ChargePiece};
 use crate::collector::Collector;
+use crate::ids::Node;
 use crate::power_path::ConverterPiece;
 use crate::stencil::Piece as _;
 use crate::tally::LossSlopes;
@@ -14,7 +15,10 @@ impl Electric {
         for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
             collector.take(stencil, &DrivePiece(drive));
         }
-        collector.take(&self.gear, &GearPiece(&self.spec));
+        collector.take(&self.gear, &self.gear_piece());
+        for (piece, stencil) in self.stage_pieces() {
+            collector.take(stencil, &piece);
+        }
         for (piece, stencil) in self.group_pieces() {
             collector.take(stencil, &piece);
         }
@@ -36,7 +40,7 @@ impl Electric {
         }
     }
 
-    /// Visits the heat of every outlet: six for each drive, then gearbox, cell groups, conductors, converters, and a charger
+    /// Visits the heat of every outlet: six for each drive, then gearbox, stages, cell groups, conductors, converters, and a charger
     /// on board.
     pub(crate) fn heats(&self, state: &[f64], mut book: impl FnMut(usize, f64)) {
         let mut outlet = 0;
@@ -50,7 +54,10 @@ impl Electric {
                 next(heat);
             }
         }
-        next(GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1]);
+        next(self.gear_piece().evaluate(self.gear.gather::<2>(state))[1]);
+        for (piece, stencil) in self.stage_pieces() {
+            next(piece.evaluate(stencil.gather::<2>(state))[1]);
+        }
         for (piece, stencil) in self.group_pieces() {
             next(piece.evaluate(stencil.gather::<3>(state))[0]);
         }
@@ -66,11 +73,24 @@ impl Electric {
         }
     }
 
+    /// Visits the heat of every outlet that no part takes: it goes to the surroundings at once.
+    pub(crate) fn given_away(&self, state: &[f64], mut book: impl FnMut(usize, f64)) {
+        let first = 6 * self.spec.drives.len() + 1;
+        for (index, (piece, stencil)) in self.stage_pieces().enumerate() {
+            if matches!(self.spec.stages[index].gear.oil_node, Node::Boundary(_)) {
+                book(first + index, piece.evaluate(stencil.gather::<2>(state))[1]);
+            }
+        }
+    }
+
     pub(crate) fn add_loss_slopes(&self, state: &[f64], slopes: &mut LossSlopes) {
         for (drive, stencil) in self.spec.drives.iter().zip(&self.drives) {
             stencil.add_slopes(&DrivePiece(drive), state, slopes);
         }
-        self.gear.add_slopes(&GearPiece(&self.spec), state, slopes);
+        self.gear.add_slopes(&self.gear_piece(), state, slopes);
+        for (piece, stencil) in self.stage_pieces() {
+            stencil.add_slopes(&piece, state, slopes);
+        }
         for (piece, stencil) in self.group_pieces() {
             stencil.add_slopes(&piece, state, slopes);
         }

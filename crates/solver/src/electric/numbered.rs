@@ -1,7 +1,7 @@
 //! The numbered drive: where each piece stands among the unknowns.
 //!
 //! Four unknowns join the temperatures: power into the gearbox, bus voltage, bus current, state of charge; each converter
-//! adds its output power.
+//! adds its output power, each stage behind the gearbox the power into it.
 
 use super::charger::{ActiveCharge, ChargerHeatPiece, ChargerPiece};
 use super::pieces::GroupPiece;
@@ -10,7 +10,7 @@ use crate::power_path::{ConductorPiece, ConverterPiece, ConverterReading};
 use crate::stencil::Stencil;
 
 /// Unknowns of every electric drive: power into the gearbox, bus voltage, bus current, state of charge. The output
-/// powers of the converters follow.
+/// powers of the converters and the powers into the stages follow.
 pub(super) const ELECTRIC_UNKNOWNS: usize = 4;
 pub(super) const POWER: usize = 0;
 pub(super) const VOLTAGE: usize = 1;
@@ -24,6 +24,7 @@ pub(crate) struct Electric {
     pub(super) start: usize,
     pub(super) drives: Vec<Stencil>,
     pub(super) gear: Stencil,
+    pub(super) stages: Vec<Stencil>,
     pub(super) groups: Vec<Stencil>,
     pub(super) conductors: Vec<Stencil>,
     pub(super) converters: Vec<Stencil>,
@@ -43,7 +44,7 @@ pub(crate) struct Electric {
 impl Electric {
     /// How many unknowns a drive adds.
     pub(crate) fn unknowns(spec: &ElectricSpec) -> usize {
-        ELECTRIC_UNKNOWNS + spec.converters.len()
+        ELECTRIC_UNKNOWNS + spec.converters.len() + spec.stages.len()
     }
 
     /// Lets the bus current empty and fill the pack, or holds its state of charge.
@@ -85,6 +86,7 @@ impl Electric {
     pub(crate) fn stencils(&self) -> impl Iterator<Item = &Stencil> {
         (self.drives.iter())
             .chain([&self.gear, &self.bus, &self.charge, &self.charger, &self.charger_heat])
+            .chain(&self.stages)
             .chain(&self.groups)
             .chain(&self.conductors)
             .chain(&self.converters)
@@ -99,6 +101,7 @@ impl Electric {
                 &mut self.charger,
                 &mut self.charger_heat,
             ])
+            .chain(&mut self.stages)
             .chain(&mut self.groups)
             .chain(&mut self.conductors)
             .chain(&mut self.converters)

@@ -1,6 +1,6 @@
 //! Gearbox, cells, bus and state of charge as local functions.
 
-use super::spec::{BusFeed, CellGroup, ElectricSpec, Gear, PackCells};
+use super::spec::{BusFeed, CellGroup, Gear, PackCells};
 use crate::stencil::Piece;
 use numerics::{Scalar, constant};
 use powertrain::gearbox::GearPoint;
@@ -18,20 +18,25 @@ impl Gear {
     }
 }
 
-/// Lanes: power into the gearbox, oil temperature.
-pub(super) struct GearPiece<'a>(pub(super) &'a ElectricSpec);
+/// Gearbox or stage. Lanes: power into it, oil temperature.
+pub(super) struct GearPiece<'a> {
+    /// Its law; none for direct drive.
+    pub(super) gear: Option<&'a Gear>,
+    /// Part of the power out of it that is given, W: what the stages behind it ask for comes on top.
+    pub(super) given_w: f64,
+}
 
-impl Piece<2, 2> for GearPiece<'_> {
+impl Piece<2, 3> for GearPiece<'_> {
     const GENERATES: bool = true;
 
-    /// Outputs: balance of power (own unknown with a minus), heat.
+    /// Outputs: balance of power (own unknown with a minus), heat, power that it asks for.
     #[inline]
-    fn evaluate<S: Scalar>(&self, [input_w, oil_k]: [S; 2]) -> [S; 2] {
-        let loss = match &self.0.gear {
+    fn evaluate<S: Scalar>(&self, [input_w, oil_k]: [S; 2]) -> [S; 3] {
+        let loss = match self.gear {
             Some(gear) => gear.gearbox.heat(&gear.point(input_w, oil_k)).total(),
             None => constant(0.0),
         };
-        [loss + self.0.shaft_power_w - input_w, loss]
+        [loss + self.given_w - input_w, loss, input_w]
     }
 }
 

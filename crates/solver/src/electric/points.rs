@@ -30,7 +30,7 @@ pub struct DrivePoint {
     pub cable: ConductorReading,
 }
 
-/// State of the gearbox.
+/// State of the gearbox, or of a stage behind it.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct GearReading {
     /// Oil temperature, K.

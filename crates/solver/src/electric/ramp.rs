@@ -13,6 +13,10 @@ impl Electric {
             || a.other_load_w != b.other_load_w
             || a.converters.iter().zip(&b.converters).any(|(a, b)| a.load_w != b.load_w)
             || gear_speed(a) != gear_speed(b)
+            || a.stages
+                .iter()
+                .zip(&b.stages)
+                .any(|(a, b)| a.gear.input_speed_rad_s != b.gear.input_speed_rad_s)
             || a.drives.iter().zip(&b.drives).any(|(a, b)| {
                 a.speed_rad_s != b.speed_rad_s
                     || a.air_density_ratio != b.air_density_ratio
@@ -30,6 +34,10 @@ impl Electric {
         }
         if let (Some(gear), Some(a), Some(b)) = (&mut spec.gear, &a.gear, &b.gear) {
             mix(&mut gear.input_speed_rad_s, a.input_speed_rad_s, b.input_speed_rad_s, share);
+        }
+        for ((stage, a), b) in spec.stages.iter_mut().zip(&a.stages).zip(&b.stages) {
+            let (a, b) = (a.gear.input_speed_rad_s, b.gear.input_speed_rad_s);
+            mix(&mut stage.gear.input_speed_rad_s, a, b, share);
         }
         for ((drive, a), b) in spec.drives.iter_mut().zip(&a.drives).zip(&b.drives) {
             mix(&mut drive.speed_rad_s, a.speed_rad_s, b.speed_rad_s, share);

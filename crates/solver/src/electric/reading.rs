@@ -2,7 +2,6 @@
 
 use super::drive::{DrivePiece, drive_output};
 use super::numbered::{CHARGE, CURRENT, Electric, POWER, VOLTAGE};
-use super::pieces::GearPiece;
 use super::points::{DrivePoint, GearReading, GroupReading};
 use super::spec::Drive;
 use crate::ids::Node;
@@ -12,6 +11,8 @@ use crate::stencil::Piece as _;
 /// State of the electric drive in a solved network.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ElectricReading {
+    /// Power asked for at the output shaft, behind the last stage of the chain, W.
+    pub shaft_power_w: f64,
     /// Power into the gearbox that the shaft asks for, W.
     pub gear_input_w: f64,
     /// Heat of the gearbox, W.
@@ -34,6 +35,8 @@ pub struct ElectricReading {
     pub converters: Vec<ConverterReading>,
     /// Gearbox, unless direct drive.
     pub gear: Option<GearReading>,
+    /// Stages behind it, in their order.
+    pub stages: Vec<GearReading>,
     /// Voltage of the source without current, V.
     pub open_circuit_v: f64,
     /// Conductors between the cells and the bus, the one of no name first; none for a supply.
@@ -47,6 +50,10 @@ pub struct ElectricReading {
 pub struct DriveReading {
     /// Power at the motor shaft, W; below zero for a motor that the others turn.
     pub shaft_power_w: f64,
+    /// Its share of the power into the gearbox, W: what is asked of it. Above `shaft_power_w` where a derate or its greatest power takes some.
+    pub asked_w: f64,
+    /// Share of what its control allows that a derate leaves, 1 without one.
+    pub derate: f64,
     /// Torque, N m.
     pub torque_nm: f64,
     /// Speed, rad/s.
@@ -81,8 +88,9 @@ impl Electric {
             })
             .collect();
         ElectricReading {
+            shaft_power_w: self.spec.shaft_power_w,
             gear_input_w: state[self.start + POWER],
-            gear_heat_w: GearPiece(&self.spec).evaluate(self.gear.gather::<2>(state))[1],
+            gear_heat_w: self.gear_piece().evaluate(self.gear.gather::<2>(state))[1],
             bus_voltage_v: state[self.start + VOLTAGE],
             bus_current_a: state[self.start + CURRENT],
             state_of_charge: state[self.start + CHARGE],
@@ -98,6 +106,9 @@ impl Electric {
                 .collect(),
             converters: self.converter_readings(state).collect(),
             gear: self.spec.gear.as_ref().map(|gear| gear.read(self.gear.gather::<2>(state))),
+            stages: (self.spec.stages.iter().zip(&self.stages))
+                .map(|(stage, stencil)| stage.gear.read(stencil.gather::<2>(state)))
+                .collect(),
             open_circuit_v: self.source_voltage(state),
             conductors: self
                 .conductor_pieces()
@@ -135,8 +146,11 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
     let mut heats_w = [0.0; 6];
     heats_w.copy_from_slice(&outputs[..drive_output::DEMAND]);
     let torque_nm = shaft_power_w / drive.speed_rad_s.max(1e-9);
+    let asked_w = gear_power_w * drive.share;
     let reading = DriveReading {
         shaft_power_w,
+        asked_w,
+        derate: drive.derate.at(sensed_k),
         torque_nm,
         speed_rad_s: drive.speed_rad_s,
         phase_current_a: point
@@ -150,5 +164,5 @@ fn read_drive(drive: &Drive, lanes: [f64; 7]) -> (DriveReading, f64) {
             .is_none_or(|point| drive.inverter.is_in_range(point.bridge_state.phase_current_rms_a, bus_v)),
         point,
     };
-    (reading, gear_power_w * drive.share - given_w)
+    (reading, asked_w - given_w)
 }

@@ -9,6 +9,7 @@ use super::pieces::GearPiece;
 use crate::failure::Failure;
 use crate::power_path::ConverterPiece;
 use crate::stencil::Piece as _;
+use crate::stencil::Stencil;
 use num_dual::Dual64;
 use numerics::constant;
 
@@ -42,6 +43,10 @@ impl BusSource {
 impl Electric {
     pub(crate) fn cold_start(&self, state: &mut [f64]) {
         state[self.start + POWER] = self.spec.shaft_power_w;
+        for (index, stage) in self.spec.stages.iter().enumerate() {
+            state[self.start + self.spec.stage_unknown(index)] =
+                stage.branch.unwrap_or(1.0) * self.spec.shaft_power_w;
+        }
         state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
         state[self.start + VOLTAGE] = self.source_voltage(state);
         state[self.start + CURRENT] = 0.0;
@@ -61,16 +66,35 @@ impl Electric {
             .sum()
     }
 
-    /// Power into the gearbox at the present oil temperature: Newton on one unknown, which converges from any
+    /// Power into gearbox and stages at the present oil temperatures, from the shaft to the motors. What motors without power take
+    /// hardly depends on what the others give.
+    fn settle_gears(&self, pumps_w: f64, state: &mut [f64]) {
+        let end = self.spec.last_of_chain();
+        for stage in (0..self.stages.len()).rev() {
+            let pumps_w = if end == Some(stage) { pumps_w } else { 0.0 };
+            let behind_w = self.asked_behind_w(Some(stage), state) + pumps_w;
+            let unknown = self.start + self.spec.stage_unknown(stage);
+            self.settle_gear((&self.stage_piece(stage), &self.stages[stage], unknown), |_| behind_w, state);
+        }
+        let pumps_w = if end.is_none() { pumps_w } else { 0.0 };
+        let behind_w = self.asked_behind_w(None, state) + pumps_w;
+        let more_w = |state: &[f64]| behind_w + self.drag_w(state);
+        self.settle_gear((&self.gear_piece(), &self.gear, self.start + POWER), more_w, state);
+    }
+
+    /// Power into a gearbox or stage at the present oil temperature: Newton on one unknown, which converges from any
     /// start because the loss grows slower than the power.
-    fn settle_gear(&self, pumps_w: f64, state: &mut [f64]) {
-        let piece = GearPiece(&self.spec);
+    fn settle_gear(
+        &self,
+        (piece, stencil, unknown): (&GearPiece<'_>, &Stencil, usize),
+        more_w: impl Fn(&[f64]) -> f64,
+        state: &mut [f64],
+    ) {
         for _ in 0..MAX_GEAR_STEPS {
-            let [input_w, oil_k] = self.gear.gather::<2>(state);
-            let [balance, _] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
-            // what motors without power take hardly depends on what the others give
-            let change = (balance.re + pumps_w + self.drag_w(state)) / -balance.eps;
-            state[self.start + POWER] += change;
+            let [input_w, oil_k] = stencil.gather::<2>(state);
+            let [balance, ..] = piece.evaluate([Dual64::new(input_w, 1.0), constant(oil_k)]);
+            let change = (balance.re + more_w(state)) / -balance.eps;
+            state[unknown] += change;
             if change.abs() <= GEAR_STANDS_STILL * self.spec.shaft_power_w.abs() + GEAR_STANDS_STILL_W {
                 break;
             }
@@ -94,6 +118,7 @@ impl Electric {
             match row - self.start {
                 POWER => on_shaft += power_w,
                 CURRENT => on_bus += power_w,
+                stage if stage >= self.spec.stage_unknown(0) => on_shaft += power_w,
                 converter => state[self.start + converter] += power_w,
             }
         }
@@ -111,7 +136,7 @@ impl Electric {
         state: &mut [f64],
     ) -> Result<(), Failure> {
         let (pumps_w, machines_w) = self.settle_consumers(machine_power, state);
-        self.settle_gear(pumps_w, state);
+        self.settle_gears(pumps_w, state);
         if self.is_charge_held {
             state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
         }

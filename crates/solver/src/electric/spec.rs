@@ -61,17 +61,27 @@ pub struct DriveNodes {
     pub cable: Node,
 }
 
-/// A gearbox between the motors and the shaft.
+/// A gearbox between the motors and the shaft, or the losses of a stage behind it.
 #[derive(Clone, Debug)]
 pub struct Gear {
     /// Loss law.
     pub gearbox: Gearbox,
-    /// Oil temperature and receiver of the heat.
+    /// Oil temperature and receiver of the heat; a stage may give it to the surroundings.
     pub oil_node: Node,
     /// Oil.
     pub oil: Liquid,
     /// Speed on the motor side, rad/s.
     pub input_speed_rad_s: f64,
+}
+
+/// A stage behind the gearbox: a belt, a rotor gearbox, a tail drive.
+#[derive(Clone, Debug)]
+pub struct DriveStage {
+    /// Its losses, where their heat goes, and its speed on the side of the motors.
+    pub gear: Gear,
+    /// What leaves through a branch, as a part of the power at the output shaft; none for a stage of the chain, which everything passes
+    /// that leaves further down.
+    pub branch: Option<f64>,
 }
 
 /// Cells that share one temperature.
@@ -153,7 +163,10 @@ pub struct ElectricSpec {
     pub drives: Vec<Drive>,
     /// Gearbox, unless direct drive.
     pub gear: Option<Gear>,
-    /// Power at the output shaft, W.
+    /// Stages behind the gearbox in the order of the power. A branch leaves where it stands: behind the last stage of the chain before
+    /// it.
+    pub stages: Vec<DriveStage>,
+    /// Power at the output shaft, behind the last stage of the chain, W.
     pub shaft_power_w: f64,
     /// Bus.
     pub feed: BusFeed,

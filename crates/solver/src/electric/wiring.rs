@@ -42,6 +42,7 @@ impl Electric {
             start,
             drives: spec.drives.iter().map(|drive| wiring.drive(drive)).collect(),
             gear: wiring.gear(spec.gear.as_ref()),
+            stages: (0..spec.stages.len()).map(|stage| wiring.stage(stage, &spec)).collect(),
             groups,
             conductors,
             converters: converters.map(|(index, converter)| wiring.converter(index, converter)).collect(),
@@ -101,6 +102,17 @@ impl Wiring<'_> {
             targets.push(target(1, oil));
         }
         self.stencil(columns, targets)
+    }
+
+    /// Power into a stage: what it gives with its loss, asked from the stage or gearbox before it.
+    fn stage(&self, stage: usize, spec: &ElectricSpec) -> Stencil {
+        let own = self.start + spec.stage_unknown(stage);
+        let oil = self.node(spec.stages[stage].gear.oil_node);
+        let before = self.start + spec.upstream(stage).map_or(POWER, |before| spec.stage_unknown(before));
+        self.stencil(
+            vec![column(0, own), column(1, oil)],
+            vec![target(0, own), target(1, oil), target(2, before)],
+        )
     }
 
     fn bus(&self) -> Stencil {
@@ -173,8 +185,9 @@ fn power_rows(spec: &ElectricSpec, start: usize, elements: usize) -> Vec<usize> 
             rows[machine.index()] = start + ELECTRIC_UNKNOWNS + index;
         }
     }
+    let shaft = spec.last_of_chain().map_or(POWER, |stage| spec.stage_unknown(stage));
     for machine in &spec.shaft_machines {
-        rows[machine.index()] = start + POWER;
+        rows[machine.index()] = start + shaft;
     }
     rows
 }

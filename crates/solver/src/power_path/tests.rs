@@ -1,7 +1,7 @@
 use super::*;
 use crate::builder::Builder;
 use crate::circuit::{Circuit, Element, Ends, Entry, Series};
-use crate::electric::{BusFeed, CellGroup, Drive, DriveNodes, ElectricSpec, PackCells};
+use crate::electric::{BusFeed, CellGroup, Drive, DriveNodes, DriveStage, ElectricSpec, Gear, PackCells};
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
@@ -15,7 +15,9 @@ use numerics::Curve;
 use powertrain::cell::{CellData, CellResistance, Entropic, ResistanceBasis, ResistanceLaw, TemperatureLaw};
 use powertrain::conductor::COPPER;
 use powertrain::converter::ConverterLosses;
+use powertrain::gearbox::{ChurningWheel, GearGeometry, GearLosses, Gearbox};
 use powertrain::inverter::{Inverter, InverterLosses};
+use powertrain::loss::Loss;
 use powertrain::motor::{EfficiencyLosses, LossSplit, Motor, MotorLosses, PhaseCurrent, Terminals};
 
 fn copper(resistance_ohm: f64) -> Resistor {
@@ -90,6 +92,11 @@ fn drive(place: Node) -> Drive {
 
 /// A motor on a pack behind a bar; one pump on a converter, one on the shaft; every part at its own temperature.
 fn network() -> Network {
+    network_with(|_, _| Vec::new())
+}
+
+/// The same with stages behind the motor, made from the parts and the surroundings.
+fn network_with(stages: impl Fn(&[Node], Node) -> Vec<DriveStage>) -> Network {
     let mut builder = Builder::new();
     let outside = builder.boundary(300.0);
     let places: Vec<Node> = (0..4)
@@ -116,6 +123,7 @@ fn network() -> Network {
     builder.electric(ElectricSpec {
         drives: vec![drive(places[0])],
         gear: None,
+        stages: stages(&places, Node::Boundary(outside)),
         shaft_power_w: 20e3,
         feed: BusFeed::Pack(Box::new(PackCells {
             cell: cell(),
@@ -138,9 +146,68 @@ fn network() -> Network {
     builder.build().unwrap()
 }
 
+/// A belt that warms a part, a branch that warms nothing here, and gears whose churning follows the temperature of their oil.
+fn staged() -> Network {
+    network_with(|places, outside| {
+        let gear = |losses, oil_node| Gear {
+            gearbox: Gearbox::new(1.0, losses).unwrap(),
+            oil_node,
+            oil: Liquid::named("turbine-oil").unwrap(),
+            input_speed_rad_s: 300.0,
+        };
+        let efficiency = |efficiency| {
+            let drag = Loss::PowerLaw { reference_w: 50.0, reference_load: 300.0, exponent: 2.0 };
+            GearLosses::Efficiency { efficiency, drag }
+        };
+        let wheel = ChurningWheel {
+            speed_ratio: 1.0,
+            pitch_radius_m: 0.09,
+            face_width_m: 0.03,
+            module_m: 0.003,
+            immersion_depth_m: 0.03,
+            oil_volume_m3: 0.002,
+            immersed_area_m2: 0.01,
+        };
+        let geometry = GearGeometry { wheels: vec![wheel], ..GearGeometry::default() };
+        vec![
+            DriveStage { gear: gear(efficiency(0.98), places[3]), branch: None },
+            DriveStage { gear: gear(efficiency(0.96), outside), branch: Some(0.1) },
+            DriveStage { gear: gear(GearLosses::Geometry(geometry), places[2]), branch: None },
+        ]
+    })
+}
+
 #[test]
 fn the_matrix_holds_the_slopes_of_every_balance() {
-    let mut solver = SteadySolver::new(network());
+    slopes_are_those_of_the_balances(network());
+    slopes_are_those_of_the_balances(staged());
+}
+
+#[test]
+fn what_stages_take_is_what_the_motor_gives() {
+    let mut solver = SteadySolver::new(staged());
+    let solution = solver.solve(&SteadyOptions::default()).unwrap();
+    let reading = solution.read(solver.network());
+    let electric = reading.electric().unwrap();
+    let turned = reading.element(ElementId(1)).power_w;
+    // the pump on the shaft is turned behind the last stage of the chain; the branch gives 2 kW more
+    let heat: f64 = electric.stages.iter().map(|stage| stage.heat.total()).sum();
+    let taken = 20e3 + turned + 2e3 + heat;
+    assert!((electric.gear_input_w - taken).abs() < 1e-6, "{electric:?}");
+    assert!(
+        (electric.stages[2].point.input_power_w - electric.stages[2].heat.total() - 20e3 - turned).abs()
+            < 1e-6
+    );
+    let ledger = solution.ledger;
+    assert!(ledger.residual_w.abs() < 1e-9 * ledger.turnover_w, "{ledger:?}");
+    let given =
+        reading.bookings().into_iter().filter(|line| matches!(line.what, crate::ledger::Booked::Given(_)));
+    // (2000 + 50)/0.96 - 2000 = 135.417 W
+    assert!((given.map(|line| line.heat_w).sum::<f64>() - 135.416_667).abs() < 1e-3);
+}
+
+fn slopes_are_those_of_the_balances(network: Network) {
+    let mut solver = SteadySolver::new(network);
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
     let network = solver.network();
     let n = network.unknowns;

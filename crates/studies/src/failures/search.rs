@@ -1,9 +1,10 @@
 //! Search for the worst moment of a failure.
 
-use super::trace::{Trace, reserve};
+use super::trace::{Trace, rank};
 use crate::StudyError;
 use model::mission::{self, Flight, FlyOptions, MissionCase, Moment, Phase, Schedule, Then};
 use model::result::Status;
+use model::standing::Rank;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How often the moments beside the worst one are halved.
@@ -186,10 +187,7 @@ fn touchdown(flown: &Flight) -> Option<f64> {
 /// Worst moment for a pilot who changes nothing: earliest limit, then least reserve.
 pub(super) fn worst_hold(tried: &[Struck]) -> Option<usize> {
     let key = |struck: &Struck| {
-        (
-            struck.time_to_limit_s().unwrap_or(f64::INFINITY),
-            struck.hold.worst().map_or(f64::INFINITY, reserve),
-        )
+        (struck.time_to_limit_s().unwrap_or(f64::INFINITY), struck.hold.worst().map_or(Rank::NO_LIMITS, rank))
     };
     least(tried, key)
 }
@@ -199,16 +197,16 @@ pub(super) fn worst_after(tried: &[Struck]) -> Option<usize> {
     let key = |struck: &Struck| {
         let flown = if is_flown(struck.after.status) || struck.touchdown_s.is_some() { 1.0 } else { 0.0 };
         let passed = struck.after.first_passed().map_or(1.0, |_| 0.0);
-        (flown + passed, struck.after.worst().map_or(f64::INFINITY, reserve))
+        (flown + passed, struck.after.worst().map_or(Rank::NO_LIMITS, rank))
     };
     least(tried, key)
 }
 
 /// The first of the least.
-fn least(tried: &[Struck], key: impl Fn(&Struck) -> (f64, f64)) -> Option<usize> {
+fn least(tried: &[Struck], key: impl Fn(&Struck) -> (f64, Rank)) -> Option<usize> {
     (0..tried.len()).min_by(|&a, &b| {
         let (a, b) = (key(&tried[a]), key(&tried[b]));
-        a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
+        a.0.total_cmp(&b.0).then(a.1.cmp(&b.1))
     })
 }
 

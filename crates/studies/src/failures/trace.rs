@@ -6,7 +6,8 @@ use model::assembly::CircuitPart;
 use model::case::DECIDES_BELOW_K;
 use model::mission::{Flight, Phase, TimedMargin};
 use model::rating::RatingClock;
-use model::result::{CaseResult, Margin, MarginKind, Notice, Status};
+use model::result::{CaseResult, Margin, MarginKind, Notice, PowerLost, Status};
+use model::standing::Rank;
 
 /// One limit over time.
 #[derive(Clone, Debug)]
@@ -33,6 +34,8 @@ pub(super) struct Trace {
     pub(super) status: Status,
     /// Things to know.
     pub(super) notices: Vec<Notice>,
+    /// Power that was asked for and not given.
+    pub(super) power_lost: Option<PowerLost>,
     /// Times of the samples, s.
     pub(super) times_s: Vec<f64>,
     /// Limits in the order of their first appearance.
@@ -53,6 +56,7 @@ impl Trace {
         let mut trace = Self {
             status: flight.status,
             notices: flight.notices.clone(),
+            power_lost: flight.power_lost(),
             times_s: flight.times_s[..samples].to_vec(),
             limits: Vec::new(),
             sensors_k: vec![Vec::with_capacity(samples); project.sensors.len()],
@@ -160,8 +164,8 @@ fn is_same(a: &Margin, b: &Margin) -> bool {
     a.place == b.place && a.limit == b.limit && a.kind == b.kind
 }
 
-/// Reserve in which no number comes before all numbers.
-pub(super) fn reserve(watched: &Watched) -> f64 {
+/// Its place in the ranking of margins.
+pub(super) fn rank(watched: &Watched) -> Rank {
     watched.worst.rank()
 }
 

@@ -1,9 +1,9 @@
 //! The limits that are closest.
 
-use super::look;
 use super::look::Field;
 use crate::size::judge::{CaseVerdict, Terms};
 use crate::size::{Binding, LimitName};
+use model::result::Margin;
 
 /// The closest limit of every case, closest first; reserves are over all that is asked.
 pub(super) fn closest(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec<Binding> {
@@ -14,10 +14,11 @@ pub(super) fn closest(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec<Bindin
             return binding;
         }
         let judged = verdict.margins.iter().filter(|(margin, _)| !field.is_aside(verdict.case, margin));
-        let reserve = |margin: &model::result::Margin| {
+        let reserve = |margin: &Margin| {
             Some(field.reserve(verdict.case, margin)).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
         };
-        match judged.min_by(|a, b| reserve(&a.0).total_cmp(&reserve(&b.0))) {
+        let rank = |margin: &Margin| margin.rank_against(margin.margin - reserve(margin));
+        match judged.min_by_key(|(margin, _)| rank(margin)) {
             Some((margin, time_s)) => {
                 Binding { margin: Some(margin.clone()), time_s: *time_s, reserve: reserve(margin), ..binding }
             }
@@ -25,7 +26,7 @@ pub(super) fn closest(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec<Bindin
         }
     };
     let mut all: Vec<Binding> = verdicts.iter().map(of).collect();
-    all.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
+    all.sort_by_key(Binding::rank);
     all
 }
 
@@ -36,7 +37,7 @@ pub(super) fn closest_limits(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec
         for (margin, time_s) in verdict.margins.iter().filter(|(m, _)| !field.is_aside(verdict.case, m)) {
             let limit = LimitName::of(margin);
             let known = all.iter_mut().find(|b| b.margin.as_ref().is_some_and(|m| LimitName::of(m) == limit));
-            if known.as_ref().is_some_and(|known| known.reserve <= margin.reserve()) {
+            if known.as_ref().is_some_and(|known| known.rank() <= margin.rank()) {
                 continue;
             }
             let alone = CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
@@ -47,7 +48,6 @@ pub(super) fn closest_limits(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec
             }
         }
     }
-    let scaled = |b: &Binding| b.margin.as_ref().map_or(b.reserve, |m| look::scaled(m, b.reserve));
-    all.sort_by(|a, b| scaled(a).total_cmp(&scaled(b)));
+    all.sort_by_key(Binding::rank);
     all
 }

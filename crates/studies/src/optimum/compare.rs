@@ -42,6 +42,9 @@ pub fn compare(
         let wanted = (name != BASE).then_some(name.as_str());
         let varied = design::apply(node, wanted).map_err(|problems| first(&problems))?;
         let whole = size_all(&varied.project, options, cancel, |how_far| progress(number, how_far))?;
+        if !whole.is_whole() {
+            return Err(StudyError::Cancelled);
+        }
         rows.push(Compared { variant: varied.name, whole });
     }
     Ok(Comparison { rows })

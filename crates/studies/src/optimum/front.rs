@@ -34,6 +34,9 @@ pub fn front(
         let options = OptimumOptions { left_over_k, ..options.clone() };
         let told = |how_far| progress(number, how_far);
         let (whole, design) = size_from(project, &options, before.as_ref(), cancel, &told)?;
+        if !whole.is_whole() {
+            return Err(StudyError::Cancelled);
+        }
         points.push(FrontPoint { left_over_k, whole });
         before = design;
     }

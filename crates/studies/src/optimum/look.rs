@@ -49,7 +49,7 @@ pub(super) struct Look {
 
 /// The unit in which reserves are compared: a kelvin, or a percent of a limit of another kind.
 pub(super) fn scaled(margin: &Margin, reserve: f64) -> f64 {
-    if margin.kind.unit() == "K" { reserve } else { 100.0 * reserve / margin.limit_value.abs().max(1e-9) }
+    margin.on_scale(reserve)
 }
 
 /// A project, what is free in it, and the cases that judge.
@@ -140,6 +140,9 @@ impl Field<'_> {
             if reserve < WINDOW && !self.is_aside(case, margin) {
                 rows.push(Row { case, limit: LimitName::of(margin), reserve, slopes: Vec::new() });
             }
+        }
+        if rows.is_empty() {
+            return Ok(Some(rows));
         }
         let base = match &mut here {
             Some(here) => here.margins_near(&situation).map_err(&failed)?.unwrap_or(result.margins),

@@ -7,6 +7,8 @@ use model::mission::FlyOptions;
 pub struct OptimumOptions {
     /// Only these cases, by full name; all if empty.
     pub cases: Vec<String>,
+    /// Full names of cases that do not count.
+    pub without: Vec<String>,
     /// Mission that mass is counted over, by full name; none: of those without failure the one over which the present design has the
     /// greatest equivalent mass.
     pub mission: Option<String>,
@@ -24,6 +26,7 @@ impl Default for OptimumOptions {
     fn default() -> Self {
         Self {
             cases: Vec::new(),
+            without: Vec::new(),
             mission: None,
             starts: 7,
             neighbours: true,
@@ -36,7 +39,7 @@ impl Default for OptimumOptions {
 /// How far a search is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Progress {
-    /// What is done: `starts`, `rounds` or `neighbours`.
+    /// What is done: `cases` (those that no choice makes hold are found), `starts`, `rounds` or `neighbours`.
     pub stage: &'static str,
     /// Done of it.
     pub done: usize,

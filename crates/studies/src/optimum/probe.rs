@@ -3,6 +3,7 @@
 use super::closest::closest;
 use super::look::Field;
 use super::search::FIRST_CASES;
+use super::space::Point;
 
 use crate::StudyError;
 use crate::size::judge::{CaseVerdict, Terms};
@@ -13,10 +14,11 @@ const MOVED: f64 = 0.02;
 
 /// What the designs tried before the search say.
 pub(super) struct Probes {
-    /// Steady cases that decide at first.
-    pub(super) cases: Vec<usize>,
     pub(super) beyond: Vec<Binding>,
+    /// What is short with the largest cores.
     pub(super) short: Vec<Binding>,
+    /// Designs and the verdicts on every case, the largest last.
+    pub(super) judged: Vec<(Point, Vec<CaseVerdict>)>,
 }
 
 /// Judges the present, the middle and the largest design by every case: sets aside what no size moves.
@@ -52,9 +54,16 @@ pub(super) fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
             }
         }
     }
-    let steady = judge.steady();
+    let largest = all.last().map_or(&[][..], Vec::as_slice);
+    let short = closest(field, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
+    Ok(Probes { beyond, short, judged: points.into_iter().zip(all).collect() })
+}
+
+/// The steady cases that decide at first: the closest of each design that was judged.
+pub(super) fn first_cases(field: &Field<'_>, probes: &Probes) -> Vec<usize> {
+    let steady = field.judge.steady();
     let mut cases: Vec<usize> = Vec::new();
-    for verdicts in &all {
+    for (_, verdicts) in &probes.judged {
         let closest = closest(field, verdicts);
         for binding in closest.iter().filter(|b| steady.contains(&b.number)).take(FIRST_CASES) {
             if !cases.contains(&binding.number) {
@@ -63,7 +72,5 @@ pub(super) fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
         }
     }
     cases.sort_unstable();
-    let largest = all.last().map_or(&[][..], Vec::as_slice);
-    let short = closest(field, largest).into_iter().filter(|binding| binding.reserve < 0.0).collect();
-    Ok(Probes { cases, beyond, short })
+    cases
 }

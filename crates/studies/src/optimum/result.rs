@@ -2,6 +2,7 @@
 
 use super::flown::Worth;
 use super::space::LeftAsIs;
+use crate::infeasible::Infeasible;
 use crate::size::{Binding, LimitName, Room};
 use aircraft::records::core::Core;
 use model::budget::MassBudget;
@@ -100,19 +101,29 @@ pub struct OptimumStudy {
     pub optimum: Option<Optimum>,
     /// Loops that are not sized.
     pub left: Vec<LeftAsIs>,
+    /// Cases that no choice makes hold: they were set apart.
+    pub infeasible: Vec<Infeasible>,
     /// Limits that are short whatever the sizes: they were set aside.
     pub beyond: Vec<Binding>,
-    /// Without a design: what is short with the largest cores, shortest first.
+    /// Without a design: what is short at the design that is least short of all that were found; where none has a state, with the largest
+    /// cores. Shortest first.
     pub short: Vec<Binding>,
     /// Where the starts have led, the present design first.
     pub starts: Vec<StartOutcome>,
     /// Neighbours that were searched: none of them is lighter.
     pub neighbours: usize,
+    /// What is missing because the study was stopped, in words; empty if it is whole.
+    pub missing: String,
 }
 
 impl OptimumStudy {
+    /// Whether everything was worked out.
+    pub fn is_whole(&self) -> bool {
+        self.missing.is_empty()
+    }
+
     /// Whether a design holds every margin of every case.
     pub fn holds(&self) -> bool {
-        self.optimum.is_some() && self.beyond.is_empty()
+        self.optimum.is_some() && self.beyond.is_empty() && self.infeasible.is_empty() && self.is_whole()
     }
 }

@@ -7,7 +7,6 @@ use super::look::Field;
 use super::options::Progress;
 use super::result::StartOutcome;
 
-use super::look;
 use super::space::Point;
 use crate::StudyError;
 use crate::size::judge::CaseVerdict;
@@ -85,7 +84,8 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         points
     }
 
-    /// Searches from several starts; the lightest of those that are followed to where flying again changes nothing.
+    /// Searches from several starts; the lightest of those that are followed to where flying again changes nothing. Once it is stopped,
+    /// the best of those that were searched.
     pub(super) fn starts(
         &self,
         points: Vec<Point>,
@@ -93,10 +93,11 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
     ) -> Result<(Vec<StartOutcome>, Option<Found>), StudyError> {
         let done = AtomicUsize::new(0);
         let of = points.len();
+        (self.progress)(Progress { stage: "starts", done: 0, of });
         let found: Result<Vec<Option<Found>>, StudyError> = points
             .into_par_iter()
             .map(|point| {
-                let found = self.begin(point, cases);
+                let found = kept(self.begin(point, cases));
                 let done = done.fetch_add(1, Ordering::Relaxed) + 1;
                 (self.progress)(Progress { stage: "starts", done, of });
                 found
@@ -120,15 +121,24 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         let mut best: Option<Found> = None;
         for (followed, one) in ranked.into_iter().enumerate() {
             // further ones are followed only while none has led to a design that holds
-            if followed >= FOLLOWED && best.as_ref().is_some_and(|best| best.place.holds()) {
+            let is_found = best.as_ref().is_some_and(|best| best.place.holds());
+            if followed >= FOLLOWED && is_found {
                 break;
             }
-            let settled = self.settled(Found { cases: cases.clone(), ..one }, &[])?;
+            let begun = Found { cases: cases.clone(), ..one };
+            let settled = kept(self.settled(begun.clone(), &[]).map(Some))?.unwrap_or(begun);
             if best.as_ref().is_none_or(|best| key(&settled) < key(best)) {
                 best = Some(settled);
             }
         }
         Ok((starts, best))
+    }
+
+    /// What is short at a design, shortest first.
+    pub(super) fn short(&self, point: &Point) -> Result<Vec<Binding>, StudyError> {
+        let project = self.field.space.applied(self.field.project, point);
+        let verdicts = self.field.judge.verdicts(&project, &self.field.judge.all())?;
+        Ok(closest(self.field, &verdicts).into_iter().filter(|binding| binding.reserve < 0.0).collect())
     }
 
     /// Goes down from a start; one without a state, or that cannot be flown, is moved towards the largest design.
@@ -165,7 +175,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let verdicts = self.field.judge.verdicts(&project, &self.field.judge.steady())?;
             let strangers: Vec<usize> = closest(self.field, &verdicts)
                 .into_iter()
-                .filter(|binding| binding.reserve < SOLVED_K && !cases.contains(&binding.number))
+                .filter(|binding| binding.scaled() < SOLVED_K && !cases.contains(&binding.number))
                 .map(|binding| binding.number)
                 .take(FIRST_CASES)
                 .collect();
@@ -237,7 +247,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let project = self.field.space.applied(self.field.project, &best.place.point);
             let verdicts = self.field.judge.cold().verdicts(&project, &self.field.judge.all())?;
             let short: Vec<Binding> =
-                closest(self.field, &verdicts).into_iter().filter(|b| b.reserve < 0.0).collect();
+                closest(self.field, &verdicts).into_iter().filter(Binding::is_short).collect();
             if short.is_empty() {
                 return Ok(Some(Finished { place: best.place, verdicts, tightened, neighbours }));
             }
@@ -267,7 +277,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
                 continue;
             }
             let limit = LimitName::of(margin);
-            let reserve = look::scaled(margin, binding.reserve);
+            let reserve = binding.scaled();
             let seen = seen.as_ref().and_then(|seen| seen.reserve(binding.number, &limit));
             let by = seen.map_or(0.0, |seen| (seen - reserve).max(0.0)) + SOLVED_K;
             match tightened.iter_mut().find(|(case, of, _)| *case == binding.number && *of == limit) {
@@ -337,5 +347,13 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             }
         }
         all
+    }
+}
+
+/// What there is of a search; one that was stopped has found nothing.
+fn kept(found: Result<Option<Found>, StudyError>) -> Result<Option<Found>, StudyError> {
+    match found {
+        Err(StudyError::Cancelled) => Ok(None),
+        other => other,
     }
 }

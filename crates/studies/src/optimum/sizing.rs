@@ -1,20 +1,25 @@
 //! Sizing from the present design to the lightest that holds.
 
-use super::closest::closest_limits;
+use super::apart::infeasible;
+use super::closest::{closest, closest_limits};
 use super::look::Field;
 use super::options::{OptimumOptions, Progress};
-use super::probe::probe;
+use super::probe::{first_cases, probe};
 use super::result::{LoopDesign, Optimum, OptimumStudy, Priced, Tightened, Weighed};
-use super::search::{Finished, Search};
+use super::search::{Finished, Found, Search};
 use super::space::{Point, Space};
 
 use crate::StudyError;
-use crate::size::judge::Judge;
+use crate::infeasible::Infeasible;
+use crate::size::judge::{Judge, Terms};
 use crate::size::{Binding, CoreChoice, LimitName, lean};
 use aircraft::records::project::Project;
 use model::budget::{MassBudget, masses};
 use schema::Problem;
 use std::sync::atomic::AtomicBool;
+
+/// What is short at the best that was found, all limits together, from which a search around it does not help, K.
+const GIVEN_UP_K: f64 = 5.0;
 
 /// Limits that are told.
 const MAX_CLOSE: usize = 10;
@@ -23,7 +28,8 @@ const MAX_CLOSE: usize = 10;
 ///
 /// # Errors
 /// [`StudyError::Project`] if nothing can be chosen or no case is named, [`StudyError::UnknownCase`], [`StudyError::Assembly`] for a case
-/// that cannot be put together, [`StudyError::Cancelled`].
+/// that cannot be put together, [`StudyError::Cancelled`] if the flag was set before a design was looked for. Later, what there is by then
+/// is the result, and it says what is missing.
 pub fn size_all(
     project: &Project,
     options: &OptimumOptions,
@@ -43,8 +49,9 @@ pub(super) fn size_from(
 ) -> Result<(OptimumStudy, Option<Point>), StudyError> {
     let space = Space::of(project)?;
     let bare = lean(project);
-    let judge = Judge::new(&bare, &options.cases, options.fly, cancel);
-    validate_cases(&judge, options)?;
+    progress(Progress { stage: "cases", done: 0, of: 1 });
+    let mut judge = Judge::new(&bare, &options.cases, &options.without, options.fly, cancel);
+    validate_cases(&judge, project, options)?;
     let mut field = Field {
         project: &bare,
         space: &space,
@@ -53,48 +60,146 @@ pub(super) fn size_from(
         unmoved: Vec::new(),
         left_over_k: options.left_over_k,
     };
-    let counted = counted_mission(&field, options)?;
-    let present = weighed(&field, &bare, counted)?;
     let probes = probe(&mut field)?;
-    let search = Search { field: &field, counted, progress };
-    let points = match known_design {
-        Some(point) => vec![point.clone()],
-        None => search.points(options.starts),
+    let apart = infeasible(&field, &probes, |done, of| progress(Progress { stage: "cases", done, of }))?;
+    let (aside, unmoved) = (field.aside, field.unmoved);
+    judge.set_apart(apart.iter().map(|(number, _)| *number));
+    let field = Field {
+        project: &bare,
+        space: &space,
+        judge: &judge,
+        aside,
+        unmoved,
+        left_over_k: options.left_over_k,
     };
-    let (starts, found) = search.starts(points, &probes.cases)?;
+    let counted = counted_mission(&field, options)?;
     let mut whole = OptimumStudy {
         mission: counted.map(|case| judge.name(case).clone()),
         cases: judge.len(),
-        present,
+        present: weighed(&field, &bare, counted)?,
         optimum: None,
         left: space.left.clone(),
-        beyond: probes.beyond,
+        infeasible: Vec::new(),
+        beyond: probes.beyond.clone(),
         short: Vec::new(),
-        starts,
+        starts: Vec::new(),
         neighbours: 0,
+        missing: String::new(),
     };
-    let finished = match found {
-        Some(found) => search.finish(found, options.neighbours)?,
-        None => None,
-    };
-    let point = finished.as_ref().map(|finished| finished.place.point.clone());
-    match finished {
-        Some(finished) => {
-            whole.neighbours = finished.neighbours;
-            whole.optimum = Some(optimum(&field, project, finished, counted)?);
-        }
-        None => whole.short = probes.short,
+    let mut point = None;
+    let search = Search { field: &field, counted, progress };
+    if !judge.all().is_empty() {
+        let points = match known_design {
+            Some(point) => vec![point.clone()],
+            None => search.points(options.starts),
+        };
+        point = searched(&search, project, options, points, &first_cases(&field, &probes), &mut whole)?;
+    }
+    whole.infeasible = still_infeasible(&field, point.as_ref(), apart);
+    if whole.optimum.is_none() && whole.short.is_empty() {
+        whole.short = probes.short;
     }
     Ok((whole, point))
 }
 
-fn validate_cases(judge: &Judge<'_>, options: &OptimumOptions) -> Result<(), StudyError> {
-    let names = || judge.all().into_iter().map(|case| judge.name(case).to_string());
+/// The search itself; what there is of it by the time it is stopped is kept.
+fn searched<P: Fn(Progress) + Sync>(
+    search: &Search<'_, P>,
+    project: &Project,
+    options: &OptimumOptions,
+    points: Vec<Point>,
+    cases: &[usize],
+    whole: &mut OptimumStudy,
+) -> Result<Option<Point>, StudyError> {
+    let field = search.field;
+    let (starts, found) = match search.starts(points, cases) {
+        Err(StudyError::Cancelled) => {
+            "every design: stopped before one was followed to its end".clone_into(&mut whole.missing);
+            return Ok(None);
+        }
+        other => other?,
+    };
+    whole.starts = starts;
+    let is_stopped = field.judge.is_cancelled();
+    let is_usable = |found: &Found| !is_stopped || found.place.short_k() <= GIVEN_UP_K;
+    let Some(found) = found.filter(is_usable) else {
+        if is_stopped {
+            "every design: stopped before one that holds was found".clone_into(&mut whole.missing);
+        }
+        return Ok(None);
+    };
+    if is_stopped {
+        return stopped(field, project, found, search.counted, whole);
+    }
+    if found.place.short_k() > GIVEN_UP_K {
+        // nothing that was found holds: what is short at the best of it, instead of a search around it
+        whole.short = search.short(&found.place.point)?;
+        return Ok(None);
+    }
+    let known = found.clone();
+    match search.finish(found, options.neighbours) {
+        Ok(Some(finished)) => {
+            let point = finished.place.point.clone();
+            whole.neighbours = finished.neighbours;
+            whole.optimum = Some(optimum(field, project, finished, search.counted)?);
+            Ok(Some(point))
+        }
+        Ok(None) => {
+            whole.short = search.short(&known.place.point)?;
+            Ok(None)
+        }
+        Err(StudyError::Cancelled) => stopped(field, project, known, search.counted, whole),
+        Err(other) => Err(other),
+    }
+}
+
+/// The best design by the time the study was stopped, judged by every case, if it holds them.
+fn stopped(
+    field: &Field<'_>,
+    project: &Project,
+    found: Found,
+    counted: Option<usize>,
+    whole: &mut OptimumStudy,
+) -> Result<Option<Point>, StudyError> {
+    "lighter designs beside this one".clone_into(&mut whole.missing);
+    let judge = field.judge.to_the_end();
+    let (aside, unmoved) = (field.aside.clone(), field.unmoved.clone());
+    let field = Field { judge: &judge, aside, unmoved, ..*field };
+    let place = found.place;
+    let verdicts = judge.verdicts(&field.space.applied(field.project, &place.point), &judge.all())?;
+    if closest(&field, &verdicts).first().is_some_and(|binding| binding.reserve < 0.0) {
+        "a design that holds: the best so far does not quite".clone_into(&mut whole.missing);
+        return Ok(None);
+    }
+    let point = place.point.clone();
+    let finished = Finished { place, verdicts, tightened: Vec::new(), neighbours: 0 };
+    whole.optimum = Some(optimum(&field, project, finished, counted)?);
+    Ok(Some(point))
+}
+
+/// Cases that were set apart, less those that the lightest design happens to hold.
+fn still_infeasible(
+    field: &Field<'_>,
+    point: Option<&Point>,
+    apart: Vec<(usize, Infeasible)>,
+) -> Vec<Infeasible> {
+    let applied = point.map(|point| field.space.applied(field.project, point));
+    let holds = |number: usize| {
+        let verdict = applied.as_ref().map(|project| field.judge.verdict(project, number));
+        verdict.is_some_and(|found| found.is_ok_and(|verdict| verdict.obstacle(&Terms::default()).is_none()))
+    };
+    apart.into_iter().filter(|(number, _)| !holds(*number)).map(|(_, one)| one).collect()
+}
+
+fn validate_cases(judge: &Judge<'_>, project: &Project, options: &OptimumOptions) -> Result<(), StudyError> {
+    crate::solving::validate_names(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.without)?;
     if judge.len() == 0 {
         return Err(crate::size::judge::nothing_to_judge());
     }
-    match options.cases.iter().chain(&options.mission).find(|wanted| names().all(|name| name != **wanted)) {
-        Some(wanted) => Err(StudyError::UnknownCase { wanted: wanted.clone(), known: names().collect() }),
+    let known: Vec<String> = judge.all().into_iter().map(|case| judge.name(case).to_string()).collect();
+    match options.mission.iter().find(|wanted| !known.contains(wanted)) {
+        Some(wanted) => Err(StudyError::UnknownCase { wanted: wanted.clone(), known }),
         None => Ok(()),
     }
 }

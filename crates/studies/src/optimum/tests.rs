@@ -222,6 +222,42 @@ fn a_sizing_that_is_cancelled_on_its_way_says_so() {
     assert!(told.into_inner() >= 1, "it was on its way");
 }
 
+/// Stopped beside a design that was found, the design is the result, holds every case, and lighter ones are told as missing.
+#[test]
+fn a_sizing_that_is_stopped_late_keeps_its_design() {
+    let project = project(SIX, |text| text);
+    let cancel = AtomicBool::new(false);
+    let found = size_all(&project, &options(), &cancel, |how_far| {
+        cancel.store(how_far.stage == "neighbours", std::sync::atomic::Ordering::Relaxed);
+    });
+    let found = found.expect("a design was found");
+    assert!(!found.is_whole() && !found.holds() && !found.missing.is_empty());
+    let optimum = found.optimum.expect("one that holds");
+    let changed = schema::apply_changes(&node(SIX, |text| text), variant::project_shape(), &optimum.changes)
+        .unwrap_or_else(|problems| panic!("{problems:?}"));
+    let again = decode(&changed).unwrap_or_else(|problems| panic!("{problems}"));
+    assert!(reserves(&again).iter().all(|reserve| *reserve >= -1e-9), "{:?}", reserves(&again));
+}
+
+/// With a pump stopped a block boils whatever the cores: these cases are named, and the design is that without them.
+#[test]
+fn infeasible_cases_are_named_and_the_rest_is_sized() {
+    let failed = |text: String| {
+        text.replace(
+            "points: [Point(name: \"on\")],",
+            "failures: [Failure(name: \"pump stops\", what: Stopped(\"first pump\"))], points: [Point(name: \"on\")],",
+        )
+        .replace("missions: [\"run\"])", "missions: [\"run\"], failures: [\"pump stops\"])")
+    };
+    let whole = sized(&project(TWO, failed));
+    let named: Vec<String> = whole.infeasible.iter().map(|one| one.case.to_string()).collect();
+    assert_eq!(named, ["warm/on/pump stops", "warm/run/pump stops"]);
+    assert!(!whole.holds() && whole.is_whole());
+    let without = sized(&project(TWO, |text| text)).optimum.expect("there is room enough");
+    let optimum = whole.optimum.expect("the rest holds");
+    assert!((optimum.weighed.equivalent_kg() - without.weighed.equivalent_kg()).abs() < 1e-9);
+}
+
 /// A mission with a slow stretch in between: its heat binds, however much room the steady case has left.
 fn stretched(text: &str) -> String {
     text.replace(
@@ -276,7 +312,7 @@ fn a_mission_that_misses_its_limit_is_held_further_away() {
             .replace(
                 "components: [",
                 "links: [Link(name: \"foot\", from: \"front\", to: \"case\", law: Conductance(\"40 W/K\"))],
-                 components: [Component(name: \"case\", capacity: \"0.8 kJ/K\", limits: [Limit(value: \"88 degC\", required: \"10 K\")]),",
+                 components: [Component(name: \"case\", capacity: \"0.5 kJ/K\", limits: [Limit(value: \"88 degC\", required: \"10 K\")]),",
             )
     };
     let node = node(TWO, edit);

@@ -12,7 +12,7 @@ pub(super) const FIRST_CASES: usize = 3;
 pub(super) fn closest(search: &Search<'_>, verdicts: &[CaseVerdict]) -> Vec<Binding> {
     let mut all: Vec<Binding> =
         verdicts.iter().map(|verdict| search.judge.binding(verdict, &search.terms)).collect();
-    all.sort_by(|a, b| a.reserve.total_cmp(&b.reserve));
+    all.sort_by_key(Binding::rank);
     all
 }
 
@@ -36,7 +36,7 @@ pub(super) fn combination(
         let all = closest(search, &verdicts);
         let strangers: Vec<usize> = all
             .iter()
-            .filter(|binding| binding.reserve < 0.0 && !search.active.contains(&binding.number))
+            .filter(|binding| binding.is_short() && !search.active.contains(&binding.number))
             .map(|binding| binding.number)
             .take(FIRST_CASES)
             .collect();

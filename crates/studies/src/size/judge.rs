@@ -1,6 +1,7 @@
 //! Every limit in every chosen case, for one design after the other.
 
 use crate::StudyError;
+use crate::infeasible::Obstacle;
 use crate::limit_name::LimitName;
 use crate::missions::fly_case;
 use aircraft::records::project::{OutsideRange, Project};
@@ -10,6 +11,7 @@ use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
 use model::result::{Margin, Notice, Status, reason};
+use model::standing::Rank;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -54,6 +56,22 @@ pub(crate) struct CaseVerdict {
     pub(crate) margins: Vec<(Margin, Option<f64>)>,
 }
 
+impl CaseVerdict {
+    /// What stands in the way of a case, limits that are set aside left out; none if it holds.
+    pub(crate) fn obstacle(&self, terms: &Terms) -> Option<Obstacle> {
+        if !self.status.can_be_judged() {
+            let (place, message) =
+                self.notice.as_ref().map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
+            return Some(Obstacle::without_state(place, self.status.word(), message.to_owned()));
+        }
+        let judged = self.margins.iter().filter(|(margin, _)| {
+            !terms.aside.iter().any(|(case, limit)| *case == self.case && limit.is_of(margin))
+        });
+        let worst = judged.filter(|(m, _)| m.is_short()).min_by(|a, b| Margin::worst_first(&a.0, &b.0))?;
+        Some(Obstacle::short(worst.0.clone(), worst.1))
+    }
+}
+
 /// The least reserve of several cases.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Binding {
@@ -69,6 +87,37 @@ pub struct Binding {
     pub message: Option<String>,
     /// What is left over the required margin, relaxation included; minus infinity without a state.
     pub reserve: f64,
+}
+
+impl Binding {
+    /// Its place in the ranking of margins, relaxation included.
+    pub fn rank(&self) -> Rank {
+        match &self.margin {
+            Some(margin) => margin.rank_against(margin.margin - self.reserve),
+            None if self.message.is_some() => Rank::NO_RESULT,
+            None => Rank::NO_LIMITS,
+        }
+    }
+
+    /// Whether the required margin, relaxation included, is not kept, or there is no state.
+    pub fn is_short(&self) -> bool {
+        !self.rank().standing().holds()
+    }
+
+    /// Its reserve on the scale of the ranking: K, or per cent of the limit. A search follows this number: unlike the place in the
+    /// ranking it has no jump where a limit is passed.
+    pub fn scaled(&self) -> f64 {
+        self.margin.as_ref().map_or(self.reserve, |margin| margin.on_scale(self.reserve))
+    }
+}
+
+/// Which of the margins of a case binds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Pick {
+    /// The worst in the ranking: for what is told.
+    Worst,
+    /// The least reserve, whatever its standing: for searches.
+    Least,
 }
 
 /// Limits that are made looser, and limits that are set aside.
@@ -87,13 +136,21 @@ pub(crate) struct Judge<'a> {
     /// Solved states of the project as it is, for its steady cases. Every design starts from them, whatever was tried before it:
     /// the answer does not depend on the order of work.
     linearizations: Vec<Option<Linearization>>,
+    /// Infeasible cases: they are known, and not judged.
+    apart: Vec<usize>,
     fly: FlyOptions,
     cancel: &'a AtomicBool,
 }
 
 impl<'a> Judge<'a> {
     /// All cases of a project, or those that are named.
-    pub(crate) fn new(project: &Project, wanted: &[String], fly: FlyOptions, cancel: &'a AtomicBool) -> Self {
+    pub(crate) fn new(
+        project: &Project,
+        wanted: &[String],
+        without: &[String],
+        fly: FlyOptions,
+        cancel: &'a AtomicBool,
+    ) -> Self {
         let condition = |name: &str| project.conditions.iter().position(|c| c.name.as_str() == name);
         let failure = |name: &str| project.failures.iter().position(|f| f.name.as_str() == name);
         let numbered = |name: CaseName, duty: Option<usize>, is_flown| {
@@ -118,23 +175,50 @@ impl<'a> Judge<'a> {
             let duty = project.missions.iter().position(|m| m.name.as_str() == name.point);
             numbered(name, duty, true)
         });
-        let is_wanted = |case: &Judged| wanted.is_empty() || wanted.contains(&case.name.to_string());
+        let is_wanted = |case: &Judged| {
+            let name = case.name.to_string();
+            (wanted.is_empty() || wanted.contains(&name)) && !without.contains(&name)
+        };
         let cases: Vec<Judged> = steady.chain(flown).flatten().filter(is_wanted).collect();
         let linearizations = cases.par_iter().map(|case| linearization(project, case, cancel)).collect();
-        Self { cases, linearizations, fly, cancel }
+        Self { cases, linearizations, apart: Vec::new(), fly, cancel }
+    }
+
+    /// Leaves cases out from now on.
+    pub(crate) fn set_apart(&mut self, cases: impl IntoIterator<Item = usize>) {
+        self.apart.extend(cases);
     }
 
     /// The same cases, solved without a state to begin with.
     pub(crate) fn cold(&self) -> Self {
-        Self { cases: self.cases.clone(), linearizations: vec![None; self.cases.len()], ..*self }
+        Self {
+            cases: self.cases.clone(),
+            linearizations: vec![None; self.cases.len()],
+            apart: self.apart.clone(),
+            ..*self
+        }
     }
 
+    /// The same for what is still to be told once a study is stopped.
+    pub(crate) fn to_the_end(&self) -> Judge<'static> {
+        static NEVER: AtomicBool = AtomicBool::new(false);
+        Judge {
+            cases: self.cases.clone(),
+            linearizations: vec![None; self.cases.len()],
+            apart: self.apart.clone(),
+            fly: self.fly,
+            cancel: &NEVER,
+        }
+    }
+
+    /// How many cases there are, those set apart too.
     pub(crate) fn len(&self) -> usize {
         self.cases.len()
     }
 
+    /// Cases that are judged.
     pub(crate) fn all(&self) -> Vec<usize> {
-        (0..self.cases.len()).collect()
+        (0..self.cases.len()).filter(|case| !self.apart.contains(case)).collect()
     }
 
     /// Steady cases.
@@ -180,7 +264,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What the limits say about one case.
-    fn verdict(&self, project: &Project, number: usize) -> Result<CaseVerdict, StudyError> {
+    pub(crate) fn verdict(&self, project: &Project, number: usize) -> Result<CaseVerdict, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
@@ -230,16 +314,20 @@ impl<'a> Judge<'a> {
     ) -> Result<Binding, StudyError> {
         let mut least: Option<Binding> = None;
         for &case in cases {
-            let found = self.binding(&self.verdict(project, case)?, terms);
-            if least.as_ref().is_none_or(|known| found.reserve < known.reserve) {
+            let found = self.bound(&self.verdict(project, case)?, terms, Pick::Least);
+            if least.as_ref().is_none_or(|known| found.scaled() < known.scaled()) {
                 least = Some(found);
             }
         }
         least.ok_or_else(nothing_to_judge)
     }
 
-    /// The least reserve of a verdict.
+    /// The worst margin of a verdict.
     pub(crate) fn binding(&self, verdict: &CaseVerdict, terms: &Terms) -> Binding {
+        self.bound(verdict, terms, Pick::Worst)
+    }
+
+    fn bound(&self, verdict: &CaseVerdict, terms: &Terms, pick: Pick) -> Binding {
         let none = Binding {
             case: self.cases[verdict.case].name.clone(),
             number: verdict.case,
@@ -264,7 +352,14 @@ impl<'a> Judge<'a> {
             };
             Some(margin.reserve() + looser).filter(|r| !r.is_nan()).unwrap_or(f64::NEG_INFINITY)
         };
-        let least = judged.min_by(|a, b| reserve(&a.0).total_cmp(&reserve(&b.0)));
+        let rank = |margin: &Margin| margin.rank_against(margin.margin - reserve(margin));
+        let least = match pick {
+            Pick::Worst => judged.min_by_key(|(margin, _)| rank(margin)),
+            Pick::Least => {
+                let scaled = |margin: &Margin| margin.on_scale(reserve(margin));
+                judged.min_by(|a, b| scaled(&a.0).total_cmp(&scaled(&b.0)))
+            }
+        };
         match least {
             Some((margin, time_s)) => {
                 Binding { margin: Some(margin.clone()), time_s: *time_s, reserve: reserve(margin), ..none }

@@ -375,13 +375,15 @@ fn holds_core(path: &[Device], name: &str) -> bool {
     devices(path).iter().any(|device| matches!(device, Device::Core(core) if core.name.as_str() == name))
 }
 
-/// Puts the curve, power, content and mass of a pump or fan in the place of every other.
+/// Puts the curve, inlet, power, content and mass of a pump or fan in the place of every other.
 fn exchange(path: &mut [Device], chosen: &Machine) {
     for device in path {
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
                 machine.curve.clone_from(&chosen.curve);
                 machine.curve_density.clone_from(&chosen.curve_density);
+                machine.need.clone_from(&chosen.need);
+                machine.inlet_bore.clone_from(&chosen.inlet_bore);
                 machine.power.clone_from(&chosen.power);
                 machine.volume.clone_from(&chosen.volume);
                 machine.mass.clone_from(&chosen.mass);

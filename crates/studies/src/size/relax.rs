@@ -155,7 +155,7 @@ fn short_limits(search: &Search<'_>, verdicts: &[CaseVerdict]) -> Option<Vec<(Li
         if !verdict.status.can_be_judged() {
             return None;
         }
-        for (margin, _) in verdict.margins.iter().filter(|(margin, _)| margin.reserve() < 0.0) {
+        for (margin, _) in verdict.margins.iter().filter(|(margin, _)| margin.is_short()) {
             let limit = LimitName::of(margin);
             if search.terms.aside.contains(&(verdict.case, limit.clone())) {
                 continue;

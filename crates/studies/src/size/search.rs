@@ -44,7 +44,7 @@ pub(super) struct Held {
 impl Held {
     /// Whether the design holds, beyond what two solves of one case may differ by.
     pub(super) fn holds(&self) -> bool {
-        self.binding.reserve >= SOLVED_K
+        self.binding.scaled() >= SOLVED_K
     }
 }
 
@@ -143,7 +143,7 @@ impl Search<'_> {
             let share = step * share;
             let held = self.judge_design(self.design(line, share))?;
             if !held.holds() {
-                least = (share, Some(held.binding.reserve));
+                least = (share, Some(held.binding.scaled()));
                 break;
             }
             (max_share, most) = (share, held);
@@ -173,9 +173,9 @@ impl Search<'_> {
     fn between(&self, line: Line, low: (f64, Option<f64>), high: (f64, Held)) -> Result<Held, StudyError> {
         let (mut low, mut low_k) = (low.0, low.1.unwrap_or(f64::NEG_INFINITY));
         let (mut high, mut best) = high;
-        let mut high_k = best.binding.reserve;
+        let mut high_k = best.binding.scaled();
         for _ in 0..MAX_STEPS {
-            if best.binding.reserve <= CLOSE_K || high - low < NARROW {
+            if best.binding.scaled() <= CLOSE_K || high - low < NARROW {
                 break;
             }
             let secant = low + (high - low) * low_k / (low_k - high_k);
@@ -186,12 +186,12 @@ impl Search<'_> {
                 if held.design == best.design {
                     break;
                 }
-                high_k = held.binding.reserve;
+                high_k = held.binding.scaled();
                 (high, best) = (share, held);
                 low_k *= ILLINOIS;
             } else {
                 low = share;
-                low_k = held.binding.reserve;
+                low_k = held.binding.scaled();
                 high_k *= ILLINOIS;
             }
         }

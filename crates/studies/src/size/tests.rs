@@ -115,14 +115,21 @@ fn a_hotter_day_never_gives_a_lighter_radiator() {
     assert!(before_kg.is_finite());
 }
 
-/// At 95 degC the radiator would have to cool the block to 80: no size does, and what is short is told.
+/// At 85 degC the radiator would have to cool the block to 80: no size does, and what is short is told. The cool case alone is sized.
 #[test]
 fn what_no_size_holds_is_told() {
-    let project = project(TWO, |text| text.replace("Fixed(\"40 degC\")", "Fixed(\"85 degC\")"));
-    let result = sized(&project, &plain());
-    assert!(result.sized.is_none() && !result.holds());
+    let edit = |text: String| text.replace("Fixed(\"40 degC\")", "Fixed(\"85 degC\")");
+    let result = sized(&project(TWO, edit), &plain());
+    assert!(!result.holds());
+    let [one] = result.infeasible.as_slice() else { panic!("{:?}", result.infeasible) };
+    assert_eq!(one.case.to_string(), "warm/on");
+    // the air alone is 5 K above what is required
+    assert!(one.obstacle.short_by().is_none_or(|by| by > 5.0), "{one:?}");
+    assert_eq!(result.sized.expect("the rest holds").binding.case.to_string(), "cool/on");
+    let alone = SizeOptions { without: vec!["cool/on".to_owned()], ..plain() };
+    let result = sized(&project(TWO, edit), &alone);
+    assert!(result.sized.is_none() && result.short[0].reserve < 0.0, "{:?}", result.short);
     assert_eq!(result.short[0].case.to_string(), "warm/on");
-    assert!(result.short[0].reserve < 0.0);
 }
 
 /// A limit of a part that the loop does not reach is set aside, told, and does not stand in the way of the rest.
@@ -224,9 +231,9 @@ fn the_number_of_threads_changes_nothing_and_a_cancelled_study_says_so() {
     assert_eq!(cancelled, Err(StudyError::Cancelled));
 }
 
-/// Two pumps make two combinations: cancelled after the first, there is no result.
+/// Two pumps make two combinations: stopped after the first, that is what there is, and the other is told as missing.
 #[test]
-fn a_sizing_that_is_cancelled_on_its_way_says_so() {
+fn a_sizing_that_is_stopped_on_its_way_keeps_what_it_has() {
     let machine = |name: &str| {
         format!(
             "Machine(name: \"{name}\", curve: [(\"0 L/min\", \"95 kPa\"), (\"26 L/min\", \"5 kPa\")], power: Efficiency(0.3))"
@@ -236,9 +243,38 @@ fn a_sizing_that_is_cancelled_on_its_way_says_so() {
     let two = format!("{}, {pumps}", TWO.trim_end().trim_end_matches(')').to_owned() + ")");
     let project = project(&two, |text| text);
     let cancel = AtomicBool::new(false);
+    // the infeasible cases, two combinations, the closest limits
     let found = size(&project, "glycol", &plain(), &cancel, |done, of| {
-        assert_eq!((done, of), (1, 2));
-        cancel.store(true, std::sync::atomic::Ordering::Relaxed);
+        assert_eq!(of, 4);
+        cancel.store(done >= 2, std::sync::atomic::Ordering::Relaxed);
     });
-    assert_eq!(found, Err(StudyError::Cancelled));
+    let found = found.expect("one of two");
+    assert!(!found.is_whole() && !found.holds());
+    assert!(found.missing.starts_with("1 of 2 combinations"), "{}", found.missing);
+    assert_eq!(found.tried.len(), 1);
+    let whole = sized(&project, &plain());
+    let kept = found.sized.expect("the first holds");
+    assert!(whole.tried.iter().any(|tried| tried.mass_kg == Some(kept.mass_kg)));
+}
+
+/// With its pump stopped the block boils whatever the radiator: the case is named, and the size is that without it.
+#[test]
+fn an_infeasible_case_is_named_and_the_rest_is_sized() {
+    let failed = |text: String| {
+        text.replace(
+            "points: [Point(name: \"on\")]",
+            "failures: [Failure(name: \"pump stops\", what: Stopped(\"pump\"))], points: [Point(name: \"on\")]",
+        )
+        .replace("points: [\"on\"])", "points: [\"on\"], failures: [\"pump stops\"])")
+    };
+    let result = sized(&project(TWO, failed), &plain());
+    assert!(!result.holds());
+    let named: Vec<String> = result.infeasible.iter().map(|one| one.case.to_string()).collect();
+    assert_eq!(named, ["warm/on/pump stops", "cool/on/pump stops"]);
+    let without = sized(&project(TWO, |text| text), &plain()).sized.expect("there is room enough");
+    let mass_kg = result.sized.expect("the rest holds").mass_kg;
+    assert!((mass_kg - without.mass_kg).abs() < 1e-9, "{mass_kg} and {}", without.mass_kg);
+    let left_out = SizeOptions { without: named, ..plain() };
+    let result = sized(&project(TWO, failed), &left_out);
+    assert!(result.holds() && result.infeasible.is_empty());
 }

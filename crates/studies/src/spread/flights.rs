@@ -1,7 +1,7 @@
 //! Spread of missions: the least margins of a flight, and bands of temperatures over time.
 
 use super::law::{Sampler, SpreadInput};
-use super::measure::{MarginSpread, Sampled, quantile};
+use super::measure::{Joint, MarginSpread, Sampled, quantile};
 use super::{SpreadOptions, check_samples, measure};
 use crate::levers::{LimitName, same_mission};
 use crate::missions::fly_case;
@@ -41,6 +41,8 @@ pub struct FlightSpread {
     pub inputs: Vec<SpreadInput>,
     /// Least margins of the flight, those that are most often short first.
     pub margins: Vec<MarginSpread>,
+    /// How often any limit of this mission is not kept. The same sample moves the inputs alike in every mission.
+    pub joint: Joint,
     /// Moments of the bands, s from the beginning; as long as the flight of the base design takes.
     pub times_s: Vec<f64>,
     /// Bands of the components in the order of the project, over the flights that last to the moment.
@@ -161,8 +163,10 @@ impl<'a> MissionSampling<'a> {
             })
             .collect();
         super::short_first(&mut margins);
+        let limits: Vec<&Margin> = self.margins.iter().map(|timed| &timed.margin).collect();
+        let joint = Joint::of(&rows, &limits);
         let (times_s, inputs) = (self.times_s.clone(), sampler.inputs.clone());
-        FlightSpread { case, samples, inputs, margins, times_s, bands }
+        FlightSpread { case, samples, inputs, margins, joint, times_s, bands }
     }
 }
 

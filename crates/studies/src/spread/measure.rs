@@ -3,6 +3,7 @@
 use super::law::Sampler;
 use model::case_name::CaseName;
 use model::result::Margin;
+use model::standing::Standing;
 use nalgebra::{DMatrix, DVector};
 use statrs::distribution::{Beta, ContinuousCDF as _};
 
@@ -28,6 +29,59 @@ pub struct Quantiles {
     pub probability_short_bound: f64,
     /// Share of samples that pass the limit itself.
     pub probability_past: f64,
+}
+
+/// How often any limit at all is not kept: the inputs that limits have in common are sampled once for all of them.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// For each sample, whether some margin is smaller than required. A limit without a state counts as short.
+    pub is_short: Vec<bool>,
+    /// For each sample, whether some limit is passed. A limit without a state counts as passed.
+    pub is_past: Vec<bool>,
+}
+
+impl Joint {
+    /// Of the rows of one study, with the margins that the base design has.
+    pub(super) fn of(rows: &[Sampled], limits: &[&Margin]) -> Self {
+        let any = |row: &Sampled, worst: Standing| {
+            row.margins.iter().zip(limits).any(|(margin, limit)| limit.standing_at(*margin) <= worst)
+        };
+        Self {
+            is_short: rows.iter().map(|row| any(row, Standing::Short)).collect(),
+            is_past: rows.iter().map(|row| any(row, Standing::PastLimit)).collect(),
+        }
+    }
+
+    /// Of several studies whose samples move the inputs alike, sample by sample.
+    pub fn together<'a>(parts: impl IntoIterator<Item = &'a Self>) -> Self {
+        let mut all = Self { is_short: Vec::new(), is_past: Vec::new() };
+        let join = |all: &mut Vec<bool>, part: &[bool]| {
+            all.resize(all.len().max(part.len()), false);
+            for (all, part) in all.iter_mut().zip(part) {
+                *all |= part;
+            }
+        };
+        for part in parts {
+            join(&mut all.is_short, &part.is_short);
+            join(&mut all.is_past, &part.is_past);
+        }
+        all
+    }
+
+    /// Share of samples in which some margin is short, and what it is below with a confidence of 95 %.
+    pub fn short(&self) -> (f64, f64) {
+        share(&self.is_short)
+    }
+
+    /// The same of limits that are passed.
+    pub fn past(&self) -> (f64, f64) {
+        share(&self.is_past)
+    }
+}
+
+fn share(samples: &[bool]) -> (f64, f64) {
+    let hits = samples.iter().filter(|hit| **hit).count();
+    (hits as f64 / samples.len() as f64, upper_bound(hits, samples.len()))
 }
 
 /// What one input has in the variance of a margin.
@@ -74,8 +128,10 @@ fn quantiles(margin: &Margin, values: &[f64]) -> Quantiles {
         values.iter().map(|v| if v.is_nan() { f64::NEG_INFINITY } else { *v }).collect();
     sorted.sort_by(f64::total_cmp);
     let count = sorted.len();
-    let short = sorted.iter().filter(|v| !(**v - margin.required >= -1e-9)).count();
-    let past = sorted.iter().filter(|v| **v < 0.0).count();
+    // a sample without a state counts as both: nothing is worse
+    let up_to =
+        |worst: Standing| sorted.iter().filter(|distance| margin.standing_at(**distance) <= worst).count();
+    let (short, past) = (up_to(Standing::Short), up_to(Standing::PastLimit));
     Quantiles {
         p05: quantile(&sorted, 0.05),
         p50: quantile(&sorted, 0.5),

@@ -1,7 +1,7 @@
 //! Spread of networks whose margins are linear in their inputs, against closed forms.
 
 use super::measure::upper_bound;
-use super::{Distribution, MarginSpread, SpreadOptions, flights, spread};
+use super::{Distribution, Joint, MarginSpread, SpreadOptions, flights, spread};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use model::design::decode;
@@ -87,6 +87,59 @@ fn two_uniform_inputs_give_their_convolution() {
         assert_within(&contribution.path, contribution.share, 0.5, 0.005);
     }
     assert_eq!(found.contributions.len(), 2);
+}
+
+/// Two plates in one outside air x, uniform within 4 K, the second with a heat that moves it by y, uniform within 4 K; 40 K of margin each
+/// and 38 K required. The first is short where x > 2: 1/4. The second where x + y > 2: 6^2/128 = 0.28125. Neither is short on 16 + 24 of
+/// the 64 K2 of the square, so that any is in 24/64 = 0.375: less than 1 - 0.75 x 0.71875 = 0.461 of independent plates, and far less than
+/// the sum, because the air is one and the same.
+#[test]
+fn what_limits_have_in_common_is_sampled_once() {
+    let text = format!(
+        r#"Project(
+    format: "heatledger", version: 1, name: "plates",
+    conditions: [Condition(name: "day", day: Fixed({WARM}))],
+    components: [
+        Component(name: "first", capacity: "1 kJ/K", limits: [Limit(value: "100 degC", required: "38 K")]),
+        Component(name: "second", capacity: "1 kJ/K", limits: [Limit(value: "100 degC", required: "38 K")]),
+    ],
+    links: [
+        Link(name: "film", from: "first", to: "outside air", law: Conductance("5 W/K")),
+        Link(name: "other film", from: "second", to: "outside air", law: Conductance("5 W/K")),
+    ],
+    heats: [
+        Heat(name: "heater", into: "first", law: Fixed("200 W")),
+        Heat(name: "other heater", into: "second", law: Fixed({HEATED})),
+    ],
+    points: [Point(name: "on")],
+    missions: [
+        Mission(name: "wait", segments: [Segment(name: "heated", duration: "60 min", point: "on", ground: true)], soak: LeftOut("a bench")),
+        Mission(name: "wait less", segments: [Segment(name: "heated", duration: "50 min", point: "on", ground: true)], soak: LeftOut("a bench")),
+    ],
+    cases: [CaseGroup(conditions: ["day"], points: ["on"], missions: ["wait", "wait less"])],
+)"#
+    );
+    let (node, project) = read(&text);
+    let options = SpreadOptions { samples: 8192, ..SpreadOptions::default() };
+    let found =
+        spread(&node, &project, &options, &AtomicBool::new(false), |_| ()).expect("it can be put together");
+    let mut each: Vec<f64> = found.margins.iter().map(|of| of.quantiles.probability_short).collect();
+    each.sort_by(f64::total_cmp);
+    // one standard deviation of as many random samples is sqrt(0.375 x 0.625/8192) = 0.0053
+    assert_within("first", each[0], 0.25, 0.0053);
+    assert_within("second", each[1], 0.28125, 0.0053);
+    assert_within("any", found.joint.short().0, 0.375, 0.0053);
+    // none of 8192 passes a limit: with 95 % confidence below 3/n
+    let (past, bound) = found.joint.past();
+    assert_eq!(past, 0.0);
+    assert_within("bound", bound, 3.0 / 8192.0, 1e-6);
+    // both missions settle to the steady case: the same samples are short in both, and together no more than in one
+    let options = SpreadOptions { samples: 256, ..options };
+    let fly = FlyOptions::default();
+    let flown = flights(&node, &project, &options, &fly, &AtomicBool::new(false), |_| ()).expect("they fly");
+    let together = Joint::together(flown.iter().map(|flight| &flight.joint));
+    assert_eq!(together, flown[0].joint);
+    assert_within("any of both", together.short().0, 0.375, 0.03);
 }
 
 /// A normal law of which 4 K are two standard deviations, cut at three: 5 % of what is left lie below the score of 0.00135 + 0.05

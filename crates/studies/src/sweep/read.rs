@@ -304,16 +304,18 @@ impl Read<'_> {
 }
 
 fn worst(solved: &[Solved], chosen: &[String]) -> Result<f64, Missing> {
-    let mut least: Option<f64> = None;
+    let mut least: Option<&Margin> = None;
     for one in solved.iter().filter(|one| chosen.is_empty() || chosen.contains(&one.0)) {
         for margin in &usable(one)?.margins {
             if !margin.reserve().is_finite() {
                 return Err(Missing::Because(format!("{}: {} has no number", one.0, margin.place)));
             }
-            least = Some(least.map_or(margin.reserve(), |known| known.min(margin.reserve())));
+            if least.is_none_or(|known| margin.rank() < known.rank()) {
+                least = Some(margin);
+            }
         }
     }
-    least.ok_or_else(|| Missing::Because("no steady case has a limit".to_owned()))
+    least.map(Margin::reserve).ok_or_else(|| Missing::Because("no steady case has a limit".to_owned()))
 }
 
 impl From<StudyError> for Missing {
@@ -327,7 +329,9 @@ impl From<StudyError> for Missing {
 
 /// Whether the smallest core holds: only then can less than a core do.
 fn may_be_needless(result: &SizeResult) -> bool {
-    result.beyond.is_empty() && result.sized.as_ref().is_some_and(|sized| sized.is_smallest)
+    result.beyond.is_empty()
+        && result.infeasible.is_empty()
+        && result.sized.as_ref().is_some_and(|sized| sized.is_smallest)
 }
 
 fn fitted_kg(absent: &Absent, project: &Project, with_cores: bool) -> Result<f64, Missing> {
@@ -336,6 +340,12 @@ fn fitted_kg(absent: &Absent, project: &Project, with_cores: bool) -> Result<f64
 
 /// The design, or why there is none.
 fn dry_of<'a>(circuit: &str, result: &'a SizeResult) -> Result<&'a Sized, Missing> {
+    if !result.is_whole() {
+        return Err(Missing::Cancelled);
+    }
+    if let Some(one) = result.infeasible.first() {
+        return Err(Missing::Because(format!("{circuit}: {} holds at no size", one.case)));
+    }
     if let Some(beyond) = result.beyond.first() {
         return Err(Missing::Because(format!("{circuit}: {} is short at every size", beyond.case)));
     }

@@ -2,6 +2,7 @@
 
 use model::mission::{EventKind, Flight, FlyOptions, Phase, StepEnd, TimedMargin};
 use model::result::Status;
+use model::standing::Standing;
 
 /// What is looked at.
 #[derive(Clone, Debug, Default)]
@@ -67,9 +68,14 @@ pub struct NextFlight {
 }
 
 impl NextFlight {
+    /// How it stands.
+    pub fn standing(&self) -> Standing {
+        Standing::of_case(self.status, self.worst.as_ref().map(|worst| &worst.margin))
+    }
+
     /// Whether it lands with every required margin kept.
     pub fn holds(&self) -> bool {
-        self.status.can_be_judged() && self.worst.as_ref().is_none_or(|worst| !worst.margin.is_short())
+        self.standing().holds()
     }
 }
 

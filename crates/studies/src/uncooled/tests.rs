@@ -90,7 +90,8 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
     let node = cooled(0.020);
     let project = decode(&node).unwrap_or_else(|problems| panic!("{problems}"));
     let ways = ways(&node, &project).expect("there is a pack");
-    let options = UncooledOptions { oat_k: vec![293.15], life_used: vec![0.0], fly };
+    let options =
+        UncooledOptions { oat_k: vec![293.15], life_used: vec![0.0], fly, ..UncooledOptions::default() };
     let all =
         uncooled(&node, &project, &ways, &options, &AtomicBool::new(false), |_| {}).expect("boundaries");
     let boundary = |way: &str| match all.points.iter().find(|point| point.way == way).map(|p| p.boundary) {

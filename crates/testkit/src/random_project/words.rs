@@ -51,6 +51,7 @@ pub const WORDS: &[&str] = &[
     "Control(",
     "OnOff(",
     "ShaftDrive(",
+    "Stage(",
     "speed: 0",
     "closes: true",
     "lag:",

@@ -6,7 +6,7 @@ use session::{Finding, Snapshot};
 use crate::app::Window;
 use crate::command::Overlay;
 use crate::files::{Done, Job, NotSaved, OpenFrom, Origin, Refusal, file_name};
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 use crate::views::files::Notice;
 
 impl Window {
@@ -33,7 +33,7 @@ impl Window {
                 NotSaved::Failed(why) => {
                     self.filing.leave = None;
                     let text = format!("{} was not saved: {why}.", file_name(&path));
-                    self.filing.tell(Standing::Passed, text);
+                    self.filing.tell(Sign::Bad, text);
                 }
             },
             Done::Read { path, result } => self.take_cells(&path, result),
@@ -45,7 +45,7 @@ impl Window {
             }
             Done::NotKept(why) => {
                 let text = format!("Crash recovery is not working: {why}. Save often.");
-                self.filing.tell(Standing::Short, text);
+                self.filing.tell(Sign::Warn, text);
             }
             Done::Recent(recent) => self.filing.recent = recent,
             Done::Tips(dismissed) => self.state.tips = Some(dismissed),
@@ -57,7 +57,7 @@ impl Window {
     pub(super) fn adopt(&mut self, source: OpenFrom, snapshot: Snapshot, warnings: Vec<Finding>) {
         if self.session.history().revision() != self.filing.asked_at {
             self.filing
-                .tell(Standing::Short, "Not opened: the project was edited in the meantime. Open it again.");
+                .tell(Sign::Warn, "Not opened: the project was edited in the meantime. Open it again.");
             return;
         }
         let (origin, is_saved) = match source {
@@ -85,7 +85,7 @@ impl Window {
             let what = format!("{} was opened with {} warning(s)", self.filing.origin.name(), warnings.len());
             let text = format!("{what}.");
             self.filing.findings = Refusal { what, why: String::new(), findings: warnings };
-            self.filing.notice = Some(Notice { standing: Standing::Short, text, has_findings: true });
+            self.filing.notice = Some(Notice { sign: Sign::Warn, text, has_findings: true });
         }
         self.state.drafts.clear();
         if !is_same {

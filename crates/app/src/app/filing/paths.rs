@@ -8,7 +8,7 @@ use super::{suggested_name, with_ending};
 use crate::app::Window;
 use crate::command::Overlay;
 use crate::files::{Answer, Dialog, Dialogs, Job, OpenFrom, Overwrite, Wanted, file_name, typed_path};
-use crate::views::figure::Standing;
+use crate::views::figure::Sign;
 use crate::views::files::TypedPath;
 
 impl Window {
@@ -98,7 +98,7 @@ impl Window {
         if count > 1 {
             let text =
                 format!("One project is open at a time: of {count} files, {} was taken.", file_name(&path));
-            self.filing.tell(Standing::Short, text);
+            self.filing.tell(Sign::Warn, text);
         }
         self.open(ctx, OpenFrom::File(path));
     }

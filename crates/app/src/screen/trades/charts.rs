@@ -1,7 +1,7 @@
 //! Charts of the answers, from the numbers of their sheets.
 
 use report::sheet::{Cell, Sheet};
-use studies::oat_limit::OatPoint;
+use studies::oat_limit::{OatPoint, OatStudy};
 use studies::sweep::{Sweep, Watch};
 
 use crate::screen::units::celsius;
@@ -91,21 +91,28 @@ pub(super) fn boundary_chart(sheet: &Sheet, present_ohm: f64) -> Chart {
     }
 }
 
-/// The limit and the hot day over altitude, half-way altitudes too, which the sheet leaves out.
-pub(super) fn altitude_chart(found: &[OatPoint]) -> Chart {
+/// The limits and the hot day over altitude, half-way altitudes too, which the sheets leave out.
+pub(super) fn altitude_chart(found: &OatStudy) -> Chart {
     let feet = |point: &OatPoint| (point.pressure_altitude_m / FOOT_M).round();
-    let limit = found.iter().filter_map(|p| Some([feet(p), celsius(p.reach.oat_k()?)])).collect();
+    let limit = |points: &[OatPoint]| {
+        points.iter().filter_map(|p| Some([feet(p), celsius(p.reach.oat_k()?)])).collect::<Vec<_>>()
+    };
+    let mut series: Vec<Series> = Vec::new();
+    for curve in found.curves.iter().filter(|curve| !curve.points.is_empty()) {
+        let name = format!("{} cases, {}", curve.set.word(), curve.of.word());
+        series.push(Series { name, points: limit(&curve.points) });
+    }
     let hot_k = |point: &OatPoint| report::oat_limit::hot_day_k(point.pressure_altitude_m);
-    let hot = found.iter().filter_map(|p| Some([feet(p), celsius(hot_k(p)?)])).collect();
+    let longest = found.curves.iter().max_by_key(|curve| curve.points.len());
+    let hot = longest.into_iter().flat_map(|curve| &curve.points);
+    let points = hot.filter_map(|p| Some([feet(p), celsius(hot_k(p)?)])).collect();
+    series.push(Series { name: "hot day".to_owned(), points });
     Chart {
         title: "outside-air limit".to_owned(),
         x_unit: "pressure altitude, ft".to_owned(),
         unit: "degC".to_owned(),
         decimals: 1,
-        series: vec![
-            Series { name: "limit".to_owned(), points: limit },
-            Series { name: "hot day".to_owned(), points: hot },
-        ],
+        series,
         ..Chart::default()
     }
 }

@@ -70,6 +70,6 @@ fn variants_stand_side_by_side() {
             limits.columns.iter().position(|known| known.head == head).expect("there is such a column");
         limits.rows[row][column].text.as_str()
     };
-    assert_eq!((cell(0, "Closest"), cell(1, "Closest")), ("+10.0 K", "+35.0 K"));
+    assert_eq!((cell(0, "Least reserve"), cell(1, "Least reserve")), ("0.0 K", "+25.0 K"));
     assert_eq!((cell(0, "Variant"), cell(1, "Variant")), (variant::BASE, "wide path"));
 }

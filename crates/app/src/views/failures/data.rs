@@ -1,6 +1,8 @@
 //! What the page Failures shows, as plain data in display units.
 
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::{Figure, Sign};
+use crate::views::sheet::SheetData;
+use model::standing::Standing;
 
 /// How hot something becomes until touchdown.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -98,12 +100,12 @@ impl FailureStanding {
     }
 
     /// Its shape and colour.
-    pub fn sign(self) -> Standing {
+    pub fn sign(self) -> Sign {
         match self {
-            Self::NoLimit => Standing::Holds,
-            Self::LandsFirst | Self::LessPower => Standing::Short,
-            Self::LimitFirst => Standing::Passed,
-            Self::Unknown => Standing::Unknown,
+            Self::NoLimit => Sign::Good,
+            Self::LandsFirst | Self::LessPower => Sign::Warn,
+            Self::LimitFirst => Sign::Bad,
+            Self::Unknown => Sign::NoResult,
         }
     }
 }
@@ -119,6 +121,10 @@ pub struct FailuresData {
     pub rows: Vec<FailureRow>,
     /// Unit of temperatures.
     pub temperature_unit: String,
+    /// One motor out: what is asked for and not met, what is missing, how it was worked out.
+    pub power_notes: Vec<String>,
+    /// One motor out: the power that is there, what flight takes and what can be done, ceilings.
+    pub power: Vec<SheetData>,
 }
 
 impl FailuresData {

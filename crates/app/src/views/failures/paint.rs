@@ -11,6 +11,7 @@ use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
 use crate::views::figure::{figure_ui, follow_focus, page_keys, standing_ui};
+use crate::views::sheet::sheet_ui;
 use crate::views::time::clock_ticks;
 
 const ROW: f32 = 46.0;
@@ -48,6 +49,7 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
             if let Some(chosen) = chosen {
                 detail_ui(ui, chosen, &data.temperature_unit, commands);
             }
+            power_ui(ui, data);
             page_keys(ui);
             follow_focus(ui);
         });
@@ -211,7 +213,7 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
                         figure_ui(ui, figure, &format!("{}, {name} until touchdown", peak.where_), commands);
                     });
                 }
-                standing_ui(ui, peak.standing);
+                standing_ui(ui, Some(peak.standing));
                 ui.end_row();
             }
         });
@@ -235,6 +237,22 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
         }
     }
     ui.add_space(look::space::STEP);
+}
+
+/// One motor out: what is asked for and not met, then the tables.
+fn power_ui(ui: &mut Ui, data: &FailuresData) {
+    let colors = look::palette(ui);
+    ui.add_space(look::space::GROUP);
+    ui.heading("One motor out");
+    for note in &data.power_notes {
+        let ink = if note.starts_with("SHORT") { colors.bad } else { colors.soft };
+        ui.add(Label::new(RichText::new(note).color(ink)).wrap());
+    }
+    ui.add_space(look::space::NEAR);
+    for (number, sheet) in data.power.iter().enumerate() {
+        sheet_ui(ui, number, sheet);
+        ui.add_space(look::space::GROUP);
+    }
 }
 
 fn table_ui(ui: &mut Ui, id: &str, heads: &[&str], unit: &str, rows: impl FnOnce(&mut Ui)) {

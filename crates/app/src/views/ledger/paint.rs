@@ -7,7 +7,7 @@ use egui::{
 
 use super::data::{LedgerData, LedgerItem};
 use crate::look;
-use crate::views::figure::{Standing, number, page_keys};
+use crate::views::figure::{Sign, number, page_keys};
 
 /// Draws the account of a case.
 pub fn ledger_ui(ui: &mut Ui, ledger: &LedgerData, case: &str) {
@@ -74,9 +74,9 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
         }
         sign(ui, &unit);
         ui.add_space(look::space::GROUP);
-        let standing = if ledger.closes() { Standing::Holds } else { Standing::Passed };
+        let sign = if ledger.closes() { Sign::Good } else { Sign::Bad };
         let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, 24.0), Sense::empty());
-        standing.paint(ui.painter(), rect.center(), colors);
+        sign.paint(ui.painter(), rect.center(), colors);
         let word = match (ledger.closes(), ledger.book.is_some()) {
             (true, false) => "the balance closes",
             (false, false) => "the balance does not close: no result",
@@ -85,7 +85,7 @@ fn balance_ui(ui: &mut Ui, ledger: &LedgerData) {
         };
         let share = format!("{:.1e}", ledger.relative_residual()).replace('-', "−");
         let text = format!("{word}: residual {share} of the heat turned over");
-        ui.label(RichText::new(text).color(standing.ink(colors)));
+        ui.label(RichText::new(text).color(sign.ink(colors)));
     });
 }
 

@@ -1,7 +1,7 @@
 //! Limits by cases, as plain data in display units.
 
-use crate::views::figure::Standing;
 use model::case_name::CaseName;
+use model::standing::Standing;
 use session::MarginPlace;
 
 /// One limit in one case.
@@ -15,10 +15,16 @@ pub struct MarginEntry {
     pub case: CaseName,
     /// Unit of margin and required margin.
     pub unit: String,
+    /// Margin less required margin; nothing when the case has no solution.
+    pub reserve: Option<f64>,
     /// The margin, positive is good; nothing when the case has no solution.
     pub margin: Option<f64>,
     /// What is required of it.
     pub required: f64,
+    /// What sets that, in words.
+    pub required_by: String,
+    /// How it stands.
+    pub standing: Standing,
     /// When it was nearest in a mission, in seconds.
     pub time_s: Option<f64>,
 }
@@ -26,10 +32,14 @@ pub struct MarginEntry {
 /// A limit in one case of the grid.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MarginCell {
+    /// Margin less required margin.
+    pub reserve: Option<f64>,
     /// The margin, positive is good.
     pub margin: Option<f64>,
     /// What is required of it here.
     pub required: f64,
+    /// What sets that, in words.
+    pub required_by: String,
     /// How it stands.
     pub standing: Standing,
     /// When it was nearest in a mission, in seconds.
@@ -90,7 +100,7 @@ impl MarginFilter {
         let text = format!("{} {} {case}", row.where_, row.limit).to_lowercase();
         let words = self.words.to_lowercase();
         words.split_whitespace().all(|word| text.contains(word))
-            && !(self.only_short && cell.standing == Standing::Holds)
+            && !(self.only_short && cell.standing.holds())
     }
 }
 
@@ -121,9 +131,11 @@ impl MarginGrid {
             let column = grid.column_of(&entry.case);
             let row = grid.row_of(&entry);
             let cell = MarginCell {
+                reserve: entry.reserve,
                 margin: entry.margin,
                 required: entry.required,
-                standing: Standing::of(entry.margin, entry.required),
+                required_by: entry.required_by,
+                standing: entry.standing,
                 time_s: entry.time_s,
             };
             let (low, high) = grid.rows[row].required;
@@ -241,8 +253,15 @@ mod tests {
             limit: "continuous".into(),
             case: name(case),
             unit: "K".into(),
+            reserve: Some(margin - required),
             margin: Some(margin),
             required,
+            required_by: String::new(),
+            standing: match margin {
+                ..0.0 => Standing::PastLimit,
+                margin if margin < required => Standing::Short,
+                _ => Standing::Holds,
+            },
             time_s: None,
         }
     }
@@ -257,9 +276,9 @@ mod tests {
         assert_eq!(names(&grid.cases), ["hot/climb", "hot/hover"]);
         assert_eq!((grid.rows[0].where_.as_str(), grid.rows[1].where_.as_str()), ("winding", "cells"));
         assert!(grid.rows[1].cells[0].is_none(), "cells have no limit in hot/climb");
-        assert_eq!(grid.rows[0].cells[0].as_ref().map(|cell| cell.standing), Some(Standing::Passed));
+        assert_eq!(grid.rows[0].cells[0].as_ref().map(|cell| cell.standing), Some(Standing::PastLimit));
         let counts =
-            [Standing::Passed, Standing::Short, Standing::Holds].map(|standing| grid.count(standing));
+            [Standing::PastLimit, Standing::Short, Standing::Holds].map(|standing| grid.count(standing));
         assert_eq!(counts, [1, 1, 1]);
     }
 

@@ -14,8 +14,9 @@ use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
-use crate::views::figure::{Standing, number, signed};
+use crate::views::figure::{Sign, number, signed};
 use model::case_name::CaseName;
+use model::standing::Standing;
 
 /// Rows that PageUp and PageDown go.
 const LEAP: isize = 10;
@@ -91,31 +92,23 @@ fn legend_ui(ui: &mut Ui, grid: &MarginGrid) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
         ui.heading("Margins");
-        let count = format!("{} limits in {} cases", grid.rows.len(), grid.cases.len());
+        let counted = report::counted;
+        let count = format!("{} in {}", counted(grid.rows.len(), "limit"), counted(grid.cases.len(), "case"));
         ui.label(RichText::new(count).color(colors.soft));
         ui.add_space(look::space::STEP);
-        for standing in [Standing::Passed, Standing::Short, Standing::Holds, Standing::Unknown] {
+        for standing in Standing::ALL {
             let count = grid.count(standing);
             let (rect, _) = ui.allocate_exact_size(Vec2::new(12.0, look::space::ROW - 6.0), Sense::empty());
-            standing.paint(ui.painter(), rect.center(), colors);
-            ui.label(RichText::new(format!("{count} {}", plural(standing))).color(standing.ink(colors)));
+            let sign = Sign::from(standing);
+            sign.paint(ui.painter(), rect.center(), colors);
+            let text = format!("{count} {}", standing.counted(count));
+            ui.label(RichText::new(text).color(sign.ink(colors)));
             ui.add_space(look::space::NEAR);
         }
-        let hint =
-            "worst at the top left; a click or Enter shows the case at its worst moment, the arrow keys move";
+        let hint = "the reserve (margin less required), worst at the top left; a click or Enter shows the case at its worst moment, the arrow keys move";
         let hint = RichText::new(hint).color(colors.soft).small();
         ui.add(Label::new(hint).wrap_mode(TextWrapMode::Truncate));
     });
-}
-
-/// The word behind a count.
-fn plural(standing: Standing) -> &'static str {
-    match standing {
-        Standing::Passed => "past the limit",
-        Standing::Short => "short",
-        Standing::Unknown => "without result",
-        Standing::Holds => "hold",
-    }
 }
 
 fn cells_ui(
@@ -205,13 +198,19 @@ fn cell_ui(
     let colors = look::palette(ui);
     let id = cell_id(ui, row, case);
     let response = ui.interact(rect, id, if is_cursor { Sense::click() } else { Sense::CLICK });
-    let text = cell.margin.map_or_else(|| "–".to_owned(), |margin| signed(margin, decimals(row)));
-    let spoken =
-        format!("{}, {}, {case}: {text} {}, {}", row.where_, row.limit, row.unit, cell.standing.word());
+    let text = cell.reserve.map_or_else(|| "–".to_owned(), |reserve| signed(reserve, decimals(row)));
+    let spoken = format!(
+        "{}, {}, {case}: reserve {text} {}, {}",
+        row.where_,
+        row.limit,
+        row.unit,
+        cell.standing.words()
+    );
     response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &spoken));
     let painter = ui.painter();
     let ground = if response.hovered() || shown_case == case { Some(colors.chosen) } else { None };
-    if let Some(ground) = cell.standing.ground(colors).or(ground) {
+    let sign = Sign::from(cell.standing);
+    if let Some(ground) = sign.ground(colors).or(ground) {
         painter.rect_filled(rect.shrink(1.0), CornerRadius::same(2), ground);
     }
     let has_focus = response.has_focus();
@@ -219,10 +218,11 @@ fn cell_ui(
         let stroke = Stroke::new(if has_focus { 2.0 } else { 1.0 }, colors.accent);
         painter.rect_stroke(rect.shrink(1.0), CornerRadius::same(2), stroke, StrokeKind::Inside);
     }
-    cell.standing.paint(painter, rect.left_center() + Vec2::new(16.0, 0.0), colors);
-    let ink = if cell.standing == Standing::Holds { colors.ink } else { cell.standing.ink(colors) };
+    sign.paint(painter, rect.left_center() + Vec2::new(16.0, 0.0), colors);
+    let ink = if cell.standing.holds() { colors.ink } else { sign.ink(colors) };
     painter.text(rect.right_center() - Vec2::new(14.0, 0.0), Align2::RIGHT_CENTER, text, look::body(), ink);
-    let mut lines = vec![spoken, format!("required: {} {}", number(cell.required, decimals(row)), row.unit)];
+    let mut lines = vec![spoken];
+    lines.extend(cell.margin.map(|margin| behind(row, cell, margin)));
     lines.extend(cell.time_s.map(|time| format!("nearest at {}", clock(time))));
     let response = response.on_hover_cursor(CursorIcon::PointingHand).on_hover_text(lines.join("\n"));
     if response.clicked() {
@@ -231,10 +231,17 @@ fn cell_ui(
     response
 }
 
+/// Both numbers behind a reserve, and what sets the required one.
+fn behind(row: &MarginRow, cell: &MarginCell, margin: f64) -> String {
+    let [margin, required] = [margin, cell.required].map(|value| number(value, decimals(row)));
+    let unit = &row.unit;
+    format!("margin {margin} {unit}, required {required} {unit}, {}", cell.required_by)
+}
+
 /// Small numbers get more decimals; the whole row has the same.
 fn decimals(row: &MarginRow) -> usize {
-    let margins = row.cells.iter().flatten().filter_map(|cell| cell.margin);
-    let largest = margins.map(f64::abs).filter(|margin| margin.is_finite()).fold(0.0, f64::max);
+    let reserves = row.cells.iter().flatten().filter_map(|cell| cell.reserve);
+    let largest = reserves.map(f64::abs).filter(|margin| margin.is_finite()).fold(0.0, f64::max);
     match largest {
         1000.0.. => 0,
         2.0.. => 1,
@@ -343,8 +350,11 @@ mod tests {
     use super::*;
 
     fn row(margins: &[f64], required: (f64, f64)) -> MarginRow {
-        let cell = |margin: &f64| {
-            Some(MarginCell { margin: Some(*margin), required: 0.0, standing: Standing::Holds, time_s: None })
+        let cell = |reserve: &f64| {
+            let reserve = Some(*reserve);
+            let required_by = String::new();
+            let standing = Standing::Holds;
+            Some(MarginCell { reserve, margin: reserve, required: 0.0, required_by, standing, time_s: None })
         };
         MarginRow {
             where_: "a".into(),
@@ -356,7 +366,7 @@ mod tests {
     }
 
     #[test]
-    fn a_row_has_the_decimals_its_largest_margin_needs() {
+    fn a_row_has_the_decimals_its_largest_reserve_needs() {
         assert_eq!(decimals(&row(&[0.5, 12.0], (0.0, 0.0))), 1);
         assert_eq!(decimals(&row(&[0.5, -0.1], (0.0, 0.0))), 2);
         assert_eq!(decimals(&row(&[1500.0], (0.0, 0.0))), 0);

@@ -2,7 +2,8 @@
 
 use crate::views::chart::Chart;
 use crate::views::field::InputField;
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::Figure;
+use model::standing::Standing;
 
 /// A segment of the mission.
 #[derive(Debug, Clone, PartialEq, Default)]

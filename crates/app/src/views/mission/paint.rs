@@ -279,7 +279,7 @@ fn peak_ui(cells: &mut TableRow<'_, '_>, peak: &Peak, commands: &mut Vec<Command
     }
     cells.col(|ui| {
         ui.add_space(look::space::STEP);
-        standing_ui(ui, peak.standing);
+        standing_ui(ui, Some(peak.standing));
     });
     cells.col(|ui| time_link_ui(ui, peak.time_s, &peak.where_, commands));
 }

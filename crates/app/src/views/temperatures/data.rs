@@ -1,6 +1,7 @@
 //! What the page Temperatures shows, as plain data in display units.
 
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::Figure;
+use model::standing::Standing;
 
 /// One limit of one component.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -19,8 +20,8 @@ pub struct TemperatureRow {
     pub required: Figure,
     /// Heat from the component's own sources.
     pub heat: Figure,
-    /// How the margin stands.
-    pub standing: Standing,
+    /// How the margin stands; nothing without a limit.
+    pub standing: Option<Standing>,
     /// The temperature as a number, for the dot.
     pub value: f64,
     /// The limit as a number, for the mark; nothing without a limit.

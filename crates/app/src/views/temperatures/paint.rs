@@ -10,7 +10,7 @@ use egui_extras::{Column, TableBuilder, TableRow};
 use super::data::{TemperatureRow, TemperatureTable};
 use crate::command::Command;
 use crate::look;
-use crate::views::figure::{figure_ui, number, number_head_ui, standing_ui, text_head_ui};
+use crate::views::figure::{Sign, figure_ui, number, number_head_ui, standing_ui, text_head_ui};
 use crate::views::loops::ticks;
 
 /// Widths: temperature, limit, margin, required, heat.
@@ -140,7 +140,7 @@ fn dot_ui(ui: &mut Ui, row: &TemperatureRow, table: &TemperatureTable) {
         painter.vline(position(tick, span, left, width), rect.y_range(), look::hairline(colors.rule));
     }
     let y = rect.center().y;
-    let ink = row.standing.ink(colors);
+    let ink = row.standing.map_or(Sign::Nothing, Sign::from).ink(colors);
     if let Some(limit) = row.limit_value.filter(|limit| limit.is_finite()) {
         let x = position(limit, span, left, width);
         if row.value.is_finite() {

@@ -1,7 +1,7 @@
 //! What the page Turnaround shows, as plain data in display units; times in seconds from landing.
 
 use crate::views::chart::Chart;
-use crate::views::figure::{Figure, Standing};
+use crate::views::figure::{Figure, Sign};
 
 /// What is done with the aircraft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -63,7 +63,7 @@ pub struct TurnaroundOption {
     /// Pack temperature when ready.
     pub pack_temperature: Figure,
     /// How the pack stands against its limits on the way.
-    pub standing: Standing,
+    pub sign: Sign,
 }
 
 /// What the ground team does at one pack temperature and outside air.

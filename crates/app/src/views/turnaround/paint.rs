@@ -162,7 +162,7 @@ fn option_ui(
     }
     let at = rect.right() - END + 14.0;
     let middle = rect.center().y;
-    option.standing.paint(&painter, pos2(at + 6.0, middle - 8.0), colors);
+    option.sign.paint(&painter, pos2(at + 6.0, middle - 8.0), colors);
     painter.text(pos2(at + 18.0, middle - 1.0), Align2::LEFT_BOTTOM, &ready, look::body(), colors.ink);
     let below =
         if option.outcome.is_empty() { format!("{energy} · {pack}") } else { option.outcome.clone() };
