@@ -59,12 +59,11 @@ impl CushionRange {
     pub fn take(ranges: &mut Vec<Self>, loops: &[CircuitResult], time_s: Option<f64>) {
         for state in loops {
             let Some(cushion) = &state.cushion else { continue };
-            match ranges.iter_mut().find(|range| range.circuit == state.name) {
-                Some(range) => range.widen(cushion, time_s),
-                None => {
-                    let at = TimedCushion { cushion: cushion.clone(), time_s };
-                    ranges.push(Self::of(&state.name, at));
-                }
+            if let Some(range) = ranges.iter_mut().find(|range| range.circuit == state.name) {
+                range.widen(cushion, time_s);
+            } else {
+                let at = TimedCushion { cushion: cushion.clone(), time_s };
+                ranges.push(Self::of(&state.name, at));
             }
         }
     }

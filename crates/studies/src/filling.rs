@@ -38,31 +38,32 @@ pub fn filling(results: &[CaseResult], flown: &[Flown]) -> Vec<Filling> {
     for result in results {
         let mut ranges = Vec::new();
         CushionRange::take(&mut ranges, &result.loops, None);
-        ranges.iter().for_each(|range| take(&mut all, &result.case, range));
+        for range in &ranges {
+            take(&mut all, &result.case, range);
+        }
     }
     for flight in flown {
-        flight.cushions.iter().for_each(|range| take(&mut all, &flight.case, range));
+        for range in &flight.cushions {
+            take(&mut all, &flight.case, range);
+        }
     }
     all
 }
 
 fn take(all: &mut Vec<Filling>, case: &CaseName, range: &CushionRange) {
     let here = |at: &TimedCushion| InCase { case: case.clone(), at: at.clone() };
-    let known = match all.iter_mut().find(|filling| filling.circuit == range.circuit) {
-        Some(known) => known,
-        None => {
-            all.push(Filling {
-                circuit: range.circuit.clone(),
-                reservoir: range.least_gas.cushion.reservoir.clone(),
-                least_gas: here(&range.least_gas),
-                most_gas: here(&range.most_gas),
-                most_pressed: here(&range.most_pressed),
-                faults: Vec::new(),
-            });
-            let last = all.len() - 1;
-            &mut all[last]
-        }
-    };
+    let number = all.iter().position(|filling| filling.circuit == range.circuit).unwrap_or(all.len());
+    if number == all.len() {
+        all.push(Filling {
+            circuit: range.circuit.clone(),
+            reservoir: range.least_gas.cushion.reservoir.clone(),
+            least_gas: here(&range.least_gas),
+            most_gas: here(&range.most_gas),
+            most_pressed: here(&range.most_pressed),
+            faults: Vec::new(),
+        });
+    }
+    let known = &mut all[number];
     if range.least_gas.cushion.gas_m3 < known.least_gas.at.cushion.gas_m3 {
         known.least_gas = here(&range.least_gas);
     }
@@ -76,7 +77,7 @@ fn take(all: &mut Vec<Filling>, case: &CaseName, range: &CushionRange) {
         match known.faults.iter_mut().find(|(kind, _)| *kind == fault) {
             None => known.faults.push((fault, here(at))),
             Some((_, worst)) if at.cushion.size_of(fault) > worst.at.cushion.size_of(fault) => {
-                *worst = here(at)
+                *worst = here(at);
             }
             Some(_) => {}
         }

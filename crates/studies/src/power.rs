@@ -208,7 +208,7 @@ fn of_pair(
         needs,
     };
     let Some(craft) = &setup.project.craft else { return Ok((vec![row(None, None)], Vec::new())) };
-    let outside = setup.outside(condition).map_err(problem)?;
+    let outside = Setup::outside(condition).map_err(problem)?;
     let mut rows = Vec::new();
     for &mass_kg in masses_kg {
         let needs = needs::needs(craft, mass_kg, &outside, there).map_err(problem)?;

@@ -26,7 +26,7 @@ impl Check<'_> {
         for (what, count) in [("duct", ducts), ("loop", loops)] {
             if count != 1 {
                 let message =
-                    if count == 0 { format!("has no {what}") } else { format!("is in {count} {what}s") };
+                    if count == 0 { format!("has no {what}") } else { format!("stands in {count} {what}s") };
                 self.error(
                     &*path,
                     format!("the core {name:?} {message}"),

@@ -95,7 +95,7 @@ fn at_altitude(condition: &Condition, at_m: f64) -> Option<Condition> {
 fn reach(setup: &Setup<'_>, known: &[Known], mass_kg: f64, climb_m_s: f64) -> HighestAltitude {
     let spare_w = |condition: &Condition, power_w: f64| -> Option<f64> {
         let craft = setup.project.craft.as_ref()?;
-        let needs = FlightNeeds::new(craft, mass_kg, &setup.outside(condition).ok()?).ok()?;
+        let needs = FlightNeeds::new(craft, mass_kg, &Setup::outside(condition).ok()?).ok()?;
         Some(power_w - cruise_w(&needs, climb_m_s))
     };
     let holds =

@@ -41,11 +41,11 @@ fn level_w(density: f64, mass_kg: f64) -> (f64, f64) {
     let profile = weight * hover * (1.0 / 0.70 - 1.15);
     let at = |speed: f64| {
         let drag = 0.5 * density * speed * speed * 0.8;
-        let thrust = (weight * weight + drag * drag).sqrt();
+        let thrust = weight.hypot(drag);
         let square = thrust / (2.0 * density * area);
         let mut induced = square / speed;
         for _ in 0..200 {
-            induced = 0.5 * (induced + square / (speed * speed + induced * induced).sqrt());
+            induced = 0.5 * (induced + square / speed.hypot(induced));
         }
         1.15 * thrust * induced + profile * (1.0 + 4.65 * (speed / 210.0).powi(2)) + drag * speed
     };
