@@ -3,20 +3,20 @@
 use crate::json::margin;
 use crate::limit;
 use crate::sheet::{Cell, Row, Sheet};
-use crate::size::limit_columns;
+use model::result::Margin;
+use model::standing::Rank;
 use serde_json::{Value, json};
 use studies::infeasible::Infeasible;
 
 /// The cases with what stands in the way of each where that is least.
 pub(crate) fn sheet(title: &str, all: &[Infeasible]) -> Sheet {
-    Sheet::new(title, limit_columns("short at best")).with_rows(all.iter().map(row))
+    Sheet::new(title, limit::case_columns("short at best")).with_rows(all.iter().map(row))
 }
 
 fn row(one: &Infeasible) -> Row {
     let found = &one.obstacle;
     let margin = found.margin.as_ref();
-    let is_temperature =
-        |margin: &&model::result::Margin| limit::value_kind(margin.kind) == units::Kind::Temperature;
+    let is_temperature = |margin: &&Margin| limit::value_kind(margin.kind) == units::Kind::Temperature;
     let place = Cell::said(found.place.as_str());
     vec![
         one.case.to_string().into(),
@@ -24,12 +24,12 @@ fn row(one: &Infeasible) -> Row {
         Cell::said(found.limit.as_str()),
         margin.filter(is_temperature).map(|margin| margin.value).into(),
         found.message.as_deref().map_or(Cell::Absent, |message| Cell::said(format!("; {message}"))),
-        margin.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
-        true.into(),
-        margin.map(|margin| limit::distance(margin.kind, margin.reserve())).into(),
-        margin.map(limit::unit).into(),
     ]
+    .into_iter()
+    .chain([margin.map_or(Rank::NO_RESULT.standing(), Margin::standing).into()])
+    .chain(limit::reserve_cells(margin).into_iter().skip(1))
+    .chain([margin.map(limit::unit).into()])
+    .collect()
 }
 
 /// What was tried, once for all that were tried alike.
@@ -60,4 +60,48 @@ pub(crate) fn one(one: &Infeasible) -> Value {
         "message": found.message,
         "tried": one.tried,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Infeasible, sheet};
+    use crate::sheet::Cell;
+    use model::case_name::CaseName;
+    use model::evidence::RequiredBy;
+    use model::result::{Margin, MarginKind};
+    use model::standing::Standing;
+    use studies::infeasible::Obstacle;
+
+    fn case() -> CaseName {
+        CaseName { condition: "warm".to_owned(), point: "full".to_owned(), failure: None }
+    }
+
+    /// 293.15 K against 273.15 K: a margin of -20 K, of which 10 K are required, is a reserve of -20 - 10 = -30 K.
+    #[test]
+    fn every_number_stands_under_its_head() {
+        let margin = Margin {
+            place: "plate".to_owned(),
+            limit: "limit".to_owned(),
+            kind: MarginKind::Maximum,
+            value: 293.15,
+            limit_value: 273.15,
+            nominal_limit: None,
+            margin: -20.0,
+            required: 10.0,
+            required_by: RequiredBy::Limit,
+            source: None,
+            owner: None,
+        };
+        let short = Obstacle::short(margin, None);
+        let without = Obstacle::without_state("plate", "no equilibrium", "it runs away".to_owned());
+        let one = |obstacle| Infeasible { case: case(), obstacle, tried: String::new() };
+        let found = sheet("", &[one(short), one(without)]);
+        found.check().expect("every cell is of its column");
+        let number = |key: &str| found.number(0, found.position(key).expect("a column"));
+        let read = ["margin", "required", "reserve"].map(number);
+        assert_eq!(read, [Some(-20.0), Some(10.0), Some(-30.0)]);
+        let standing = found.position("standing").expect("a column");
+        let cells: Vec<&Cell> = found.rows.iter().map(|row| &row[standing]).collect();
+        assert_eq!(cells, [&Cell::from(Standing::PastLimit), &Cell::from(Standing::NoResult)]);
+    }
 }

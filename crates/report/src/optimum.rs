@@ -4,9 +4,9 @@ use crate::budget::{equivalent, equivalents, powers};
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Row, Sheet, texts};
 use crate::size::{
-    Dimension, binding, binding_cells, binding_words, dimensions, insert_dimensions, limit_columns, limit_row,
+    Dimension, binding, binding_cells, binding_words, dimensions, insert_dimensions, limit_row,
 };
-use crate::{counted, infeasible};
+use crate::{counted, infeasible, limit};
 use model::budget::Draw;
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
@@ -68,7 +68,7 @@ pub fn sheets(whole: &OptimumStudy) -> Vec<Sheet> {
 }
 
 fn limits(title: &str, all: &[studies::size::Binding]) -> Sheet {
-    Sheet::new(title, limit_columns("limit")).with_rows(all.iter().take(10).map(limit_row))
+    Sheet::new(title, limit::case_columns("limit")).with_rows(all.iter().take(10).map(limit_row))
 }
 
 fn loops(optimum: &Optimum) -> Sheet {
@@ -89,7 +89,7 @@ fn price_column() -> Column {
 }
 
 fn closest(optimum: &Optimum) -> Sheet {
-    let mut columns = limit_columns("closest limit");
+    let mut columns = limit::case_columns("closest limit");
     columns.push(price_column());
     let row = |priced: &Priced| {
         let mut row = limit_row(&priced.binding);

@@ -62,7 +62,7 @@ pub fn sheets(result: &SizeResult) -> Vec<Sheet> {
 
 /// Limits, closest or shortest first.
 fn limits(title: &str, bindings: &[Binding]) -> Sheet {
-    Sheet::new(title, limit_columns("limit")).with_rows(bindings.iter().map(limit_row))
+    Sheet::new(title, limit::case_columns("limit")).with_rows(bindings.iter().map(limit_row))
 }
 
 fn design(result: &SizeResult, sized: &Sized) -> Vec<Sheet> {
@@ -198,22 +198,6 @@ pub(crate) fn binding_cells(binding: &Binding) -> [Cell; 2] {
         (None, Some(message)) => [format!("{case}: {message}").into(), Cell::Absent],
         (None, None) => [format!("{case}: nothing is limited").into(), Cell::Absent],
     }
-}
-
-/// Columns of [`limit_row`].
-pub(crate) fn limit_columns(head: &str) -> Vec<Column> {
-    vec![
-        Column::text("case"),
-        Column::text("where").head(head),
-        Column::text("limit").after(", "),
-        Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
-        Column::text("message").after(""),
-        Column::standing(),
-        Column::mixed("reserve").signed().si(2),
-        Column::mixed("margin").si(2),
-        Column::mixed("required").si(2),
-        limit::unit_column(),
-    ]
 }
 
 /// Where a limit stands, or why there is no state.

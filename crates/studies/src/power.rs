@@ -32,11 +32,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 pub use ceilings::{Ceiling, HighestAltitude};
 pub use needs::{Can, Needs};
 pub use search::RatedPower;
-
-/// Name of the failure that leaves nothing: pack and bus are shared by all motors.
-pub const ALL_LOST: &str = "pack or bus lost";
-/// Usual rates of climb that ceilings are told for, m/s: 100 and 150 ft/min.
-pub const CLIMBS_M_S: [f64; 2] = [100.0 * 0.3048 / 60.0, 150.0 * 0.3048 / 60.0];
+pub use setup::ALL_LOST;
 
 /// What is asked.
 #[derive(Clone, Debug, Default, PartialEq)]

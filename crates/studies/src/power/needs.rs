@@ -1,12 +1,14 @@
 //! What flight takes, and what can be done with the power that is there.
 
-use super::CLIMBS_M_S;
 use super::search::{RatedPower, longest};
 use aircraft::records::craft::Craft;
 use aircraft::records::one_motor_out::Ability;
 use model::estimate::FlightNeeds;
 use model::outside::Outside;
 use schema::Problem;
+
+/// Usual rates of climb that ceilings are told for, m/s: 100 and 150 ft/min.
+const CLIMBS_M_S: [f64; 2] = [100.0 * 0.3048 / 60.0, 150.0 * 0.3048 / 60.0];
 
 /// Halvings of a greatest mass.
 const HALVINGS: u32 = 40;

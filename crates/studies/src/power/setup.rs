@@ -1,6 +1,5 @@
 //! What the power is worked out for: the failures, the conditions, the point that is flown, and the state of the pack.
 
-use super::ALL_LOST;
 use crate::StudyError;
 use crate::missions::fly_case;
 use aircraft::records::failure::{Failed, Failure};
@@ -14,6 +13,9 @@ use model::mission::{self, FlyOptions};
 use model::outside::{Outside, Over};
 use schema::{Name, Problem};
 use std::collections::BTreeMap;
+
+/// Name of the failure that leaves nothing: pack and bus are shared by all motors.
+pub const ALL_LOST: &str = "pack or bus lost";
 
 /// What is lost.
 #[derive(Clone, Debug)]
