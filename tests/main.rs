@@ -4,5 +4,6 @@ mod architecture;
 mod cell_tables;
 mod charging_points;
 mod gates;
+mod glossary;
 mod module_circles;
 mod validation;

@@ -40,7 +40,7 @@ const ALLOWED: [(&str, &[&str], &str); 7] = [
     ("app", &["copy", "copy::flights"], "what is copied, in two files for its length"),
     (
         "app",
-        &["views::field", "views::reach"],
+        &["views::edit_scope", "views::field"],
         "a field shows where its edit goes, and that note is an input of its own",
     ),
     ("app", &["views::chart", "views::loops"], "the strip and a chart are saved and ruled alike"),

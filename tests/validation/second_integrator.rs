@@ -6,7 +6,7 @@ use media::Liquid;
 use numerics::Curve;
 use solver::{
     Builder, Cell, Circuit, ComponentId, Direction, Element, ElementId, Ended, Ends, Entry, FilmLaw, FlowLaw,
-    Fluid, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Source, Stretch, Transient,
+    Fluid, HeatSource, LinkLaw, Machine, MachinePower, Network, Node, Reading, Series, Stretch, Transient,
     TransientOptions, Wall, Watch, Watched, Wish,
 };
 
@@ -35,7 +35,7 @@ fn network(heat_w: f64) -> (Network, ComponentId) {
     builder.link(Node::Component(liquid), Node::Boundary(outside), conductance(CONDUCTANCE_W_K[2]));
     let radiation = LinkLaw::Radiation { emissivity: 0.6, area_m2: BLACK_M2 / 0.6 };
     builder.link(Node::Component(plate), Node::Boundary(outside), radiation);
-    builder.source(Source { into: chip, heat_w, slope_1_k: GROWTH_1_K, reference_k: OUTSIDE_K });
+    builder.source(HeatSource { into: chip, heat_w, slope_1_k: GROWTH_1_K, reference_k: OUTSIDE_K });
     (builder.build().expect("the network is sound"), plate)
 }
 
@@ -157,7 +157,12 @@ impl ColdLoop {
         let outside = builder.boundary(COLD_K);
         let radiation = LinkLaw::Radiation { emissivity: 0.6, area_m2: BLACK_M2 / 0.6 };
         builder.link(Node::Component(plate), Node::Boundary(outside), radiation);
-        builder.source(Source { into: plate, heat_w: 2000.0, slope_1_k: GROWTH_1_K, reference_k: OUTSIDE_K });
+        builder.source(HeatSource {
+            into: plate,
+            heat_w: 2000.0,
+            slope_1_k: GROWTH_1_K,
+            reference_k: OUTSIDE_K,
+        });
         let law = FlowLaw::Measured {
             drop_pa: LOSS.0,
             at_m3_s: LOSS.1,

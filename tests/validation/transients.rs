@@ -2,7 +2,7 @@
 
 use super::record::{Allowed, Cited, Origin, Record};
 use solver::{
-    BoundaryId, Builder, ComponentId, Direction, LinkLaw, Network, Node, Source, Stretch, Transient,
+    BoundaryId, Builder, ComponentId, Direction, HeatSource, LinkLaw, Network, Node, Stretch, Transient,
     TransientOptions, Watch, Watched, Wish,
 };
 
@@ -88,7 +88,12 @@ fn single_cell(record: &mut Record) {
     let with = |to_ambient: Option<f64>| {
         let mut builder = Builder::new();
         let cell = builder.component(0.07 * 950.0);
-        builder.source(Source { into: cell, heat_w: 15.0 * 15.0 * 0.02, slope_1_k: 0.0, reference_k: 0.0 });
+        builder.source(HeatSource {
+            into: cell,
+            heat_w: 15.0 * 15.0 * 0.02,
+            slope_1_k: 0.0,
+            reference_k: 0.0,
+        });
         let ambient = builder.boundary(298.15);
         if let Some(resistance_k_w) = to_ambient {
             link(&mut builder, cell, ambient, conductance(1.0 / resistance_k_w));
@@ -118,7 +123,7 @@ fn stiff(record: &mut Record) {
         builder.link(Node::Component(junction), Node::Component(plate), conductance(25.0));
         link(&mut builder, plate, outside, conductance(8.0));
         link(&mut builder, plate, outside, LinkLaw::Radiation { emissivity: 0.8, area_m2: 0.05 });
-        builder.source(Source { into: junction, heat_w: 200.0, slope_1_k: 0.004, reference_k: 300.0 });
+        builder.source(HeatSource { into: junction, heat_w: 200.0, slope_1_k: 0.004, reference_k: 300.0 });
         builder.build().expect("the network is sound")
     };
     // time, junction, plate; the same to 4e-9 K by LSODA

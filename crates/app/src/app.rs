@@ -29,7 +29,7 @@ use crate::views::trades::TradesForm;
 use apply::set_theme;
 use figures::Figures;
 use filing::Filing;
-pub use start::Start;
+pub use start::Opening;
 use state::{Kept, UiState, study_of};
 
 /// The window on one project.
@@ -52,7 +52,7 @@ impl Window {
     ///
     /// # Errors
     /// [`NoThread`] when the system refuses the thread that solves.
-    pub fn new(ctx: &Context, start: Start) -> Result<Self, NoThread> {
+    pub fn new(ctx: &Context, start: Opening) -> Result<Self, NoThread> {
         look::install(ctx);
         let (waker, screens) = (ctx.clone(), Screens::default());
         let job = move |(snapshot, choice): (Snapshot, Choice),

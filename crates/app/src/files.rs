@@ -12,7 +12,7 @@ mod recent;
 mod refusal;
 mod tips;
 
-pub(crate) use desk::{Desk, Done, Job, NotSaved, Overwrite, Source};
+pub(crate) use desk::{Desk, Done, Job, NotSaved, OpenFrom, Overwrite};
 pub use dialog::Wanted;
 pub(crate) use dialog::{Answer, Dialog};
 pub use disk::typed_path;

@@ -33,7 +33,7 @@ mod picture;
 mod places;
 mod start;
 
-pub use app::{Start, Window};
+pub use app::{Opening, Window};
 pub use command::{Command, DeviceCommand, FileCommand, Overlay, Page, TableCommand, ThemeChoice};
 pub use picture::{PictureError, picture};
 pub use screen::{Screen, Screens};

@@ -4,9 +4,9 @@ use std::path::Path;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use egui::{ColorImage, Context, Ui, ViewportCommand};
-use project::{Existing, OutputError, Sort, may_write, write_output};
+use project::{Existing, OutputError, OutputKind, may_write, write_output};
 
-use crate::app::{Start, Window};
+use crate::app::{Opening, Window};
 use crate::encode::encoded;
 use crate::start::{WindowError, show, viewport};
 
@@ -46,8 +46,8 @@ const FRAMES_TO_REST: u32 = 4;
 ///
 /// # Errors
 /// [`PictureError`].
-pub fn picture(start: Start, scale: f32, to: &Path, existing: Existing) -> Result<(), PictureError> {
-    may_write(to, Sort::Other, existing).map_err(PictureError::Write)?;
+pub fn picture(start: Opening, scale: f32, to: &Path, existing: Existing) -> Result<(), PictureError> {
+    may_write(to, OutputKind::Other, existing).map_err(PictureError::Write)?;
     let slot = Slot::default();
     let theirs = Arc::clone(&slot);
     let viewport = viewport(start.size).with_decorations(false).with_resizable(false);
@@ -58,7 +58,7 @@ pub fn picture(start: Start, scale: f32, to: &Path, existing: Existing) -> Resul
     .map_err(PictureError::Window)?;
     let image = slot.lock().unwrap_or_else(PoisonError::into_inner).take().ok_or(PictureError::Closed)?;
     let bytes = encoded(&image).map_err(PictureError::Picture)?;
-    write_output(to, &bytes, Sort::Other, existing).map_err(PictureError::Write)
+    write_output(to, &bytes, OutputKind::Other, existing).map_err(PictureError::Write)
 }
 
 /// The window until its picture is taken.

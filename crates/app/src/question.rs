@@ -4,7 +4,7 @@ use session::Question;
 
 /// The sorts of questions.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum Sort {
+pub enum QuestionKind {
     /// All variants side by side.
     #[default]
     Variants,
@@ -26,7 +26,7 @@ pub enum Sort {
     Spread,
 }
 
-impl Sort {
+impl QuestionKind {
     /// All of them, in the order on screen.
     pub const ALL: [Self; 9] = [
         Self::Variants,
@@ -90,7 +90,7 @@ impl Sort {
     }
 }
 
-impl From<&Question> for Sort {
+impl From<&Question> for QuestionKind {
     fn from(question: &Question) -> Self {
         match question {
             Question::Variants => Self::Variants,

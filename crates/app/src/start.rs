@@ -1,6 +1,6 @@
 //! Opening the window.
 
-use crate::app::{Start, Window};
+use crate::app::{Opening, Window};
 
 /// Why the window could not be opened.
 #[derive(Debug)]
@@ -26,7 +26,7 @@ impl std::error::Error for WindowError {}
 ///
 /// # Errors
 /// [`WindowError`] when there is no display or no graphics driver; the caller can show the results as text instead.
-pub fn run(start: Start) -> Result<(), WindowError> {
+pub fn run(start: Opening) -> Result<(), WindowError> {
     studies::leave_a_core();
     let viewport = viewport(start.size).with_min_inner_size([900.0, 560.0]);
     show(viewport, move |ctx| Ok(Window::new(ctx, start)?))

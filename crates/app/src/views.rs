@@ -6,6 +6,7 @@
 pub mod about;
 pub mod begin;
 pub mod chart;
+pub mod edit_scope;
 pub mod empty;
 pub mod explanation;
 pub mod failures;
@@ -24,7 +25,6 @@ pub mod margins;
 pub mod mission;
 pub mod names;
 pub mod rail;
-pub mod reach;
 pub mod sheet;
 pub mod table;
 pub mod temperatures;

@@ -1,7 +1,7 @@
 //! A new aircraft is begun from answers, by keys alone.
 
 use app::files::Origin;
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -10,7 +10,8 @@ use crate::{Desk, rig};
 
 fn open() -> Desk {
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-        let start = Start { page: Page::Loops, origin: Origin::Untitled("demo".into()), ..Start::new(rig()) };
+        let start =
+            Opening { page: Page::Loops, origin: Origin::Untitled("demo".into()), ..Opening::new(rig()) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     wait(&mut harness, |window| window.is_settled());

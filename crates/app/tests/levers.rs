@@ -2,7 +2,7 @@
 
 use std::sync::atomic::AtomicBool;
 
-use app::views::margins::Step;
+use app::views::margins::CursorStep;
 use app::{Page, Screens};
 use egui::{Key, Role, Theme};
 use egui_kittest::kittest::Queryable as _;
@@ -54,7 +54,7 @@ fn the_levers_of_a_cell_are_shown_and_follow_the_cursor() {
     harness.get_by_label_contains("conditions, lab, day: \u{2212}");
     let grid = harness.state().screen().margins.clone();
     let at = grid.find(Some(&first)).expect("it is in the grid");
-    let below = grid.place(grid.stepped(at, Step::By(1, 0))).expect("there is a second limit");
+    let below = grid.place(grid.stepped(at, CursorStep::By(1, 0))).expect("there is a second limit");
     let label = format!("{}, {}, {}: ", below.where_, below.limit, below.case);
     harness.get_by_label_contains(&label).click();
     settle(&mut harness);

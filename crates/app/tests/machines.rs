@@ -3,7 +3,7 @@
 use std::sync::atomic::AtomicBool;
 
 use app::files::Origin;
-use app::{Page, Screen, Screens, Start, Window};
+use app::{Opening, Page, Screen, Screens, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -56,8 +56,11 @@ fn every_machine_is_there_with_its_working_point_on_its_curve() {
 fn an_input_of_a_machine_is_edited_where_it_stands() {
     let mut harness: Harness<'static, Window> =
         Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-            let start =
-                Start { page: Page::Machines, origin: Origin::Untitled("demo".into()), ..Start::new(tug()) };
+            let start = Opening {
+                page: Page::Machines,
+                origin: Origin::Untitled("demo".into()),
+                ..Opening::new(tug())
+            };
             Window::new(&context.egui_ctx, start).expect("threads can be started")
         });
     let until = |harness: &mut Harness<'static, Window>, is_true: &dyn Fn(&Window) -> bool| {

@@ -27,7 +27,7 @@ mod whole_job;
 use std::sync::LazyLock;
 use std::time::{Duration, Instant};
 
-use app::{Page, Start, ThemeChoice, Window};
+use app::{Opening, Page, ThemeChoice, Window};
 use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -73,7 +73,7 @@ fn open_sized(page: Page, theme: Theme, size: [f32; 2]) -> Desk {
 fn open_on(snapshot: Snapshot, page: Page, theme: Theme, size: [f32; 2]) -> Desk {
     let mut harness =
         Harness::builder().with_size(Vec2::from(size)).with_theme(theme).build_eframe(|context| {
-            let mut start = Start::new(snapshot);
+            let mut start = Opening::new(snapshot);
             start.page = page;
             start.theme = if theme == Theme::Dark { ThemeChoice::Dark } else { ThemeChoice::Light };
             Window::new(&context.egui_ctx, start).expect("a thread can be started")

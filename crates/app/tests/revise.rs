@@ -1,7 +1,7 @@
 //! Devices are renamed, copied, moved and taken away by buttons and keys, and found by name; margins are filtered.
 
 use app::files::Origin;
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -11,7 +11,7 @@ use crate::{Desk, tug};
 fn open(page: Page) -> Desk {
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
         let origin = Origin::Untitled("demo".into());
-        let start = Start { page, origin, ..Start::new(tug()) };
+        let start = Opening { page, origin, ..Opening::new(tug()) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     wait(&mut harness);

@@ -1,6 +1,6 @@
 //! The page Trades: a question is put together, asked and answered; a design that was found is kept.
 
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -66,7 +66,7 @@ fn an_input_is_found_by_words_of_its_name() {
 #[test]
 fn a_design_that_cannot_be_kept_says_why() {
     let mut harness = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(move |cc| {
-        let start = Start { page: Page::Trades, ..Start::new(crate::read(RIG)) };
+        let start = Opening { page: Page::Trades, ..Opening::new(crate::read(RIG)) };
         Window::new(&cc.egui_ctx, start).expect("a thread can be started")
     });
     settle(&mut harness);
@@ -116,7 +116,7 @@ Project(format: "heatledger", version: 1, name: "bench",
 #[test]
 fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
     let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
-    let start = Start { page: Page::Trades, ..Start::new(snapshot) };
+    let start = Opening { page: Page::Trades, ..Opening::new(snapshot) };
     let mut harness = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));
@@ -157,7 +157,7 @@ fn a_sized_loop_is_kept_as_a_variant_with_its_margin_at_the_target() {
 #[test]
 fn a_point_of_mass_against_margin_is_kept_as_a_variant() {
     let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
-    let start = Start { page: Page::Trades, ..Start::new(snapshot) };
+    let start = Opening { page: Page::Trades, ..Opening::new(snapshot) };
     let mut harness = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));

@@ -1,7 +1,7 @@
 //! While a variant is shown an edit says what it changes: the value of the variant where it has one of its own, else the base design, or
 //! the variant only where that is asked for. A value of its own can be dropped. Names of undo say which it was.
 
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -18,7 +18,7 @@ type Desk = Harness<'static, Window>;
 fn open(variant: &str) -> Desk {
     let (snapshot, _findings) = Snapshot::from_bytes(RIG.as_bytes()).expect("the bench is a project");
     let choice = Choice { variant: variant.to_owned(), ..Choice::default() };
-    let start = Start { page: Page::Loops, choice, ..Start::new(snapshot) };
+    let start = Opening { page: Page::Loops, choice, ..Opening::new(snapshot) };
     let mut harness: Desk = Harness::builder()
         .with_size(Vec2::new(1440.0, 900.0))
         .build_eframe(move |cc| Window::new(&cc.egui_ctx, start).expect("a thread can be started"));

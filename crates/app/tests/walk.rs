@@ -2,7 +2,7 @@
 //! from nothing to a solved aircraft by keys alone.
 
 use app::files::Origin;
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::epaint::ClippedShape;
 use egui::{Key, Modifiers, Rect, Role, Vec2};
 use egui_kittest::Harness;
@@ -177,8 +177,11 @@ fn wait(harness: &mut Desk, until: impl Fn(&Window) -> bool) {
 fn from_nothing_to_a_solved_aircraft_of_two_loops_by_keys_alone() {
     let mut harness: Desk = Harness::builder().with_size(Vec2::from(SIZE)).build_eframe(|context| {
         let nothing = Snapshot::from_bytes(NOTHING.as_bytes()).expect("an empty project is a project").0;
-        let start =
-            Start { page: Page::Loops, origin: Origin::Untitled("nothing".into()), ..Start::new(nothing) };
+        let start = Opening {
+            page: Page::Loops,
+            origin: Origin::Untitled("nothing".into()),
+            ..Opening::new(nothing)
+        };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     wait(&mut harness, Window::is_complete);
@@ -240,7 +243,7 @@ fn tips_are_dismissed_and_brought_back() {
         let files =
             app::files::Settings { state_folder: Some(state.clone()), ..app::files::Settings::default() };
         Harness::builder().with_size(Vec2::from(SIZE)).build_eframe(|context| {
-            let start = Start { files, page: Page::Ledger, ..Start::new(rig()) };
+            let start = Opening { files, page: Page::Ledger, ..Opening::new(rig()) };
             Window::new(&context.egui_ctx, start).expect("threads can be started")
         })
     };

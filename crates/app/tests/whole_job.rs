@@ -1,7 +1,7 @@
 //! The main job from end to end: open a project, change a radiator, see its margin, undo, add a loop, save, read it again.
 
 use app::files::{Origin, Settings};
-use app::{Page, Start, Window};
+use app::{Opening, Page, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -65,7 +65,7 @@ fn a_radiator_is_changed_and_taken_back_a_loop_is_added_saved_and_read_again() {
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 1600.0)).build_eframe(|context| {
         let rig = Snapshot::from_bytes(RIG.as_bytes()).expect("the demo is a project").0;
         let (origin, files) = (Origin::Untitled("demo".into()), Settings::default());
-        let start = Start { page: Page::Loops, origin, files, ..Start::new(rig) };
+        let start = Opening { page: Page::Loops, origin, files, ..Opening::new(rig) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     settle(&mut harness);
@@ -135,7 +135,7 @@ fn rig_with_a_weak_variant() -> String {
 fn what_is_taken_back_is_in_its_field_as_it_was_typed() {
     let rig = Snapshot::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("all curves fall").0;
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-        Window::new(&context.egui_ctx, Start::new(rig)).expect("threads can be started")
+        Window::new(&context.egui_ctx, Opening::new(rig)).expect("threads can be started")
     });
     settle(&mut harness);
     let ctx = harness.ctx.clone();
@@ -158,7 +158,7 @@ fn an_edit_that_spoils_another_variant_is_taken_back() {
     // In the variant the pump raises 60 kPa at 20 L/min: less than the 82 kPa at 10 L/min, so that its curve falls.
     let rig = Snapshot::from_bytes(rig_with_a_weak_variant().as_bytes()).expect("both curves fall").0;
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1440.0, 900.0)).build_eframe(|context| {
-        Window::new(&context.egui_ctx, Start::new(rig)).expect("threads can be started")
+        Window::new(&context.egui_ctx, Opening::new(rig)).expect("threads can be started")
     });
     settle(&mut harness);
     let before = harness.state().snapshot().node().clone();

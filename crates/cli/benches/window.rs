@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
-use app::{Command, Page, Start, Window};
+use app::{Command, Opening, Page, Window};
 use criterion::{Criterion, criterion_group};
 use eframe::App as _;
 use egui::{Context, Pos2, RawInput, Rect, Vec2};
@@ -30,7 +30,8 @@ impl Desk {
     fn open(page: Page) -> Self {
         let ctx = Context::default();
         let tug = Snapshot::from_bytes(TUG.as_bytes()).expect("the demo is a project").0;
-        let window = Window::new(&ctx, Start { page, ..Start::new(tug) }).expect("threads can be started");
+        let window =
+            Window::new(&ctx, Opening { page, ..Opening::new(tug) }).expect("threads can be started");
         Self { ctx, window, frame: eframe::Frame::_new_kittest(), begin: Instant::now() }
     }
 

@@ -4,20 +4,20 @@ use crate::arguments::Curves;
 use crate::new::existing;
 use crate::page::{Outcome, Page};
 use crate::solve::solved;
-use crate::study::Study;
+use crate::study::StudyRun;
 use anyhow::Context as _;
-use model::curves::Machine;
-use project::{Existing, Output, Sort};
+use model::curves::MachineCurves;
+use project::{Existing, Output, OutputKind};
 use report::curves::CaseCurves;
 use std::fmt::Write as _;
 use std::path::Path;
 
 /// Curves of the steady cases.
 pub(crate) fn curves(asked: &Curves) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &asked.cases)?;
     let outcome = Outcome::from(studies::standing(&results));
-    let made: Vec<(String, Vec<Machine>)> = results
+    let made: Vec<(String, Vec<MachineCurves>)> = results
         .iter()
         .map(|result| {
             let machines = model::curves::machines(study.project(), result)
@@ -60,6 +60,6 @@ fn write(folder: &Path, existing: Existing, cases: &[CaseCurves<'_>]) -> anyhow:
         outputs.push(Output { path, bytes });
         used.push(name);
     }
-    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
+    project::write_outputs(Some(folder), &outputs, OutputKind::Other, existing)?;
     Ok(text)
 }

@@ -2,13 +2,13 @@
 
 use crate::arguments::Failures;
 use crate::page::Page;
-use crate::study::{Study, outcome};
+use crate::study::{StudyRun, outcome};
 use model::mission::FlyOptions;
 use studies::failures::{hottest_cases, run, single_failures};
 
 /// What each failure leads to, and what the pilot does.
 pub(crate) fn failures(asked: &Failures) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let cases = hottest_cases(study.project(), asked.mission.as_deref())
         .map_err(|error| study.read.failed(&study.varied, error))?;
     let single = single_failures(study.project());

@@ -3,7 +3,7 @@
 use crate::arguments::Fidelity;
 use crate::input::Read;
 use crate::page::Page;
-use crate::study::Study;
+use crate::study::StudyRun;
 use aircraft::records::device::devices;
 use aircraft::variant::Varied;
 use anyhow::{Context as _, anyhow};
@@ -13,7 +13,7 @@ use std::sync::atomic::AtomicBool;
 
 /// The laws at one steady case.
 pub(crate) fn fidelity(asked: &Fidelity) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let (result, mut laws) = laws(&study.read, &study.varied, asked.case.as_deref())?;
     if !asked.owners.is_empty() {
         laws.retain(|law| asked.owners.iter().any(|owner| owner == law.owner()));

@@ -2,16 +2,16 @@
 
 use crate::arguments::{Levers, Spread};
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use model::cases;
 use model::mission::FlyOptions;
 use session::CaseNames;
 use studies::levers::{LeverOptions, levers as find, mission_levers};
-use studies::spread::{Shape, SpreadOptions, flights, spread as sample};
+use studies::spread::{Distribution, SpreadOptions, flights, spread as sample};
 
 /// What moves the worst margins.
 pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let (node, project) = (&study.varied.node, study.project());
     let CaseNames { steady, missions: flown } = CaseNames::of(project, &asked.cases);
     let options = LeverOptions { cases: steady.clone(), most: asked.margins, limit: None };
@@ -38,9 +38,9 @@ pub(crate) fn levers(asked: &Levers) -> anyhow::Result<Page> {
 
 /// How sure the margins are.
 pub(crate) fn spread(asked: &Spread) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let (node, project) = (&study.varied.node, study.project());
-    let stated = if asked.normal { Shape::Normal } else { Shape::Uniform };
+    let stated = if asked.normal { Distribution::Normal } else { Distribution::Uniform };
     let CaseNames { steady: steady_cases, missions: flown_cases } = CaseNames::of(project, &asked.cases);
     let only_flown = steady_cases.is_empty() && !flown_cases.is_empty();
     let options = SpreadOptions { samples: asked.samples, seed: asked.seed, cases: steady_cases, stated };

@@ -2,13 +2,13 @@
 
 use crate::arguments::{OatLimit, Uncooled};
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use studies::oat_limit::{CaseSet, OatOptions, oat_limit as search};
 use studies::uncooled::{UncooledOptions, uncooled as boundaries, ways};
 
 /// Highest outside air against pressure altitude.
 pub(crate) fn oat_limit(asked: &OatLimit) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let sets = match (asked.normal, asked.failed) {
         (true, _) => vec![CaseSet::Normal],
         (_, true) => vec![CaseSet::Failed],
@@ -28,7 +28,7 @@ pub(crate) fn oat_limit(asked: &OatLimit) -> anyhow::Result<Page> {
 
 /// Largest cell resistance for uncooled flight against outside air and age.
 pub(crate) fn uncooled(asked: &Uncooled) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let (node, project) = (&study.varied.node, study.project());
     let cases = studies::wanted_names(project, &asked.cases, &asked.without)?;
     let options = UncooledOptions { cases, ..UncooledOptions::default() };

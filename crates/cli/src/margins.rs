@@ -3,14 +3,14 @@
 use crate::arguments::AllMargins;
 use crate::page::Page;
 use crate::solve::solved;
-use crate::study::Study;
+use crate::study::StudyRun;
 use model::mission::FlyOptions;
 use report::margins::Extent;
 use studies::missions::{chosen, flown};
 
 /// Every limit at its worst case, or in every case.
 pub(crate) fn margins(asked: &AllMargins) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &[])?;
     let missions = chosen(study.project(), &[])?;
     let flown = study.run(missions.len(), |progress| {

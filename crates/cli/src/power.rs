@@ -2,14 +2,14 @@
 
 use crate::arguments::Power;
 use crate::page::Page;
-use crate::study::{Study, outcome};
+use crate::study::{StudyRun, outcome};
 use anyhow::Context as _;
 use studies::power::{PowerOptions, power as find};
 use units::{Kind, Quantity};
 
 /// Power that is there against the power that flight takes, and what can be done with it.
 pub(crate) fn power(asked: &Power) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let masses_kg = asked.masses.iter().map(|text| mass_kg(text)).collect::<anyhow::Result<_>>()?;
     let options = PowerOptions { masses_kg };
     let found = study.run(1, |progress| {

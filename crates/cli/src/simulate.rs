@@ -4,11 +4,11 @@ use crate::arguments::Simulate;
 use crate::new::existing;
 use crate::output;
 use crate::page::Page;
-use crate::study::{Study, outcome};
+use crate::study::{StudyRun, outcome};
 use aircraft::records::project::Project;
 use anyhow::Context as _;
 use model::mission::{FlyOptions, MissionCase};
-use project::{Existing, Output, Sort};
+use project::{Existing, Output, OutputKind};
 use report::history::History;
 use report::json::Origin;
 use report::simulate::Story;
@@ -19,7 +19,7 @@ use studies::chains::{ChainCase, ChainResult};
 
 /// Missions flown, as tables, JSON or time histories in files.
 pub(crate) fn simulate(simulate: &Simulate) -> anyhow::Result<Page> {
-    let study = Study::open(&simulate.file, simulate.variant.as_deref(), simulate.json)?;
+    let study = StudyRun::open(&simulate.file, simulate.variant.as_deref(), simulate.json)?;
     let (cases, chain_cases) = chosen(study.project(), &simulate.cases)?;
     let folder = simulate.csv.as_deref().or(simulate.parquet.as_deref());
     if let Some(folder) = folder.filter(|folder| folder.exists() && !folder.is_dir()) {
@@ -126,7 +126,7 @@ fn write(
         let _infallible = writeln!(text, "{}: {case}, {}, {standing}", path.display(), story.status.word());
         used.push(name);
     }
-    project::write_outputs(Some(folder), &outputs, Sort::Other, existing)?;
+    project::write_outputs(Some(folder), &outputs, OutputKind::Other, existing)?;
     Ok(text)
 }
 

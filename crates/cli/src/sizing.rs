@@ -4,7 +4,7 @@ use crate::arguments::{Budget, Size};
 use crate::input::{self, Read};
 use crate::new::existing;
 use crate::page::Page;
-use crate::study::{Study, outcome};
+use crate::study::{StudyRun, outcome};
 use aircraft::variant;
 use anyhow::anyhow;
 use model::design;
@@ -12,11 +12,11 @@ use model::mission::FlyOptions;
 use schema::Change;
 use session::CaseNames;
 use studies::optimum::{self, OptimumOptions};
-use studies::size::{Reach, SizeOptions};
+use studies::size::{SearchScope, SizeOptions};
 
 /// The mass and power book: of the missions without failure, or of the cases that are named.
 pub(crate) fn budget(asked: &Budget) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let project = study.project();
     let (mut steady, mut missions) = (Vec::new(), model::cases::missions(project));
     if asked.cases.is_empty() {
@@ -44,11 +44,11 @@ pub(crate) fn size(asked: &Size) -> anyhow::Result<Page> {
     let read = input::read(&asked.file)?;
     if let Some(file) = &asked.output {
         // a name that is taken must not cost the time of the search
-        project::may_write(file, project::Sort::Project, existing(asked.overwrite))?;
+        project::may_write(file, project::OutputKind::Project, existing(asked.overwrite))?;
     }
     let is_compared = asked.circuit.is_none() && !asked.compare.is_empty();
     let variant = asked.variant.as_deref().filter(|_| !is_compared);
-    let study = Study::of(read, variant, asked.json)?;
+    let study = StudyRun::of(read, variant, asked.json)?;
     match &asked.circuit {
         Some(circuit) => size_loop(&study, asked, circuit),
         None if is_compared => compare(&study, asked),
@@ -66,7 +66,7 @@ fn optimum_options(asked: &Size) -> OptimumOptions {
     }
 }
 
-fn size_all(study: &Study, asked: &Size) -> anyhow::Result<Page> {
+fn size_all(study: &StudyRun, asked: &Size) -> anyhow::Result<Page> {
     let result = study.run(1, |progress| {
         optimum::size_all(study.project(), &optimum_options(asked), &progress.cancel, |how_far| {
             progress.of(how_far.done, how_far.of);
@@ -86,7 +86,7 @@ fn size_all(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     )
 }
 
-fn compare(study: &Study, asked: &Size) -> anyhow::Result<Page> {
+fn compare(study: &StudyRun, asked: &Size) -> anyhow::Result<Page> {
     for name in asked.compare.iter().filter(|name| *name != variant::BASE) {
         // one that contradicts the project is told as it is elsewhere, before anything is searched
         study.read.varied(Some(name))?;
@@ -103,7 +103,7 @@ fn compare(study: &Study, asked: &Size) -> anyhow::Result<Page> {
     )
 }
 
-fn front(study: &Study, asked: &Size) -> anyhow::Result<Page> {
+fn front(study: &StudyRun, asked: &Size) -> anyhow::Result<Page> {
     if let Some(odd) = asked.front.iter().find(|k| !(k.is_finite() && **k >= 0.0)) {
         return Err(anyhow!("a reserve of {odd} K is not possible: give values in kelvin, 0 or more"));
     }
@@ -132,8 +132,8 @@ fn as_changes(asked: &Size, changes: &[Change]) -> String {
     text
 }
 
-fn size_loop(study: &Study, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
-    let reach = if asked.height_only { Reach::Height } else { Reach::Free };
+fn size_loop(study: &StudyRun, asked: &Size, circuit: &str) -> anyhow::Result<Page> {
+    let reach = if asked.height_only { SearchScope::Height } else { SearchScope::Free };
     let (relax, cases, without) = (!asked.no_relaxations, asked.cases.clone(), asked.without.clone());
     let options = SizeOptions { reach, relax, cases, without, ..SizeOptions::default() };
     let result = study.run(1, |progress| {

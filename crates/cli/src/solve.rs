@@ -2,18 +2,18 @@
 
 use crate::arguments::Solve;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use model::result::CaseResult;
 
 /// The steady cases that are wanted, all if none is named.
-pub(crate) fn solved(study: &Study, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
+pub(crate) fn solved(study: &StudyRun, wanted: &[String]) -> anyhow::Result<Vec<CaseResult>> {
     let cases = studies::chosen(study.project(), wanted)?;
     study.run(cases.len(), |progress| studies::solve(&cases, &progress.cancel, |_done| progress.one()))
 }
 
 /// Cases in full.
 pub(crate) fn solve(asked: &Solve) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let results = solved(&study, &asked.cases)?;
     let outcome = Outcome::from(studies::standing(&results));
     if !asked.explain {

@@ -18,7 +18,7 @@ const PROGRAM: &str = concat!("heatledger ", env!("CARGO_PKG_VERSION"));
 
 /// A design of a project that a command looks into.
 #[derive(Debug)]
-pub(crate) struct Study {
+pub(crate) struct StudyRun {
     pub(crate) read: Read,
     pub(crate) varied: Varied,
     hash: String,
@@ -46,7 +46,7 @@ impl Progress {
     }
 }
 
-impl Study {
+impl StudyRun {
     /// Opens a project with a variant applied, and tells its warnings.
     pub(crate) fn open(file: &str, variant: Option<&str>, json: bool) -> anyhow::Result<Self> {
         Self::of(input::read(file)?, variant, json)
@@ -87,7 +87,7 @@ impl Study {
     }
 
     /// Work in so many pieces; what fails names the place in the file where there is one.
-    pub(crate) fn run<T, E: Told>(
+    pub(crate) fn run<T, E: Reported>(
         &self,
         pieces: usize,
         work: impl FnOnce(&Progress) -> Result<T, E>,
@@ -95,7 +95,7 @@ impl Study {
         let progress = Progress { bar: output::progress(pieces), cancel: AtomicBool::new(false) };
         let found = work(&progress);
         progress.bar.finish_and_clear();
-        found.map_err(|error| error.told(self))
+        found.map_err(|error| error.reported(self))
     }
 
     /// The results as JSON, or as text with the cautions below.
@@ -115,19 +115,19 @@ impl Study {
 }
 
 /// A failure of work, as a command reports it.
-pub(crate) trait Told {
+pub(crate) trait Reported {
     /// With the place in the file where there is one.
-    fn told(self, study: &Study) -> anyhow::Error;
+    fn reported(self, study: &StudyRun) -> anyhow::Error;
 }
 
-impl Told for StudyError {
-    fn told(self, study: &Study) -> anyhow::Error {
+impl Reported for StudyError {
+    fn reported(self, study: &StudyRun) -> anyhow::Error {
         study.read.failed(&study.varied, self)
     }
 }
 
-impl Told for SweepError {
-    fn told(self, _study: &Study) -> anyhow::Error {
+impl Reported for SweepError {
+    fn reported(self, _study: &StudyRun) -> anyhow::Error {
         self.into()
     }
 }

@@ -3,18 +3,18 @@
 use crate::arguments::{Join, Sweep};
 use crate::new::existing;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
-use project::Sort;
+use crate::study::StudyRun;
+use project::OutputKind;
 use serde_json::Value;
 use std::path::Path;
 use studies::sweep::{Axis, Shard, Watch, points, sweep as run, watches};
 
 /// Rows of a sweep, or of one shard of it.
 pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, asked.variant.as_deref(), asked.json)?;
+    let study = StudyRun::open(&asked.file, asked.variant.as_deref(), asked.json)?;
     let varied = &study.varied;
     if let Some(file) = asked.csv.as_ref().or(asked.parquet.as_ref()) {
-        project::may_write(file, Sort::Other, existing(asked.overwrite))?;
+        project::may_write(file, OutputKind::Other, existing(asked.overwrite))?;
     }
     let axes: Vec<Axis> =
         asked.axes.iter().map(|text| Axis::parse(&varied.node, text)).collect::<Result<_, _>>()?;
@@ -42,7 +42,7 @@ pub(crate) fn sweep(asked: &Sweep) -> anyhow::Result<Page> {
 }
 
 fn save(asked: &Sweep, file: &Path, bytes: &[u8], rows: usize) -> anyhow::Result<String> {
-    project::write_output(file, bytes, Sort::Other, existing(asked.overwrite))?;
+    project::write_output(file, bytes, OutputKind::Other, existing(asked.overwrite))?;
     Ok(format!("{}: {rows} rows\n", file.display()))
 }
 
@@ -59,7 +59,7 @@ fn which(origin: &report::json::Origin<'_>, asked: &Sweep) -> String {
 
 /// Parts of a sweep as one table.
 pub(crate) fn join(asked: &Join) -> anyhow::Result<Page> {
-    project::may_write(&asked.output, Sort::Other, existing(asked.overwrite))?;
+    project::may_write(&asked.output, OutputKind::Other, existing(asked.overwrite))?;
     let read = |part: &std::path::PathBuf| -> anyhow::Result<(String, Vec<u8>)> {
         let name = part.display().to_string();
         let bytes = std::fs::read(part).map_err(|error| anyhow::anyhow!("{name} cannot be read: {error}"))?;
@@ -67,7 +67,7 @@ pub(crate) fn join(asked: &Join) -> anyhow::Result<Page> {
     };
     let parts: Vec<(String, Vec<u8>)> = asked.parts.iter().map(read).collect::<Result<_, _>>()?;
     let bytes = report::sweep::join(&parts)?;
-    project::write_output(&asked.output, &bytes, Sort::Other, existing(asked.overwrite))?;
+    project::write_output(&asked.output, &bytes, OutputKind::Other, existing(asked.overwrite))?;
     let text = format!("{}: {} parts put together, none missing\n", asked.output.display(), parts.len());
     Ok(Page { text, outcome: Outcome::Fine })
 }

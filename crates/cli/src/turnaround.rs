@@ -2,13 +2,13 @@
 
 use crate::arguments::Turnaround;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use studies::turnaround::{TurnaroundWish, turnarounds};
 use units::{Kind, Quantity};
 
 /// Every turnaround by each of its options.
 pub(crate) fn turnaround(wanted: &Turnaround) -> anyhow::Result<Page> {
-    let study = Study::open(&wanted.file, wanted.variant.as_deref(), wanted.json)?;
+    let study = StudyRun::open(&wanted.file, wanted.variant.as_deref(), wanted.json)?;
     let outside_k = match &wanted.outside {
         Some(text) => Some(Quantity::parse(text.trim(), Kind::Temperature)?.si()),
         None => None,

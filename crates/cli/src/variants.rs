@@ -2,13 +2,13 @@
 
 use crate::arguments::Variants;
 use crate::page::{Outcome, Page};
-use crate::study::Study;
+use crate::study::StudyRun;
 use aircraft::variant::Varied;
 use studies::variants::{CompareOptions, compare};
 
 /// The base design and the variants, all of them or those that are named.
 pub(crate) fn variants(asked: &Variants) -> anyhow::Result<Page> {
-    let study = Study::open(&asked.file, None, asked.json)?;
+    let study = StudyRun::open(&asked.file, None, asked.json)?;
     let names: Vec<String> = if asked.names.is_empty() {
         study.project().variants.iter().map(|known| known.name.as_str().to_owned()).collect()
     } else {

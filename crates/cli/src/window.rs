@@ -6,7 +6,7 @@ use crate::page::{Outcome, Page};
 use crate::{input, margins, output};
 use anyhow::anyhow;
 use app::files::{Demo, Dialogs, Origin, Settings, state_folder, typed_path};
-use app::{PictureError, Start, ThemeChoice, WindowError};
+use app::{Opening, PictureError, ThemeChoice, WindowError};
 use model::case_name::CaseName;
 use session::{Choice, Choices, Compared};
 
@@ -25,7 +25,7 @@ const OFFERED: [(&str, &str, &str); 3] = [
 pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
     let name = file.unwrap_or("demo");
     let snapshot = input::read(name)?.snapshot()?;
-    let start = Start { origin: origin(name), files: settings(), ..Start::new(snapshot) };
+    let start = Opening { origin: origin(name), files: settings(), ..Opening::new(snapshot) };
     let Err(error) = app::run(start) else {
         return Ok(Page { text: String::new(), outcome: Outcome::Fine });
     };
@@ -45,7 +45,7 @@ pub(crate) fn open(file: Option<&str>) -> anyhow::Result<Page> {
 /// Draws one page into a file.
 pub(crate) fn picture(asked: &Picture) -> anyhow::Result<Page> {
     let snapshot = input::read(&asked.file)?.snapshot()?;
-    let mut start = Start { origin: origin(&asked.file), ..Start::new(snapshot) };
+    let mut start = Opening { origin: origin(&asked.file), ..Opening::new(snapshot) };
     start.page = window_page(&asked.page)?;
     start.size = size(&asked.size, asked.scale)?;
     start.theme = if asked.dark { ThemeChoice::Dark } else { ThemeChoice::Light };

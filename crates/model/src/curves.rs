@@ -17,7 +17,7 @@ use crate::result::{CaseResult, ElectricReading};
 use aircraft::records::project::Project;
 use schema::Problem;
 
-pub use figure::{Axis, Figure, Line, Machine, Sort, Value};
+pub use figure::{Axis, Figure, Line, MachineCurves, MachineKind, Value};
 pub use level::Level;
 
 /// Curves of every machine of the power path, and of the pack, in the order of the project: motor with its inverter and cable,
@@ -25,7 +25,7 @@ pub use level::Level;
 ///
 /// # Errors
 /// A [`Problem`] for numbers that no law can have.
-pub fn machines(project: &Project, result: &CaseResult) -> Result<Vec<Machine>, Problem> {
+pub fn machines(project: &Project, result: &CaseResult) -> Result<Vec<MachineCurves>, Problem> {
     let (Some(powertrain), Some(electric)) = (&project.powertrain, &result.electric) else {
         return Ok(Vec::new());
     };

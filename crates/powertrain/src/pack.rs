@@ -64,14 +64,14 @@ pub fn greatest_power_w<S: Scalar>(open_circuit_v: S, resistance_ohm: S) -> S {
 
 /// Open-circuit voltage and resistance of a part of a pack, or of all of it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Source<S> {
+pub struct VoltageSource<S> {
     /// Open-circuit voltage (V).
     pub open_circuit_v: S,
     /// Resistance (ohm).
     pub resistance_ohm: S,
 }
 
-impl<S: Scalar> Source<S> {
+impl<S: Scalar> VoltageSource<S> {
     /// Nothing in series.
     pub fn zero() -> Self {
         Self { open_circuit_v: constant(0.0), resistance_ohm: constant(0.0) }
@@ -87,7 +87,7 @@ impl<S: Scalar> Source<S> {
     }
 
     /// Side by side: `U = (U1/R1 + U2/R2) R`, `1/R = 1/R1 + 1/R2`. Strings of unequal temperature or charge share the
-    /// current unequally: [`Source::current_at`] the common voltage gives each one's part. Both need a resistance above 0.
+    /// current unequally: [`VoltageSource::current_at`] the common voltage gives each one's part. Both need a resistance above 0.
     #[must_use]
     pub fn in_parallel(self, other: Self) -> Self {
         let sum = self.resistance_ohm + other.resistance_ohm;
@@ -281,11 +281,11 @@ impl Pack {
         groups: impl IntoIterator<Item = Group<S>>,
         interconnects: &InterconnectTemperatures<S>,
         strings_out: u32,
-    ) -> Result<Source<S>, PackPower> {
-        let mut total = Source::zero();
+    ) -> Result<VoltageSource<S>, PackPower> {
+        let mut total = VoltageSource::zero();
         for group in groups {
             let multiplier = self.resistance_multiplier(group.series, strings_out)?;
-            total = total.in_series(Source {
+            total = total.in_series(VoltageSource {
                 open_circuit_v: self.cell.open_circuit_v(group.soc) * f64::from(group.series),
                 resistance_ohm: self.cell.resistance_at(group.temperature_k, group.soc) * multiplier,
             });

@@ -22,7 +22,7 @@ pub enum Existing {
 
 /// What an output is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Sort {
+pub enum OutputKind {
     /// A project.
     Project,
     /// Anything else: a table, a picture.
@@ -117,7 +117,12 @@ impl Watch for Unwatched {
 ///
 /// # Errors
 /// [`OutputError`]; then the old file, if any, is as it was.
-pub fn write_output(path: &Path, bytes: &[u8], sort: Sort, existing: Existing) -> Result<(), OutputError> {
+pub fn write_output(
+    path: &Path,
+    bytes: &[u8],
+    sort: OutputKind,
+    existing: Existing,
+) -> Result<(), OutputError> {
     let output = Output { path: path.to_owned(), bytes: bytes.to_vec() };
     write_outputs(None, &[output], sort, existing)
 }
@@ -129,7 +134,7 @@ pub fn write_output(path: &Path, bytes: &[u8], sort: Sort, existing: Existing) -
 pub fn write_outputs(
     folder: Option<&Path>,
     outputs: &[Output],
-    sort: Sort,
+    sort: OutputKind,
     existing: Existing,
 ) -> Result<(), OutputError> {
     write_watched(folder, outputs, sort, existing, &Unwatched)
@@ -139,7 +144,7 @@ pub fn write_outputs(
 ///
 /// # Errors
 /// [`OutputError`].
-pub fn may_write(path: &Path, sort: Sort, existing: Existing) -> Result<(), OutputError> {
+pub fn may_write(path: &Path, sort: OutputKind, existing: Existing) -> Result<(), OutputError> {
     target(path, sort, existing).map(drop)
 }
 
@@ -150,7 +155,7 @@ pub fn may_write(path: &Path, sort: Sort, existing: Existing) -> Result<(), Outp
 pub fn write_watched(
     folder: Option<&Path>,
     outputs: &[Output],
-    sort: Sort,
+    sort: OutputKind,
     existing: Existing,
     watch: &dyn Watch,
 ) -> Result<(), OutputError> {
@@ -174,7 +179,7 @@ pub fn write_watched(
 }
 
 /// The file that a name leads to, links followed, if it may be written.
-fn target(path: &Path, sort: Sort, existing: Existing) -> Result<PathBuf, OutputError> {
+fn target(path: &Path, sort: OutputKind, existing: Existing) -> Result<PathBuf, OutputError> {
     let refused = |system| OutputError::Refused { path: path.to_owned(), system };
     let target = match std::fs::canonicalize(path) {
         Ok(target) => target,
@@ -184,7 +189,7 @@ fn target(path: &Path, sort: Sort, existing: Existing) -> Result<PathBuf, Output
     if target.is_dir() {
         return Err(refused(io::Error::from(io::ErrorKind::IsADirectory)));
     }
-    if sort == Sort::Other && is_project(&target) {
+    if sort == OutputKind::Other && is_project(&target) {
         return Err(OutputError::IsProject(path.to_owned()));
     }
     match existing {

@@ -20,7 +20,7 @@ mod store;
 mod writer;
 
 pub use door::{
-    Existing, Output, OutputError, Sort, Unwatched, Watch, may_write, write_output, write_outputs,
+    Existing, Output, OutputError, OutputKind, Unwatched, Watch, may_write, write_output, write_outputs,
     write_watched,
 };
 pub use hash::InputHash;

@@ -5,7 +5,7 @@ use std::path::{Path as FilePath, PathBuf};
 
 use schema::{Node, Problem, Problems, Tree};
 
-use crate::door::{Existing, OutputError, Sort, write_output};
+use crate::door::{Existing, OutputError, OutputKind, write_output};
 use crate::hash::InputHash;
 use crate::lossless::rewritten;
 use crate::reader::{decode_text, parse};
@@ -98,7 +98,7 @@ pub fn create(path: &FilePath, node: &Node, existing: Existing) -> Result<(), Pr
     if has_broken(node) {
         return Err(ProjectError::Unreadable);
     }
-    Ok(write_output(path, write(node).as_bytes(), Sort::Project, existing)?)
+    Ok(write_output(path, write(node).as_bytes(), OutputKind::Project, existing)?)
 }
 
 /// Writes a project that was read from the text `original`: only the text of what was edited differs from it.
@@ -114,7 +114,7 @@ pub fn update(path: &FilePath, original: &[u8], node: &Node, existing: Existing)
         // no text, so nothing of it can stay
         Err(_) => write(node),
     };
-    Ok(write_output(path, text.as_bytes(), Sort::Project, existing)?)
+    Ok(write_output(path, text.as_bytes(), OutputKind::Project, existing)?)
 }
 
 /// Replaces the content of a file as [`save`] does.
@@ -122,7 +122,7 @@ pub fn update(path: &FilePath, original: &[u8], node: &Node, existing: Existing)
 /// # Errors
 /// What the system says; the old file is then as it was.
 pub fn replace_file(path: &FilePath, bytes: &[u8]) -> io::Result<()> {
-    write_output(path, bytes, Sort::Project, Existing::Replace).map_err(|error| match error {
+    write_output(path, bytes, OutputKind::Project, Existing::Replace).map_err(|error| match error {
         OutputError::Refused { system, .. } => system,
         other => io::Error::other(other),
     })

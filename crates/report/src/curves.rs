@@ -2,7 +2,7 @@
 
 use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, SheetError, csv as written};
-use model::curves::{Axis, Figure, Level, Line, Machine, Value as Number};
+use model::curves::{Axis, Figure, Level, Line, MachineCurves, Value as Number};
 use serde_json::{Map, Value, json};
 use std::fmt::Write as _;
 use units::Kind;
@@ -13,7 +13,7 @@ pub struct CaseCurves<'a> {
     /// Case.
     pub case: &'a str,
     /// Its machines.
-    pub machines: &'a [Machine],
+    pub machines: &'a [MachineCurves],
 }
 
 /// Numbers and levels of every machine; the curves themselves are too long for a sheet.
@@ -33,7 +33,7 @@ pub fn page(curves: &CaseCurves<'_>) -> String {
 }
 
 /// Numbers of the case.
-pub fn values(machine: &Machine) -> Sheet {
+pub fn values(machine: &MachineCurves) -> Sheet {
     let columns = [
         Column::text("number"),
         Column::mixed("value").head("in the case").digits(Digits::Usual),
@@ -47,7 +47,7 @@ pub fn values(machine: &Machine) -> Sheet {
 }
 
 /// Levels of the law.
-fn levels(machine: &Machine) -> Sheet {
+fn levels(machine: &MachineCurves) -> Sheet {
     let columns = [
         Column::text("level"),
         Column::number("loss_W", Kind::Power, "W", 1).head("loss at the case").in_cell(),
@@ -68,7 +68,7 @@ fn levels(machine: &Machine) -> Sheet {
 }
 
 /// Numbers and levels of a machine, where it has any.
-fn of_machine(machine: &Machine) -> impl Iterator<Item = Sheet> {
+fn of_machine(machine: &MachineCurves) -> impl Iterator<Item = Sheet> {
     [values(machine), levels(machine)].into_iter().filter(|sheet| !sheet.rows.is_empty())
 }
 
@@ -86,7 +86,7 @@ pub fn json(origin: &Origin<'_>, cases: &[CaseCurves<'_>]) -> Value {
     with(origin.head(), "results", cases.iter().map(case).collect())
 }
 
-fn machine(machine: &Machine) -> Value {
+fn machine(machine: &MachineCurves) -> Value {
     let level = |level: &Level| {
         json!({
             "name": level.name,
@@ -168,7 +168,7 @@ pub fn points_sheet(curves: &CaseCurves<'_>) -> Sheet {
     sheet
 }
 
-fn point_row(machine: &Machine, figure: &Figure, line: &Line, (x, y): (f64, f64)) -> Row {
+fn point_row(machine: &MachineCurves, figure: &Figure, line: &Line, (x, y): (f64, f64)) -> Row {
     vec![
         (&machine.name).into(),
         machine.sort.word().into(),

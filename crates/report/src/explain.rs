@@ -21,7 +21,7 @@ use aircraft::records::project::Project;
 use model::result::CaseResult;
 use serde_json::{Value, json};
 
-pub use explanation::{Explanation, Level};
+pub use explanation::{Explanation, Fidelity};
 pub use text::text;
 
 /// Every explanation of a case, in the order of the sheet.
@@ -31,7 +31,7 @@ pub fn explanations(project: &Project, result: &CaseResult) -> Vec<Explanation> 
     all.extend(machine::all(project, result));
     all.extend(link::all(project, result));
     all.extend(result.margins.iter().map(|margin| {
-        let mut line = Explanation::new(&margin.place, "limit", Level::Fixed, margin.limit.as_str());
+        let mut line = Explanation::new(&margin.place, "limit", Fidelity::Fixed, margin.limit.as_str());
         line.source.clone_from(&margin.source);
         line.giving(format!("answered for by {}", margin.owner.as_deref().unwrap_or("nobody named")))
     }));
@@ -57,12 +57,12 @@ fn factors(project: &Project) -> Vec<Explanation> {
             "films of tubes and channels stand at {} between what is published: 0 is Gnielinski 2013, 1 the worst end, -1 the best",
             place.text()
         );
-        Explanation::new("policy", "place between published laws", Level::Measured, law).sourced(place.source())
+        Explanation::new("policy", "place between published laws", Fidelity::Measured, law).sourced(place.source())
     });
     let told = corrected.map(|(family, factor)| {
         let law =
             format!("what the relations of the family {family} give is multiplied by {}", factor.text());
-        Explanation::new("policy", "factor on relations", Level::Measured, law).sourced(factor.source())
+        Explanation::new("policy", "factor on relations", Fidelity::Measured, law).sourced(factor.source())
     });
     told.chain(moved).collect()
 }

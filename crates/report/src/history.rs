@@ -13,7 +13,7 @@ use thiserror::Error;
 
 /// A quantity over the rows of a table.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Column {
+pub struct HistoryColumn {
     /// Place and quantity, such as `winding left/temperature`.
     pub name: String,
     /// SI unit as keys write it, such as `K`, `W`, `kg_s`; empty for a number without one.
@@ -22,7 +22,7 @@ pub struct Column {
     pub values: Vec<f64>,
 }
 
-impl Column {
+impl HistoryColumn {
     /// A column.
     pub fn new(name: impl Into<String>, unit: impl Into<String>, values: Vec<f64>) -> Self {
         Self { name: name.into(), unit: unit.into(), values }
@@ -37,7 +37,7 @@ impl Column {
 /// Columns over one time axis.
 #[derive(Clone, Debug, PartialEq)]
 pub struct HistoryTable {
-    columns: Vec<Column>,
+    columns: Vec<HistoryColumn>,
 }
 
 impl HistoryTable {
@@ -48,7 +48,7 @@ impl HistoryTable {
     /// # Errors
     /// [`HistoryError`] if the first column is not `time` in `s`, if time falls or is not finite, if the columns differ in
     /// length, or if two have the same head.
-    pub fn new(columns: Vec<Column>) -> Result<Self, HistoryError> {
+    pub fn new(columns: Vec<HistoryColumn>) -> Result<Self, HistoryError> {
         let time =
             columns.first().filter(|c| c.name == "time" && c.unit == "s").ok_or(HistoryError::NoTime)?;
         let rows = time.values.len();
@@ -72,7 +72,7 @@ impl HistoryTable {
     }
 
     /// Columns, the time first.
-    pub fn columns(&self) -> &[Column] {
+    pub fn columns(&self) -> &[HistoryColumn] {
         &self.columns
     }
 
@@ -83,7 +83,7 @@ impl HistoryTable {
 
     /// As a sheet: a row for each moment; absent where there is no number.
     pub fn sheet(&self) -> Sheet {
-        let column = |column: &Column| {
+        let column = |column: &HistoryColumn| {
             sheet::Column::plain(column.head(), column.name.as_str(), column.unit.clone(), 3)
         };
         let rows = (0..self.rows())

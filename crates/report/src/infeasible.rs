@@ -61,3 +61,47 @@ pub(crate) fn one(one: &Infeasible) -> Value {
         "tried": one.tried,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Infeasible, sheet};
+    use crate::sheet::Cell;
+    use model::case_name::CaseName;
+    use model::evidence::RequiredBy;
+    use model::result::{Margin, MarginKind};
+    use model::standing::Standing;
+    use studies::infeasible::Obstacle;
+
+    fn case() -> CaseName {
+        CaseName { condition: "warm".to_owned(), point: "full".to_owned(), failure: None }
+    }
+
+    /// 293.15 K against 273.15 K: a margin of -20 K, of which 10 K are required, is a reserve of -20 - 10 = -30 K.
+    #[test]
+    fn every_number_stands_under_its_head() {
+        let margin = Margin {
+            place: "plate".to_owned(),
+            limit: "limit".to_owned(),
+            kind: MarginKind::Maximum,
+            value: 293.15,
+            limit_value: 273.15,
+            nominal_limit: None,
+            margin: -20.0,
+            required: 10.0,
+            required_by: RequiredBy::Limit,
+            source: None,
+            owner: None,
+        };
+        let short = Obstacle::short(margin, None);
+        let without = Obstacle::without_state("plate", "no equilibrium", "it runs away".to_owned());
+        let one = |obstacle| Infeasible { case: case(), obstacle, tried: String::new() };
+        let found = sheet("", &[one(short), one(without)]);
+        found.check().expect("every cell is of its column");
+        let number = |key: &str| found.number(0, found.position(key).expect("a column"));
+        let read = ["margin", "required", "reserve"].map(number);
+        assert_eq!(read, [Some(-20.0), Some(10.0), Some(-30.0)]);
+        let standing = found.position("standing").expect("a column");
+        let cells: Vec<&Cell> = found.rows.iter().map(|row| &row[standing]).collect();
+        assert_eq!(cells, [&Cell::from(Standing::PastLimit), &Cell::from(Standing::NoResult)]);
+    }
+}

@@ -6,7 +6,7 @@ use model::result::Notice;
 const COLUMNS: usize = 100;
 
 /// A notice under the head of a case, its words wrapped at the columns of a sheet.
-pub(crate) fn told(notice: &Notice) -> String {
+pub(crate) fn notice_text(notice: &Notice) -> String {
     let whole = format!("notice ({}) {}: {}", notice.kind, notice.place, notice.message);
     let mut text = String::new();
     let mut line = String::from(" ");
@@ -36,8 +36,8 @@ mod tests {
             place: "drive".to_owned(),
             message: message.to_owned(),
         };
-        assert_eq!(told(&notice("takes 2 kW")), "  notice (derate) drive: takes 2 kW\n");
-        let long = told(&notice(&"word ".repeat(60)));
+        assert_eq!(notice_text(&notice("takes 2 kW")), "  notice (derate) drive: takes 2 kW\n");
+        let long = notice_text(&notice(&"word ".repeat(60)));
         assert!(
             long.lines().all(|line| line.chars().count() <= COLUMNS) && long.lines().count() > 2,
             "{long}"

@@ -6,7 +6,7 @@ use crate::json::{Origin, margin, with};
 use crate::sheet::{Cell, Column, Row, Sheet};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::oat_limit::{Binding, HotDay, LimitOf, OatCurve, OatPoint, OatStudy, Reach, dips};
+use studies::oat_limit::{HighestAir, HotDay, LimitOf, OatBinding, OatCurve, OatPoint, OatStudy, dips};
 use units::Kind;
 
 pub use studies::oat_limit::hot_day_k;
@@ -106,9 +106,9 @@ fn row(point: &OatPoint) -> Row {
     let spare_k = point.reach.oat_k().zip(hot_k).map(|(oat_k, hot_k)| oat_k - hot_k);
     let (mut up_to_k, mut at_least_k, mut from_k) = (None, None, None);
     match point.reach {
-        Reach::UpTo(oat_k) => up_to_k = Some(oat_k),
-        Reach::AtLeast(oat_k) => at_least_k = Some(oat_k),
-        Reach::Nowhere(oat_k) => from_k = Some(oat_k),
+        HighestAir::UpTo(oat_k) => up_to_k = Some(oat_k),
+        HighestAir::AtLeast(oat_k) => at_least_k = Some(oat_k),
+        HighestAir::Nowhere(oat_k) => from_k = Some(oat_k),
     }
     let binding = point.binding.as_ref();
     vec![
@@ -129,7 +129,7 @@ fn row(point: &OatPoint) -> Row {
     ]
 }
 
-fn words(binding: &Binding) -> String {
+fn words(binding: &OatBinding) -> String {
     if binding.place.is_empty() {
         return binding.limit.clone();
     }
@@ -229,9 +229,9 @@ pub fn json(origin: &Origin<'_>, study: &OatStudy) -> Value {
 
 fn point(point: &OatPoint) -> Value {
     let reach = match point.reach {
-        Reach::UpTo(_) => "limit",
-        Reach::AtLeast(_) => "beyond_range",
-        Reach::Nowhere(_) => "nowhere",
+        HighestAir::UpTo(_) => "limit",
+        HighestAir::AtLeast(_) => "beyond_range",
+        HighestAir::Nowhere(_) => "nowhere",
     };
     let binding = point.binding.as_ref();
     json!({

@@ -4,7 +4,7 @@ use crate::json::{Origin, with};
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, texts};
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::power::{Can, Ceiling, Judged, Needs, PowerRow, PowerStudy, RatedPower, Reach};
+use studies::power::{Can, Ceiling, HighestAltitude, Judged, Needs, PowerRow, PowerStudy, RatedPower};
 use units::Kind;
 
 const FOOT_M: f64 = 0.3048;
@@ -215,9 +215,9 @@ fn ceilings(study: &PowerStudy) -> Sheet {
 
 fn reach(ceiling: &Ceiling) -> (bool, Option<f64>) {
     match ceiling.reach {
-        Reach::UpTo(at_m) => (false, Some(at_m)),
-        Reach::Above(at_m) => (true, Some(at_m)),
-        Reach::Nowhere => (false, None),
+        HighestAltitude::UpTo(at_m) => (false, Some(at_m)),
+        HighestAltitude::Above(at_m) => (true, Some(at_m)),
+        HighestAltitude::Nowhere => (false, None),
     }
 }
 

@@ -17,7 +17,7 @@ mod shown;
 mod text;
 
 pub use cell::Cell;
-pub use column::{Column, Digits, Kind, Place, Unit, UnitPlace, key_unit};
+pub use column::{Column, ColumnKind, ColumnPlace, Digits, Unit, UnitPlace, key_unit};
 pub use escape::{cell_text, text_cell};
 pub use shown::{Shown, ShownCell, ShownColumn, Style};
 pub(crate) use shown::{minutes, text_of};

@@ -36,7 +36,7 @@ pub struct Story {
     /// State of charge at each sample; empty without a pack.
     pub state_of_charge: Vec<f64>,
     /// Steps that were finished.
-    pub steps: Vec<Told>,
+    pub steps: Vec<FinishedStep>,
     /// What happened, limits passed included, in order.
     pub events: Vec<Event>,
     /// Heat book.
@@ -49,7 +49,7 @@ pub struct Story {
 
 /// A finished step.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Told {
+pub struct FinishedStep {
     /// Segment, or soak.
     pub label: String,
     /// Start, s.
@@ -78,7 +78,7 @@ impl Story {
     pub fn of(project: &Project, case: CaseName, flight: &Flight) -> Self {
         let samples: Vec<CaseResult> =
             (0..flight.times_s.len()).map(|sample| flight.case_at(project, sample)).collect();
-        let steps = flight.steps.iter().map(|flown| Told {
+        let steps = flight.steps.iter().map(|flown| FinishedStep {
             label: flight.schedule.steps[flown.step].label.clone(),
             start_s: flown.start_s,
             end_s: flown.end_s,
@@ -174,7 +174,7 @@ pub fn page(story: &Story) -> String {
         let _infallible = writeln!(text, "Power lost: up to {:.1} kW, from {from}", 1e-3 * lost.power_w);
     }
     for notice in &story.notices {
-        text.push_str(&crate::notice::told(notice));
+        text.push_str(&crate::notice::notice_text(notice));
     }
     text.push('\n');
     if story.samples.is_empty() {
@@ -205,7 +205,7 @@ fn segments(story: &Story) -> Sheet {
         Column::number("state_of_charge", Kind::Ratio, "%", 1).head("charge at end"),
         Column::number("pack_current_A", Kind::Current, "A", 1).head("current at end"),
     ];
-    let row = |step: &Told| {
+    let row = |step: &FinishedStep| {
         let charge = step.last.and_then(|sample| story.state_of_charge.get(sample)).copied();
         let current = step.last.and_then(|sample| story.current_a(sample));
         let (start, end) = (Cell::Time(step.start_s), Cell::Time(step.end_s));

@@ -13,7 +13,7 @@ pub fn page(result: &CaseResult) -> String {
     let mut text = format!("Case {}: {}\n", result.case, result.status.word());
     text.push_str(&margins::verdict(&result.standing()));
     for notice in &result.notices {
-        text.push_str(&crate::notice::told(notice));
+        text.push_str(&crate::notice::notice_text(notice));
     }
     if result.components.is_empty() && result.status != Status::Solved {
         return text;

@@ -14,7 +14,7 @@ pub struct Svg {
 
 /// Measures of a drawing, in its own lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Sheet {
+pub struct Canvas {
     /// Width and height.
     pub size: (f64, f64),
     /// Abscissa and ordinate of the upper left corner.
@@ -27,7 +27,7 @@ pub struct Sheet {
 
 impl Svg {
     /// An empty drawing.
-    pub fn new(title: &str, sheet: Sheet) -> Self {
+    pub fn new(title: &str, sheet: Canvas) -> Self {
         let mut svg = Self { text: String::new(), open: Vec::new() };
         let (digits, (x, y), (width, height)) = (sheet.decimals, sheet.corner, sheet.size);
         let view = format!("{x:.digits$} {y:.digits$} {width:.digits$} {height:.digits$}");
@@ -43,10 +43,10 @@ impl Svg {
     }
 
     /// Begins a shape.
-    pub fn shape(&mut self, name: &'static str) -> Shape<'_> {
+    pub fn shape(&mut self, name: &'static str) -> OpenTag<'_> {
         self.text.push('<');
         self.text.push_str(name);
-        Shape { svg: self, name }
+        OpenTag { svg: self, name }
     }
 
     /// Ends the group that was begun last.
@@ -72,12 +72,12 @@ impl Svg {
 /// A shape whose attributes are being written.
 #[derive(Debug)]
 #[must_use = "a shape must be ended"]
-pub struct Shape<'s> {
+pub struct OpenTag<'s> {
     svg: &'s mut Svg,
     name: &'static str,
 }
 
-impl Shape<'_> {
+impl OpenTag<'_> {
     /// An attribute that is a number with so many digits behind the point.
     pub fn number(self, name: &str, value: impl Into<f64>, decimals: usize) -> Self {
         self.svg.put(format_args!(" {name}=\"{:.decimals$}\"", value.into()));
@@ -177,7 +177,7 @@ mod tests {
 
     #[test]
     fn a_drawing_is_well_formed_whatever_its_words_are() {
-        let sheet = Sheet { size: (20.0, 10.0), corner: (0.5, 0.0), decimals: 1, font_size: Some(12.0) };
+        let sheet = Canvas { size: (20.0, 10.0), corner: (0.5, 0.0), decimals: 1, font_size: Some(12.0) };
         let mut svg = Svg::new("a < \"b\" & \u{1b}", sheet);
         svg.shape("g").word("id", "a\"b").holding_shapes();
         svg.shape("line").number("x1", 1.0, 2).stroke([0, 1, 255, 255], 1.5_f32).end();

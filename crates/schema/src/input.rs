@@ -339,7 +339,7 @@ pub(crate) fn decode_tolerance(node: &Node, kind: Kind, decoder: &mut Decoder) -
             None
         }
         Err(error) => {
-            let (message, remedy) = told(&error);
+            let (message, remedy) = unit_problem(&error);
             decoder.error(node.place, format!("tolerance: {message}"), remedy);
             None
         }
@@ -355,7 +355,7 @@ pub(crate) fn decode_quantity(node: &Node, kind: Kind, decoder: &mut Decoder) ->
     match Quantity::parse(text, kind) {
         Ok(quantity) => Some(quantity),
         Err(error) => {
-            let (message, remedy) = told(&error);
+            let (message, remedy) = unit_problem(&error);
             decoder.error(node.place, message, remedy);
             None
         }
@@ -373,7 +373,7 @@ pub(crate) fn encode_quantity(quantity: &Quantity) -> Node {
 }
 
 /// Message and remedy of a unit error.
-fn told(error: &UnitError) -> (String, String) {
+fn unit_problem(error: &UnitError) -> (String, String) {
     let text = error.to_string();
     match text.rsplit_once(": write ") {
         Some((message, remedy)) => (message.to_owned(), format!("write {remedy}")),

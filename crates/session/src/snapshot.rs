@@ -16,7 +16,7 @@ use crate::cache::Solved;
 use crate::choice::{Choice, Choices, Listed};
 use crate::designs::Designs;
 use crate::opened::{Finding, Opened};
-use crate::source::Source;
+use crate::source::SavedText;
 use crate::trades::Proposal;
 
 /// A snapshot of a project.
@@ -24,7 +24,7 @@ use crate::trades::Proposal;
 pub struct Snapshot {
     node: Arc<Node>,
     /// The text that the tree was read from, by which it is saved.
-    source: Arc<Source>,
+    source: Arc<SavedText>,
     pub(crate) designs: Arc<Designs>,
     choices: Arc<Choices>,
     solved: Arc<Mutex<Solved>>,
@@ -44,13 +44,13 @@ impl Snapshot {
     /// # Errors
     /// The problems of the design or of one of its variants.
     pub(crate) fn decoded(node: Node, text: Option<String>) -> Result<Self, Problems> {
-        let snapshot = Self::on_base(node, Source::of(text))?;
+        let snapshot = Self::on_base(node, SavedText::of(text))?;
         snapshot.designs.decode_all(&snapshot.node)?;
         Ok(snapshot)
     }
 
     /// The base design; the variants are decoded when they are asked for.
-    fn on_base(node: Node, source: Source) -> Result<Self, Problems> {
+    fn on_base(node: Node, source: SavedText) -> Result<Self, Problems> {
         let designs = Designs::new(design::apply(&node, None)?);
         let choices = choices(&designs.base().project, &designs.variant_names());
         Ok(Self {
@@ -70,7 +70,7 @@ impl Snapshot {
         if project::has_broken(&self.node) {
             return Err(project::ProjectError::Unreadable.to_string());
         }
-        self.designs.decode_all(&self.node).map_err(|problems| told(&problems))?;
+        self.designs.decode_all(&self.node).map_err(|problems| problem_lines(&problems))?;
         Ok(self.source.saved(&self.node).into_bytes())
     }
 
@@ -111,17 +111,19 @@ impl Snapshot {
 impl Snapshot {
     /// The project with another tree. Whoever edits waits for the design on screen; the other variants are looked at by [`Snapshot::solve`].
     fn shown_from(&self, choice: &Choice, node: Node) -> Result<Self, String> {
-        let edited = Self::on_base(node, self.source.edited()).map_err(|problems| told(&problems))?;
+        let edited =
+            Self::on_base(node, self.source.edited()).map_err(|problems| problem_lines(&problems))?;
         match edited.designs.design(&edited.node, &choice.variant) {
-            Some(Err(problems)) => Err(told(problems)),
+            Some(Err(problems)) => Err(problem_lines(problems)),
             _ => Ok(edited),
         }
     }
 
     /// The project with another tree, all of whose designs hold.
     fn with_tree(&self, node: Node) -> Result<Self, String> {
-        let edited = Self::on_base(node, self.source.edited()).map_err(|problems| told(&problems))?;
-        edited.designs.decode_all(&edited.node).map_err(|problems| told(&problems))?;
+        let edited =
+            Self::on_base(node, self.source.edited()).map_err(|problems| problem_lines(&problems))?;
+        edited.designs.decode_all(&edited.node).map_err(|problems| problem_lines(&problems))?;
         Ok(edited)
     }
 
@@ -226,15 +228,15 @@ impl Snapshot {
 /// Why the text is no device.
 pub fn device_from(text: &str) -> Result<Node, String> {
     let (node, problems) = project::parse(text.as_bytes());
-    let told = |problem: &Problem| format!("the clipboard holds no device: {}", problem.message);
+    let line = |problem: &Problem| format!("the clipboard holds no device: {}", problem.message);
     let remedy = "copy a device first (select it and press Ctrl+C)";
     if let Some(problem) = problems.iter().find(|problem| problem.severity == Severity::Error) {
-        return Err(format!("{}; {remedy}", told(problem)));
+        return Err(format!("{}; {remedy}", line(problem)));
     }
     let node = node.ok_or_else(|| format!("the clipboard is empty; {remedy}"))?;
     let decoded = schema::decode::<Device>(&node);
     match decoded.problems.iter().find(|problem| problem.severity == Severity::Error) {
-        Some(problem) => Err(format!("{}; {remedy}", told(problem))),
+        Some(problem) => Err(format!("{}; {remedy}", line(problem))),
         None if decoded.value.is_none() => Err(format!("the clipboard holds no device; {remedy}")),
         None => Ok(node),
     }
@@ -245,11 +247,11 @@ fn parsed(path: &str) -> Result<Path, String> {
 }
 
 /// Problems as text, a line each.
-pub(crate) fn told(problems: &Problems) -> String {
-    let told = |p: &Problem| {
+pub(crate) fn problem_lines(problems: &Problems) -> String {
+    let line = |p: &Problem| {
         if p.remedy.is_empty() { p.message.clone() } else { format!("{}; {}", p.message, p.remedy) }
     };
-    problems.iter().map(told).collect::<Vec<String>>().join("\n")
+    problems.iter().map(line).collect::<Vec<String>>().join("\n")
 }
 
 fn choices(project: &Project, variants: &[String]) -> Choices {

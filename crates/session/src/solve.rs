@@ -14,7 +14,7 @@ use schema::Problems;
 
 use crate::choice::{Choice, Study};
 use crate::found::{Beneath, Extent, Flown, Found, Named, Steady, Work};
-use crate::snapshot::{Snapshot, told};
+use crate::snapshot::{Snapshot, problem_lines};
 
 /// What a piece of work is told: whether it is still wanted, and where it hands out what it has so far.
 #[derive(Clone, Copy)]
@@ -62,7 +62,7 @@ impl Snapshot {
         let flown = self.known_flights(varied, &missions);
         let mut found = Found { extent: Extent::Uncounted, steady, flown, ..Found::default() };
         if let Err(problems) = self.decode_others(&found, asker) {
-            return Found { extent: Extent::Refused(told(&problems)), ..Found::default() };
+            return Found { extent: Extent::Refused(problem_lines(&problems)), ..Found::default() };
         }
         self.lay_beneath(&mut found, choice, asker);
         for case in &missions {

@@ -9,14 +9,14 @@ use schema::Node;
 /// A snapshot that follows an edit starts from what the one before it was saved as, if it was. Every snapshot of the history keeps its
 /// own text, so that what is undone comes back with its comments.
 #[derive(Debug, Default)]
-pub(crate) struct Source {
+pub(crate) struct SavedText {
     /// As read, or as an earlier snapshot was saved; nothing for a project that was not read from a text.
     read: Option<Arc<str>>,
     /// As this snapshot was saved, in its file or as a copy against a crash.
     saved: OnceLock<Arc<str>>,
 }
 
-impl Source {
+impl SavedText {
     /// The source of a project that was read from a text.
     pub(crate) fn of(text: Option<String>) -> Self {
         Self { read: text.map(Arc::from), saved: OnceLock::new() }
@@ -48,13 +48,13 @@ mod tests {
 
     #[test]
     fn each_snapshot_follows_the_text_that_was_saved_last() {
-        let read = Source::of(Some("(a: 1, // a\n b: 2, // b\n)".to_owned()));
+        let read = SavedText::of(Some("(a: 1, // a\n b: 2, // b\n)".to_owned()));
         let without = read.edited();
         assert_eq!(without.saved(&tree("(b: 2)")), "(b: 2, // b\n)");
         let again = without.edited();
         assert_eq!(again.saved(&tree("(b: 3)")), "(b: 3, // b\n)");
         // undone: the comment is there again
         assert_eq!(read.edited().saved(&tree("(a: 5, b: 2)")), "(a: 5, // a\n b: 2, // b\n)");
-        assert_eq!(Source::default().edited().saved(&tree("(a: 1)")), "(\n    a: 1,\n)\n");
+        assert_eq!(SavedText::default().edited().saved(&tree("(a: 1)")), "(\n    a: 1,\n)\n");
     }
 }

@@ -9,7 +9,7 @@ use crate::ids::{BoundaryId, CircuitId, ComponentId, ElementId, ExchangerId, Lin
 use crate::link::LinkLaw;
 use crate::network::Network;
 use crate::parts::Parts;
-use crate::parts::{Component, Exchanger, Source};
+use crate::parts::{Component, Exchanger, HeatSource};
 use crate::signal::Signal;
 use layout::Layout;
 
@@ -79,7 +79,7 @@ impl Builder {
     }
 
     /// Adds a heat source in a component.
-    pub fn source(&mut self, source: Source) -> SourceId {
+    pub fn source(&mut self, source: HeatSource) -> SourceId {
         self.parts.sources.push(source);
         SourceId(self.parts.sources.len() - 1)
     }

@@ -5,7 +5,7 @@ use thiserror::Error;
 
 /// Place of an unknown in the caller's numbers.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum Unknown {
     /// Temperature of a component.
     Component(ComponentId),
     /// Fluid of an element.
@@ -22,7 +22,7 @@ pub enum Place {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Worst {
     /// Place.
-    pub place: Place,
+    pub place: Unknown,
     /// What is left of its balance, W (Pa for a flow).
     pub residual_w: f64,
     /// Value of its unknown, K for a temperature.
@@ -38,7 +38,7 @@ pub enum Failure {
         /// Spectral radius of loss slope over cooling conductance; above 1 there is no stable state.
         loop_gain: f64,
         /// Hottest place when the search ended.
-        hottest: Place,
+        hottest: Unknown,
         /// Its temperature, K.
         temperature_k: f64,
     },
@@ -54,7 +54,7 @@ pub enum Failure {
     #[error("{place:?} passes {temperature_k:.0} K at {time_s:.1} s")]
     LeftBounds {
         /// Place.
-        place: Place,
+        place: Unknown,
         /// Its temperature, K.
         temperature_k: f64,
         /// Time, s.
@@ -68,19 +68,19 @@ pub enum Failure {
         /// Steps taken.
         steps: u32,
         /// Place that held the steps up.
-        worst: Place,
+        worst: Unknown,
     },
     /// A number that is not finite came out: no state at all. A law divides by zero or grows beyond all bounds.
     #[error("not finite: {place:?}")]
     NotFinite {
         /// Place.
-        place: Place,
+        place: Unknown,
     },
     /// A temperature passed the end of what the model says about its component.
     #[error("{place:?} is outside the model above {ceiling_k:.1} K")]
     OutsideModel {
         /// Place.
-        place: Place,
+        place: Unknown,
         /// Temperature at which the model ends, K.
         ceiling_k: f64,
         /// When, s; none in a steady state.
@@ -115,7 +115,7 @@ pub enum Failure {
     #[error("nothing determines {place:?}")]
     Undetermined {
         /// Place.
-        place: Place,
+        place: Unknown,
     },
 }
 

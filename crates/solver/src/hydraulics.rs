@@ -157,38 +157,13 @@ impl Network {
         count: &mut FlowCount,
     ) -> bool {
         let course = &self.courses[circuit];
-        let fluid = &self.circuits[circuit].fluid;
         let size = course.runs.len();
-        let base = course.runs[0].flow;
         let mut last_error = f64::INFINITY;
         let mut halvings = 0;
         work.last.fill(0.0);
         for _ in 0..MAX_STEPS {
             let (matrix, step) = (&mut work.matrix[..size * size], &mut work.step[..size]);
-            matrix.fill(0.0);
-            step.fill(0.0);
-            let mut scale = 0.0;
-            for &element in &course.elements {
-                let run = &course.runs[self.placed[element].run];
-                let flow = state[run.flow];
-                let (mean, setting) = self.element_state(element, flow, state);
-                let drop = self.elements[element].law.drop(
-                    fluid,
-                    Dual64::new(flow, 1.0),
-                    constant(mean),
-                    constant(setting),
-                );
-                scale += drop.re.abs();
-                for &(row, sign) in &run.rows {
-                    step[row - base] += sign * drop.re;
-                    matrix[(row - base) * size + (run.flow - base)] += sign * drop.eps;
-                }
-            }
-            let error = step.iter().fold(0.0_f64, |worst, e| worst.max(e.abs()));
-            self.add_splits(circuit, state, matrix, step);
-            if !error.is_finite() {
-                return false;
-            }
+            let Some(scale) = self.flow_balance(circuit, state, matrix, step) else { return false };
             let balanced = step.iter().fold(0.0_f64, |worst, e| worst.max(e.abs()));
             if balanced <= CLOSED_TO * scale + REST_PA {
                 return true;
@@ -218,6 +193,42 @@ impl Network {
             }
         }
         false
+    }
+
+    /// Fills in the imbalance of the flows and its slopes; returns the sum of all pressure drops, or none where they are not finite.
+    fn flow_balance(
+        &self,
+        circuit: usize,
+        state: &[f64],
+        matrix: &mut [f64],
+        imbalance: &mut [f64],
+    ) -> Option<f64> {
+        let course = &self.courses[circuit];
+        let fluid = &self.circuits[circuit].fluid;
+        let size = course.runs.len();
+        let base = course.runs[0].flow;
+        matrix.fill(0.0);
+        imbalance.fill(0.0);
+        let mut scale = 0.0;
+        for &element in &course.elements {
+            let run = &course.runs[self.placed[element].run];
+            let flow = state[run.flow];
+            let (mean, setting) = self.element_state(element, flow, state);
+            let drop = self.elements[element].law.drop(
+                fluid,
+                Dual64::new(flow, 1.0),
+                constant(mean),
+                constant(setting),
+            );
+            scale += drop.re.abs();
+            for &(row, sign) in &run.rows {
+                imbalance[row - base] += sign * drop.re;
+                matrix[(row - base) * size + (run.flow - base)] += sign * drop.eps;
+            }
+        }
+        let error = imbalance.iter().fold(0.0_f64, |worst, e| worst.max(e.abs()));
+        self.add_splits(circuit, state, matrix, imbalance);
+        error.is_finite().then_some(scale)
     }
 
     /// From inside the bracket a few Newton steps reach rounding error; if they wander off, the bracket stands.

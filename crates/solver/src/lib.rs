@@ -61,7 +61,7 @@ pub use electric::{
     ActiveCharge, BusFeed, CellGroup, ChargerOnBoard, Drive, DriveNodes, DrivePoint, DriveReading,
     DriveStage, ElectricReading, ElectricSpec, Gear, GearReading, GroupReading, PackCells,
 };
-pub use failure::{Failure, Place, Worst};
+pub use failure::{Failure, Unknown, Worst};
 pub use film_law::{FilmLaw, Side, TransferLaw};
 pub use flow_law::FlowLaw;
 pub use fluid::Fluid;
@@ -76,7 +76,7 @@ pub use measured::{
 };
 pub use nearby::Nearby;
 pub use network::Network;
-pub use parts::{Arrangement, Component, Exchanger, Source};
+pub use parts::{Arrangement, Component, Exchanger, HeatSource};
 pub use passage::{Passage, TubeState};
 pub use power_path::{Conductor, ConductorReading, Converter, ConverterReading};
 pub use reading::{ElementReading, ExchangerReading, LinkReading, Reading, WallReading};

@@ -2,10 +2,10 @@
 
 use crate::circuit::{Circuit, Element};
 use crate::electric::Electric;
-use crate::failure::Place;
+use crate::failure::Unknown;
 use crate::ids::{CircuitId, ComponentId, ElementId, Node};
 use crate::link::LinkLaw;
-use crate::parts::{Component, Exchanger, Source};
+use crate::parts::{Component, Exchanger, HeatSource};
 use crate::sparse::SparseLu;
 use crate::stencil::Stencil;
 
@@ -113,7 +113,7 @@ pub struct Network {
     pub(crate) walls: Vec<WallPlace>,
     pub(crate) casings: Vec<CasingPlace>,
     pub(crate) exchangers: Vec<(Exchanger, ExchangerPlace)>,
-    pub(crate) sources: Vec<(Source, Stencil)>,
+    pub(crate) sources: Vec<(HeatSource, Stencil)>,
     pub(crate) electric: Option<Electric>,
     /// Fluid volume and circuit of each cell that has one, by unknown.
     pub(crate) cell_volumes: Vec<(usize, usize, f64)>,
@@ -160,17 +160,17 @@ impl Network {
     }
 
     /// The caller's number of an unknown.
-    pub(crate) fn name_of(&self, unknown: usize) -> Place {
+    pub(crate) fn name_of(&self, unknown: usize) -> Unknown {
         if unknown < self.components.len() {
-            return Place::Component(ComponentId(unknown));
+            return Unknown::Component(ComponentId(unknown));
         }
         if let Some(index) = self.placed.iter().position(|p| p.cells.contains(&unknown)) {
-            return Place::Element(ElementId(index));
+            return Unknown::Element(ElementId(index));
         }
         if let Some(index) =
             self.courses.iter().position(|course| course.runs.iter().any(|run| run.flow == unknown))
         {
-            return Place::Flow(CircuitId(index));
+            return Unknown::Flow(CircuitId(index));
         }
         if unknown < self.temperatures {
             // junction and inlet cells are numbered with their circuit
@@ -179,9 +179,9 @@ impl Network {
                 .iter()
                 .rposition(|course| course.elements.iter().any(|&e| self.placed[e].cells[0] <= unknown + 1))
                 .unwrap_or(0);
-            return Place::Junction(CircuitId(index));
+            return Unknown::Junction(CircuitId(index));
         }
-        Place::Electric
+        Unknown::Electric
     }
 
     /// Mean of the surroundings: where a cold start begins.

@@ -43,7 +43,7 @@ pub struct Exchanger {
 
 /// A heat source in a component: `heat (1 + slope (T - reference))`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Source {
+pub struct HeatSource {
     /// Component that is heated.
     pub into: ComponentId,
     /// Heat at the reference temperature, W.
@@ -63,6 +63,6 @@ pub(crate) struct Parts {
     pub(crate) elements: Vec<Element>,
     pub(crate) circuits: Vec<Circuit>,
     pub(crate) exchangers: Vec<Exchanger>,
-    pub(crate) sources: Vec<Source>,
+    pub(crate) sources: Vec<HeatSource>,
     pub(crate) electric: Option<ElectricSpec>,
 }

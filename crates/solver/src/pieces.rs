@@ -5,7 +5,7 @@ use crate::film_law::{Side, TransferLaw};
 use crate::flow_law::FlowLaw;
 use crate::fluid::Fluid;
 use crate::link::LinkLaw;
-use crate::parts::{Arrangement, Source};
+use crate::parts::{Arrangement, HeatSource};
 use crate::signal::Signal;
 use crate::stencil::Piece;
 use correlations::exchanger;
@@ -45,7 +45,7 @@ impl Piece<2, 1> for LinkPiece<'_> {
 }
 
 /// Heat of a source whose loss grows with temperature.
-pub(crate) struct SourcePiece<'a>(pub(crate) &'a Source);
+pub(crate) struct SourcePiece<'a>(pub(crate) &'a HeatSource);
 
 impl Piece<1, 1> for SourcePiece<'_> {
     const GENERATES: bool = true;

@@ -52,7 +52,8 @@ pub fn filling(results: &[CaseResult], flown: &[Flown]) -> Vec<Filling> {
 
 fn take(all: &mut Vec<Filling>, case: &CaseName, range: &CushionRange) {
     let here = |at: &TimedCushion| InCase { case: case.clone(), at: at.clone() };
-    let number = all.iter().position(|filling| filling.circuit == range.circuit).unwrap_or_else(|| {
+    let number = all.iter().position(|filling| filling.circuit == range.circuit).unwrap_or(all.len());
+    if number == all.len() {
         all.push(Filling {
             circuit: range.circuit.clone(),
             reservoir: range.least_gas.cushion.reservoir.clone(),
@@ -61,8 +62,7 @@ fn take(all: &mut Vec<Filling>, case: &CaseName, range: &CushionRange) {
             most_pressed: here(&range.most_pressed),
             faults: Vec::new(),
         });
-        all.len() - 1
-    });
+    }
     let known = &mut all[number];
     if range.least_gas.cushion.gas_m3 < known.least_gas.at.cushion.gas_m3 {
         known.least_gas = here(&range.least_gas);

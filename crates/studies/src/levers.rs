@@ -12,6 +12,7 @@
 mod flights;
 mod inputs;
 
+pub use crate::limit_name::LimitName;
 pub use flights::mission_levers;
 pub use inputs::{LeverInput, Measure, TolerancePedigree};
 
@@ -23,7 +24,7 @@ use model::assembly::Situation;
 use model::case::Linearization;
 use model::case_name::CaseName;
 use model::mission::MissionCase;
-use model::result::{CaseResult, Margin, MarginKind};
+use model::result::{CaseResult, Margin};
 use rayon::prelude::*;
 use schema::{self, Node, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -42,31 +43,6 @@ pub struct LeverOptions {
 impl Default for LeverOptions {
     fn default() -> Self {
         Self { cases: Vec::new(), most: 10, limit: None }
-    }
-}
-
-/// Which limit a margin belongs to.
-#[derive(Clone, Debug, PartialEq, Eq, Hash)]
-pub struct LimitName {
-    /// Component, device or loop.
-    pub place: String,
-    /// Name of the limit.
-    pub limit: String,
-    /// Kind.
-    pub kind: MarginKind,
-}
-
-impl LimitName {
-    /// The limit of a margin.
-    pub fn of(margin: &Margin) -> Self {
-        Self { place: margin.place.clone(), limit: margin.limit.clone(), kind: margin.kind }
-    }
-
-    /// The margin of this limit, the first if there are several.
-    pub fn find<'a>(&self, margins: &'a [Margin]) -> Option<&'a Margin> {
-        margins.iter().find(|margin| {
-            margin.place == self.place && margin.limit == self.limit && margin.kind == self.kind
-        })
     }
 }
 
@@ -205,25 +181,7 @@ pub fn levers(
             numbers.map(move |(number, _)| (index, number))
         })
         .collect();
-    let done = AtomicUsize::new(0);
-    let slopes = jobs
-        .par_iter()
-        .with_min_len(32)
-        .map_init(
-            || Bench {
-                project: project.clone(),
-                linearizations: wanted.iter().map(|w| w.linearization.clone()).collect(),
-            },
-            |bench, &(case, number)| {
-                if cancel.load(Ordering::Relaxed) {
-                    return Err(StudyError::Cancelled);
-                }
-                let found = bench.first_slopes(&wanted[case], case, &list[number]);
-                progress(done.fetch_add(1, Ordering::Relaxed) + 1, jobs.len());
-                Ok((case, number, found))
-            },
-        )
-        .collect::<Result<Vec<_>, _>>()?;
+    let slopes = all_slopes(project, &wanted, &list, &jobs, cancel, progress)?;
     let mut found = Vec::new();
     for (index, case) in wanted.iter().enumerate() {
         let of_case: Vec<_> = slopes.iter().filter(|(of, _, _)| *of == index).collect();
@@ -242,6 +200,35 @@ pub fn levers(
     }
     found.sort_by(|a, b| Margin::worst_first(&a.margin, &b.margin));
     Ok(found)
+}
+
+/// Slopes of the margins of each job, a case and an input by their numbers, from one side.
+fn all_slopes(
+    project: &Project,
+    wanted: &[Wanted<'_>],
+    list: &[LeverInput],
+    jobs: &[(usize, usize)],
+    cancel: &AtomicBool,
+    progress: impl Fn(usize, usize) + Sync,
+) -> Result<Vec<(usize, usize, Vec<f64>)>, StudyError> {
+    let done = AtomicUsize::new(0);
+    jobs.par_iter()
+        .with_min_len(32)
+        .map_init(
+            || Bench {
+                project: project.clone(),
+                linearizations: wanted.iter().map(|w| w.linearization.clone()).collect(),
+            },
+            |bench, &(case, number)| {
+                if cancel.load(Ordering::Relaxed) {
+                    return Err(StudyError::Cancelled);
+                }
+                let found = bench.first_slopes(&wanted[case], case, &list[number]);
+                progress(done.fetch_add(1, Ordering::Relaxed) + 1, jobs.len());
+                Ok((case, number, found))
+            },
+        )
+        .collect()
 }
 
 fn begun(case: Situation<'_>, name: CaseName, margin: Margin) -> Result<Wanted<'_>, StudyError> {

@@ -12,6 +12,7 @@ pub mod failures;
 mod filling;
 pub mod infeasible;
 pub mod levers;
+mod limit_name;
 mod margins;
 pub mod missions;
 pub mod oat_limit;

@@ -28,7 +28,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 pub use hot_day::hot_day_k;
 pub(crate) use judged::air_at;
 pub use options::{CaseSet, OatOptions};
-pub use result::{Binding, HotDay, LimitOf, OatCurve, OatPoint, OatStudy, Reach};
+pub use result::{HighestAir, HotDay, LimitOf, OatBinding, OatCurve, OatPoint, OatStudy};
 
 /// A curve that is to be found, with the numbers of its cases.
 struct Wanted<'a> {
@@ -48,7 +48,7 @@ pub fn oat_limit(
     cancel: &AtomicBool,
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<OatStudy, StudyError> {
-    let judged = judged::judged(project, options)?;
+    let judged = judged::judged_cases(project, options)?;
     let altitudes = options.searched_m();
     let (done, of) = (AtomicUsize::new(0), judged.len() + altitudes.len() + 1);
     let step = || progress(done.fetch_add(1, Ordering::Relaxed) + 1, of);

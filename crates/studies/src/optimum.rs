@@ -35,6 +35,6 @@ pub use compare::{Compared, Comparison, compare};
 pub use flown::Worth;
 pub use front::{FrontPoint, front};
 pub use options::{OptimumOptions, Progress};
-pub use result::{LoopDesign, Optimum, OptimumStudy, Priced, Start, Tightened, Weighed};
+pub use result::{LoopDesign, Optimum, OptimumStudy, Priced, StartOutcome, Tightened, Weighed};
 pub use sizing::size_all;
 pub use space::LeftAsIs;

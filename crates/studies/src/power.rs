@@ -29,8 +29,8 @@ use rayon::prelude::*;
 use setup::{Lost, Setup};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
-pub use ceilings::{Ceiling, Reach};
-pub use needs::{CLIMBS_M_S, Can, Needs};
+pub use ceilings::{Ceiling, HighestAltitude};
+pub use needs::{Can, Needs};
 pub use search::RatedPower;
 pub use setup::ALL_LOST;
 
@@ -204,7 +204,7 @@ fn of_pair(
         needs,
     };
     let Some(craft) = &setup.project.craft else { return Ok((vec![row(None, None)], Vec::new())) };
-    let outside = setup.outside(condition).map_err(problem)?;
+    let outside = Setup::outside(condition).map_err(problem)?;
     let mut rows = Vec::new();
     for &mass_kg in masses_kg {
         let needs = needs::needs(craft, mass_kg, &outside, there).map_err(problem)?;

@@ -27,17 +27,18 @@ use schema::Change;
 use search::{Held, Search};
 use std::sync::atomic::AtomicBool;
 
-pub use judge::{Binding, LimitName};
+pub use crate::limit_name::LimitName;
+pub use judge::Binding;
 pub(crate) use plan::face;
 pub use plan::{CoreChoice, Design, Plan, Range, Room};
 pub use relax::Relaxation;
-pub use search::Reach;
+pub use search::SearchScope;
 
 /// How a loop is sized.
 #[derive(Clone, Debug, PartialEq)]
 pub struct SizeOptions {
     /// How far the search goes.
-    pub reach: Reach,
+    pub reach: SearchScope,
     /// Whether to look at what looser limits and more room would save.
     pub relax: bool,
     /// How missions are flown.
@@ -51,7 +52,7 @@ pub struct SizeOptions {
 impl Default for SizeOptions {
     fn default() -> Self {
         Self {
-            reach: Reach::Free,
+            reach: SearchScope::Free,
             relax: true,
             fly: FlyOptions::default(),
             cases: Vec::new(),
@@ -151,8 +152,8 @@ pub fn size(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<SizeResult, StudyError> {
     let plan = Plan::of(project, circuit)?;
-    crate::solving::all_known(project, &options.cases)?;
-    crate::solving::all_known(project, &options.without)?;
+    crate::solving::validate_names(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.without)?;
     let project = &lean(project);
     let wanted = if options.cases.is_empty() { &plan.sizing.cases } else { &options.cases };
     let combinations = combinations(&plan, options.reach);
@@ -201,7 +202,7 @@ fn begun(
     project: &Project,
     plan: &Plan,
     judge: &Judge<'_>,
-    reach: Reach,
+    reach: SearchScope,
 ) -> Result<(Terms, Probes), StudyError> {
     let mut search = Search { project, plan, judge, active: judge.all(), terms: Terms::default(), reach };
     let probes = probe(&mut search)?;
@@ -244,9 +245,9 @@ fn present_kg(plan: &Plan, project: &Project) -> Result<f64, StudyError> {
 }
 
 /// Every combination of core, pump and fan.
-fn combinations(plan: &Plan, reach: Reach) -> Vec<(usize, Option<usize>, Option<usize>)> {
+fn combinations(plan: &Plan, reach: SearchScope) -> Vec<(usize, Option<usize>, Option<usize>)> {
     let cores = match (plan.sizing.cores.len(), &plan.room) {
-        (0, Some(room)) if reach == Reach::Free => room.fins_m.len(),
+        (0, Some(room)) if reach == SearchScope::Free => room.fins_m.len(),
         (0, _) => 1,
         (listed, _) => listed,
     };
@@ -269,7 +270,7 @@ fn choose(
     let mut all: Vec<(Option<Held>, Tried)> = Vec::new();
     for (number, &(core, pump, fan)) in combinations.iter().enumerate() {
         let tried = combination(search, core, (pump, fan), None)
-            .and_then(|held| Ok((told(search, core, (pump, fan), held.as_ref())?, held)));
+            .and_then(|held| Ok((tried(search, core, (pump, fan), held.as_ref())?, held)));
         match tried {
             Ok((tried, held)) => all.push((held, tried)),
             Err(StudyError::Cancelled) => {
@@ -287,7 +288,7 @@ fn choose(
     Ok(best)
 }
 
-fn told(
+fn tried(
     search: &Search<'_>,
     core: usize,
     (pump, fan): (Option<usize>, Option<usize>),
@@ -329,7 +330,7 @@ fn largest(
     } else {
         Design { core: CoreChoice::Listed(core), pump, fan }
     };
-    search.judged(design).map(|held| held.binding)
+    search.judge_design(design).map(|held| held.binding)
 }
 
 /// Everything about the lightest design; of a study that is stopped, what there is.

@@ -15,7 +15,7 @@ use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 ///
 /// # Errors
 /// [`StudyError::UnknownCase`] lists the known names.
-pub(crate) fn all_known(project: &Project, wanted: &[String]) -> Result<(), StudyError> {
+pub(crate) fn validate_names(project: &Project, wanted: &[String]) -> Result<(), StudyError> {
     named(cases::all(project), wanted).map(|_| ())
 }
 

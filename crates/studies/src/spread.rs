@@ -26,7 +26,7 @@ use schema::{Node, Problem};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 
 pub use flights::{Band, FlightSpread, flights};
-pub use law::{Shape, SpreadInput};
+pub use law::{Distribution, SpreadInput};
 pub use measure::{Contribution, Joint, MarginSpread, Quantiles, upper_bound};
 
 /// Most samples: the sequence has no more.
@@ -42,12 +42,12 @@ pub struct SpreadOptions {
     /// Every limit of these cases, by full name; if empty, the worst case of each limit.
     pub cases: Vec<String>,
     /// How stated tolerances are taken.
-    pub stated: Shape,
+    pub stated: Distribution,
 }
 
 impl Default for SpreadOptions {
     fn default() -> Self {
-        Self { samples: 2048, seed: 1, cases: Vec::new(), stated: Shape::Uniform }
+        Self { samples: 2048, seed: 1, cases: Vec::new(), stated: Distribution::Uniform }
     }
 }
 

@@ -115,7 +115,7 @@ pub fn sweep(
     // a project that is only valid at the points has no states to begin with
     let base = design::decode(node).ok();
     if let Some(base) = &base {
-        crate::solving::all_known(base, chosen)?;
+        crate::solving::validate_names(base, chosen)?;
     }
     let watch = |base: &Project| read::linearizations(base, watched, chosen, cancel);
     let linearizations = base.as_ref().map_or_else(Vec::new, watch);

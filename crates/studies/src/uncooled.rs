@@ -125,7 +125,7 @@ pub fn uncooled(
     if cases::missions(project).is_empty() {
         return Err(refused("cases", "no mission is combined with a condition", "name one in a case group"));
     }
-    crate::solving::all_known(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.cases)?;
     // failures are left out of every way, so a name with one chooses nothing
     let mut normal = cases::missions(project).into_iter().filter(|case| case.failure.is_none());
     let is_wanted = |case: MissionCase<'_>| options.cases.contains(&case.name().to_string());

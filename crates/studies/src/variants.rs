@@ -176,7 +176,7 @@ struct Judged {
 }
 
 /// A case by its status and its margins, each with its time.
-fn judged(
+fn judged_case(
     case: CaseName,
     status: Status,
     margins: &[(&Margin, Option<f64>)],
@@ -198,7 +198,7 @@ fn judged(
 
 fn of_steady(result: &CaseResult) -> Judged {
     let margins: Vec<_> = result.margins.iter().map(|margin| (margin, None)).collect();
-    judged(result.case.clone(), result.status, &margins, None)
+    judged_case(result.case.clone(), result.status, &margins, None)
 }
 
 fn of_mission(
@@ -217,7 +217,7 @@ fn of_mission(
     } else {
         None
     };
-    Ok(judged(case.name(), flight.status, &margins, costs))
+    Ok(judged_case(case.name(), flight.status, &margins, costs))
 }
 
 fn quickest(

@@ -143,49 +143,53 @@ impl Check<'_> {
         }
     }
 
+    fn machine(&mut self, machine: &Machine, is_fan: bool, path: &str) {
+        let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
+        if let Some(supply) = &machine.supply {
+            self.refers(format!("{path}.supply"), supply, "supply", &supplies);
+        }
+        self.rise_law(machine, is_fan, path);
+        if is_fan {
+            self.no_inlet_of_liquid(machine, path);
+        }
+        let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().clone());
+        if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
+            self.error(
+                format!("{path}.curve.{}", at + 2),
+                "the curve rises here: the flow would not be determined",
+                "list points whose pressure rise falls with rising flow",
+            );
+        }
+        if let Some(on_off) = &machine.on_off {
+            self.sensor(format!("{path}.on_off.sensor"), &on_off.sensor);
+            if !(on_off.off_below.si() < on_off.on_above.si()) {
+                self.error(
+                    format!("{path}.on_off.off_below"),
+                    "it would switch off before it has switched on",
+                    "lower `off_below` below `on_above`",
+                );
+            }
+            if machine.control.is_some() {
+                self.error(
+                    format!("{path}.on_off"),
+                    "the speed follows a ramp and a switch at once",
+                    "keep `control` or `on_off`",
+                );
+            }
+        }
+        if let Some(control) = &machine.control {
+            self.control(path, control);
+        }
+        if machine.shaft_drive.is_some() {
+            self.shaft_drive(machine, path);
+        }
+    }
+
     pub(super) fn device(&mut self, device: &Device, path: &str, components: &[&str]) {
         let path = format!("{path}.{}", device.name());
-        let supplies: Vec<&str> = self.project.supplies.iter().map(|s| s.name.as_str()).collect();
         match device {
             Device::Pump(machine) | Device::Fan(machine) => {
-                if let Some(supply) = &machine.supply {
-                    self.refers(format!("{path}.supply"), supply, "supply", &supplies);
-                }
-                self.rise_law(machine, matches!(device, Device::Fan(_)), &path);
-                if matches!(device, Device::Fan(_)) {
-                    self.no_inlet_of_liquid(machine, &path);
-                }
-                let rises = machine.curve.as_ref().map_or_else(Vec::new, |curve| curve.si().clone());
-                if let Some(at) = rises.windows(2).position(|pair| pair[1].1 >= pair[0].1) {
-                    self.error(
-                        format!("{path}.curve.{}", at + 2),
-                        "the curve rises here: the flow would not be determined",
-                        "list points whose pressure rise falls with rising flow",
-                    );
-                }
-                if let Some(on_off) = &machine.on_off {
-                    self.sensor(format!("{path}.on_off.sensor"), &on_off.sensor);
-                    if !(on_off.off_below.si() < on_off.on_above.si()) {
-                        self.error(
-                            format!("{path}.on_off.off_below"),
-                            "it would switch off before it has switched on",
-                            "lower `off_below` below `on_above`",
-                        );
-                    }
-                    if machine.control.is_some() {
-                        self.error(
-                            format!("{path}.on_off"),
-                            "the speed follows a ramp and a switch at once",
-                            "keep `control` or `on_off`",
-                        );
-                    }
-                }
-                if let Some(control) = &machine.control {
-                    self.control(&path, control);
-                }
-                if machine.shaft_drive.is_some() {
-                    self.shaft_drive(machine, &path);
-                }
+                self.machine(machine, matches!(device, Device::Fan(_)), &path);
             }
             Device::Shutter(shutter) => {
                 if let Some(control) = &shutter.control {

@@ -6,6 +6,30 @@ use crate::records::device::devices;
 use crate::records::failure::{Failed, Failure};
 use crate::records::powertrain::Bus;
 
+/// Whether deposits can narrow the device.
+fn can_clog(device: &Device) -> bool {
+    matches!(
+        device,
+        Device::Hose(_)
+            | Device::Filter(_)
+            | Device::Restrictor(_)
+            | Device::Screen(_)
+            | Device::ColdPlate(_)
+            | Device::Jacket(_)
+            | Device::Surface(_)
+    )
+}
+
+/// Whether a sensor controls the device.
+fn follows_a_temperature(device: &Device) -> bool {
+    match device {
+        Device::Pump(machine) | Device::Fan(machine) => machine.control.is_some() || machine.on_off.is_some(),
+        Device::Shutter(shutter) => shutter.control.is_some(),
+        Device::Thermostat(_) => true,
+        _ => false,
+    }
+}
+
 impl<'a> Check<'a> {
     pub(super) fn failure(&mut self, failure: &'a Failure) {
         let name = failure.name.as_str();
@@ -32,24 +56,9 @@ impl<'a> Check<'a> {
                 self.refers(path, &blocked.inlet, "inlet", &known);
             }
             Failed::Clogged(clogged) => {
-                let known = self.devices_that(|device| {
-                    matches!(
-                        device,
-                        Device::Hose(_)
-                            | Device::Filter(_)
-                            | Device::Restrictor(_)
-                            | Device::Screen(_)
-                            | Device::ColdPlate(_)
-                            | Device::Jacket(_)
-                            | Device::Surface(_)
-                    )
-                });
-                self.refers(
-                    path,
-                    &clogged.device,
-                    "hose, filter, restrictor, screen, plate, jacket or surface",
-                    &known,
-                );
+                let known = self.devices_that(can_clog);
+                let what = "hose, filter, restrictor, screen, plate, jacket or surface";
+                self.refers(path, &clogged.device, what, &known);
             }
             Failed::ThermostatStuck(stuck) => {
                 let known =
@@ -57,20 +66,9 @@ impl<'a> Check<'a> {
                 self.refers(path, &stuck.thermostat, "thermostat or shutter", &known);
             }
             Failed::SensorOff(sensor) => {
-                let known = self.devices_that(|device| match device {
-                    Device::Pump(machine) | Device::Fan(machine) => {
-                        machine.control.is_some() || machine.on_off.is_some()
-                    }
-                    Device::Shutter(shutter) => shutter.control.is_some(),
-                    Device::Thermostat(_) => true,
-                    _ => false,
-                });
-                self.refers(
-                    path,
-                    &sensor.controls,
-                    "pump, fan, shutter or thermostat that follows a temperature",
-                    &known,
-                );
+                let known = self.devices_that(follows_a_temperature);
+                let what = "pump, fan, shutter or thermostat that follows a temperature";
+                self.refers(path, &sensor.controls, what, &known);
             }
             Failed::CapOpen(reservoir) => {
                 let known = self.devices_that(|device| matches!(device, Device::Reservoir(_)));

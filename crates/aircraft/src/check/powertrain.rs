@@ -103,14 +103,9 @@ impl<'a> Check<'a> {
         }
     }
 
-    /// Ratings that points, failures and limits name, and points that no rating can carry.
-    pub(super) fn ratings(&mut self) {
+    /// Paths of all places that may name a rating, with what they name: points and failures first, then limits.
+    fn named_ratings(&self) -> Vec<(String, Option<&'a String>)> {
         let project = self.project;
-        let motors = project.powertrain.as_ref().map_or(&[][..], |p| &p.motors);
-        let mut known: Vec<&str> =
-            motors.iter().flat_map(|m| &m.ratings).map(|rating| rating.name.as_str()).collect();
-        known.sort_unstable();
-        known.dedup();
         let mut named: Vec<(String, Option<&'a String>)> = Vec::new();
         for point in &project.points {
             named.push((format!("points.{}.rating", point.name.as_str()), point.rating.as_ref()));
@@ -130,6 +125,18 @@ impl<'a> Check<'a> {
                 named.push((path, limit.rating.as_ref()));
             }
         }
+        named
+    }
+
+    /// Ratings that points, failures and limits name, and points that no rating can carry.
+    pub(super) fn ratings(&mut self) {
+        let project = self.project;
+        let motors = project.powertrain.as_ref().map_or(&[][..], |p| &p.motors);
+        let mut known: Vec<&str> =
+            motors.iter().flat_map(|m| &m.ratings).map(|rating| rating.name.as_str()).collect();
+        known.sort_unstable();
+        known.dedup();
+        let named = self.named_ratings();
         let places = project.points.len() + project.failures.len();
         let (used, limited) = named.split_at(places);
         for (path, rating) in used {
@@ -151,6 +158,12 @@ impl<'a> Check<'a> {
                 self.refers(path, rating, "rating of a motor", &known);
             }
         }
+        self.lasting_points(motors);
+    }
+
+    /// A point of a case without a rating has to last: every motor with ratings needs one without a time limit.
+    fn lasting_points(&mut self, motors: &[Motor]) {
+        let project = self.project;
         for motor in motors.iter().filter(|m| !m.ratings.is_empty()) {
             // a point that is flown in missions only does not have to last
             let is_case = |p: &&Point| project.cases.iter().any(|g| g.points.iter().any(|n| p.name == *n));

@@ -149,7 +149,7 @@ fn keep_pedigree(
             let kept = before.filter(|before| typed_text(before) == typed_text(new)).cloned();
             let node = kept.unwrap_or_else(|| new.clone()).at(place);
             *new = if table.is_value(row, at) && std::mem::take(&mut is_first) {
-                told(node, table.source.trim(), table.evidence).at(place)
+                with_pedigree(node, table.source.trim(), table.evidence).at(place)
             } else {
                 node
             };
@@ -159,7 +159,7 @@ fn keep_pedigree(
 }
 
 /// A value with the source and evidence of its table.
-fn told(node: Node, source: &str, evidence: Evidence) -> Node {
+fn with_pedigree(node: Node, source: &str, evidence: Evidence) -> Node {
     let tolerance = node.field("tolerance").cloned();
     let value = node.field("value").cloned().unwrap_or(node);
     if source.is_empty() && evidence == Evidence::default() && tolerance.is_none() {

@@ -2,7 +2,7 @@
 
 use egui::{Context, ThemePreference};
 use model::case_name::CaseName;
-use session::{Choice, Session, Study};
+use session::{Choice, Question, Session, Study};
 
 use super::Window;
 use super::state::{cell_of, study_of};
@@ -39,16 +39,7 @@ impl Window {
                 self.session
                     .choose(&Choice { study: Study::FlownLevers(place), ..self.session.choice().clone() });
             }
-            Command::Ask(question) => {
-                self.session.resume();
-                self.state.trades.asked = question.clone();
-                self.session
-                    .choose(&Choice { study: Study::Trades(question), ..self.session.choice().clone() });
-                if self.is_settled() && self.screen.extent.work().is_some() {
-                    // the same question again after it was stopped
-                    self.session.ask();
-                }
-            }
+            Command::Ask(question) => self.ask(question),
             Command::KeepVariant(name) => self.keep_variant(&name),
             Command::SelectDevice(name) => self.mark(name),
             Command::SelectFailure(name) => self.state.failure = Some(name),
@@ -71,7 +62,7 @@ impl Window {
             Command::Edit { path, text } => self.edit(path, text),
             Command::Step { path, text, is_new } => self.step_input(path, text, is_new),
             Command::EditVariantOnly(is_variant_only) => {
-                self.state.drafts.reach.is_variant_only = is_variant_only;
+                self.state.drafts.scope.is_variant_only = is_variant_only;
             }
             Command::DropOwn(path) => self.drop_own(path),
             Command::Revise(revision) => self.revise(&revision),
@@ -79,25 +70,8 @@ impl Window {
             Command::PasteDevice(text) => self.paste_device(&text),
             Command::Table(command) => self.apply_to_table(ctx, command),
             Command::File(command) => self.apply_file(ctx, command),
-            Command::CopyTable => {
-                let explained = match &self.state.overlay {
-                    Some(Overlay::Explanation(key)) => self.screen.explanations.get(key).map(explanation),
-                    _ => None,
-                };
-                let page = || page_text(&self.screen, self.state.page, self.state.strip.as_deref());
-                if let Some(text) = explained.or_else(page) {
-                    ctx.copy_text(text);
-                }
-            }
-            Command::Open(overlay) => {
-                self.close_overlay();
-                self.state.wanted.clear();
-                if let Overlay::Levels(device) = &overlay {
-                    let described = Some(device.clone());
-                    self.session.choose(&Choice { described, ..self.session.choice().clone() });
-                }
-                self.state.overlay = Some(overlay);
-            }
+            Command::CopyTable => self.copy_table(ctx),
+            Command::Open(overlay) => self.open_overlay(overlay),
             Command::DismissTip(page) => {
                 self.keep_tips(|dismissed| dismissed.extend([page.label().to_owned()]));
             }
@@ -111,6 +85,37 @@ impl Window {
             Command::Theme(choice) => set_theme(ctx, choice),
             Command::Quit => self.quit(ctx),
         }
+    }
+
+    fn ask(&mut self, question: Question) {
+        self.session.resume();
+        self.state.trades.asked = question.clone();
+        self.session.choose(&Choice { study: Study::Trades(question), ..self.session.choice().clone() });
+        if self.is_settled() && self.screen.extent.work().is_some() {
+            // the same question again after it was stopped
+            self.session.ask();
+        }
+    }
+
+    fn copy_table(&self, ctx: &Context) {
+        let explained = match &self.state.overlay {
+            Some(Overlay::Explanation(key)) => self.screen.explanations.get(key).map(explanation),
+            _ => None,
+        };
+        let page = || page_text(&self.screen, self.state.page, self.state.strip.as_deref());
+        if let Some(text) = explained.or_else(page) {
+            ctx.copy_text(text);
+        }
+    }
+
+    fn open_overlay(&mut self, overlay: Overlay) {
+        self.close_overlay();
+        self.state.wanted.clear();
+        if let Overlay::Levels(device) = &overlay {
+            let described = Some(device.clone());
+            self.session.choose(&Choice { described, ..self.session.choice().clone() });
+        }
+        self.state.overlay = Some(overlay);
     }
 
     pub(super) fn keep_tips(&mut self, change: impl FnOnce(&mut Dismissed)) {

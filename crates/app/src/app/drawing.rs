@@ -2,12 +2,12 @@
 
 use egui::epaint::{ClippedShape, ColorMode, Shape, TextShape};
 use egui::{Color32, Pos2, Rect, Stroke};
-use report::svg::{Sheet, Svg};
+use report::svg::{Canvas, Svg};
 
 /// A part of the screen as SVG, in the colours on screen.
 pub(super) fn svg_of(shapes: &[ClippedShape], place: Rect, ground: Color32, title: &str) -> String {
     let (size, from) = (place.size(), place.min);
-    let sheet = Sheet {
+    let sheet = Canvas {
         size: (size.x.into(), size.y.into()),
         corner: (from.x.into(), from.y.into()),
         decimals: 1,

@@ -4,14 +4,14 @@ use aircraft::revise::Revision;
 use session::{Question, Scope};
 
 use super::Window;
-use crate::question::Sort;
+use crate::question::QuestionKind;
 use crate::views::field::Draft;
 use crate::views::loops::Revising;
 
 impl Window {
     /// Where edits of inputs go.
     fn scope(&self) -> Scope {
-        if self.state.drafts.reach.is_variant_only { Scope::VariantOnly } else { Scope::Design }
+        if self.state.drafts.scope.is_variant_only { Scope::VariantOnly } else { Scope::Design }
     }
 
     pub(super) fn edit(&mut self, path: String, text: String) {
@@ -88,7 +88,7 @@ impl Window {
                 self.state.trades.name.clear();
                 self.state.trades.name_refused = None;
                 self.state.trades.asked = Question::Variants;
-                self.state.trades.sort = Sort::Variants;
+                self.state.trades.sort = QuestionKind::Variants;
             }
             Err(reason) => self.state.trades.name_refused = Some(reason),
         }

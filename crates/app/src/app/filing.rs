@@ -12,7 +12,7 @@ use session::NoThread;
 
 use super::Window;
 use crate::command::{FileCommand, Overlay};
-use crate::files::{Desk, Dialog, Job, Leftover, Origin, Overwrite, Refusal, Settings, Source, Wanted};
+use crate::files::{Desk, Dialog, Job, Leftover, OpenFrom, Origin, Overwrite, Refusal, Settings, Wanted};
 use crate::views::figure::Sign;
 use crate::views::files::{Losses, Notice, TypedPath};
 use crate::views::tips::Dismissed;
@@ -21,7 +21,7 @@ use crate::views::tips::Dismissed;
 #[derive(Debug)]
 enum Leave {
     Close,
-    Open(Source),
+    Open(OpenFrom),
 }
 
 /// Everything about files that the window holds.
@@ -166,7 +166,7 @@ impl Window {
             FileCommand::Begin(name) => {
                 let demo = self.filing.settings.demos.iter().find(|demo| demo.name == name).copied();
                 if let Some(demo) = demo {
-                    self.open(ctx, Source::Demo(demo));
+                    self.open(ctx, OpenFrom::Demo(demo));
                 }
             }
             FileCommand::BeginNew => {
@@ -176,7 +176,7 @@ impl Window {
             FileCommand::Make => self.make(ctx),
             FileCommand::Open => self.ask_path(ctx, Wanted::Open),
             FileCommand::OpenTyped => self.type_path(Wanted::Open),
-            FileCommand::OpenPath(path) => self.open(ctx, Source::File(path)),
+            FileCommand::OpenPath(path) => self.open(ctx, OpenFrom::File(path)),
             FileCommand::Save => match self.filing.origin.path().map(Path::to_owned) {
                 Some(path) => self.save_to(path, Overwrite::OwnOnly),
                 None => self.ask_path(ctx, Wanted::Save),
@@ -198,11 +198,11 @@ impl Window {
             }
             FileCommand::ReadAgain => {
                 if let Some(path) = self.filing.origin.path().map(Path::to_owned) {
-                    self.open(ctx, Source::File(path));
+                    self.open(ctx, OpenFrom::File(path));
                 }
             }
             FileCommand::KeepHere => self.filing.changed = None,
-            FileCommand::Recover(leftover) => self.open(ctx, Source::Leftover(leftover)),
+            FileCommand::Recover(leftover) => self.open(ctx, OpenFrom::Leftover(leftover)),
             FileCommand::Discard(leftover) => {
                 self.filing.leftovers.retain(|known| *known != leftover);
                 self.filing.desk.ask(Job::RemoveLeftover(leftover));
@@ -222,12 +222,12 @@ impl Window {
     /// Makes a project of the answers; one that cannot be is told beside them.
     fn make(&mut self, ctx: &Context) {
         match self.state.begin.project() {
-            Ok((name, bytes)) => self.open(ctx, Source::Made(name, bytes)),
+            Ok((name, bytes)) => self.open(ctx, OpenFrom::Made(name, bytes)),
             Err(reason) => self.state.begin.refused = Some(reason),
         }
     }
 
-    fn open(&mut self, ctx: &Context, source: Source) {
+    fn open(&mut self, ctx: &Context, source: OpenFrom) {
         self.state.overlay = None;
         self.commit_drafts();
         self.leave(ctx, Leave::Open(source));

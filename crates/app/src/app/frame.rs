@@ -7,10 +7,10 @@ use egui::{self, CentralPanel, Context, Margin, Panel, Ui};
 use super::Window;
 use super::keys::focus_ring_ui;
 use crate::look;
+use crate::views::edit_scope::edit_scope_ui;
 use crate::views::files::{Notices, drop_target_ui, notices_ui};
 use crate::views::mission::timeline_ui;
 use crate::views::rail::rail_ui;
-use crate::views::reach::reach_ui;
 use crate::views::tips::tip_ui;
 
 /// Height of the timeline below every page, in points.
@@ -27,8 +27,8 @@ impl eframe::App for Window {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         let ctx = ui.ctx().clone();
         let variant = self.session.is_of_variant().then(|| self.session.choice().variant.clone());
-        self.state.drafts.reach.variant = variant;
-        self.state.drafts.reach.own = Arc::clone(&self.screen.own);
+        self.state.drafts.scope.variant = variant;
+        self.state.drafts.scope.own = Arc::clone(&self.screen.own);
         let colors = look::palette(ui);
         let bar = egui::Frame::new().fill(colors.page).inner_margin(Margin::symmetric(12, 8));
         Panel::top("header").frame(bar).show(ui, |ui| self.header_ui(ui));
@@ -56,7 +56,7 @@ impl eframe::App for Window {
         let mut upper = ui.new_child(egui::UiBuilder::new().max_rect(area));
         CentralPanel::default().frame(page).show(&mut upper, |ui| {
             self.state_ui(ui);
-            reach_ui(ui, &self.state.drafts.reach, &mut self.commands);
+            edit_scope_ui(ui, &self.state.drafts.scope, &mut self.commands);
             if let Some(dismissed) = &self.state.tips {
                 tip_ui(ui, self.state.page, dismissed, &mut self.commands);
             }

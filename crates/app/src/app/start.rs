@@ -7,7 +7,7 @@ use crate::files::{Origin, Settings};
 
 /// What the window opens with.
 #[derive(Debug, Clone)]
-pub struct Start {
+pub struct Opening {
     /// The project.
     pub snapshot: Snapshot,
     /// Where the project came from.
@@ -24,7 +24,7 @@ pub struct Start {
     pub size: [f32; 2],
 }
 
-impl Start {
+impl Opening {
     /// Opens with the first choices, on the page Loops, with a project that is not a file and no memory of others.
     pub fn new(snapshot: Snapshot) -> Self {
         Self {

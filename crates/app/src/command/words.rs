@@ -2,7 +2,7 @@
 
 use super::{Command, Overlay, ThemeChoice};
 use crate::clock::clock;
-use crate::question::Sort;
+use crate::question::QuestionKind;
 
 impl Command {
     /// The name on buttons and in the list of keys.
@@ -99,7 +99,7 @@ impl Command {
                 "Fly the mission again for every input: up to a minute, in the background; an edit or another cell stops it"
                     .to_owned()
             }
-            Self::Ask(question) => Sort::from(question).summary().to_owned(),
+            Self::Ask(question) => QuestionKind::from(question).summary().to_owned(),
             Self::KeepVariant(_) => {
                 "Add this design to the project as a variant and show it; the base design is unchanged".to_owned()
             }

@@ -12,7 +12,7 @@ use super::{Demo, Origin, Refusal, Settings, disk, file_name, recent, tips};
 
 /// Where a project is to be read from.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Source {
+pub(crate) enum OpenFrom {
     /// A file.
     File(PathBuf),
     /// A demo of the program.
@@ -36,7 +36,7 @@ pub(crate) enum Overwrite {
 #[derive(Debug)]
 pub(crate) enum Job {
     /// Read a project.
-    Open(Source),
+    Open(OpenFrom),
     /// Write a project.
     Save { snapshot: Snapshot, revision: u64, path: PathBuf, overwrite: Overwrite },
     /// Write a figure; one that is there is replaced only if the user was asked.
@@ -70,7 +70,7 @@ pub(crate) enum NotSaved {
 #[derive(Debug)]
 pub(crate) enum Done {
     /// A project was read.
-    Opened { source: Source, snapshot: Snapshot, warnings: Vec<Finding> },
+    Opened { source: OpenFrom, snapshot: Snapshot, warnings: Vec<Finding> },
     /// A project could not be read.
     Refused(Refusal),
     /// A project was written.
@@ -214,7 +214,7 @@ impl Clerk {
                 let result = if overwrite == Overwrite::OwnOnly && path.exists() {
                     Err("a file of this name exists already: choose another name".to_owned())
                 } else {
-                    disk::write(&path, &bytes, project::Sort::Other)
+                    disk::write(&path, &bytes, project::OutputKind::Other)
                 };
                 (self.tell)(Done::Written { path, result });
             }
@@ -237,12 +237,12 @@ impl Clerk {
         }
     }
 
-    fn open(&mut self, source: Source) {
+    fn open(&mut self, source: OpenFrom) {
         let (name, bytes) = match &source {
-            Source::File(path) => (file_name(path), disk::read(path)),
-            Source::Demo(demo) => (demo.name.to_owned(), Ok(demo.bytes.to_vec())),
-            Source::Leftover(leftover) => (leftover.origin.name(), disk::read(&leftover.file())),
-            Source::Made(name, bytes) => (name.clone(), Ok(bytes.clone())),
+            OpenFrom::File(path) => (file_name(path), disk::read(path)),
+            OpenFrom::Demo(demo) => (demo.name.to_owned(), Ok(demo.bytes.to_vec())),
+            OpenFrom::Leftover(leftover) => (leftover.origin.name(), disk::read(&leftover.file())),
+            OpenFrom::Made(name, bytes) => (name.clone(), Ok(bytes.clone())),
         };
         let what = format!("{name} was not opened");
         let bytes = match bytes {
@@ -255,7 +255,7 @@ impl Clerk {
         match Snapshot::from_bytes(&bytes) {
             Ok((snapshot, warnings)) => {
                 self.open = None;
-                if let Source::File(path) = &source {
+                if let OpenFrom::File(path) = &source {
                     self.note_recent(path);
                     self.open = Some(OpenFile::new(path, bytes));
                 }
@@ -277,7 +277,7 @@ impl Clerk {
                 (Some(_), _) => {}
             }
         }
-        disk::write(path, &bytes, project::Sort::Project).map_err(NotSaved::Failed)?;
+        disk::write(path, &bytes, project::OutputKind::Project).map_err(NotSaved::Failed)?;
         self.open = Some(OpenFile::new(path, bytes));
         Ok(())
     }

@@ -4,7 +4,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::file_name;
-use project::{Existing, OutputError, Sort};
+use project::{Existing, OutputError, OutputKind};
 
 /// The largest file that is read: a project is some ten kilobytes; this stops a film that was dropped by mistake.
 const LARGEST_FILE: u64 = 64 * 1024 * 1024;
@@ -40,7 +40,7 @@ pub(super) fn read(path: &Path) -> Result<Vec<u8>, String> {
 ///
 /// # Errors
 /// The reason and what to do, in one sentence; the old file is then as it was.
-pub(super) fn write(path: &Path, bytes: &[u8], sort: Sort) -> Result<(), String> {
+pub(super) fn write(path: &Path, bytes: &[u8], sort: OutputKind) -> Result<(), String> {
     let name = file_name(path);
     // Replacing a file asks for rights on its folder only, so a file that is marked read-only must be looked at here.
     if std::fs::metadata(path).is_ok_and(|metadata| metadata.permissions().readonly()) {
@@ -144,18 +144,21 @@ mod tests {
         std::fs::write(&file, "old").expect("written");
         set(&file, 0o444);
         assert!(
-            write(&file, b"new", Sort::Project).expect_err("read-only").contains("a.ron is marked read-only")
+            write(&file, b"new", OutputKind::Project)
+                .expect_err("read-only")
+                .contains("a.ron is marked read-only")
         );
         set(&file, 0o644);
         set(folder.path(), 0o555);
-        let refused = write(&folder.path().join("b.ron"), b"new", Sort::Project).expect_err("read-only");
+        let refused =
+            write(&folder.path().join("b.ron"), b"new", OutputKind::Project).expect_err("read-only");
         assert!(refused.contains("folder") && refused.contains("read-only"), "{refused}");
         set(folder.path(), 0o755);
         assert_eq!(std::fs::read(&file).expect("still there"), b"old");
-        assert_eq!(write(&file, b"new", Sort::Project), Ok(()));
+        assert_eq!(write(&file, b"new", OutputKind::Project), Ok(()));
         assert_eq!(std::fs::read(&file).expect("still there"), b"new");
-        let nowhere =
-            write(&folder.path().join("none").join("b.ron"), b"new", Sort::Project).expect_err("no folder");
+        let nowhere = write(&folder.path().join("none").join("b.ron"), b"new", OutputKind::Project)
+            .expect_err("no folder");
         assert!(nowhere.contains("there is no folder"), "{nowhere}");
     }
 }

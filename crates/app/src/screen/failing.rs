@@ -51,13 +51,13 @@ fn row(outcome: &FailureOutcome, landing: TimesToLand) -> FailureRow {
         time_to_land_s: Some(landing.time_s(outcome.action)),
         action: outcome.action.words().to_owned(),
         is_kept: outcome.is_kept(),
-        outcome: if outcome.moments == 0 { told(outcome) } else { String::new() },
+        outcome: if outcome.moments == 0 { outcome_text(outcome) } else { String::new() },
         peaks: peaks(outcome),
         alerts: outcome.alerts.iter().map(|found| alert(found, landing)).collect(),
     }
 }
 
-fn told(outcome: &FailureOutcome) -> String {
+fn outcome_text(outcome: &FailureOutcome) -> String {
     let message = outcome.notices.last().map(|notice| notice.message.clone());
     message.unwrap_or_else(|| outcome.status.word().replace('_', " "))
 }

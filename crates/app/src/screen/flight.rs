@@ -13,7 +13,7 @@ use session::Flown;
 use super::fields::field;
 use super::units::{celsius, displayed};
 use crate::views::InputField;
-use crate::views::chart::{Chart, Limit, Series, Shape};
+use crate::views::chart::{Chart, ChartStyle, Limit, Series};
 use crate::views::figure::{Figure, number};
 use crate::views::ledger::{HeatBook, LedgerData, LedgerItem};
 use crate::views::mission::{Event, MissionData, Peak, SegmentBand};
@@ -290,7 +290,7 @@ fn heat_by_source(flown: &Sampled<'_>) -> Chart {
         let sum = (0..flown.states.len()).map(|index| rest.iter().map(|(_, values)| values[index]).sum());
         all.push(series("others", times, sum));
     }
-    Chart { shape: Shape::Stacked, ..chart("Heat by source", "kW", 2, all) }
+    Chart { shape: ChartStyle::Stacked, ..chart("Heat by source", "kW", 2, all) }
 }
 
 fn pack(flight: &Flight) -> Vec<Chart> {

@@ -1,7 +1,7 @@
 //! From the curves of the model to the pages Machines and Pack.
 
 use aircraft::variant::Varied;
-use model::curves::{self, Figure, Machine, Sort};
+use model::curves::{self, Figure, MachineCurves, MachineKind};
 use model::levels::Law;
 use model::result::CaseResult;
 use schema::{InputEntry, Listing, TableEntry};
@@ -28,11 +28,15 @@ pub(super) fn machines(varied: &Varied, result: &CaseResult) -> Result<Vec<Machi
         .collect())
 }
 
-fn data(machine: &Machine, all: &[Machine], entries: (&[InputEntry], &[TableEntry])) -> MachineData {
+fn data(
+    machine: &MachineCurves,
+    all: &[MachineCurves],
+    entries: (&[InputEntry], &[TableEntry]),
+) -> MachineData {
     MachineData {
         name: machine.name.clone(),
         sort: machine.sort.word().to_owned(),
-        is_pack: matches!(machine.sort, Sort::Pack | Sort::Conductor),
+        is_pack: matches!(machine.sort, MachineKind::Pack | MachineKind::Conductor),
         note: machine.note.clone(),
         values: report::curves::values(machine).into(),
         charts: machine.figures.iter().map(|figure| (chart(figure), held(figure))).collect(),
@@ -43,12 +47,16 @@ fn data(machine: &Machine, all: &[Machine], entries: (&[InputEntry], &[TableEntr
 }
 
 /// Measured tables of a machine that belong to no other machine of the same record.
-fn own_tables(machine: &Machine, all: &[Machine], tables: &[TableEntry]) -> Vec<(String, String)> {
+fn own_tables(
+    machine: &MachineCurves,
+    all: &[MachineCurves],
+    tables: &[TableEntry],
+) -> Vec<(String, String)> {
     let inside = |path: &str, owner: &str| {
         !owner.is_empty()
             && path.strip_prefix(owner).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'))
     };
-    let reach = |path: &str, machine: &Machine| {
+    let reach = |path: &str, machine: &MachineCurves| {
         let owners = [machine.path.as_str(), machine.law.as_str()].into_iter();
         owners.filter(|owner| inside(path, owner)).map(str::len).max().unwrap_or(0)
     };
@@ -62,8 +70,8 @@ fn own_tables(machine: &Machine, all: &[Machine], tables: &[TableEntry]) -> Vec<
 
 /// Inputs of the record of a machine that belong to no other machine of the same record; points of curves are left to the file.
 fn fields(
-    machine: &Machine,
-    all: &[Machine],
+    machine: &MachineCurves,
+    all: &[MachineCurves],
     (inputs, tables): (&[InputEntry], &[TableEntry]),
 ) -> Vec<InputField> {
     let inside = |path: &str, owner: &str| {
@@ -73,7 +81,7 @@ fn fields(
     let own = |path: &str| inside(path, &machine.path) || inside(path, &machine.law);
     // the inverter of a motor stands in the record of the motor: the nearest owner has it
     let nearer = |path: &str| {
-        let reach = |machine: &Machine| {
+        let reach = |machine: &MachineCurves| {
             [machine.path.as_str(), machine.law.as_str()]
                 .into_iter()
                 .filter(|owner| inside(path, owner))

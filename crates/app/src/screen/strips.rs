@@ -39,24 +39,7 @@ fn page(
     duties: &[Duty],
 ) -> StripPage {
     let specs = devices(path);
-    let walls = |station: &StationResult| -> Vec<WallMark> {
-        let spec = specs.iter().find(|d| d.name() == station.name);
-        let names = match spec {
-            Some(Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate)) => {
-                plate.walls.clone()
-            }
-            _ => Vec::new(),
-        };
-        station
-            .walls_k
-            .iter()
-            .enumerate()
-            .map(|(index, wall)| WallMark {
-                name: names.get(index).or(names.last()).cloned().unwrap_or_default(),
-                temperature: celsius(*wall),
-            })
-            .collect()
-    };
+    let walls = |station: &StationResult| wall_marks(&specs, station);
     let mut entries = entries(&state.stations, 0, &walls);
     // the strip runs from the pump outlet back to the pump inlet
     if kind == StripKind::Loop {
@@ -65,16 +48,6 @@ fn page(
             entries.rotate_left(pump + 1);
         }
     }
-    let own = || -> Vec<InputField> {
-        inputs
-            .iter()
-            .filter(|entry| {
-                let own = entry.address.strip_prefix(prefix);
-                own.is_some_and(|rest| !rest.starts_with("path.")) && !entry.in_curve
-            })
-            .map(field)
-            .collect()
-    };
     StripPage {
         strip: FlowStripData {
             name: state.name.clone(),
@@ -95,7 +68,7 @@ fn page(
             temperature_unit: "degC".to_owned(),
             pressure_unit: "kPa".to_owned(),
             heat_unit: "kW".to_owned(),
-            inputs: own(),
+            inputs: own_fields(prefix, inputs),
             rows: state
                 .stations
                 .iter()
@@ -110,6 +83,29 @@ fn page(
                 .collect(),
         },
     }
+}
+
+/// The walls that touch a device, by name.
+fn wall_marks(specs: &[&Device], station: &StationResult) -> Vec<WallMark> {
+    let names: &[String] = match specs.iter().find(|d| d.name() == station.name) {
+        Some(Device::ColdPlate(plate) | Device::Jacket(plate) | Device::Surface(plate)) => &plate.walls,
+        _ => &[],
+    };
+    let walls = station.walls_k.iter().enumerate();
+    let mark = |(index, wall): (usize, &f64)| WallMark {
+        name: names.get(index).or(names.last()).cloned().unwrap_or_default(),
+        temperature: celsius(*wall),
+    };
+    walls.map(mark).collect()
+}
+
+/// Inputs of the circuit that belong to none of its devices.
+fn own_fields(prefix: &str, inputs: &[InputEntry]) -> Vec<InputField> {
+    let is_own = |entry: &&InputEntry| {
+        let own = entry.address.strip_prefix(prefix);
+        own.is_some_and(|rest| !rest.starts_with("path.")) && !entry.in_curve
+    };
+    inputs.iter().filter(is_own).map(field).collect()
 }
 
 /// Stations as strip entries; those of deeper branches are gathered into parallel groups.

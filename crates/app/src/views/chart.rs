@@ -10,7 +10,7 @@ mod labels;
 mod paint;
 mod read_out;
 
-pub use data::{Beneath, Chart, Limit, Mark, SUM, Series, Shape};
+pub use data::{Beneath, Chart, ChartStyle, Limit, Mark, SUM, Series};
 pub(crate) use export::{WantedFigure, csv, is_due, save_figure_ui, suggested_name, svg, take_wanted, want};
 pub use paint::{Frame, Outcome, chart_ui, time_chart_ui};
 pub use read_out::line_sample;

@@ -9,7 +9,7 @@ use egui::{
 
 use units::StepSize;
 
-use super::reach::{Reach, mark_room, reach_mark_ui};
+use super::edit_scope::{EditScope, mark_room, own_value_mark_ui};
 use crate::command::Command;
 use crate::look;
 
@@ -93,7 +93,7 @@ pub struct Draft {
 pub struct Drafts {
     texts: BTreeMap<String, Draft>,
     /// What an edit changes.
-    pub reach: Reach,
+    pub scope: EditScope,
 }
 
 impl std::ops::Deref for Drafts {
@@ -219,10 +219,10 @@ fn labelled_input_ui(
                 )
                 .inner;
             drag_ui(ui, &label, input, drafts, commands);
-            let hover = format!("{}{}", hover(input), drafts.reach.told(&input.path));
+            let hover = format!("{}{}", hover(input), drafts.scope.hover_note(&input.path));
             label.on_hover_cursor(egui::CursorIcon::ResizeHorizontal).on_hover_text(&hover);
             let field = edit_ui(ui, owner, input, (width, problem.as_deref()), drafts, commands);
-            reach_mark_ui(ui, owner, (input, field), &drafts.reach, commands);
+            own_value_mark_ui(ui, owner, (input, field), &drafts.scope, commands);
             let (rect, mark) = ui.allocate_exact_size(Vec2::new(MARK, MARK), Sense::hover());
             input.evidence.paint(ui.painter(), rect.center(), colors.soft);
             mark.on_hover_text(&hover);
@@ -241,7 +241,7 @@ fn edit_ui(
     let colors = look::palette(ui);
     let id = Id::unique(("input", &input.path));
     let mut text = drafts.get(&input.path).map_or_else(|| input.text.clone(), |draft| draft.text.clone());
-    let left = mark_room(&drafts.reach);
+    let left = mark_room(&drafts.scope);
     let edit = TextEdit::singleline(&mut text)
         .id(id)
         .desired_width(width - 4.0 - f32::from(left))
@@ -278,9 +278,9 @@ fn edit_ui(
         Some(reason) => response.on_hover_text(format!("{name}: {reason}")),
         None => response.on_hover_text(name),
     };
-    let told = drafts.reach.told(&input.path);
-    if !told.is_empty() {
-        response = response.on_hover_text(told.trim());
+    let note = drafts.scope.hover_note(&input.path);
+    if !note.is_empty() {
+        response = response.on_hover_text(note.trim());
     }
     if escaped {
         drafts.remove(&input.path);

@@ -11,7 +11,7 @@ const LISTED: usize = 40;
 
 /// Something that can be searched for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Place {
+pub struct Hit {
     /// Its name.
     pub name: String,
     /// What it is and where.
@@ -21,14 +21,14 @@ pub struct Place {
 }
 
 /// The places that hold every word: the one of that very name in front, then those that begin with it.
-pub fn matches<'a>(places: &'a [Place], wanted: &str) -> Vec<&'a Place> {
+pub fn matches<'a>(places: &'a [Hit], wanted: &str) -> Vec<&'a Hit> {
     let wanted = wanted.to_lowercase();
     let words: Vec<&str> = wanted.split_whitespace().collect();
-    let holds = |place: &&Place| {
+    let holds = |place: &&Hit| {
         let text = format!("{} {}", place.name, place.what).to_lowercase();
         words.iter().all(|word| text.contains(word))
     };
-    let mut found: Vec<&Place> = places.iter().filter(holds).collect();
+    let mut found: Vec<&Hit> = places.iter().filter(holds).collect();
     let phrase = wanted.trim();
     found.sort_by_key(|place| {
         let name = place.name.to_lowercase();
@@ -39,7 +39,7 @@ pub fn matches<'a>(places: &'a [Place], wanted: &str) -> Vec<&'a Place> {
 }
 
 /// Draws the search: Enter goes to the first match, Tab to the others.
-pub fn find_ui(ui: &mut Ui, places: &[Place], wanted: &mut String, commands: &mut Vec<Command>) {
+pub fn find_ui(ui: &mut Ui, places: &[Hit], wanted: &mut String, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     let label = ui.label("Name of a device, input, component or case");
     let edit = TextEdit::singleline(wanted).id(Id::unique("wanted")).desired_width(f32::INFINITY);
@@ -81,7 +81,7 @@ mod tests {
     #[test]
     fn every_word_must_be_there_and_beginnings_come_first() {
         let place =
-            |name: &str, what: &str| Place { name: name.into(), what: what.into(), commands: Vec::new() };
+            |name: &str, what: &str| Hit { name: name.into(), what: what.into(), commands: Vec::new() };
         let all = [
             place("stator feed", "hose in stator"),
             place("feed", "hose in oil"),

@@ -4,6 +4,6 @@ mod data;
 mod layout;
 mod paint;
 
-pub use data::{MarginCell, MarginEntry, MarginFilter, MarginGrid, MarginRow, Step};
+pub use data::{CursorStep, MarginCell, MarginEntry, MarginFilter, MarginGrid, MarginRow};
 pub use layout::GridLayout;
 pub use paint::margins_ui;

@@ -1,7 +1,7 @@
 //! The same with a whole project: what is saved is what was typed, and mistakes have their place.
 
 use app::files::{Demo, Origin};
-use app::{Start, Window};
+use app::{Opening, Window};
 use egui::{Key, Modifiers, Role, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
@@ -122,7 +122,7 @@ fn a_demo_is_begun_as_a_copy_without_a_file() {
     let mut files = settings(None);
     files.demos = vec![Demo { name: "Bench rig", summary: "A heater block", bytes: RIG.as_bytes() }];
     let mut harness: Desk = Harness::builder().with_size(Vec2::new(1100.0, 700.0)).build_eframe(|context| {
-        let start = Start { files, origin: Origin::File("/nowhere/a.ron".into()), ..Start::new(rig()) };
+        let start = Opening { files, origin: Origin::File("/nowhere/a.ron".into()), ..Opening::new(rig()) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     });
     until(&mut harness, "the first results", |harness| harness.state().is_settled());

@@ -10,7 +10,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use app::files::{Origin, Settings};
-use app::{Page, Start, ThemeChoice, Window};
+use app::{Opening, Page, ThemeChoice, Window};
 use egui::{Key, Modifiers, Role, Theme, Vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
@@ -51,7 +51,7 @@ pub(crate) fn opened(snapshot: Snapshot, origin: Origin, state: Option<&Path>) -
     let files = settings(state);
     Harness::builder().with_size(Vec2::new(1440.0, 900.0)).with_theme(Theme::Light).build_eframe(|context| {
         let start =
-            Start { origin, files, theme: ThemeChoice::Light, page: Page::Loops, ..Start::new(snapshot) };
+            Opening { origin, files, theme: ThemeChoice::Light, page: Page::Loops, ..Opening::new(snapshot) };
         Window::new(&context.egui_ctx, start).expect("threads can be started")
     })
 }

@@ -3,7 +3,7 @@
 use super::{Assembler, SourcePart};
 use aircraft::records::component::{HeatLaw, Link, LinkLaw, StillShape, WashedShape};
 use schema::Problem;
-use solver::{Node, Source, StillSurface, WashedSurface};
+use solver::{HeatSource, Node, StillSurface, WashedSurface};
 
 impl Assembler<'_> {
     pub(super) fn add_components(&mut self) {
@@ -20,7 +20,8 @@ impl Assembler<'_> {
             if let (Some(sunlit), true) = (&component.sunlit, sun > 0.0) {
                 let heat_w = sun * sunlit.area.si() * sunlit.absorptance.si() / segments as f64;
                 for &into in &ids {
-                    let id = self.builder.source(Source { into, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
+                    let id =
+                        self.builder.source(HeatSource { into, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
                     let sun_on = SourcePart { name: format!("sun on {name}"), id, into: name.clone() };
                     self.parts.sources.push(sun_on);
                 }
@@ -141,7 +142,7 @@ impl Assembler<'_> {
             let segments = self.segments(&heat.into, &format!("{path}.into"))?;
             let share = 1.0 / segments.len() as f64;
             for into in segments {
-                let source = Source { into, heat_w: heat_w * share, slope_1_k, reference_k };
+                let source = HeatSource { into, heat_w: heat_w * share, slope_1_k, reference_k };
                 let id = self.builder.source(source);
                 self.parts.sources.push(SourcePart { name: name.to_owned(), id, into: heat.into.clone() });
             }

@@ -4,7 +4,7 @@
 use super::named::Named;
 use super::naming::Naming;
 use crate::result::{CaseResult, Margin, Notice, Status};
-use solver::{ComponentId, ElementId, Failure, LimitCycle, Network, Place, Reading, Solution, Swing};
+use solver::{ComponentId, ElementId, Failure, LimitCycle, Network, Reading, Solution, Swing, Unknown};
 
 /// The result of a case from the steady state that it leaves.
 pub(super) fn followed(
@@ -74,7 +74,7 @@ fn swinging(
         result.notices.push(Notice {
             about: "",
             kind,
-            place: named.naming.place(Place::Element(element)),
+            place: named.naming.place(Unknown::Element(element)),
             message,
         });
     }

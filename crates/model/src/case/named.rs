@@ -5,7 +5,7 @@ use crate::assembly::Outside;
 use crate::result::{ComponentResult, LedgerLine};
 use aircraft::records::component::Component;
 use aircraft::records::surroundings::OUTSIDE_AIR;
-use solver::{Booked, Place, Reading};
+use solver::{Booked, Reading, Unknown};
 
 pub(super) struct Named<'a> {
     pub(super) naming: Naming<'a>,
@@ -49,11 +49,11 @@ impl Named<'_> {
             }
             Booked::Electric(outlet) => parts.electric_outlets[outlet].name.clone(),
             Booked::Given(outlet) => format!("{} to {OUTSIDE_AIR}", parts.electric_outlets[outlet].name),
-            Booked::Element(id) => self.naming.place(Place::Element(id)),
+            Booked::Element(id) => self.naming.place(Unknown::Element(id)),
             Booked::Ram(id) => format!("ram air of {}", self.naming.circuit(id)),
             Booked::Link(id) => named(&parts.links, id),
-            Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Place::Element(id))),
-            Booked::Casing(id) => format!("casing of {}", self.naming.place(Place::Element(id))),
+            Booked::Wall(id) => format!("{} to {OUTSIDE_AIR}", self.naming.place(Unknown::Element(id))),
+            Booked::Casing(id) => format!("casing of {}", self.naming.place(Unknown::Element(id))),
             Booked::Exhaust(id) => format!("exhaust of {}", self.naming.circuit(id)),
         }
     }

@@ -2,7 +2,7 @@
 
 use crate::assembly::{CircuitPart, Parts, Situation};
 use crate::case_name::CaseName;
-use solver::{Booked, CircuitId, Place};
+use solver::{Booked, CircuitId, Unknown};
 
 pub(super) struct Naming<'a> {
     pub(super) situation: &'a Situation<'a>,
@@ -32,17 +32,17 @@ impl<'a> Naming<'a> {
         self.parts.loops.iter().chain(&self.parts.ducts)
     }
 
-    pub(super) fn place(&self, place: Place) -> String {
+    pub(super) fn place(&self, place: Unknown) -> String {
         match place {
-            Place::Component(id) => self
+            Unknown::Component(id) => self
                 .parts
                 .components
                 .iter()
                 .find(|(_, ids)| ids.contains(&id))
                 .map_or_else(|| "a component".to_owned(), |(name, _)| name.clone()),
-            Place::Element(id) => self.devices.get(id.index()).copied().unwrap_or("a device").to_owned(),
-            Place::Junction(id) | Place::Flow(id) => self.circuit(id),
-            Place::Electric => "electric drive".to_owned(),
+            Unknown::Element(id) => self.devices.get(id.index()).copied().unwrap_or("a device").to_owned(),
+            Unknown::Junction(id) | Unknown::Flow(id) => self.circuit(id),
+            Unknown::Electric => "electric drive".to_owned(),
         }
     }
 

@@ -1,6 +1,8 @@
 //! Cables, conductors and converters.
 
-use super::figure::{Axis, Figure, LOSS, Machine, Sort, different, efficiency, line, reach, value};
+use super::figure::{
+    Axis, Figure, LOSS, MachineCurves, MachineKind, different, efficiency, line, reach, value,
+};
 use super::level;
 use crate::assembly::{conductor_law, converter_law};
 use crate::result::{ConductorReading, ConverterReading, DrivePoint};
@@ -19,11 +21,11 @@ const ASSUMED_LENGTH_M: f64 = 2.0;
 const SAMPLED: usize = 7;
 
 /// The cable of a motor.
-pub(super) fn cable(spec: &Motor, point: Option<&DrivePoint>, case: &str) -> Result<Machine, Problem> {
+pub(super) fn cable(spec: &Motor, point: Option<&DrivePoint>, case: &str) -> Result<MachineCurves, Problem> {
     let path = format!("powertrain.motors.{}.cable", spec.name.as_str());
     let mut machine = conductor(
         spec.name.as_str(),
-        Sort::Cable,
+        MachineKind::Cable,
         (path.clone(), path),
         &spec.cable,
         point.map(|point| &point.cable),
@@ -38,14 +40,14 @@ pub(super) fn cable(spec: &Motor, point: Option<&DrivePoint>, case: &str) -> Res
 /// A conductor of this name; `paths` lead to its record and to its resistance.
 pub(super) fn conductor(
     name: &str,
-    sort: Sort,
+    sort: MachineKind,
     (path, law): (String, String),
     spec: &ConductorResistance,
     state: Option<&ConductorReading>,
     case: &str,
-) -> Result<Machine, Problem> {
+) -> Result<MachineCurves, Problem> {
     let resistor = conductor_law(spec, &law)?;
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: name.to_owned(),
         sort,
         path,
@@ -113,7 +115,11 @@ fn filled(name: &str, state: &ConductorReading, case: &str) -> Option<Node> {
 }
 
 /// A converter.
-pub(super) fn converter(spec: &Converter, state: &ConverterReading, case: &str) -> Result<Machine, Problem> {
+pub(super) fn converter(
+    spec: &Converter,
+    state: &ConverterReading,
+    case: &str,
+) -> Result<MachineCurves, Problem> {
     let path = format!("powertrain.converters.{}", spec.name.as_str());
     let losses = format!("{path}.losses");
     let law = converter_law(spec, &losses)?;
@@ -154,9 +160,9 @@ pub(super) fn converter(spec: &Converter, state: &ConverterReading, case: &str) 
             _ => None,
         }
     };
-    Ok(Machine {
+    Ok(MachineCurves {
         name: spec.name.as_str().to_owned(),
-        sort: Sort::Converter,
+        sort: MachineKind::Converter,
         levels: level::all(&spec.losses, fill, judged),
         values: vec![
             value("loss", Kind::Power, state.heat_w),

@@ -91,7 +91,7 @@ pub struct Figure {
 
 /// What sort of thing a machine is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Sort {
+pub enum MachineKind {
     /// Motor.
     Motor,
     /// Inverter of a motor.
@@ -110,7 +110,7 @@ pub enum Sort {
     Pack,
 }
 
-impl Sort {
+impl MachineKind {
     /// Its name in the trade.
     pub fn word(self) -> &'static str {
         match self {
@@ -128,11 +128,11 @@ impl Sort {
 
 /// A machine with its curves.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Machine {
+pub struct MachineCurves {
     /// Name that its owner gave it, or that of the motor it belongs to.
     pub name: String,
     /// What it is.
-    pub sort: Sort,
+    pub sort: MachineKind,
     /// Address of its record in the project.
     pub path: String,
     /// Address of its loss law; empty for a pack.

@@ -1,6 +1,8 @@
 //! Gearbox, and the stages behind it: meshes, churning, bearings.
 
-use super::figure::{Axis, Figure, LOSS, Machine, SPEED, Sort, Value, efficiency, line, parts, reach, value};
+use super::figure::{
+    Axis, Figure, LOSS, MachineCurves, MachineKind, SPEED, Value, efficiency, line, parts, reach, value,
+};
 use super::level;
 use super::level::Level;
 use crate::assembly::{Gears, gear_law, liquid};
@@ -21,11 +23,11 @@ pub(super) fn machine(
     spec: &Gears<'_>,
     state: Option<&GearReading>,
     case: &str,
-) -> Result<Machine, Problem> {
+) -> Result<MachineCurves, Problem> {
     let gearbox = gear_law(spec)?;
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: spec.name.to_owned(),
-        sort: if spec.is_stage { Sort::Stage } else { Sort::Gearbox },
+        sort: if spec.is_stage { MachineKind::Stage } else { MachineKind::Gearbox },
         path: spec.path.clone(),
         law: format!("{}.losses", spec.path),
         values: Vec::new(),

@@ -1,7 +1,8 @@
 //! Inverters: one bridge of a motor.
 
 use super::figure::{
-    Axis, Figure, LOSS, Line, Machine, Sort, Value, different, efficiency, line, parts, reach, value,
+    Axis, Figure, LOSS, Line, MachineCurves, MachineKind, Value, different, efficiency, line, parts, reach,
+    value,
 };
 use super::level;
 use super::level::Level;
@@ -22,13 +23,17 @@ const SAMPLED: usize = 6;
 const ASSUMED_CARRIER: &str = "16 kHz";
 const ASSUMED_CONDUCTION: f64 = 0.5;
 
-pub(super) fn machine(spec: &Motor, point: Option<&DrivePoint>, case: &str) -> Result<Machine, Problem> {
+pub(super) fn machine(
+    spec: &Motor,
+    point: Option<&DrivePoint>,
+    case: &str,
+) -> Result<MachineCurves, Problem> {
     let path = format!("powertrain.motors.{}", spec.name.as_str());
     let inverter = inverter_law(spec, &path)?;
     let law = format!("{path}.inverter_losses");
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: spec.name.as_str().to_owned(),
-        sort: Sort::Inverter,
+        sort: MachineKind::Inverter,
         path: law.clone(),
         law,
         values: Vec::new(),

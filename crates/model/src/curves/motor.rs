@@ -1,7 +1,8 @@
 //! Motors.
 
 use super::figure::{
-    Axis, Figure, LOSS, Line, Machine, SPEED, Sort, different, efficiency, line, parts, reach, value,
+    Axis, Figure, LOSS, Line, MachineCurves, MachineKind, SPEED, different, efficiency, line, parts, reach,
+    value,
 };
 use super::level;
 use super::level::Level;
@@ -22,12 +23,16 @@ const VOLTAGES: [f64; 2] = [0.8, 1.2];
 /// Rows and columns of a table that is filled from another law.
 const SAMPLED: usize = 7;
 
-pub(super) fn machine(spec: &Motor, point: Option<&DrivePoint>, case: &str) -> Result<Machine, Problem> {
+pub(super) fn machine(
+    spec: &Motor,
+    point: Option<&DrivePoint>,
+    case: &str,
+) -> Result<MachineCurves, Problem> {
     let path = format!("powertrain.motors.{}", spec.name.as_str());
     let motor = motor_law(spec, &path)?;
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: spec.name.as_str().to_owned(),
-        sort: Sort::Motor,
+        sort: MachineKind::Motor,
         law: format!("{path}.losses"),
         path,
         values: Vec::new(),

@@ -1,7 +1,7 @@
 //! The pack: open-circuit voltage, resistance, charge window.
 
 use super::conductors;
-use super::figure::{Axis, Figure, Line, Machine, Sort, different, line, value};
+use super::figure::{Axis, Figure, Line, MachineCurves, MachineKind, different, line, value};
 use crate::assembly::{aged_cell, charge_window};
 use crate::result::{ElectricReading, GroupReading};
 use aircraft::records::powertrain::{Bus, Pack, Powertrain};
@@ -24,13 +24,13 @@ pub(super) fn machines(
     reading: &ElectricReading,
     life_used: Option<f64>,
     case: &str,
-) -> Result<Vec<Machine>, Problem> {
+) -> Result<Vec<MachineCurves>, Problem> {
     let Bus::Pack(pack) = &powertrain.bus else { return Ok(Vec::new()) };
     let life_used = life_used.unwrap_or(pack.life_used.si());
     let aged = |life_used: f64| aged_cell(pack, life_used, PATH);
-    let mut machine = Machine {
+    let mut machine = MachineCurves {
         name: pack.cells.clone(),
-        sort: Sort::Pack,
+        sort: MachineKind::Pack,
         path: PATH.to_owned(),
         law: String::new(),
         values: Vec::new(),
@@ -64,7 +64,14 @@ pub(super) fn machines(
         let law = format!("{path}.resistance");
         let state = reading.conductors.get(index + 1);
         let name = spec.name.as_str();
-        all.push(conductors::conductor(name, Sort::Conductor, (path, law), &spec.resistance, state, case)?);
+        all.push(conductors::conductor(
+            name,
+            MachineKind::Conductor,
+            (path, law),
+            &spec.resistance,
+            state,
+            case,
+        )?);
     }
     Ok(all)
 }

@@ -58,7 +58,7 @@ fn at(line: &Line, x: f64) -> f64 {
     line.points.iter().find(|point| (point.0 - x).abs() < 1e-9).expect("a point of the curve").1
 }
 
-fn number(machine: &Machine, name: &str) -> f64 {
+fn number(machine: &MachineCurves, name: &str) -> f64 {
     machine.values.iter().find(|value| value.name == name).expect("a number of the machine").si
 }
 

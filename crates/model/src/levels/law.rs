@@ -1,6 +1,6 @@
 //! A law that can be given at several levels.
 
-use crate::curves::{Level, Machine, Sort, Value};
+use crate::curves::{Level, MachineCurves, MachineKind, Value};
 use aircraft::revise::Revision;
 use units::Kind;
 
@@ -19,9 +19,9 @@ pub struct Law {
 
 impl Law {
     /// The law of the losses of a machine, or of the resistance of a conductor; none if it has no levels.
-    pub fn of_machine(machine: &Machine) -> Option<Self> {
+    pub fn of_machine(machine: &MachineCurves) -> Option<Self> {
         let what = match machine.sort {
-            Sort::Cable | Sort::Conductor => "resistance",
+            MachineKind::Cable | MachineKind::Conductor => "resistance",
             _ => "losses",
         };
         (!machine.levels.is_empty()).then(|| Self {

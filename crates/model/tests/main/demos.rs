@@ -87,14 +87,14 @@ fn the_base_design_of_every_demo_holds_every_margin() {
     }
 }
 
-/// A cooling system and the parts and coolants whose limits size it.
-type System = (&'static str, &'static [&'static str]);
+/// Name of a cooling system, and the parts and coolants that it is there for.
+type CoolingSystem = (&'static str, &'static [&'static str]);
 
 /// What each cooling system of the two aircraft is there for: the hottest of the named parts and coolants of every system keeps the margin
 /// required of it and stands within 25 K of that, in some steady case. More would say that nobody had sized it.
 #[test]
 fn every_cooling_system_of_the_aircraft_is_sized_by_a_limit() {
-    let systems: [(&str, &[System]); 2] = [
+    let systems: [(&str, &[CoolingSystem]); 2] = [
         (
             "tug",
             &[

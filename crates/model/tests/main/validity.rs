@@ -107,16 +107,16 @@ fn cells_above_the_onset_of_self_heating_have_no_flight() {
 /// A pump without efficiency has endless power; a project that says so is refused, and the solver calls it no state either.
 #[test]
 fn endless_heat_is_no_state() {
-    use solver::{Builder, Failure, LinkLaw, Node, Place, Source, SteadyOptions, SteadySolver};
+    use solver::{Builder, Failure, HeatSource, LinkLaw, Node, SteadyOptions, SteadySolver, Unknown};
     let mut builder = Builder::new();
     let plate = builder.component(10.0);
     let air = builder.boundary(300.0);
     builder.link(Node::Component(plate), Node::Boundary(air), LinkLaw::Conductance { conductance_w_k: 5.0 });
-    builder.source(Source { into: plate, heat_w: f64::INFINITY, slope_1_k: 0.0, reference_k: 300.0 });
+    builder.source(HeatSource { into: plate, heat_w: f64::INFINITY, slope_1_k: 0.0, reference_k: 300.0 });
     let network = builder.build().expect("it is whole");
     let failure = SteadySolver::new(network).solve(&SteadyOptions::default()).expect_err("no state");
     assert!(
-        matches!(failure, Failure::NotFinite { place: Place::Component(id) } if id == plate),
+        matches!(failure, Failure::NotFinite { place: Unknown::Component(id) } if id == plate),
         "{failure:?}"
     );
 }

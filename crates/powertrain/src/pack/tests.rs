@@ -23,7 +23,7 @@ fn temperatures() -> InterconnectTemperatures<f64> {
 #[test]
 fn sag_by_hand() {
     // U0 400 V, R 0.1 ohm, P 70 kW: sqrt(160000 - 28000) = 363.318; I = 36.682 / 0.2 = 183.41 A; V = 381.66 V
-    let source = Source { open_circuit_v: 400.0, resistance_ohm: 0.1 };
+    let source = VoltageSource { open_circuit_v: 400.0, resistance_ohm: 0.1 };
     let current = source.current_from_power(70e3).unwrap();
     assert_within("A", current, 183.410, 0.001);
     assert_within("V", source.terminal_v(current), 381.659, 0.001);
@@ -38,7 +38,7 @@ fn sag_by_hand() {
 #[test]
 fn impossible_power_is_named_with_numbers() {
     // U0^2 / (4 R) = 160000 / 0.4 = 400 kW
-    let source = Source { open_circuit_v: 400.0, resistance_ohm: 0.1 };
+    let source = VoltageSource { open_circuit_v: 400.0, resistance_ohm: 0.1 };
     let error = source.current_from_power(401e3).unwrap_err();
     let PackPower::Impossible { demand_w, greatest_w } = error else { panic!("{error}") };
     assert_eq!(demand_w, 401e3);
@@ -104,8 +104,8 @@ fn groups_with_their_own_temperatures_add_up() {
 fn unequal_strings_share_by_their_resistance() {
     // 400 V behind 0.1 and 0.2 ohm at 300 A: R = 0.0667 ohm, V = 380 V, 200 A and 100 A
     let (a, b) = (
-        Source { open_circuit_v: 400.0, resistance_ohm: 0.1 },
-        Source { open_circuit_v: 400.0, resistance_ohm: 0.2 },
+        VoltageSource { open_circuit_v: 400.0, resistance_ohm: 0.1 },
+        VoltageSource { open_circuit_v: 400.0, resistance_ohm: 0.2 },
     );
     let both = a.in_parallel(b);
     let volts: f64 = both.terminal_v(300.0);

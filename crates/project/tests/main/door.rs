@@ -1,6 +1,6 @@
 //! The n-th call of the disk fails, for n = 1, 2, 3 and so on until a run meets no failure.
 
-use project::{Existing, Output, OutputError, Sort, Watch, write_output, write_watched};
+use project::{Existing, Output, OutputError, OutputKind, Watch, write_output, write_watched};
 use std::cell::Cell;
 use std::io;
 use std::path::Path;
@@ -61,7 +61,7 @@ fn one_file_is_the_old_one_or_the_new_one() {
         let failures = until_none_fails(
             |watch| {
                 let output = Output { path: path.clone(), bytes: b"new".to_vec() };
-                write_watched(None, &[output], Sort::Other, Existing::Replace, watch)
+                write_watched(None, &[output], OutputKind::Other, Existing::Replace, watch)
             },
             |is_done| {
                 let there = std::fs::read_to_string(&path).ok();
@@ -89,7 +89,7 @@ fn several_files_are_all_there_or_none() {
         |watch| {
             let outputs =
                 ["a.csv", "b.csv"].map(|name| Output { path: folder.join(name), bytes: vec![b'x'; 9] });
-            write_watched(Some(&folder), &outputs, Sort::Other, Existing::Keep, watch)
+            write_watched(Some(&folder), &outputs, OutputKind::Other, Existing::Keep, watch)
         },
         |is_done| {
             if is_done {
@@ -110,13 +110,13 @@ fn what_is_there_stays_unless_told_and_a_project_stays_anyway() {
     std::fs::write(&table, "old").expect("written");
     std::fs::write(&project, "Project(format: \"heatledger\", version: 1)").expect("written");
     let write = |path, sort, existing| write_output(path, b"new", sort, existing);
-    let kept = write(&table, Sort::Other, Existing::Keep);
+    let kept = write(&table, OutputKind::Other, Existing::Keep);
     assert!(matches!(&kept, Err(error @ OutputError::Exists(_)) if !error.is_refusal()), "{kept:?}");
     for existing in [Existing::Keep, Existing::Replace] {
-        assert!(matches!(write(&project, Sort::Other, existing), Err(OutputError::IsProject(_))));
+        assert!(matches!(write(&project, OutputKind::Other, existing), Err(OutputError::IsProject(_))));
     }
-    assert!(matches!(write(&project, Sort::Project, Existing::Keep), Err(OutputError::Exists(_))));
-    write(&table, Sort::Other, Existing::Replace).expect("told to");
-    write(&project, Sort::Project, Existing::Replace).expect("told to");
+    assert!(matches!(write(&project, OutputKind::Project, Existing::Keep), Err(OutputError::Exists(_))));
+    write(&table, OutputKind::Other, Existing::Replace).expect("told to");
+    write(&project, OutputKind::Project, Existing::Replace).expect("told to");
     assert_eq!(std::fs::read_to_string(&table).expect("there"), "new");
 }

@@ -4,7 +4,7 @@ use correlations::Evaluated;
 
 /// Which of the three levels a device is described at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Level {
+pub enum Fidelity {
     /// A fixed value.
     Fixed,
     /// A measured point, power law, table or map.
@@ -13,7 +13,7 @@ pub enum Level {
     Geometry,
 }
 
-impl Level {
+impl Fidelity {
     /// Word used in files and tables.
     pub fn word(self) -> &'static str {
         match self {
@@ -34,7 +34,7 @@ pub struct Explanation {
     /// What is explained: "conductance", "pressure loss", "heat", "limit", "factor on relations".
     pub what: &'static str,
     /// Level.
-    pub level: Level,
+    pub level: Fidelity,
     /// Law in words, with the inputs as typed.
     pub law: String,
     /// Source as stated in the project, or the publication of the law.
@@ -46,7 +46,7 @@ pub struct Explanation {
 }
 
 impl Explanation {
-    pub(super) fn new(place: &str, what: &'static str, level: Level, law: impl Into<String>) -> Self {
+    pub(super) fn new(place: &str, what: &'static str, level: Fidelity, law: impl Into<String>) -> Self {
         Self {
             circuit: String::new(),
             place: place.to_owned(),

@@ -1,6 +1,6 @@
 //! Gearbox, and the stages behind it.
 
-use super::explanation::{Explanation, Level, kw, sources};
+use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::written::Written;
 use aircraft::records::gearbox::{GearLosses, GearMesh, GearWheel};
 use correlations::Evaluated;
@@ -67,18 +67,18 @@ pub(super) fn loss(spec: &Gears<'_>, state: Option<&GearReading>) -> Vec<Explana
     }
 }
 
-fn words(losses: &GearLosses) -> (Level, &'static str, Option<String>) {
+fn words(losses: &GearLosses) -> (Fidelity, &'static str, Option<String>) {
     match losses {
         GearLosses::Fixed(loss) => {
-            (Level::Fixed, "one value while it turns", sources(&[("loss", loss.source())]))
+            (Fidelity::Fixed, "one value while it turns", sources(&[("loss", loss.source())]))
         }
         GearLosses::Efficiency(law) => (
-            Level::Fixed,
+            Fidelity::Fixed,
             "mesh efficiency and drag at the reference speed",
             sources(&[("efficiency", law.efficiency.source()), ("drag", law.drag.source())]),
         ),
         GearLosses::Geometry(_) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             "mesh by Ohlendorf 1958 and churning by teeth and immersion (ISO/TR 14179-2)",
             Some("Ohlendorf 1958; ISO/TR 14179-2; Changenet & Velex 2007, J. Mech. Des. 129, 128".to_owned()),
         ),
@@ -175,7 +175,7 @@ fn mesh_line(spec: &Gears<'_>, typed: &GearMesh, mesh: &Mesh, state: &GearReadin
         typed.ratio.text(),
         typed.friction.text()
     );
-    Explanation::new(place(spec), "mesh loss", Level::Geometry, law)
+    Explanation::new(place(spec), "mesh loss", Fidelity::Geometry, law)
         .sourced(typed.friction.source().or(Some(found.source)))
         .giving(kw(loss_w))
         .by(Some(found))
@@ -230,7 +230,7 @@ fn wheel_line(
         typed.face_width.text(),
         typed.immersion.text()
     );
-    Explanation::new(place(spec), "churning loss", Level::Geometry, law)
+    Explanation::new(place(spec), "churning loss", Fidelity::Geometry, law)
         .sourced(Some(found.source))
         .giving(kw(loss_w))
         .by(Some(found))

@@ -1,7 +1,7 @@
 //! Inverters.
 
 use super::explanation::edges;
-use super::explanation::{Explanation, Level, kw, sources};
+use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::written::Written;
 use aircraft::records::powertrain::{InverterLosses, Motor};
 use correlations::Evaluated;
@@ -29,21 +29,21 @@ pub(super) fn loss(motor: &Motor, solved: bool, point: Option<&DrivePoint>) -> E
     ))
 }
 
-fn words(losses: &InverterLosses) -> (Level, &'static str, Option<String>) {
+fn words(losses: &InverterLosses) -> (Fidelity, &'static str, Option<String>) {
     match losses {
         InverterLosses::Fixed(loss) => {
-            (Level::Fixed, "one value whenever it carries current", sources(&[("loss", loss.source())]))
+            (Fidelity::Fixed, "one value whenever it carries current", sources(&[("loss", loss.source())]))
         }
         InverterLosses::Efficiency(value) => {
-            (Level::Fixed, "one efficiency", sources(&[("efficiency", value.source())]))
+            (Fidelity::Fixed, "one efficiency", sources(&[("efficiency", value.source())]))
         }
         InverterLosses::Map(map) => (
-            Level::Measured,
+            Fidelity::Measured,
             "loss map over phase current and bus voltage",
             sources(&[("loss", map.loss.iter().find_map(|loss| loss.source()))]),
         ),
         InverterLosses::Devices(devices) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             "conduction and switching of its power devices at the bus voltage",
             sources(&[
                 ("resistance", devices.resistance.source()),
@@ -52,7 +52,7 @@ fn words(losses: &InverterLosses) -> (Level, &'static str, Option<String>) {
             ]),
         ),
         InverterLosses::Bipolar(devices) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             "conduction and switching of its bipolar switches and diodes at the bus voltage",
             sources(&[
                 ("threshold", devices.threshold.source()),

@@ -1,6 +1,6 @@
 //! Heat paths outside the circuits.
 
-use super::explanation::{Explanation, Level, kw};
+use super::explanation::{Explanation, Fidelity, kw};
 use super::written::{Written, check, step};
 use crate::celsius;
 use aircraft::records::component::{AirGap, Link, LinkLaw, StillShape, TurningCylinder, WashedShape};
@@ -30,7 +30,7 @@ fn path(link: &Link, state: Option<&LinkResult>) -> Explanation {
     let at = Ends { part: *part, state, share: 1.0 / state.parts.len() as f64 };
     let evaluated = at.evaluated(&link.law);
     let line = match (&line.source, &evaluated) {
-        (None, Some(found)) if level == Level::Geometry => line.sourced(Some(found.source)),
+        (None, Some(found)) if level == Fidelity::Geometry => line.sourced(Some(found.source)),
         _ => line,
     };
     summary(line.by(evaluated), state)
@@ -63,11 +63,11 @@ fn summary(line: Explanation, state: &LinkResult) -> Explanation {
 }
 
 /// Level and law in words.
-fn words(law: &LinkLaw) -> (Level, String) {
+fn words(law: &LinkLaw) -> (Fidelity, String) {
     match law {
-        LinkLaw::Conductance(value) => (Level::Fixed, format!("{} ({})", value.text(), value.evidence())),
+        LinkLaw::Conductance(value) => (Fidelity::Fixed, format!("{} ({})", value.text(), value.evidence())),
         LinkLaw::Contact(joint) => {
-            (Level::Fixed, format!("joint of {} at {}", joint.area.text(), joint.coefficient.text()))
+            (Fidelity::Fixed, format!("joint of {} at {}", joint.area.text(), joint.coefficient.text()))
         }
         LinkLaw::StillAir(still) => {
             let shape = match still.shape {
@@ -75,7 +75,7 @@ fn words(law: &LinkLaw) -> (Level, String) {
                 StillShape::HorizontalCylinder => "horizontal cylinder",
             };
             (
-                Level::Geometry,
+                Fidelity::Geometry,
                 format!("still air at a {shape} of {}, {}", still.size.text(), still.area.text()),
             )
         }
@@ -89,7 +89,7 @@ fn words(law: &LinkLaw) -> (Level, String) {
                 None => format!("{} of the airspeed", moving.share.text()),
             };
             (
-                Level::Geometry,
+                Fidelity::Geometry,
                 format!(
                     "moving air, {speed}, at a {shape} of {}, {}",
                     moving.size.text(),
@@ -98,11 +98,11 @@ fn words(law: &LinkLaw) -> (Level, String) {
             )
         }
         LinkLaw::Radiation(radiation) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             format!("radiation, emissivity {} on {}", radiation.emissivity.text(), radiation.area.text()),
         ),
         LinkLaw::AirGap(gap) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             format!(
                 "air gap of {} at radius {}, {} long, turned by {}",
                 gap.gap.text(),
@@ -112,7 +112,7 @@ fn words(law: &LinkLaw) -> (Level, String) {
             ),
         ),
         LinkLaw::TurningCylinder(cylinder) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             format!(
                 "cylinder of radius {}, {} long, turned by {} in free air",
                 cylinder.radius.text(),
@@ -120,7 +120,7 @@ fn words(law: &LinkLaw) -> (Level, String) {
                 cylinder.motor
             ),
         ),
-        LinkLaw::Vent(vent) => (Level::Fixed, format!("air exchanged at {}", vent.flow.text())),
+        LinkLaw::Vent(vent) => (Fidelity::Fixed, format!("air exchanged at {}", vent.flow.text())),
     }
 }
 

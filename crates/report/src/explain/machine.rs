@@ -1,6 +1,6 @@
 //! Sources outside the circuits: heats and the electric drive.
 
-use super::explanation::{Explanation, Level, kw};
+use super::explanation::{Explanation, Fidelity, kw};
 use super::{gearbox, inverter, motor, pack, power_path};
 use crate::explain::written::Written;
 use aircraft::records::component::{Heat, HeatLaw};
@@ -30,7 +30,7 @@ fn heat(source: &Heat, result: &CaseResult) -> Explanation {
             &law.heat,
         ),
     };
-    let line = Explanation::new(name, "heat", Level::Fixed, law).sourced(input.source());
+    let line = Explanation::new(name, "heat", Fidelity::Fixed, law).sourced(input.source());
     let Some(booked) = result.lines.iter().find(|l| !l.is_rejection && l.what == name) else { return line };
     let line = match &source.law {
         HeatLaw::Growing(law) => {

@@ -1,6 +1,6 @@
 //! Motors.
 
-use super::explanation::{Explanation, Level, edges, kw, sources};
+use super::explanation::{Explanation, Fidelity, edges, kw, sources};
 use super::written::Written;
 use aircraft::records::powertrain::{Motor, MotorLosses};
 use correlations::Evaluated;
@@ -32,16 +32,16 @@ pub(super) fn loss(motor: &Motor, solved: bool, point: Option<&DrivePoint>) -> E
     totals(line, point)
 }
 
-fn words(losses: &MotorLosses) -> (Level, &'static str) {
+fn words(losses: &MotorLosses) -> (Fidelity, &'static str) {
     match losses {
-        MotorLosses::Fixed(_) => (Level::Fixed, "losses of one point, used at every point"),
-        MotorLosses::Efficiency(_) => (Level::Fixed, "one efficiency with a split of the loss"),
-        MotorLosses::Map(_) => (Level::Measured, "loss map over torque and speed with a split"),
+        MotorLosses::Fixed(_) => (Fidelity::Fixed, "losses of one point, used at every point"),
+        MotorLosses::Efficiency(_) => (Fidelity::Fixed, "one efficiency with a split of the loss"),
+        MotorLosses::Map(_) => (Fidelity::Measured, "loss map over torque and speed with a split"),
         MotorLosses::Maps(_) => {
-            (Level::Measured, "loss maps over torque, speed and bus voltage with a split")
+            (Fidelity::Measured, "loss maps over torque, speed and bus voltage with a split")
         }
         MotorLosses::Machine(_) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             "copper loss with its growth by temperature, torque constant with magnet temperature, iron loss by speed",
         ),
     }

@@ -1,6 +1,6 @@
 //! What feeds the bus.
 
-use super::explanation::{Explanation, Level, kw, sources};
+use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::power_path::conductor;
 use super::written::Written;
 use crate::celsius;
@@ -17,7 +17,7 @@ pub(super) fn bus(bus: &Bus, state: Option<&ElectricReading>, life_used: Option<
     match bus {
         Bus::Supply(voltage) => {
             let line =
-                Explanation::new("bus", "voltage", Level::Fixed, voltage.text()).sourced(voltage.source());
+                Explanation::new("bus", "voltage", Fidelity::Fixed, voltage.text()).sourced(voltage.source());
             vec![match state {
                 Some(state) => line.giving(format!(
                     "{:.1} V at {:.1} A: {}",
@@ -37,7 +37,7 @@ fn pack_lines(pack: &Pack, state: Option<&ElectricReading>, life_used: f64) -> V
         "{} cells in series, {} in parallel; resistance over state of charge, temperature and age, current from power",
         pack.series, pack.parallel
     );
-    let line = Explanation::new(&pack.cells, "pack loss", Level::Measured, law).stated(sources(&[
+    let line = Explanation::new(&pack.cells, "pack loss", Fidelity::Measured, law).stated(sources(&[
         ("resistance", pack.cell.resistance.source()),
         ("entropic coefficient", pack.cell.entropic.source()),
     ]));

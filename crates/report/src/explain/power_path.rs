@@ -1,7 +1,7 @@
 //! Conductors and converters between the pack and those who use its power.
 
 use super::explanation::edges;
-use super::explanation::{Explanation, Level, kw, sources};
+use super::explanation::{Explanation, Fidelity, kw, sources};
 use super::written::Written;
 use crate::celsius;
 use aircraft::records::power_path::{
@@ -36,20 +36,20 @@ pub(super) fn conductor(
     )))
 }
 
-fn conductor_words(resistance: &ConductorResistance) -> (Level, String, Option<String>) {
+fn conductor_words(resistance: &ConductorResistance) -> (Fidelity, String, Option<String>) {
     match resistance {
         ConductorResistance::Fixed(value) => (
-            Level::Fixed,
+            Fidelity::Fixed,
             format!("{} at every temperature ({})", value.text(), value.evidence()),
             value.source().map(str::to_owned),
         ),
         ConductorResistance::Measured(law) => (
-            Level::Measured,
+            Fidelity::Measured,
             format!("{} at {}, grows by {}", law.resistance.text(), law.at.text(), law.growth.text()),
             sources(&[("resistance", law.resistance.source()), ("growth", law.growth.source())]),
         ),
         ConductorResistance::Dimensions(bar) => (
-            Level::Geometry,
+            Fidelity::Geometry,
             format!(
                 "{} of {}, metal by IEC 60228, joints {}",
                 bar.length.text(),
@@ -112,15 +112,15 @@ fn by_dimensions(law: Written, bar: &ConductorDimensions, state: &ConductorReadi
 pub(super) fn converter(converter: &Converter, state: Option<&ConverterReading>) -> Explanation {
     let (level, law, source) = match &converter.losses {
         ConverterLosses::Fixed(heat) => {
-            (Level::Fixed, format!("{} at every output", heat.text()), heat.source().map(str::to_owned))
+            (Fidelity::Fixed, format!("{} at every output", heat.text()), heat.source().map(str::to_owned))
         }
         ConverterLosses::Efficiency(law) => (
-            Level::Fixed,
+            Fidelity::Fixed,
             format!("efficiency {} and {} at no load", law.efficiency.text(), law.standing.text()),
             sources(&[("efficiency", law.efficiency.source()), ("standing loss", law.standing.source())]),
         ),
         ConverterLosses::Table(table) => (
-            Level::Measured,
+            Fidelity::Measured,
             "loss over output power".to_owned(),
             sources(&[("loss", table.points().iter().find_map(|point| point.1.source()))]),
         ),

@@ -1,6 +1,6 @@
 //! A device in its circuit: films, resistances, machines, cores.
 
-use super::explanation::{Explanation, Level};
+use super::explanation::{Explanation, Fidelity};
 use super::fins::{Fins, bores_of};
 use super::state::{Bores, Medium, ROUND, mean_k};
 use crate::celsius;
@@ -18,7 +18,7 @@ pub(super) struct Station<'a> {
 }
 
 impl Station<'_> {
-    pub(super) fn loss(&self, level: Level, law: String) -> Explanation {
+    pub(super) fn loss(&self, level: Fidelity, law: String) -> Explanation {
         let drop_kpa = 1e-3 * (self.station.pressure_in_pa - self.station.pressure_out_pa);
         let [friction_kpa, climb_kpa] = [self.station.friction_pa, self.station.climb_pa].map(|pa| 1e-3 * pa);
         let apart = if climb_kpa == 0.0 {
@@ -46,14 +46,14 @@ impl Station<'_> {
             )
         };
         let (level, law, source) = match &machine.need {
-            None => (Level::Fixed, "no need is stated".to_owned(), None),
+            None => (Fidelity::Fixed, "no need is stated".to_owned(), None),
             Some(InletNeed::Pressure(curve)) => (
-                Level::Measured,
+                Fidelity::Measured,
                 "need as a pressure over the flow, with the square of the speed and the density".to_owned(),
                 curve.points()[0].1.source(),
             ),
             Some(InletNeed::Head(curve)) => (
-                Level::Measured,
+                Fidelity::Measured,
                 "need as a head over the flow, with the square of the speed".to_owned(),
                 curve.points()[0].1.source(),
             ),
@@ -85,11 +85,10 @@ impl Station<'_> {
     pub(super) fn film(&self, film: &Film) -> Explanation {
         let line = |level, law: String| Explanation::new(&self.station.name, "conductance", level, law);
         match film {
-            Film::Fixed(value) => {
-                line(Level::Fixed, format!("{} ({})", value.text(), value.evidence())).sourced(value.source())
-            }
+            Film::Fixed(value) => line(Fidelity::Fixed, format!("{} ({})", value.text(), value.evidence()))
+                .sourced(value.source()),
             Film::PowerLaw(law) => line(
-                Level::Measured,
+                Fidelity::Measured,
                 format!(
                     "{} at {}, exponent {} of the flow ({}){}",
                     law.conductance.text(),
@@ -101,7 +100,7 @@ impl Station<'_> {
             )
             .sourced(law.conductance.source()),
             Film::Table(_) | Film::Measured(_) => line(
-                Level::Measured,
+                Fidelity::Measured,
                 format!(
                     "table over the flow, smooth between its points{}",
                     self.air_of(Statement::of_film(film), "mass flow")
@@ -132,7 +131,7 @@ impl Station<'_> {
 
     pub(super) fn passage_film(&self, bores: &Bores, law: String) -> Explanation {
         let nusselt = bores.nusselt(self.medium, self.station);
-        let mut line = Explanation::new(&self.station.name, "conductance", Level::Geometry, law)
+        let mut line = Explanation::new(&self.station.name, "conductance", Fidelity::Geometry, law)
             .sourced(nusselt.as_ref().map(|n| n.source));
         if let Some(nusselt) = &nusselt {
             line = line.giving(format!(
@@ -149,7 +148,7 @@ impl Station<'_> {
         match flow {
             FlowResistance::Point(point) => self
                 .loss(
-                    Level::Measured,
+                    Fidelity::Measured,
                     format!(
                         "{} at {}, exponent {}, measured at {} ({}){}",
                         point.drop.text(),
@@ -162,7 +161,7 @@ impl Station<'_> {
                 )
                 .sourced(point.drop.source()),
             FlowResistance::Table(table) => self.loss(
-                Level::Measured,
+                Fidelity::Measured,
                 format!(
                     "table over the flow, measured at {}{}",
                     table.temperature.text(),
@@ -171,7 +170,7 @@ impl Station<'_> {
             ),
             FlowResistance::Loss(loss) => self
                 .loss(
-                    Level::Fixed,
+                    Fidelity::Fixed,
                     format!("loss coefficient {} on {}", loss.coefficient.text(), loss.diameter.text()),
                 )
                 .sourced(loss.coefficient.source()),
@@ -180,7 +179,7 @@ impl Station<'_> {
             FlowResistance::OfFilm => match film {
                 Some(Film::Channels(channels)) => self.friction(&Bores::channels(channels)),
                 Some(Film::Tubes(tubes)) => self.friction(&Bores::tubes(tubes)),
-                _ => self.loss(Level::Geometry, "friction of the liquid channels of the core".to_owned()),
+                _ => self.loss(Fidelity::Geometry, "friction of the liquid channels of the core".to_owned()),
             },
         }
     }
@@ -190,10 +189,10 @@ impl Station<'_> {
         let law = "Darcy friction in all regimes with minor losses";
         match bores.round_friction(self.medium, self.station) {
             Some(found) => {
-                self.loss(Level::Geometry, law.to_owned()).sourced(Some(found.source)).by(Some(found))
+                self.loss(Fidelity::Geometry, law.to_owned()).sourced(Some(found.source)).by(Some(found))
             }
             None => self
-                .loss(Level::Geometry, format!("{law}; laminar with the constant of the shape"))
+                .loss(Fidelity::Geometry, format!("{law}; laminar with the constant of the shape"))
                 .sourced(Some(
                     "Churchill 1977, Chem. Eng. 84(24), 91; laminar constant: Shah and London 1978",
                 ))
@@ -224,7 +223,7 @@ impl Station<'_> {
                 Explanation::new(
                     &self.station.name,
                     "conductance",
-                    Level::Fixed,
+                    Fidelity::Fixed,
                     format!(
                         "{} to {} ({})",
                         around.conductance.text(),
@@ -242,12 +241,12 @@ impl Station<'_> {
         let rise = 1e-3 * (self.station.pressure_out_pa - self.station.pressure_in_pa);
         let (level, law, source) = match &machine.displacement {
             None => (
-                Level::Measured,
+                Fidelity::Measured,
                 "curve of rise over flow; other speeds and densities by similarity".to_owned(),
                 "affinity laws (see: relation affinity)",
             ),
             Some(pump) => (
-                Level::Geometry,
+                Fidelity::Geometry,
                 format!(
                     "displaces {} a turn; slip {} at {} and {}, against the viscosity; relief from {}",
                     pump.per_turn.text(),
@@ -265,11 +264,11 @@ impl Station<'_> {
             );
         let (level, law, source) = match &machine.power {
             MachinePower::Efficiency(value) => {
-                (Level::Fixed, format!("hydraulic over electrical power {}", value.text()), value.source())
+                (Fidelity::Fixed, format!("hydraulic over electrical power {}", value.text()), value.source())
             }
-            MachinePower::Table(_) => (Level::Measured, "table over the flow".to_owned(), None),
+            MachinePower::Table(_) => (Fidelity::Measured, "table over the flow".to_owned(), None),
             MachinePower::Fixed(value) => {
-                (Level::Fixed, format!("{} at full speed", value.text()), value.source())
+                (Fidelity::Fixed, format!("{} at full speed", value.text()), value.source())
             }
         };
         let power = Explanation::new(&self.station.name, "electrical power", level, law)
@@ -286,7 +285,7 @@ impl Station<'_> {
             Explanation::new(
                 &self.station.name,
                 "exchange",
-                Level::Fixed,
+                Fidelity::Fixed,
                 "effectiveness from transfer units",
             )
             .giving(state_line(exchanger)),
@@ -302,40 +301,7 @@ impl Station<'_> {
             return self.air_side(core, built.as_ref());
         }
         let mut lines = vec![self.loss_of_liquid(core, built.as_ref())];
-        match &core.transfer {
-            Transfer::Fixed(value) => lines.push(
-                Explanation::new(
-                    &self.station.name,
-                    "conductance UA",
-                    Level::Fixed,
-                    format!("{} ({})", value.text(), value.evidence()),
-                )
-                .sourced(value.source()),
-            ),
-            Transfer::Map(map) => {
-                let air = Statement::of_map(map).air("").map(|air| air.words()).unwrap_or_default();
-                let law = format!("map over both flows; {air}, its air carried by mass flow");
-                lines.push(Explanation::new(&self.station.name, "conductance UA", Level::Measured, law));
-            }
-            Transfer::Sides(sides) => {
-                let mut line = self.film(&sides.liquid);
-                line.what = "liquid-side conductance";
-                lines.push(line);
-            }
-            Transfer::Louvered(_) | Transfer::OffsetStrip(_) => {
-                if let Some(built) = &built {
-                    let mut line =
-                        self.passage_film(&bores_of(built), "liquid channels in the tubes".to_owned());
-                    line.what = "liquid-side conductance";
-                    lines.push(line.giving(format!(
-                        "dry mass {:.2} kg with tanks, face {:.4} m2, liquid in the channels {:.2} L",
-                        built.dry_mass_kg,
-                        built.face_area_m2,
-                        1e3 * built.liquid_volume_m3
-                    )));
-                }
-            }
-        }
+        lines.extend(self.transfer_of_liquid(core, built.as_ref()));
         if let Some(exchanger) = result.exchangers.iter().find(|e| e.name == self.station.name) {
             let found = correlations::evaluate(
                 "crossflow_both_unmixed_exact",
@@ -349,7 +315,7 @@ impl Station<'_> {
                 Explanation::new(
                     &self.station.name,
                     "effectiveness",
-                    Level::Geometry,
+                    Fidelity::Geometry,
                     "crossflow, both fluids unmixed; until a measured map stands here, expect +24/-10 % in UA",
                 )
                 .sourced(found.as_ref().map(|f| f.source))
@@ -358,6 +324,38 @@ impl Station<'_> {
             );
         }
         lines
+    }
+
+    /// How the conductance of a core is given, or that of its liquid side.
+    fn transfer_of_liquid(&self, core: &Core, built: Option<&CoreBuild>) -> Option<Explanation> {
+        match &core.transfer {
+            Transfer::Fixed(value) => {
+                let law = format!("{} ({})", value.text(), value.evidence());
+                let line = Explanation::new(&self.station.name, "conductance UA", Fidelity::Fixed, law);
+                Some(line.sourced(value.source()))
+            }
+            Transfer::Map(map) => {
+                let air = Statement::of_map(map).air("").map(|air| air.words()).unwrap_or_default();
+                let law = format!("map over both flows; {air}, its air carried by mass flow");
+                Some(Explanation::new(&self.station.name, "conductance UA", Fidelity::Measured, law))
+            }
+            Transfer::Sides(sides) => {
+                let mut line = self.film(&sides.liquid);
+                line.what = "liquid-side conductance";
+                Some(line)
+            }
+            Transfer::Louvered(_) | Transfer::OffsetStrip(_) => {
+                let built = built?;
+                let mut line = self.passage_film(&bores_of(built), "liquid channels in the tubes".to_owned());
+                line.what = "liquid-side conductance";
+                Some(line.giving(format!(
+                    "dry mass {:.2} kg with tanks, face {:.4} m2, liquid in the channels {:.2} L",
+                    built.dry_mass_kg,
+                    built.face_area_m2,
+                    1e3 * built.liquid_volume_m3
+                )))
+            }
+        }
     }
 
     pub(super) fn loss_of_liquid(&self, core: &Core, built: Option<&CoreBuild>) -> Explanation {
@@ -377,7 +375,7 @@ impl Station<'_> {
         let loss = match &core.air_flow {
             AirResistance::Point(point) => self
                 .loss(
-                    Level::Measured,
+                    Fidelity::Measured,
                     format!(
                         "{} at {}, exponent {} ({}), measured in air of {}{}",
                         point.drop.text(),
@@ -391,13 +389,13 @@ impl Station<'_> {
                 .sourced(point.drop.source()),
             AirResistance::Face(face) => self
                 .loss(
-                    Level::Fixed,
+                    Fidelity::Fixed,
                     format!("loss coefficient {} on {}", face.coefficient.text(), face.area.text()),
                 )
                 .sourced(face.coefficient.source()),
             AirResistance::OfFins => {
                 let found = fins.as_ref().and_then(|f| relation(f.friction));
-                self.loss(Level::Geometry, "friction of the fins".to_owned())
+                self.loss(Fidelity::Geometry, "friction of the fins".to_owned())
                     .sourced(found.as_ref().map(|f| f.source))
                     .by(found)
             }
@@ -406,7 +404,7 @@ impl Station<'_> {
         if let (Some(fins), Some(built)) = (&fins, built) {
             let found = relation(fins.transfer);
             lines.push(
-                Explanation::new(&self.station.name, "air-side conductance", Level::Geometry, fins.law)
+                Explanation::new(&self.station.name, "air-side conductance", Fidelity::Geometry, fins.law)
                     .sourced(found.as_ref().map(|f| f.source))
                     .by(found)
                     .giving(format!(

@@ -6,7 +6,7 @@ use units::to_unit;
 
 /// What the cells of a column are.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Kind {
+pub enum ColumnKind {
     /// Numbers of one physical kind, in SI.
     Number(units::Kind),
     /// Numbers that are in the unit already in which they are shown.
@@ -70,7 +70,7 @@ pub enum UnitPlace {
 
 /// How a column takes part in what is shown. Formats that other programs read have every column apart.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub enum Place {
+pub enum ColumnPlace {
     /// A column of its own.
     Own,
     /// Before the next column of its own, with a text between.
@@ -89,7 +89,7 @@ pub struct Column {
     /// Words at its top.
     pub head: String,
     /// What its cells are.
-    pub kind: Kind,
+    pub kind: ColumnKind,
     /// Unit in which it is shown.
     pub unit: Unit,
     /// Where the unit stands.
@@ -99,7 +99,7 @@ pub struct Column {
     /// Whether positive numbers have a sign.
     pub is_signed: bool,
     /// Where it is shown.
-    pub place: Place,
+    pub place: ColumnPlace,
     /// Words for an absent cell.
     pub absent: &'static str,
     /// Words for yes and no.
@@ -111,7 +111,7 @@ pub struct Column {
 }
 
 impl Column {
-    fn new(key: impl Into<String>, kind: Kind, unit: Unit, digits: Digits) -> Self {
+    fn new(key: impl Into<String>, kind: ColumnKind, unit: Unit, digits: Digits) -> Self {
         let key = key.into();
         Self {
             head: key.replace('_', " "),
@@ -121,17 +121,17 @@ impl Column {
             unit_place: UnitPlace::Head,
             digits,
             is_signed: false,
-            place: Place::Own,
+            place: ColumnPlace::Own,
             absent: "",
             words: ["yes", "no"],
             is_verdict: false,
-            is_right: !matches!(kind, Kind::Text | Kind::Flag | Kind::Standing),
+            is_right: !matches!(kind, ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing),
         }
     }
 
     /// A column of texts; its head is its key.
     pub fn text(key: impl Into<String>) -> Self {
-        Self::new(key, Kind::Text, Unit::Named("".into()), Digits::Fixed(0))
+        Self::new(key, ColumnKind::Text, Unit::Named("".into()), Digits::Fixed(0))
     }
 
     /// A column of numbers of a kind, shown in a unit with decimals.
@@ -141,7 +141,7 @@ impl Column {
         unit: impl Into<Cow<'static, str>>,
         decimals: usize,
     ) -> Self {
-        Self::new(key, Kind::Number(kind), Unit::Named(unit.into()), Digits::Fixed(decimals))
+        Self::new(key, ColumnKind::Number(kind), Unit::Named(unit.into()), Digits::Fixed(decimals))
     }
 
     /// A column of numbers in the unit in which they are shown already, which stands behind its head.
@@ -151,27 +151,27 @@ impl Column {
         unit: impl Into<Cow<'static, str>>,
         decimals: usize,
     ) -> Self {
-        Self::new(key, Kind::Plain, Unit::Named(unit.into()), Digits::Fixed(decimals)).head(head)
+        Self::new(key, ColumnKind::Plain, Unit::Named(unit.into()), Digits::Fixed(decimals)).head(head)
     }
 
     /// A column of counts.
     pub fn count(key: impl Into<String>) -> Self {
-        Self::new(key, Kind::Count, Unit::Named("".into()), Digits::Fixed(0))
+        Self::new(key, ColumnKind::Count, Unit::Named("".into()), Digits::Fixed(0))
     }
 
     /// A column of numbers that differ in kind, in the units of the trade, each with its unit.
     pub fn mixed(key: impl Into<String>) -> Self {
-        Self::new(key, Kind::Mixed, Unit::Trade, Digits::Trade).unit_place(UnitPlace::Cell)
+        Self::new(key, ColumnKind::Mixed, Unit::Trade, Digits::Trade).unit_place(UnitPlace::Cell)
     }
 
     /// A column of times as on a clock; its key ends in `_s`.
     pub fn time(key: impl Into<String>) -> Self {
-        Self::new(key, Kind::Time, Unit::Named("s".into()), Digits::Clock).unit_place(UnitPlace::Silent)
+        Self::new(key, ColumnKind::Time, Unit::Named("s".into()), Digits::Clock).unit_place(UnitPlace::Silent)
     }
 
     /// A column of yes and no with the words for both.
     pub fn flag(key: impl Into<String>, words: [&'static str; 2]) -> Self {
-        Self { words, ..Self::new(key, Kind::Flag, Unit::Named("".into()), Digits::Fixed(0)) }
+        Self { words, ..Self::new(key, ColumnKind::Flag, Unit::Named("".into()), Digits::Fixed(0)) }
     }
 
     /// A flag that stands before the next column where something falls short.
@@ -181,7 +181,7 @@ impl Column {
 
     /// How the number in the next column stands, as a mark before it; no mark where it holds.
     pub fn standing() -> Self {
-        Self::new("standing", Kind::Standing, Unit::Named("".into()), Digits::Fixed(0)).before(" ")
+        Self::new("standing", ColumnKind::Standing, Unit::Named("".into()), Digits::Fixed(0)).before(" ")
     }
 
     /// With other words at its top.
@@ -229,25 +229,25 @@ impl Column {
     /// Shown before the next column of its own, with a text between.
     #[must_use]
     pub fn before(self, between: &'static str) -> Self {
-        Self { place: Place::Before(between), ..self }
+        Self { place: ColumnPlace::Before(between), ..self }
     }
 
     /// Shown behind the last column of its own, with a text between.
     #[must_use]
     pub fn after(self, between: &'static str) -> Self {
-        Self { place: Place::After(between, ""), ..self }
+        Self { place: ColumnPlace::After(between, ""), ..self }
     }
 
     /// Shown behind the last column of its own, between two texts.
     #[must_use]
     pub fn enclosed(self, open: &'static str, close: &'static str) -> Self {
-        Self { place: Place::After(open, close), ..self }
+        Self { place: ColumnPlace::After(open, close), ..self }
     }
 
     /// Not shown.
     #[must_use]
     pub fn data(self) -> Self {
-        Self { place: Place::Data, ..self }
+        Self { place: ColumnPlace::Data, ..self }
     }
 
     /// With words for an absent cell.
@@ -278,12 +278,14 @@ impl Column {
     pub fn takes(&self, cell: &Cell) -> bool {
         match cell {
             Cell::Absent => true,
-            Cell::Number(_) => matches!(self.kind, Kind::Number(_) | Kind::Plain | Kind::Count),
-            Cell::Own(..) => self.kind == Kind::Mixed,
-            Cell::Time(_) => self.kind == Kind::Time,
-            Cell::Text(_) => self.kind == Kind::Text,
-            Cell::Flag(_) => self.kind == Kind::Flag,
-            Cell::Standing(_) => self.kind == Kind::Standing,
+            Cell::Number(_) => {
+                matches!(self.kind, ColumnKind::Number(_) | ColumnKind::Plain | ColumnKind::Count)
+            }
+            Cell::Own(..) => self.kind == ColumnKind::Mixed,
+            Cell::Time(_) => self.kind == ColumnKind::Time,
+            Cell::Text(_) => self.kind == ColumnKind::Text,
+            Cell::Flag(_) => self.kind == ColumnKind::Flag,
+            Cell::Standing(_) => self.kind == ColumnKind::Standing,
         }
     }
 
@@ -291,7 +293,7 @@ impl Column {
     pub fn unit_name(&self) -> &str {
         match (&self.unit, self.kind) {
             (Unit::Named(name), _) => name,
-            (_, Kind::Number(kind)) => kind.si_unit(),
+            (_, ColumnKind::Number(kind)) => kind.si_unit(),
             _ => "",
         }
     }
@@ -300,7 +302,7 @@ impl Column {
     /// no number.
     pub fn number_of(&self, cell: &Cell) -> Option<f64> {
         match (cell, self.kind) {
-            (Cell::Number(si), Kind::Number(kind)) => Some(in_unit(*si, kind, self.unit_name())),
+            (Cell::Number(si), ColumnKind::Number(kind)) => Some(in_unit(*si, kind, self.unit_name())),
             (Cell::Number(value) | Cell::Time(value) | Cell::Own(_, value), _) => Some(*value),
             _ => None,
         }

@@ -1,6 +1,6 @@
 //! Rows of a sheet as JSON: an object for each row, its keys those of the columns.
 
-use super::{Cell, Column, Kind, Sheet, SheetError};
+use super::{Cell, Column, ColumnKind, Sheet, SheetError};
 use serde_json::{Map, Value, json};
 
 /// The rows. Numbers and times are in SI and read back to the same bits; what is absent is null; a number that is not finite, which JSON
@@ -27,7 +27,7 @@ fn value(column: &Column, cell: &Cell) -> Value {
     match cell {
         Cell::Absent => Value::Null,
         Cell::Number(count)
-            if column.kind == Kind::Count && count.fract() == 0.0 && (0.0..WHOLE).contains(count) =>
+            if column.kind == ColumnKind::Count && count.fract() == 0.0 && (0.0..WHOLE).contains(count) =>
         {
             json!(*count as u64)
         }

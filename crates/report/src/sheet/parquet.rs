@@ -3,7 +3,7 @@
 //! Numbers and times are optional doubles in SI, texts optional strings, flags optional booleans: absent is null, not a number stays NaN,
 //! an empty text is empty. The same sheet gives the same bytes.
 
-use super::{Cell, Column, Kind, Sheet, SheetError, key_unit};
+use super::{Cell, Column, ColumnKind, Sheet, SheetError, key_unit};
 use parquet::basic::{Compression, Encoding, LogicalType, Repetition, Type as Physical};
 use parquet::column::writer::ColumnWriter;
 use parquet::data_type::ByteArray;
@@ -49,8 +49,10 @@ fn write(about: &About<'_>, sheet: &Sheet) -> Result<Vec<u8>, ParquetError> {
         .set_created_by(about.program.to_owned())
         .set_key_value_metadata(Some(metadata(about, sheet)));
     // texts and flags have no bytes of equal weight
-    for column in
-        sheet.columns.iter().filter(|column| matches!(column.kind, Kind::Text | Kind::Flag | Kind::Standing))
+    for column in sheet
+        .columns
+        .iter()
+        .filter(|column| matches!(column.kind, ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing))
     {
         properties =
             properties.set_column_encoding(ColumnPath::new(vec![column.key.clone()]), Encoding::PLAIN);
@@ -109,8 +111,8 @@ fn number(cell: &Cell) -> Option<f64> {
 fn schema(name: &str, columns: &[Column]) -> Result<TypePtr, ParquetError> {
     let field = |column: &Column| {
         let (physical, logical) = match column.kind {
-            Kind::Text | Kind::Standing => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
-            Kind::Flag => (Physical::BOOLEAN, None),
+            ColumnKind::Text | ColumnKind::Standing => (Physical::BYTE_ARRAY, Some(LogicalType::String)),
+            ColumnKind::Flag => (Physical::BOOLEAN, None),
             _ => (Physical::DOUBLE, None),
         };
         let field = Type::primitive_type_builder(&column.key, physical)
@@ -135,10 +137,10 @@ fn metadata(about: &About<'_>, sheet: &Sheet) -> Vec<KeyValue> {
 /// The unit of the numbers of a column as keys write it; none for what is no number.
 fn unit(column: &Column) -> Option<String> {
     match column.kind {
-        Kind::Number(kind) => Some(key_unit(kind.si_unit())),
-        Kind::Time => Some("s".to_owned()),
-        Kind::Plain => Some(column.unit_name().to_owned()),
-        Kind::Count | Kind::Mixed => Some(String::new()),
-        Kind::Text | Kind::Flag | Kind::Standing => None,
+        ColumnKind::Number(kind) => Some(key_unit(kind.si_unit())),
+        ColumnKind::Time => Some("s".to_owned()),
+        ColumnKind::Plain => Some(column.unit_name().to_owned()),
+        ColumnKind::Count | ColumnKind::Mixed => Some(String::new()),
+        ColumnKind::Text | ColumnKind::Flag | ColumnKind::Standing => None,
     }
 }

@@ -1,7 +1,7 @@
 //! The one place where cells become what is shown: units, digits, signs, words.
 
 use super::column::in_unit;
-use super::{Cell, Column, Digits, Kind, Place, Row, Sheet, Unit, UnitPlace};
+use super::{Cell, Column, ColumnKind, ColumnPlace, Digits, Row, Sheet, Unit, UnitPlace};
 use model::curves::Value;
 use model::standing::Standing;
 use units::Kind as Physical;
@@ -85,13 +85,13 @@ impl Sheet {
                 continue;
             }
             match column.place {
-                Place::Data => {}
-                Place::Own => shown.text += &text,
-                Place::Before(between) => {
+                ColumnPlace::Data => {}
+                ColumnPlace::Own => shown.text += &text,
+                ColumnPlace::Before(between) => {
                     shown.text += &text;
                     shown.text += between;
                 }
-                Place::After(open, close) => {
+                ColumnPlace::After(open, close) => {
                     if !shown.text.is_empty() {
                         shown.text += open;
                     }
@@ -119,12 +119,12 @@ fn groups(columns: &[Column]) -> Vec<Group> {
     let mut from = 0;
     for (number, column) in columns.iter().enumerate() {
         match column.place {
-            Place::Own => {
+            ColumnPlace::Own => {
                 all.push(Group { from, own: number, to: number + 1 });
                 from = number + 1;
             }
             // what stands behind belongs to the last column, unless something has begun that stands before the next
-            Place::After(..) | Place::Data if from == number => {
+            ColumnPlace::After(..) | ColumnPlace::Data if from == number => {
                 if let Some(last) = all.last_mut() {
                     last.to = number + 1;
                 }
@@ -148,7 +148,9 @@ pub(crate) fn text_of(column: &Column, cell: &Cell, style: &Style) -> String {
         (Cell::Standing(standing), _) => mark(*standing, style),
         (Cell::Time(time_s), _) => time_text(column, *time_s, style),
         (Cell::Own(kind, si), _) => own_text(column, *kind, *si, style),
-        (Cell::Number(si), Kind::Number(kind)) if column.digits == Digits::Usual => usual(kind, *si, style),
+        (Cell::Number(si), ColumnKind::Number(kind)) if column.digits == Digits::Usual => {
+            usual(kind, *si, style)
+        }
         (Cell::Number(_), _) => {
             let value = column.number_of(cell).unwrap_or(f64::NAN);
             with_unit(column, number_text(column, value, column.digits, style), column.unit_name())

@@ -1,7 +1,7 @@
 //! A mission over time as a table: a row for each sample, a column for each number, headed by its path in the JSON of `simulate`.
 
 use super::Story;
-use crate::history::{Column, HistoryError, HistoryTable};
+use crate::history::{HistoryColumn, HistoryError, HistoryTable};
 use model::result::{
     CaseResult, CircuitResult, ConverterResult, ExchangerResult, MotorResult, StageResult, StationResult,
 };
@@ -16,9 +16,9 @@ type Read<'a, T> = (&'a str, &'a str, fn(&T) -> Option<f64>);
 /// # Errors
 /// [`HistoryError`] if two parts have the same name.
 pub fn table(story: &Story) -> Result<HistoryTable, HistoryError> {
-    let mut columns = vec![Column::new("time", "s", story.times_s.clone())];
+    let mut columns = vec![HistoryColumn::new("time", "s", story.times_s.clone())];
     if !story.state_of_charge.is_empty() {
-        columns.push(Column::new("state_of_charge", "", story.state_of_charge.clone()));
+        columns.push(HistoryColumn::new("state_of_charge", "", story.state_of_charge.clone()));
     }
     let mut over = Over { samples: &story.samples, columns };
     over.components();
@@ -77,7 +77,7 @@ const fn stations(heat: &'static str) -> [Read<'static, StationResult>; 12] {
 /// Columns that are gathered over the samples.
 struct Over<'a> {
     samples: &'a [CaseResult],
-    columns: Vec<Column>,
+    columns: Vec<HistoryColumn>,
 }
 
 impl<'a> Over<'a> {
@@ -87,7 +87,7 @@ impl<'a> Over<'a> {
         let values: Vec<f64> =
             self.samples.iter().map(|sample| read(sample).map_or(f64::NAN, finite)).collect();
         if values.iter().any(|value| value.is_finite()) {
-            self.columns.push(Column::new(name, unit, values));
+            self.columns.push(HistoryColumn::new(name, unit, values));
         }
     }
 

@@ -1,6 +1,6 @@
-use super::{Story, Told, page, passed_limits};
+use super::{FinishedStep, Story, page, passed_limits};
 use crate::clock;
-use crate::history::Column;
+use crate::history::HistoryColumn;
 use model::case_name::CaseName;
 use model::mission::StepEnd;
 use model::mission::{FlyOptions, HeatOverTime};
@@ -55,7 +55,7 @@ fn story() -> Story {
         events: passed_limits(&times_s, &samples),
         times_s,
         state_of_charge: Vec::new(),
-        steps: vec![Told {
+        steps: vec![FinishedStep {
             label: "heat".to_owned(),
             start_s: 0.0,
             end_s: 3620.0,
@@ -171,7 +171,7 @@ fn the_table_has_the_numbers_of_the_json() {
         paths(&key, &value, &mut wanted);
     }
     let table = super::table(&story).expect("plain columns");
-    let heads: Vec<String> = table.columns()[2..].iter().map(Column::head).collect();
+    let heads: Vec<String> = table.columns()[2..].iter().map(HistoryColumn::head).collect();
     assert_eq!(heads, wanted.iter().map(|(path, _)| path.clone()).collect::<Vec<_>>());
     for (column, (path, values)) in table.columns()[2..].iter().zip(&wanted) {
         let read: Vec<Option<f64>> =

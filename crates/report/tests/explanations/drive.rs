@@ -5,7 +5,7 @@
 
 use super::{close, explained, of, relation};
 use model::result::CaseResult;
-use report::explain::{Explanation, Level};
+use report::explain::{Explanation, Fidelity};
 
 const SUPPLY: &str = r#"Supply("400 V")"#;
 const FIXED_INVERTER: &str = r#"Fixed("100 W")"#;
@@ -79,7 +79,10 @@ const DEVICES: &str = r#"Devices(resistance: "4 mOhm", switching_energy: "9 mJ",
 fn a_machine_by_hand() {
     let (_, found) = Drive { losses: MACHINE, inverter: DEVICES, ..Drive::default() }.solved(None);
     let motor = of(&found, "motor", "motor loss");
-    assert_eq!((motor.level, motor.source.as_deref()), (Level::Geometry, Some("phase resistance: bridge")));
+    assert_eq!(
+        (motor.level, motor.source.as_deref()),
+        (Fidelity::Geometry, Some("phase resistance: bridge"))
+    );
     // torque 60 000/628.3185 = 95.4930 N m
     // resistance 1 + 0.00393 x 60 = 1.2358 of 10 mOhm; flux 1 - 0.0011 x 60 = 0.934, k_t 0.467 N m/A
     // current 95.4930/(2 x 0.467) = 102.2409 A in each of two sets
@@ -133,7 +136,7 @@ fn an_efficiency_with_a_winding_set_out() {
     let drive = Drive { losses, inverter: "Efficiency(0.98)", ..Drive::default() };
     let (_, found) = drive.solved(Some("day/on/set out"));
     let motor = of(&found, "motor", "motor loss");
-    assert_eq!((motor.level, motor.source.as_deref()), (Level::Fixed, Some("efficiency: sheet")));
+    assert_eq!((motor.level, motor.source.as_deref()), (Fidelity::Fixed, Some("efficiency: sheet")));
     // loss 60 000 (1/0.95 - 1) = 3157.895 W; copper 0.65 of it, twice in the one set left: 4105.263 W;
     // the rest 0.35 of it: 1105.263 W; 5210.526 W in all, 65 210.526 W at the terminals
     let whole = relation(motor, "motor_efficiency");
@@ -167,7 +170,7 @@ fn loss_maps_inside_and_outside() {
     let measured = relation(motor, "motor_loss_map");
     // half way along speed: 1500 W at 100 N m, straight along torque: 1500 x 0.954930 = 1432.394 W; the winding has the
     // 80 degC of the measurement
-    assert_eq!(motor.level, Level::Measured);
+    assert_eq!(motor.level, Fidelity::Measured);
     close(measured, "measured_loss", 1432.394, 1e-5);
     close(measured, "copper_temperature_factor", 1.0, 1e-6);
     close(measured, "copper_loss", 0.65 * 1432.394, 1e-5);
@@ -326,7 +329,7 @@ fn a_pack_by_hand() {
     };
     let (_, found) = drive.solved(None);
     let pack = of(&found, "cells", "pack loss");
-    assert_eq!((pack.level, pack.source.as_deref()), (Level::Measured, Some("resistance: cell sheet")));
+    assert_eq!((pack.level, pack.source.as_deref()), (Fidelity::Measured, Some("resistance: cell sheet")));
     // exp(2500 (1/353.15 - 1/298.15)) = exp(-1.305896) = 0.270930; x 5 mOhm x 1.2 for minutes = 1.625578 mOhm
     let cell = relation(pack, "cell_resistance");
     close(cell, "temperature_factor", 0.270_930, 1e-5);
@@ -380,7 +383,7 @@ fn a_bar_by_its_dimensions_and_a_converter() {
     close(copper, "resistance", 2.656_77e-3, 1e-5);
     let current = copper.inputs.iter().find(|(name, _)| name == "current_A").expect("a current").1;
     close(copper, "conductor_loss", current * current * 2.656_77e-3, 1e-5);
-    assert_eq!(bar.level, Level::Geometry);
+    assert_eq!(bar.level, Fidelity::Geometry);
     // 1000 (1/0.92 - 1) = 86.957 W, and 12 W at no load: 98.957 W
     let converter = of(&found, "28 V", "converter loss");
     close(relation(converter, "converter_efficiency"), "load_loss", 86.956_5, 1e-5);
@@ -401,7 +404,7 @@ fn maps_at_several_bus_voltages_are_read_between_them() {
     let motor = of(&found, "motor", "motor loss");
     let measured = relation(motor, "motor_loss_map");
     close(measured, "measured_loss", 1432.394, 1e-5);
-    assert!(measured.in_range && motor.level == Level::Measured);
+    assert!(measured.in_range && motor.level == Fidelity::Measured);
     let losses = format!("Maps(tables: [{}, {}])", table("300 V", "1 kW"), table("350 V", "2 kW"));
     let (_, found) = Drive { losses: &losses, ..Drive::default() }.solved(None);
     let held = relation(of(&found, "motor", "motor loss"), "motor_loss_map");

@@ -1,7 +1,7 @@
 //! Heat paths against tables and by hand.
 
 use super::{close, explained, of, relation};
-use report::explain::{Explanation, Level};
+use report::explain::{Explanation, Fidelity};
 
 /// A body of one heat on one path to still surroundings.
 fn body(air: &str, heat_w: f64, law: &str) -> Vec<Explanation> {
@@ -34,7 +34,7 @@ fn a_conductance_and_a_joint() {
     );
     let path = of(&found, "path", "heat path");
     close(relation(path, "conduction"), "temperature_difference", 40.0, 1e-6);
-    assert_eq!((path.level, path.source.as_deref()), (Level::Fixed, Some("plate test")));
+    assert_eq!((path.level, path.source.as_deref()), (Fidelity::Fixed, Some("plate test")));
     assert_eq!(path.results, ["200.00 W passes from 80.0 degC to 40.0 degC at 5.000 W/K"]);
     // 0.02 m2 x 900 W/(m2 K) = 18 W/K
     let found = body("40 degC", 36.0, r#"Contact(area: "0.02 m2", coefficient: "900 W/(m2 K)")"#);
@@ -63,7 +63,7 @@ fn still_air_by_the_dimensional_table() {
     close(plate, "first_temperature", 353.15, 0.003);
     // v001: Ra 2.8105e7
     close(plate, "rayleigh", 2.810_496_168e7, 0.03);
-    assert!(plate.in_range && path.level == Level::Geometry);
+    assert!(plate.in_range && path.level == Fidelity::Geometry);
     assert!(path.source.as_deref().is_some_and(|source| source.starts_with("Churchill & Chu 1975")));
 }
 

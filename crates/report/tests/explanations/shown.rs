@@ -1,7 +1,7 @@
 //! The demos as text.
 
 use super::explained;
-use report::explain::{Explanation, Level, text};
+use report::explain::{Explanation, Fidelity, text};
 use std::fmt::Write as _;
 
 const DEMOS: [(&str, &str); 3] = [
@@ -55,7 +55,7 @@ fn every_demo_is_explained_within_reading_width() {
                 "{demo}, {}: {heat} W",
                 link.name
             );
-            if one.level == Level::Geometry {
+            if one.level == Fidelity::Geometry {
                 assert!(one.relations[0].chain.len() >= 3, "{demo}, {}: too few steps", link.name);
             }
         }

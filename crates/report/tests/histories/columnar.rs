@@ -3,7 +3,7 @@
 use super::{HEADS, history, same, table};
 use parquet::file::reader::{FileReader as _, SerializedFileReader};
 use parquet::record::RowAccessor as _;
-use report::history::{Column, HistoryTable, parquet};
+use report::history::{HistoryColumn, HistoryTable, parquet};
 use studies::sweep::{Row, Sweep, Watch};
 
 fn read(bytes: Vec<u8>) -> SerializedFileReader<bytes::Bytes> {
@@ -57,7 +57,7 @@ fn the_metadata_name_origin_and_units() {
 fn a_long_history_has_several_groups_and_the_same_bytes_each_time() {
     let rows = (1 << 20) + 17;
     let time: Vec<f64> = (0..rows).map(f64::from).collect();
-    let table = HistoryTable::new(vec![Column::new("time", "s", time)]).unwrap();
+    let table = HistoryTable::new(vec![HistoryColumn::new("time", "s", time)]).unwrap();
     let bytes = parquet(&history(&table)).unwrap();
     assert_eq!(bytes, parquet(&history(&table)).unwrap());
     let reader = read(bytes);
@@ -67,7 +67,7 @@ fn a_long_history_has_several_groups_and_the_same_bytes_each_time() {
 
 #[test]
 fn a_history_without_rows_is_a_file() {
-    let table = HistoryTable::new(vec![Column::new("time", "s", Vec::new())]).unwrap();
+    let table = HistoryTable::new(vec![HistoryColumn::new("time", "s", Vec::new())]).unwrap();
     let reader = read(parquet(&history(&table)).unwrap());
     assert_eq!(reader.metadata().file_metadata().num_rows(), 0);
 }

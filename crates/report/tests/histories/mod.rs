@@ -5,7 +5,7 @@ mod columnar;
 mod refused;
 mod text;
 
-use report::history::{Column, History, HistoryTable};
+use report::history::{History, HistoryColumn, HistoryTable};
 use report::json::Origin;
 
 /// Numbers that are easily spoilt: not representable in decimal, tiny, huge, negative zero, and none at all.
@@ -14,10 +14,10 @@ const AWKWARD: [f64; 6] = [0.1, 1.0 / 3.0, 5e-324, 1.797_693_134_862_315_7e308, 
 fn table() -> HistoryTable {
     HistoryTable::new(vec![
         // a step at 1 s: the same time twice
-        Column::new("time", "s", vec![0.0, 0.5, 1.0, 1.0, 2.0, 1e7]),
-        Column::new("winding left/temperature", "K", vec![300.0, 300.25, 301.0, 301.0, 303.15, 350.0]),
-        Column::new("loop \"stator\", A/flow", "kg_s", AWKWARD.to_vec()),
-        Column::new("state of charge", "", vec![1.0, 0.9, 0.8, 0.8, 0.7, 0.0]),
+        HistoryColumn::new("time", "s", vec![0.0, 0.5, 1.0, 1.0, 2.0, 1e7]),
+        HistoryColumn::new("winding left/temperature", "K", vec![300.0, 300.25, 301.0, 301.0, 303.15, 350.0]),
+        HistoryColumn::new("loop \"stator\", A/flow", "kg_s", AWKWARD.to_vec()),
+        HistoryColumn::new("state of charge", "", vec![1.0, 0.9, 0.8, 0.8, 0.7, 0.0]),
     ])
     .expect("a sound table")
 }

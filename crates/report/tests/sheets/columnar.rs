@@ -5,7 +5,7 @@ use parquet::file::reader::{FileReader as _, SerializedFileReader};
 use parquet::record::Field;
 use proptest::prelude::*;
 use report::sheet::parquet::{About, parquet};
-use report::sheet::{Cell, Column, Kind, Sheet, SheetError};
+use report::sheet::{Cell, Column, ColumnKind, Sheet, SheetError};
 
 fn about() -> About<'static> {
     About { name: "rows", program: "heatledger 0.1.0", facts: vec![("project", "tug".to_owned())] }
@@ -15,7 +15,7 @@ fn read(bytes: Vec<u8>, columns: &[Column]) -> Vec<Vec<Cell>> {
     let reader = SerializedFileReader::new(bytes::Bytes::from(bytes)).expect("a Parquet file");
     let cell = |column: &Column, field: &Field| match (column.kind, field) {
         (_, Field::Null) => Cell::Absent,
-        (Kind::Standing, Field::Str(text)) => super::standing(text),
+        (ColumnKind::Standing, Field::Str(text)) => super::standing(text),
         (_, Field::Str(text)) => Cell::Text(text.clone()),
         (_, Field::Bool(flag)) => Cell::Flag(*flag),
         (kind, Field::Double(value)) => super::numeric(kind, *value),
@@ -49,7 +49,10 @@ fn absent_not_a_number_and_empty_are_three_things() {
     assert_eq!((&read[0][0], &read[1][0], &read[1][1]), (&Cell::Absent, &Cell::from(""), &Cell::Absent));
     assert!(matches!(read[0][1], Cell::Number(value) if value.is_nan()));
     assert!(
-        columns.iter().zip(&read[1]).all(|(column, cell)| column.kind != Kind::Flag || *cell == Cell::Absent)
+        columns
+            .iter()
+            .zip(&read[1])
+            .all(|(column, cell)| column.kind != ColumnKind::Flag || *cell == Cell::Absent)
     );
 }
 

@@ -7,7 +7,7 @@ mod text;
 
 use model::standing::Standing;
 use proptest::prelude::*;
-use report::sheet::{Cell, Column, Kind, Sheet};
+use report::sheet::{Cell, Column, ColumnKind, Sheet};
 use units::Kind as Physical;
 
 /// Numbers that are easily spoilt: not representable in decimal, tiny, huge, both zeros, and what is not finite.
@@ -85,15 +85,17 @@ fn number() -> impl Strategy<Value = f64> {
 }
 
 /// A cell for a column, absent one time in four.
-fn cell(kind: Kind) -> BoxedStrategy<Cell> {
+fn cell(kind: ColumnKind) -> BoxedStrategy<Cell> {
     let there = match kind {
-        Kind::Text => name().prop_map(Cell::Text).boxed(),
-        Kind::Flag => any::<bool>().prop_map(Cell::Flag).boxed(),
-        Kind::Standing => proptest::sample::select(Standing::ALL.to_vec()).prop_map(Cell::Standing).boxed(),
-        Kind::Time => number().prop_map(Cell::Time).boxed(),
-        Kind::Count => (0_u32..u32::MAX).prop_map(|count| Cell::Number(f64::from(count))).boxed(),
-        Kind::Mixed => number().prop_map(|value| Cell::Own(Physical::Power, value)).boxed(),
-        Kind::Number(_) | Kind::Plain => number().prop_map(Cell::Number).boxed(),
+        ColumnKind::Text => name().prop_map(Cell::Text).boxed(),
+        ColumnKind::Flag => any::<bool>().prop_map(Cell::Flag).boxed(),
+        ColumnKind::Standing => {
+            proptest::sample::select(Standing::ALL.to_vec()).prop_map(Cell::Standing).boxed()
+        }
+        ColumnKind::Time => number().prop_map(Cell::Time).boxed(),
+        ColumnKind::Count => (0_u32..u32::MAX).prop_map(|count| Cell::Number(f64::from(count))).boxed(),
+        ColumnKind::Mixed => number().prop_map(|value| Cell::Own(Physical::Power, value)).boxed(),
+        ColumnKind::Number(_) | ColumnKind::Plain => number().prop_map(Cell::Number).boxed(),
     };
     prop_oneof![1 => Just(Cell::Absent), 3 => there].boxed()
 }
@@ -110,10 +112,10 @@ fn standing(text: &str) -> Cell {
 }
 
 /// A number as it was written, into a cell of the kind of its column.
-fn numeric(kind: Kind, value: f64) -> Cell {
+fn numeric(kind: ColumnKind, value: f64) -> Cell {
     match kind {
-        Kind::Time => Cell::Time(value),
-        Kind::Mixed => Cell::Own(Physical::Power, value),
+        ColumnKind::Time => Cell::Time(value),
+        ColumnKind::Mixed => Cell::Own(Physical::Power, value),
         _ => Cell::Number(value),
     }
 }

@@ -3,16 +3,16 @@
 use super::{AWKWARD, NAMES, columns, numeric, rows, same, sheet, standing};
 use model::standing::Standing;
 use proptest::prelude::*;
-use report::sheet::{Cell, Column, Kind, Sheet, SheetError, cell_text, clipboard, csv, json};
+use report::sheet::{Cell, Column, ColumnKind, Sheet, SheetError, cell_text, clipboard, csv, json};
 use serde_json::Value;
 
 /// A cell from its characters.
 fn cell(column: &Column, text: &str) -> Cell {
     match (column.kind, text) {
         (_, "") => Cell::Absent,
-        (Kind::Text, text) => cell_text(text).into(),
-        (Kind::Standing, text) => standing(text),
-        (Kind::Flag, text) => Cell::Flag(text.parse().expect("true or false")),
+        (ColumnKind::Text, text) => cell_text(text).into(),
+        (ColumnKind::Standing, text) => standing(text),
+        (ColumnKind::Flag, text) => Cell::Flag(text.parse().expect("true or false")),
         (kind, text) => numeric(kind, text.parse().expect("a number")),
     }
 }
@@ -31,9 +31,9 @@ fn from_csv(bytes: &[u8]) -> Vec<Vec<Cell>> {
 fn from_json(value: &Value) -> Vec<Vec<Cell>> {
     let cell = |column: &Column, value: &Value| match (column.kind, value) {
         (_, Value::Null) => Cell::Absent,
-        (Kind::Text, Value::String(text)) => Cell::Text(text.clone()),
-        (Kind::Standing, Value::String(text)) => standing(text),
-        (Kind::Flag, Value::Bool(flag)) => Cell::Flag(*flag),
+        (ColumnKind::Text, Value::String(text)) => Cell::Text(text.clone()),
+        (ColumnKind::Standing, Value::String(text)) => standing(text),
+        (ColumnKind::Flag, Value::Bool(flag)) => Cell::Flag(*flag),
         (kind, Value::String(odd)) => numeric(kind, odd.parse().expect("NaN or infinite")),
         (kind, number) => numeric(kind, number.as_f64().expect("a number")),
     };
@@ -89,7 +89,7 @@ fn awkward_cells_come_back() {
             Cell::Time(value),
             true.into(),
             Standing::Short.into(),
-            numeric(Kind::Mixed, value),
+            numeric(ColumnKind::Mixed, value),
             name,
         ]
     };

@@ -3,7 +3,7 @@
 use crate::ids::{ElementId, Node};
 use crate::link::LinkLaw;
 use crate::network::{CasingPlace, ExchangerPlace, Network, REFERENCE_K, WallPlace};
-use crate::parts::{Exchanger, Source};
+use crate::parts::{Exchanger, HeatSource};
 use crate::pieces::element_output;
 use crate::sparse::SparseLu;
 use crate::stencil::{Column, Stencil, Target};
@@ -171,7 +171,7 @@ impl Network {
         }
     }
 
-    pub(super) fn connect_sources(&mut self, sources: Vec<Source>) {
+    pub(super) fn connect_sources(&mut self, sources: Vec<HeatSource>) {
         for source in sources {
             let row = source.into.0;
             let stencil = Stencil::new(

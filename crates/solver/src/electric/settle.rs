@@ -29,12 +29,12 @@ const CHARGE_ROUNDS: usize = 3;
 
 /// What stands behind the bus.
 #[derive(Clone, Copy)]
-struct Source {
+struct BusSource {
     open_circuit_v: f64,
     resistance_ohm: f64,
 }
 
-impl Source {
+impl BusSource {
     fn voltage_v(self, current_a: f64) -> f64 {
         self.open_circuit_v - self.resistance_ohm * current_a
     }
@@ -141,7 +141,7 @@ impl Electric {
             state[self.start + CHARGE] = self.spec.feed.pack().map_or(1.0, |pack| pack.state_of_charge);
         }
         let source =
-            Source { open_circuit_v: self.source_voltage(state), resistance_ohm: self.resistance(state) };
+            BusSource { open_circuit_v: self.source_voltage(state), resistance_ohm: self.resistance(state) };
         match self.charger_piece() {
             Some((piece, stencil)) => {
                 let [_, charge, first_k, last_k] = stencil.gather::<4>(state);
@@ -154,7 +154,7 @@ impl Electric {
     }
 
     /// Bus of a pack on a charger that sets the current.
-    fn settle_charge(&self, set_a: f64, machines_w: f64, source: Source, state: &mut [f64]) {
+    fn settle_charge(&self, set_a: f64, machines_w: f64, source: BusSource, state: &mut [f64]) {
         let mut current = set_a;
         for _ in 0..CHARGE_ROUNDS {
             let voltage = source.voltage_v(current);
@@ -165,8 +165,8 @@ impl Electric {
     }
 
     /// Bus that gives what is asked: the losses follow its voltage, so it is gone round until that stands still.
-    fn settle_bus(&self, machines_w: f64, source: Source, state: &mut [f64]) -> Result<(), Failure> {
-        let Source { open_circuit_v, resistance_ohm } = source;
+    fn settle_bus(&self, machines_w: f64, source: BusSource, state: &mut [f64]) -> Result<(), Failure> {
+        let BusSource { open_circuit_v, resistance_ohm } = source;
         for _ in 0..MAX_BUS_ROUNDS {
             let demand_w = self.demand_w(state) + machines_w;
             let Some(current) = bus_current(demand_w, open_circuit_v, resistance_ohm) else {

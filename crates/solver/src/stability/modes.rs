@@ -117,7 +117,7 @@ fn fastest_of(image: &DMatrix<f64>, size: usize, span_s: f64) -> Option<f64> {
 
 #[cfg(test)]
 mod tests {
-    use crate::{Builder, LinkLaw, Node, Source};
+    use crate::{Builder, HeatSource, LinkLaw, Node};
 
     /// A row of 200 bodies tied to each other and to the air; one of them has a loss that grows faster than its ties carry.
     /// By hand for the body alone (ties to neighbours 1e-6 W/K): `C r = slope - G`, `r = (3.0 - 1.0) / 400 = 0.005 1/s`.
@@ -140,7 +140,7 @@ mod tests {
                 LinkLaw::Conductance { conductance_w_k: 1.0 },
             );
         }
-        builder.source(Source { into: parts[77], heat_w: 1.0, slope_1_k: slope_w_k, reference_k: 300.0 });
+        builder.source(HeatSource { into: parts[77], heat_w: 1.0, slope_1_k: slope_w_k, reference_k: 300.0 });
         builder.build().expect("a row of bodies")
     }
 

@@ -3,7 +3,7 @@
 use super::options::{Statistics, SteadyOptions};
 use super::solution::Solution;
 use super::solver::{Attempt, SteadySolver};
-use crate::failure::{Failure, Place};
+use crate::failure::{Failure, Unknown};
 
 /// Rate told for a network that keeps moving, 1/s: it is looked at over windows of ten times the inverse.
 const MOVES_1_S: f64 = 2e-3;
@@ -96,7 +96,7 @@ impl SteadySolver {
     }
 
     /// Where the state, a residual or the heat booked is no finite number.
-    fn not_finite(&self) -> Option<Place> {
+    fn not_finite(&self) -> Option<Unknown> {
         let bad = self.state[..self.network.unknowns]
             .iter()
             .zip(&self.residual)

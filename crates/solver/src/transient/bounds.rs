@@ -4,7 +4,7 @@ use super::options::TransientOptions;
 use super::rodas::STAGES;
 use super::state::Transient;
 use super::step::Course;
-use crate::failure::{Failure, Place};
+use crate::failure::{Failure, Unknown};
 use crate::network::Network;
 
 impl Transient {
@@ -19,7 +19,7 @@ impl Transient {
     pub(super) fn out_of_bounds(&self, network: &Network, options: &TransientOptions) -> Option<Failure> {
         if !self.heat.turnover_j.is_finite() {
             return Some(Failure::NotFinite {
-                place: network.endless_booking(&self.state).unwrap_or(Place::Electric),
+                place: network.endless_booking(&self.state).unwrap_or(Unknown::Electric),
             });
         }
         if let Some(unknown) = (0..network.unknowns).find(|&u| !self.state[u].is_finite()) {

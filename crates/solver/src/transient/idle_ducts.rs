@@ -11,7 +11,7 @@ use crate::link::LinkLaw;
 use crate::machine::{Machine, MachinePower};
 use crate::measured::{Carried, MeasuredFilm, MeasuredFilmLaw, Reference};
 use crate::network::Network;
-use crate::parts::Source;
+use crate::parts::HeatSource;
 use crate::passage::Passage;
 use crate::signal::Signal;
 use crate::steady::{SteadyOptions, SteadySolver};
@@ -94,7 +94,7 @@ fn duct(seed: u64, fan_speed: f64, ram_pa: f64) -> Network {
     for _ in 0..count {
         let component = builder.component(dice.between(300.0, 2e4));
         let heat_w = fan_speed * dice.between(100.0, 1500.0);
-        builder.source(Source { into: component, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
+        builder.source(HeatSource { into: component, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
         let law = LinkLaw::Conductance { conductance_w_k: dice.between(0.05, 3.0) };
         if dice.share() < 0.5 {
             builder.link(Node::Component(component), Node::Boundary(outside), law);

@@ -9,7 +9,7 @@ use crate::ids::Node;
 use crate::link::LinkLaw;
 use crate::machine::{Machine, MachinePower};
 use crate::network::Network;
-use crate::parts::Source;
+use crate::parts::HeatSource;
 use crate::signal::Signal;
 use crate::steady::{SteadyOptions, SteadySolver};
 use media::Liquid;
@@ -22,7 +22,7 @@ fn lumped(outside_k: f64, heat_w: f64) -> Network {
     let outside = builder.boundary(outside_k);
     let law = LinkLaw::Conductance { conductance_w_k: 10.0 };
     builder.link(Node::Component(mass), Node::Boundary(outside), law);
-    builder.source(Source { into: mass, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: mass, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
     builder.build().unwrap()
 }
 
@@ -83,7 +83,7 @@ pub(super) fn cooled_block(heat_w: f64, pump_signal: impl Fn(Node) -> Signal) ->
     let law = LinkLaw::Conductance { conductance_w_k: 3.0 };
     builder.link(Node::Component(block), Node::Component(skin), law.clone());
     builder.link(Node::Component(skin), Node::Boundary(outside), law);
-    builder.source(Source { into: block, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: block, heat_w, slope_1_k: 0.0, reference_k: 0.0 });
     let curve = Curve::new(&[(0.0, 60e3), (2e-4, 45e3), (4e-4, 0.0)]).unwrap();
     let machine = Machine::new(curve, 1040.0, MachinePower::Efficiency(0.4)).unwrap();
     let mut pump = Element::plain(FlowLaw::Machine(machine), 2e-4);
@@ -177,7 +177,7 @@ fn a_watch_ends_the_stretch_where_it_crosses() {
 fn a_runaway_ends_with_its_place_and_time() {
     let mut builder = Builder::new();
     let mass = builder.component(1000.0);
-    builder.source(Source { into: mass, heat_w: 9000.0, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: mass, heat_w: 9000.0, slope_1_k: 0.0, reference_k: 0.0 });
     let network = builder.build().unwrap();
     let mut run = Transient::uniform(&network, 300.0);
     let stretch = Stretch { duration_s: 1000.0, from: network.into(), to: None };

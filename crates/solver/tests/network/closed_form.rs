@@ -3,9 +3,9 @@
 use media::{Liquid, air};
 use numerics::Curve;
 use solver::{
-    Arrangement, Builder, Cell, Circuit, Element, Ends, Entry, Exchanger, FilmLaw, FlowLaw, Fluid, LinkLaw,
-    Machine, MachinePower, Node, Passage, Series, Signal, Source, SteadyOptions, SteadySolver, TransferLaw,
-    Wall,
+    Arrangement, Builder, Cell, Circuit, Element, Ends, Entry, Exchanger, FilmLaw, FlowLaw, Fluid,
+    HeatSource, LinkLaw, Machine, MachinePower, Node, Passage, Series, Signal, SteadyOptions, SteadySolver,
+    TransferLaw, Wall,
 };
 
 fn glycol() -> Fluid {
@@ -34,7 +34,7 @@ fn two_conductances_in_series() {
         Node::Boundary(outside),
         LinkLaw::Conductance { conductance_w_k: 4.0 },
     );
-    builder.source(Source { into: hot, heat_w: 100.0, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: hot, heat_w: 100.0, slope_1_k: 0.0, reference_k: 0.0 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
     let reading = solution.read(solver.network());
@@ -55,7 +55,7 @@ fn loss_that_grows_with_temperature() {
         Node::Boundary(outside),
         LinkLaw::Conductance { conductance_w_k: 2.0 },
     );
-    builder.source(Source { into: winding, heat_w: 200.0, slope_1_k: 0.00393, reference_k: 293.15 });
+    builder.source(HeatSource { into: winding, heat_w: 200.0, slope_1_k: 0.00393, reference_k: 293.15 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let solution = solver.solve(&SteadyOptions::default()).unwrap();
     let rise = solution.read(solver.network()).component_k(winding) - 293.15;
@@ -69,7 +69,7 @@ fn one_loop_with_a_core() {
     let mut builder = Builder::new();
     let plate = builder.component(2000.0);
     let outside = builder.boundary(311.0);
-    builder.source(Source { into: plate, heat_w: 5000.0, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: plate, heat_w: 5000.0, slope_1_k: 0.0, reference_k: 0.0 });
     let pump = builder.element(pump(80e3, 4e-4));
     let hose = builder.element(Element::plain(
         FlowLaw::Passage(Passage {

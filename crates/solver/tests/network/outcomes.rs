@@ -3,8 +3,8 @@
 use media::Liquid;
 use numerics::Curve;
 use solver::{
-    Builder, Circuit, Element, Ends, Entry, Failure, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine, MachinePower,
-    Node, Series, Source, SteadyOptions, SteadySolver, Wall,
+    Builder, Circuit, Element, Ends, Entry, Failure, FilmLaw, FlowLaw, Fluid, HeatSource, LinkLaw, Machine,
+    MachinePower, Node, Series, SteadyOptions, SteadySolver, Wall,
 };
 
 /// Gain P0 R a = 600 W x 0.5 K/W x 0.00393/K = 1.179: each kelvin brings more than a kelvin.
@@ -18,7 +18,7 @@ fn a_copper_loss_gain_above_one_has_no_equilibrium() {
         Node::Boundary(outside),
         LinkLaw::Conductance { conductance_w_k: 2.0 },
     );
-    builder.source(Source { into: winding, heat_w: 600.0, slope_1_k: 0.00393, reference_k: 293.15 });
+    builder.source(HeatSource { into: winding, heat_w: 600.0, slope_1_k: 0.00393, reference_k: 293.15 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     match solver.solve(&SteadyOptions::default()) {
         Err(Failure::NoEquilibrium { loop_gain, .. }) => {
@@ -33,7 +33,7 @@ fn a_component_without_any_path_is_named() {
     let mut builder = Builder::new();
     let lonely = builder.component(10.0);
     builder.boundary(300.0);
-    builder.source(Source { into: lonely, heat_w: 5.0, slope_1_k: 0.0, reference_k: 0.0 });
+    builder.source(HeatSource { into: lonely, heat_w: 5.0, slope_1_k: 0.0, reference_k: 0.0 });
     let mut solver = SteadySolver::new(builder.build().unwrap());
     let outcome = solver.solve(&SteadyOptions::default());
     assert!(

@@ -4,8 +4,9 @@ use media::Liquid;
 use numerics::Curve;
 use proptest::prelude::*;
 use solver::{
-    Builder, Carried, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, LinkLaw, Machine,
-    MachinePower, MeasuredFilm, MeasuredFilmLaw, Node, Series, Source, SteadyOptions, SteadySolver, Wall,
+    Builder, Carried, Circuit, ComponentId, Element, Ends, Entry, FilmLaw, FlowLaw, Fluid, HeatSource,
+    LinkLaw, Machine, MachinePower, MeasuredFilm, MeasuredFilmLaw, Node, Series, SteadyOptions, SteadySolver,
+    Wall,
 };
 
 #[derive(Clone, Debug)]
@@ -49,7 +50,7 @@ fn solve(sketch: &Sketch, order: &[usize]) -> (Vec<f64>, f64, f64) {
     for &i in order {
         let component = builder.component(500.0);
         components[i] = Some(component);
-        builder.source(Source {
+        builder.source(HeatSource {
             into: component,
             heat_w: sketch.heats[i],
             slope_1_k: 1e-4,

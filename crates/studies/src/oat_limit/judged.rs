@@ -18,14 +18,14 @@ use schema::{Input, InputKind};
 
 /// What stands in the way of a case at an outside air.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Verdict {
+pub(super) struct AirVerdict {
     cooling: Option<Obstacle>,
     rating: Option<Obstacle>,
     /// Whether the case has a rating that can be judged, or a pack that can deliver too little.
     pub(super) has_rating: bool,
 }
 
-impl Verdict {
+impl AirVerdict {
     pub(super) fn of(&self, of: LimitOf) -> Option<&Obstacle> {
         match of {
             LimitOf::Cooling => self.cooling.as_ref(),
@@ -51,7 +51,10 @@ pub(super) fn set_of(case: &Case<'_>) -> CaseSet {
 ///
 /// # Errors
 /// [`StudyError::UnknownCase`].
-pub(super) fn judged<'a>(project: &'a Project, options: &OatOptions) -> Result<Vec<Case<'a>>, StudyError> {
+pub(super) fn judged_cases<'a>(
+    project: &'a Project,
+    options: &OatOptions,
+) -> Result<Vec<Case<'a>>, StudyError> {
     let wanted = crate::solving::picked(cases::all(project), &options.cases, &options.without)?;
     let mut all: Vec<Case<'a>> = Vec::new();
     for one in wanted.into_iter().filter(|one| options.sets.contains(&set_of(one))) {
@@ -76,7 +79,7 @@ fn are_same(one: &Case<'_>, other: &Case<'_>) -> bool {
 }
 
 /// What is short at an outside air.
-pub(super) fn verdict(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> Verdict {
+pub(super) fn verdict(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOptions) -> AirVerdict {
     let condition = air_at(case.condition(), altitude_m, oat_k);
     match *case {
         Case::Steady(point) => match case::solve(&Situation { condition: &condition, ..point }) {
@@ -84,7 +87,7 @@ pub(super) fn verdict(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOpt
                 let margins = r.margins.into_iter().map(|margin| (margin, None)).collect();
                 of_margins(r.status, reason(r.status, &r.notices), margins)
             }
-            Err(problem) => Verdict::without_state(
+            Err(problem) => AirVerdict::without_state(
                 Obstacle::without_state(&problem.path, "cannot be put together", problem.message),
                 None,
             ),
@@ -95,7 +98,7 @@ pub(super) fn verdict(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOpt
                 let margins = timed.map(|timed| (timed.margin, Some(timed.time_s))).collect();
                 of_margins(flight.status, reason(flight.status, &flight.notices), margins)
             }
-            Err(error) => Verdict::without_state(
+            Err(error) => AirVerdict::without_state(
                 Obstacle::without_state("mission", "cannot be flown", error.to_string()),
                 None,
             ),
@@ -103,13 +106,13 @@ pub(super) fn verdict(case: &Case<'_>, altitude_m: f64, oat_k: f64, fly: &FlyOpt
     }
 }
 
-fn of_margins(status: Status, notice: Option<&Notice>, margins: Vec<(Margin, Option<f64>)>) -> Verdict {
+fn of_margins(status: Status, notice: Option<&Notice>, margins: Vec<(Margin, Option<f64>)>) -> AirVerdict {
     if !status.can_be_judged() {
         let (place, message) = notice.map_or(("", ""), |n| (n.place.as_str(), n.message.as_str()));
         let obstacle = Obstacle::without_state(place, status.word(), message.to_owned());
-        return Verdict::without_state(obstacle, Some(status));
+        return AirVerdict::without_state(obstacle, Some(status));
     }
-    let mut verdict = Verdict::default();
+    let mut verdict = AirVerdict::default();
     for (margin, time_s) in margins {
         // limits on the cold side bound the temperature from below
         if matches!(margin.kind, MarginKind::Minimum | MarginKind::Freezing) {

@@ -26,7 +26,7 @@ impl LimitOf {
 
 /// How far up the outside air may go.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Reach {
+pub enum HighestAir {
     /// Up to this temperature, K.
     UpTo(f64),
     /// The limit lies above the highest temperature looked at, K.
@@ -35,7 +35,7 @@ pub enum Reach {
     Nowhere(f64),
 }
 
-impl Reach {
+impl HighestAir {
     /// The temperature that the air may surely have, K.
     pub fn oat_k(self) -> Option<f64> {
         match self {
@@ -47,7 +47,7 @@ impl Reach {
 
 /// What stands against warmer air.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Binding {
+pub struct OatBinding {
     /// Case; its condition names the airspeed, ramp rise and sun that count.
     pub case: CaseName,
     /// Component, device or loop.
@@ -68,9 +68,9 @@ pub struct OatPoint {
     /// Whether the curve is asked for here, or this is a half-way altitude.
     pub on_curve: bool,
     /// How far up the outside air may go.
-    pub reach: Reach,
+    pub reach: HighestAir,
     /// What stands against warmer air; none where the limit lies above the range.
-    pub binding: Option<Binding>,
+    pub binding: Option<OatBinding>,
     /// Largest power at the output shaft that the limiting case asks for at this altitude and limit, W; without a limiting case, that of all
     /// cases. None where no case asks for power, or no temperature holds.
     pub shaft_power_w: Option<f64>,

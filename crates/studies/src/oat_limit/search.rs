@@ -1,8 +1,8 @@
 //! The search at one altitude, and for cases that hold at none.
 
-use super::judged::{Verdict, largest_power_w, verdict};
+use super::judged::{AirVerdict, largest_power_w, verdict};
 use super::options::OatOptions;
-use super::result::{Binding, LimitOf, OatPoint, Reach};
+use super::result::{HighestAir, LimitOf, OatBinding, OatPoint};
 use crate::StudyError;
 use crate::infeasible::{Infeasible, Obstacle, obstacle_of};
 use model::cases::Case;
@@ -81,7 +81,7 @@ pub(super) struct Altitude<'a> {
     options: &'a OatOptions,
     cancel: &'a AtomicBool,
     /// By number of the case and bits of the temperature.
-    known: RefCell<HashMap<(usize, u64), Verdict>>,
+    known: RefCell<HashMap<(usize, u64), AirVerdict>>,
 }
 
 impl<'a> Altitude<'a> {
@@ -99,7 +99,7 @@ impl<'a> Altitude<'a> {
         let mut point = OatPoint {
             pressure_altitude_m: self.at_m,
             on_curve,
-            reach: Reach::AtLeast(self.options.to_k),
+            reach: HighestAir::AtLeast(self.options.to_k),
             binding: None,
             shaft_power_w: None,
             holds_again_k: None,
@@ -110,7 +110,8 @@ impl<'a> Altitude<'a> {
                 point.holds_again_k = self.holds_again(one, of, reach)?;
                 let Obstacle { place, limit, margin, message, .. } = obstacle;
                 let case = one.1.name();
-                (point.reach, point.binding) = (reach, Some(Binding { case, place, limit, margin, message }));
+                (point.reach, point.binding) =
+                    (reach, Some(OatBinding { case, place, limit, margin, message }));
             }
         }
         let limiting = point.binding.as_ref().map(|binding| &binding.case);
@@ -138,7 +139,7 @@ impl<'a> Altitude<'a> {
         Ok(true)
     }
 
-    fn verdict(&self, number: usize, case: &Case<'_>, oat_k: f64) -> Result<Verdict, StudyError> {
+    fn verdict(&self, number: usize, case: &Case<'_>, oat_k: f64) -> Result<AirVerdict, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
@@ -167,7 +168,7 @@ impl<'a> Altitude<'a> {
         one: &(usize, Case<'_>),
         of: LimitOf,
         so_far_k: f64,
-    ) -> Result<Option<(Reach, Obstacle)>, StudyError> {
+    ) -> Result<Option<(HighestAir, Obstacle)>, StudyError> {
         let mut held_k = None;
         let mut coldest: Option<Obstacle> = None;
         for oat_k in scan_k(self.options, &one.1, so_far_k) {
@@ -180,7 +181,9 @@ impl<'a> Altitude<'a> {
                 (Some(short), None) => coldest = coldest.or(Some(short)),
             }
         }
-        Ok(coldest.filter(|_| held_k.is_none()).map(|short| (Reach::Nowhere(self.options.from_k), short)))
+        Ok(coldest
+            .filter(|_| held_k.is_none())
+            .map(|short| (HighestAir::Nowhere(self.options.from_k), short)))
     }
 
     /// Halves until the limit is close; the temperature returned is one at which the case holds.
@@ -190,7 +193,7 @@ impl<'a> Altitude<'a> {
         of: LimitOf,
         mut good_k: f64,
         (mut bad_k, mut short): (f64, Obstacle),
-    ) -> Result<(Reach, Obstacle), StudyError> {
+    ) -> Result<(HighestAir, Obstacle), StudyError> {
         while bad_k - good_k > CLOSE_K {
             let middle_k = f64::midpoint(good_k, bad_k);
             match self.short(one, of, middle_k)? {
@@ -198,7 +201,7 @@ impl<'a> Altitude<'a> {
                 Some(found) => (bad_k, short) = (middle_k, found),
             }
         }
-        Ok((Reach::UpTo(good_k), short))
+        Ok((HighestAir::UpTo(good_k), short))
     }
 
     /// The next temperature of the scan above a limit at which the case holds.
@@ -206,9 +209,9 @@ impl<'a> Altitude<'a> {
         &self,
         one: &(usize, Case<'_>),
         of: LimitOf,
-        reach: Reach,
+        reach: HighestAir,
     ) -> Result<Option<f64>, StudyError> {
-        let Reach::UpTo(limit_k) = reach else { return Ok(None) };
+        let HighestAir::UpTo(limit_k) = reach else { return Ok(None) };
         let scan = scan_k(self.options, &one.1, self.options.to_k);
         for oat_k in scan.into_iter().filter(|&k| k > limit_k + CLOSE_K) {
             if self.short(one, of, oat_k)?.is_none() {

@@ -1,6 +1,8 @@
 //! A plate that is heated on one side and cooled by a known conductance: every limit follows by hand.
 
-use super::{CaseSet, HotDay, LimitOf, OatCurve, OatOptions, OatPoint, OatStudy, Reach, dips, oat_limit};
+use super::{
+    CaseSet, HighestAir, HotDay, LimitOf, OatCurve, OatOptions, OatPoint, OatStudy, dips, oat_limit,
+};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use model::design::decode;
@@ -51,7 +53,7 @@ fn curve(study: &OatStudy, set: CaseSet, of: LimitOf) -> &OatCurve {
 
 fn limit_c(point: &OatPoint) -> f64 {
     match point.reach {
-        Reach::UpTo(oat_k) => oat_k - 273.15,
+        HighestAir::UpTo(oat_k) => oat_k - 273.15,
         other => panic!("{other:?}"),
     }
 }
@@ -86,7 +88,7 @@ fn a_mission_is_judged_by_its_hottest_moment() {
 #[test]
 fn a_limit_outside_the_range_is_said_to_be_there() {
     let above = found(&PLATE.replace("100 degC", "150 degC"));
-    assert!(above.iter().all(|p| p.reach == Reach::AtLeast(333.15) && p.binding.is_none()), "{above:?}");
+    assert!(above.iter().all(|p| p.reach == HighestAir::AtLeast(333.15) && p.binding.is_none()), "{above:?}");
     // -20 + 40 + 2 = 22 degC at the coldest air: 20 - 10 degC is out of reach at every altitude, and the case is named instead of a curve
     let nowhere = study(&PLATE.replace("100 degC", "20 degC"));
     let curve = curve(&nowhere, CaseSet::Normal, LimitOf::Cooling);
@@ -100,7 +102,7 @@ fn a_limit_outside_the_range_is_said_to_be_there() {
 #[test]
 fn a_dip_between_two_altitudes_is_told() {
     let mut points = found(PLATE);
-    points[3].reach = Reach::UpTo(310.0);
+    points[3].reach = HighestAir::UpTo(310.0);
     assert_eq!(dips(&points), vec![&points[3]]);
 }
 
@@ -217,11 +219,11 @@ fn a_limit_of_a_rating_is_performance_and_stands_apart() {
         cases: [CaseGroup(conditions: ["warm"], points: ["hover"])])"#;
     let study = study(text);
     let cooling = curve(&study, CaseSet::Normal, LimitOf::Cooling);
-    assert!(cooling.points.iter().all(|point| matches!(point.reach, Reach::AtLeast(_))), "{cooling:?}");
+    assert!(cooling.points.iter().all(|point| matches!(point.reach, HighestAir::AtLeast(_))), "{cooling:?}");
     assert!(matches!(cooling.hot_day, Some(HotDay::Throughout(_))));
     let rating = curve(&study, CaseSet::Normal, LimitOf::Rating);
     let by_hand_k = 101_325.0 / (287.053 * (188_822.0_f64 / 165_000.0).powi(2));
-    let Reach::UpTo(oat_k) = rating.points[0].reach else { panic!("{rating:?}") };
+    let HighestAir::UpTo(oat_k) = rating.points[0].reach else { panic!("{rating:?}") };
     assert!((oat_k - by_hand_k).abs() < 0.25, "{oat_k} K, by hand {by_hand_k} K");
     assert_eq!(rating.hot_day, Some(HotDay::Nowhere));
     assert!(rating.infeasible.is_empty());

@@ -5,7 +5,7 @@ use super::probe::Probes;
 use super::space::Point;
 use crate::StudyError;
 use crate::infeasible::{Infeasible, Obstacle};
-use crate::size::judge::{Terms, Verdict};
+use crate::size::judge::{CaseVerdict, Terms};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
@@ -26,10 +26,10 @@ pub(super) fn infeasible(
     progress: impl Fn(usize, usize) + Sync,
 ) -> Result<Vec<(usize, Infeasible)>, StudyError> {
     let terms = Terms { relaxed: None, aside: field.aside.clone() };
-    let obstacle = |verdict: &Verdict| verdict.obstacle(&terms);
+    let obstacle = |verdict: &CaseVerdict| verdict.obstacle(&terms);
     let mut suspects: Vec<(usize, Point, Obstacle)> = Vec::new();
     for case in field.judge.all() {
-        let own = |(point, verdicts): &(Point, Vec<Verdict>)| {
+        let own = |(point, verdicts): &(Point, Vec<CaseVerdict>)| {
             let verdict = verdicts.iter().find(|verdict| verdict.case == case)?;
             Some((point.clone(), obstacle(verdict)))
         };

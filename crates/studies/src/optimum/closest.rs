@@ -1,14 +1,14 @@
 //! The limits that are closest.
 
 use super::look::Field;
-use crate::size::judge::{Terms, Verdict};
+use crate::size::judge::{CaseVerdict, Terms};
 use crate::size::{Binding, LimitName};
 use model::result::Margin;
 
 /// The closest limit of every case, closest first; reserves are over all that is asked.
-pub(super) fn closest(field: &Field<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
+pub(super) fn closest(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec<Binding> {
     let terms = Terms { relaxed: None, aside: field.aside.clone() };
-    let of = |verdict: &Verdict| {
+    let of = |verdict: &CaseVerdict| {
         let binding = field.judge.binding(verdict, &terms);
         if field.left_over_k == 0.0 || !verdict.status.can_be_judged() {
             return binding;
@@ -31,7 +31,7 @@ pub(super) fn closest(field: &Field<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
 }
 
 /// Every limit where it is closest over all cases, closest first.
-pub(super) fn closest_limits(field: &Field<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
+pub(super) fn closest_limits(field: &Field<'_>, verdicts: &[CaseVerdict]) -> Vec<Binding> {
     let mut all: Vec<Binding> = Vec::new();
     for verdict in verdicts {
         for (margin, time_s) in verdict.margins.iter().filter(|(m, _)| !field.is_aside(verdict.case, m)) {
@@ -40,7 +40,7 @@ pub(super) fn closest_limits(field: &Field<'_>, verdicts: &[Verdict]) -> Vec<Bin
             if known.as_ref().is_some_and(|known| known.rank() <= margin.rank()) {
                 continue;
             }
-            let alone = Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
+            let alone = CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
             let binding = field.judge.binding(&alone, &Terms::default());
             match known {
                 Some(known) => *known = binding,

@@ -6,7 +6,7 @@ use super::search::FIRST_CASES;
 use super::space::Point;
 
 use crate::StudyError;
-use crate::size::judge::{Terms, Verdict};
+use crate::size::judge::{CaseVerdict, Terms};
 use crate::size::{Binding, LimitName};
 
 /// A limit is moved by the sizes if its reserve differs by more than this between small and large, K.
@@ -18,7 +18,7 @@ pub(super) struct Probes {
     /// What is short with the largest cores.
     pub(super) short: Vec<Binding>,
     /// Designs and the verdicts on every case, the largest last.
-    pub(super) judged: Vec<(Point, Vec<Verdict>)>,
+    pub(super) judged: Vec<(Point, Vec<CaseVerdict>)>,
 }
 
 /// Judges the present, the middle and the largest design by every case: sets aside what no size moves.
@@ -27,7 +27,7 @@ pub(super) fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
     let present = space.present();
     let middle = space.at(&vec![0.5; space.variables.len() + space.lists.len()]);
     let points = [middle, present.clone(), space.largest(&present)];
-    let mut all: Vec<Vec<Verdict>> = Vec::new();
+    let mut all: Vec<Vec<CaseVerdict>> = Vec::new();
     for point in &points {
         all.push(judge.verdicts(&space.applied(field.project, point), &judge.all())?);
     }
@@ -49,7 +49,7 @@ pub(super) fn probe(field: &mut Field<'_>) -> Result<Probes, StudyError> {
             field.unmoved.push((verdict.case, limit.clone()));
             if margin.is_short() {
                 field.aside.push((verdict.case, limit));
-                let alone = Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
+                let alone = CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
                 beyond.push(judge.binding(&alone, &Terms::default()));
             }
         }

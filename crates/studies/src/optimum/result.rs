@@ -83,7 +83,7 @@ pub struct Optimum {
 
 /// Where a start has led.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Start {
+pub struct StartOutcome {
     /// Equivalent mass to first order in what missions take, kg; none if it led to no design that holds.
     pub equivalent_kg: Option<f64>,
 }
@@ -109,7 +109,7 @@ pub struct OptimumStudy {
     /// cores. Shortest first.
     pub short: Vec<Binding>,
     /// Where the starts have led, the present design first.
-    pub starts: Vec<Start>,
+    pub starts: Vec<StartOutcome>,
     /// Neighbours that were searched: none of them is lighter.
     pub neighbours: usize,
     /// What is missing because the study was stopped, in words; empty if it is whole.

@@ -5,11 +5,11 @@ use super::descent::{Descent, Place};
 use super::flown::Tangent;
 use super::look::Field;
 use super::options::Progress;
-use super::result::Start;
+use super::result::StartOutcome;
 
 use super::space::Point;
 use crate::StudyError;
-use crate::size::judge::Verdict;
+use crate::size::judge::CaseVerdict;
 use crate::size::{Binding, LimitName};
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -59,7 +59,7 @@ pub(super) struct Found {
 /// A design that holds in every case, solved from cold and flown.
 pub(super) struct Finished {
     pub(super) place: Place,
-    pub(super) verdicts: Vec<Verdict>,
+    pub(super) verdicts: Vec<CaseVerdict>,
     pub(super) tightened: Vec<(usize, LimitName, f64)>,
     pub(super) neighbours: usize,
 }
@@ -90,7 +90,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
         &self,
         points: Vec<Point>,
         cases: &[usize],
-    ) -> Result<(Vec<Start>, Option<Found>), StudyError> {
+    ) -> Result<(Vec<StartOutcome>, Option<Found>), StudyError> {
         let done = AtomicUsize::new(0);
         let of = points.len();
         (self.progress)(Progress { stage: "starts", done: 0, of });
@@ -108,7 +108,7 @@ impl<P: Fn(Progress) + Sync> Search<'_, P> {
             let holds = found.as_ref().filter(|found| found.place.holds());
             holds.map(|found| found.place.kg)
         };
-        let starts = found.iter().map(|one| Start { equivalent_kg: kg(one) }).collect();
+        let starts = found.iter().map(|one| StartOutcome { equivalent_kg: kg(one) }).collect();
         let mut cases: Vec<usize> = found.iter().flatten().flat_map(|one| one.cases.clone()).collect();
         cases.sort_unstable();
         cases.dedup();

@@ -51,7 +51,7 @@ pub(super) fn size_from(
     let bare = lean(project);
     progress(Progress { stage: "cases", done: 0, of: 1 });
     let mut judge = Judge::new(&bare, &options.cases, &options.without, options.fly, cancel);
-    known(&judge, project, options)?;
+    validate_cases(&judge, project, options)?;
     let mut field = Field {
         project: &bare,
         space: &space,
@@ -72,7 +72,7 @@ pub(super) fn size_from(
         unmoved,
         left_over_k: options.left_over_k,
     };
-    let counted = counted(&field, options)?;
+    let counted = counted_mission(&field, options)?;
     let mut whole = OptimumStudy {
         mission: counted.map(|case| judge.name(case).clone()),
         cases: judge.len(),
@@ -191,9 +191,9 @@ fn still_infeasible(
     apart.into_iter().filter(|(number, _)| !holds(*number)).map(|(_, one)| one).collect()
 }
 
-fn known(judge: &Judge<'_>, project: &Project, options: &OptimumOptions) -> Result<(), StudyError> {
-    crate::solving::all_known(project, &options.cases)?;
-    crate::solving::all_known(project, &options.without)?;
+fn validate_cases(judge: &Judge<'_>, project: &Project, options: &OptimumOptions) -> Result<(), StudyError> {
+    crate::solving::validate_names(project, &options.cases)?;
+    crate::solving::validate_names(project, &options.without)?;
     if judge.len() == 0 {
         return Err(crate::size::judge::nothing_to_judge());
     }
@@ -205,7 +205,7 @@ fn known(judge: &Judge<'_>, project: &Project, options: &OptimumOptions) -> Resu
 }
 
 /// The mission that mass is counted over.
-fn counted(field: &Field<'_>, options: &OptimumOptions) -> Result<Option<usize>, StudyError> {
+fn counted_mission(field: &Field<'_>, options: &OptimumOptions) -> Result<Option<usize>, StudyError> {
     let judge = field.judge;
     let mut missions = judge.flown();
     match &options.mission {

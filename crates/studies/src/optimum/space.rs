@@ -1,7 +1,7 @@
 //! What is free in a whole aircraft: numbers and picks of every loop, as a point that makes a project.
 
 use crate::StudyError;
-use crate::size::plan::{GRAIN_M, Plan};
+use crate::size::plan::{GRAIN_M, Plan, WHOLE_SLACK};
 use crate::size::{CoreChoice, Design, face};
 use aircraft::records::core::Transfer;
 use aircraft::records::project::Project;
@@ -252,7 +252,7 @@ impl Space {
             let plan = &self.plans[variable.plan];
             let (width_m, depth_m) = face(&plan.present);
             let value = match (variable.knob, &plan.room, &plan.present.transfer) {
-                (Knob::Layers, Some(room), _) => width_m / room.layer_m + 1e-6,
+                (Knob::Layers, Some(room), _) => width_m / room.layer_m + WHOLE_SLACK,
                 (Knob::Depth, ..) => depth_m,
                 (Knob::Height, _, Transfer::Louvered(fins)) => fins.height.si(),
                 (Knob::Height, _, Transfer::OffsetStrip(fins)) => fins.height.si(),

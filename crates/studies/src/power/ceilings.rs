@@ -18,7 +18,7 @@ const HALVINGS: u32 = 14;
 
 /// How far up it goes.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Reach {
+pub enum HighestAltitude {
     /// Up to this pressure altitude, m.
     UpTo(f64),
     /// Beyond the highest pressure altitude that is looked at, m.
@@ -41,7 +41,7 @@ pub struct Ceiling {
     /// Rating, the one that lasts longest.
     pub rating: String,
     /// How far up.
-    pub reach: Reach,
+    pub reach: HighestAltitude,
 }
 
 /// Names of the rates of climb.
@@ -92,18 +92,18 @@ fn at_altitude(condition: &Condition, at_m: f64) -> Option<Condition> {
     Some(Condition { pressure_altitude: Input::from_si(at_m, "m").ok()?, ..condition.clone() })
 }
 
-fn reach(setup: &Setup<'_>, known: &[Known], mass_kg: f64, climb_m_s: f64) -> Reach {
+fn reach(setup: &Setup<'_>, known: &[Known], mass_kg: f64, climb_m_s: f64) -> HighestAltitude {
     let spare_w = |condition: &Condition, power_w: f64| -> Option<f64> {
         let craft = setup.project.craft.as_ref()?;
-        let needs = FlightNeeds::new(craft, mass_kg, &setup.outside(condition).ok()?).ok()?;
+        let needs = FlightNeeds::new(craft, mass_kg, &Setup::outside(condition).ok()?).ok()?;
         Some(power_w - cruise_w(&needs, climb_m_s))
     };
     let holds =
         |known: &Known| spare_w(&known.condition, known.power_w).is_some_and(|spare_w| spare_w >= 0.0);
     let Some(beyond) = known.iter().position(|known| !holds(known)) else {
-        return known.last().map_or(Reach::Nowhere, |last| Reach::Above(last.at_m));
+        return known.last().map_or(HighestAltitude::Nowhere, |last| HighestAltitude::Above(last.at_m));
     };
-    let Some(below) = beyond.checked_sub(1) else { return Reach::Nowhere };
+    let Some(below) = beyond.checked_sub(1) else { return HighestAltitude::Nowhere };
     let (below, beyond) = (&known[below], &known[beyond]);
     let (mut low, mut high) = (0.0, 1.0);
     for _ in 0..HALVINGS {
@@ -113,5 +113,5 @@ fn reach(setup: &Setup<'_>, known: &[Known], mass_kg: f64, climb_m_s: f64) -> Re
         let spare_w = at_altitude(&below.condition, at_m).and_then(|condition| spare_w(&condition, power_w));
         if spare_w.is_some_and(|spare_w| spare_w >= 0.0) { low = share } else { high = share }
     }
-    Reach::UpTo(below.at_m + low * (beyond.at_m - below.at_m))
+    HighestAltitude::UpTo(below.at_m + low * (beyond.at_m - below.at_m))
 }

@@ -8,7 +8,7 @@ use model::outside::Outside;
 use schema::Problem;
 
 /// Usual rates of climb that ceilings are told for, m/s: 100 and 150 ft/min.
-pub const CLIMBS_M_S: [f64; 2] = [100.0 * 0.3048 / 60.0, 150.0 * 0.3048 / 60.0];
+const CLIMBS_M_S: [f64; 2] = [100.0 * 0.3048 / 60.0, 150.0 * 0.3048 / 60.0];
 
 /// Halvings of a greatest mass.
 const HALVINGS: u32 = 40;

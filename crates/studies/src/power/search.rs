@@ -170,7 +170,7 @@ impl<'a> Search<'a> {
             let word = result.status.word().replace('_', " ");
             return Probe::Without(format!("above it there is no steady state: {word}, {place}"));
         };
-        let air_k = self.setup.outside(self.condition).map_or(f64::NAN, |outside| outside.air_k);
+        let air_k = Setup::outside(self.condition).map_or(f64::NAN, |outside| outside.air_k);
         let coldest_k = self.setup.coldest_k(self.condition, air_k);
         let found = bounds(self.setup, situation, electric, (self.rating, coldest_k));
         Probe::Solved {

@@ -100,7 +100,7 @@ impl<'a> Setup<'a> {
     }
 
     /// Air of a condition for a flight away from the field.
-    pub(super) fn outside(&self, condition: &Condition) -> Result<Outside, Problem> {
+    pub(super) fn outside(condition: &Condition) -> Result<Outside, Problem> {
         Outside::at(condition, 0.0, Over::Field { height_m: 0.0 })
     }
 
@@ -198,7 +198,7 @@ pub(super) fn losses(project: &Project) -> Vec<Lost> {
     let rest = project.failures.iter().filter(|failure| match &failure.what {
         Failed::MotorOut(_) | Failed::WindingSetOut(_) => false,
         Failed::StringsOut(_) => true,
-        Failed::Together(_) => derates || takes(project, failure).any(|what| sets_power(what)),
+        Failed::Together(_) => derates || takes(project, failure).any(sets_power),
         // it takes power only by what it lets get hot
         _ => derates,
     });

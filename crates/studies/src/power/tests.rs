@@ -41,11 +41,11 @@ fn level_w(density: f64, mass_kg: f64) -> (f64, f64) {
     let profile = weight * hover * (1.0 / 0.70 - 1.15);
     let at = |speed: f64| {
         let drag = 0.5 * density * speed * speed * 0.8;
-        let thrust = (weight * weight + drag * drag).sqrt();
+        let thrust = weight.hypot(drag);
         let square = thrust / (2.0 * density * area);
         let mut induced = square / speed;
         for _ in 0..200 {
-            induced = 0.5 * (induced + square / (speed * speed + induced * induced).sqrt());
+            induced = 0.5 * (induced + square / speed.hypot(induced));
         }
         1.15 * thrust * induced + profile * (1.0 + 4.65 * (speed / 210.0).powi(2)) + drag * speed
     };
@@ -105,12 +105,16 @@ fn climb_mass_and_ceiling_agree_with_an_independent_walk() {
     assert_close("power at the greatest mass", level_w(1.225, mass_kg).0, 100e3, 1e-5);
     let ceiling =
         study.ceilings.iter().find(|c| c.failure.as_deref() == Some("right out") && c.what == "level");
-    let Reach::UpTo(at_m) = ceiling.expect("a ceiling").reach else { panic!("a ceiling in between") };
+    let HighestAltitude::UpTo(at_m) = ceiling.expect("a ceiling").reach else {
+        panic!("a ceiling in between")
+    };
     let density = 1.225 * (1.0 - 2.25577e-5 * at_m).powf(4.25588);
     assert_close("power at the ceiling", level_w(density, MASS_KG).0, 100e3, 1e-4);
     let slow =
         study.ceilings.iter().find(|c| c.failure.as_deref() == Some("right out") && c.what == "150 ft/min");
-    let Reach::UpTo(slow_m) = slow.expect("a ceiling").reach else { panic!("a ceiling in between") };
+    let HighestAltitude::UpTo(slow_m) = slow.expect("a ceiling").reach else {
+        panic!("a ceiling in between")
+    };
     assert!(slow_m < at_m);
 }
 

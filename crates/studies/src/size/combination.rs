@@ -1,6 +1,6 @@
 //! One combination of core, pump and fan: the lightest design that holds in all cases.
 
-use super::judge::{Binding, Verdict};
+use super::judge::{Binding, CaseVerdict};
 use super::plan::{CoreChoice, Design};
 use super::search::{Held, Search};
 use crate::StudyError;
@@ -9,7 +9,7 @@ use crate::StudyError;
 pub(super) const FIRST_CASES: usize = 3;
 
 /// The closest limit of every case, closest first.
-pub(super) fn closest(search: &Search<'_>, verdicts: &[Verdict]) -> Vec<Binding> {
+pub(super) fn closest(search: &Search<'_>, verdicts: &[CaseVerdict]) -> Vec<Binding> {
     let mut all: Vec<Binding> =
         verdicts.iter().map(|verdict| search.judge.binding(verdict, &search.terms)).collect();
     all.sort_by_key(Binding::rank);
@@ -27,7 +27,7 @@ pub(super) fn combination(
         let held = if search.plan.sizing.cores.is_empty() {
             search.best(core, (pump, fan), known)?
         } else {
-            let held = search.judged(Design { core: CoreChoice::Listed(core), pump, fan })?;
+            let held = search.judge_design(Design { core: CoreChoice::Listed(core), pump, fan })?;
             Some(held).filter(Held::holds)
         };
         let Some(held) = held else { return Ok(None) };

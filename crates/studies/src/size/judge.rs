@@ -2,6 +2,7 @@
 
 use crate::StudyError;
 use crate::infeasible::Obstacle;
+use crate::limit_name::LimitName;
 use crate::missions::fly_case;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
@@ -9,7 +10,7 @@ use model::case::{self, Linearization};
 use model::case_name::CaseName;
 use model::cases;
 use model::mission::{FlyOptions, MissionCase};
-use model::result::{Margin, MarginKind, Notice, Status, reason};
+use model::result::{Margin, Notice, Status, reason};
 use model::standing::Rank;
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -46,38 +47,16 @@ fn linearization(project: &Project, case: &Judged, cancel: &AtomicBool) -> Optio
     Linearization::of(&case.situation(project)).ok().and_then(|(_, linearization)| linearization)
 }
 
-/// Which limit.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LimitName {
-    /// Component, device or loop.
-    pub place: String,
-    /// Name of the limit.
-    pub limit: String,
-    /// Kind.
-    pub kind: MarginKind,
-}
-
-impl LimitName {
-    /// The limit that a margin belongs to.
-    pub fn of(margin: &Margin) -> Self {
-        Self { place: margin.place.clone(), limit: margin.limit.clone(), kind: margin.kind }
-    }
-
-    fn is_of(&self, margin: &Margin) -> bool {
-        self.place == margin.place && self.limit == margin.limit && self.kind == margin.kind
-    }
-}
-
 /// What the limits say about one case of one design.
 #[derive(Clone, Debug)]
-pub(crate) struct Verdict {
+pub(crate) struct CaseVerdict {
     pub(crate) case: usize,
     pub(crate) status: Status,
     pub(crate) notice: Option<Notice>,
     pub(crate) margins: Vec<(Margin, Option<f64>)>,
 }
 
-impl Verdict {
+impl CaseVerdict {
     /// What stands in the way of a case, limits that are set aside left out; none if it holds.
     pub(crate) fn obstacle(&self, terms: &Terms) -> Option<Obstacle> {
         if !self.status.can_be_judged() {
@@ -285,7 +264,7 @@ impl<'a> Judge<'a> {
     }
 
     /// What the limits say about one case.
-    pub(crate) fn verdict(&self, project: &Project, number: usize) -> Result<Verdict, StudyError> {
+    pub(crate) fn verdict(&self, project: &Project, number: usize) -> Result<CaseVerdict, StudyError> {
         if self.cancel.load(Ordering::Relaxed) {
             return Err(StudyError::Cancelled);
         }
@@ -295,7 +274,7 @@ impl<'a> Judge<'a> {
             let margins = if flight.status.can_be_judged() { flight.margins(project) } else { Vec::new() };
             let margins = margins.into_iter().map(|timed| (timed.margin, Some(timed.time_s))).collect();
             let notice = reason(flight.status, &flight.notices).cloned();
-            return Ok(Verdict { case: number, status: flight.status, notice, margins });
+            return Ok(CaseVerdict { case: number, status: flight.status, notice, margins });
         }
         let situation = judged.situation(project);
         let solved = match &self.linearizations[number] {
@@ -309,7 +288,7 @@ impl<'a> Judge<'a> {
             case: judged.name.clone(),
             problem: Box::new(problem),
         })?;
-        Ok(Verdict {
+        Ok(CaseVerdict {
             case: number,
             status: result.status,
             notice: reason(result.status, &result.notices).cloned(),
@@ -318,7 +297,11 @@ impl<'a> Judge<'a> {
     }
 
     /// Verdicts on several cases, in their order, with the same bits on any number of threads.
-    pub(crate) fn verdicts(&self, project: &Project, cases: &[usize]) -> Result<Vec<Verdict>, StudyError> {
+    pub(crate) fn verdicts(
+        &self,
+        project: &Project,
+        cases: &[usize],
+    ) -> Result<Vec<CaseVerdict>, StudyError> {
         cases.par_iter().map(|&case| self.verdict(project, case)).collect()
     }
 
@@ -340,11 +323,11 @@ impl<'a> Judge<'a> {
     }
 
     /// The worst margin of a verdict.
-    pub(crate) fn binding(&self, verdict: &Verdict, terms: &Terms) -> Binding {
+    pub(crate) fn binding(&self, verdict: &CaseVerdict, terms: &Terms) -> Binding {
         self.bound(verdict, terms, Pick::Worst)
     }
 
-    fn bound(&self, verdict: &Verdict, terms: &Terms, pick: Pick) -> Binding {
+    fn bound(&self, verdict: &CaseVerdict, terms: &Terms, pick: Pick) -> Binding {
         let none = Binding {
             case: self.cases[verdict.case].name.clone(),
             number: verdict.case,

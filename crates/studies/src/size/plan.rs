@@ -11,6 +11,8 @@ use model::assembly::build_core;
 use model::budget::{MachineSize, core_dry_kg};
 use schema::{Change, Decode as _, Input, InputKind, Node, Path, Problem};
 
+/// Part of a grain or layer by which a length may miss a whole number of them: the rounding of typed lengths, not a size.
+pub(crate) const WHOLE_SLACK: f64 = 1e-6;
 /// Lengths are chosen in steps of 0.01 mm, so that a result is the same number in a file.
 pub(crate) const GRAIN_M: f64 = 1e-5;
 /// Room that is taken where the project states none, over the present dimension.
@@ -119,7 +121,7 @@ pub(crate) fn written_mm(length_m: f64) -> String {
 
 /// Up to the next whole step.
 pub(crate) fn grained_up_m(length_m: f64) -> f64 {
-    (length_m / GRAIN_M - 1e-6).ceil() * GRAIN_M
+    (length_m / GRAIN_M - WHOLE_SLACK).ceil() * GRAIN_M
 }
 
 fn input<K: InputKind>(text: &str) -> Input<K> {
@@ -201,8 +203,8 @@ impl Plan {
     /// The fewest and the most tubes or layers that the room holds.
     pub(crate) fn layers(&self) -> (u32, u32) {
         let Some(room) = &self.room else { return (1, 1) };
-        let count = |width_m: f64| (width_m / room.layer_m + 1e-6).floor().max(1.0) as u32;
-        let least = (room.width.min_m / room.layer_m - 1e-6).ceil().max(1.0) as u32;
+        let count = |width_m: f64| (width_m / room.layer_m + WHOLE_SLACK).floor().max(1.0) as u32;
+        let least = (room.width.min_m / room.layer_m - WHOLE_SLACK).ceil().max(1.0) as u32;
         let most = count(room.width.max_m);
         (least.min(most), most)
     }

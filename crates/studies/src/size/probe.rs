@@ -1,11 +1,12 @@
 //! Designs that are judged before the search: what no size moves is set aside, and cases that no choice makes hold are found.
 
 use super::combination::{FIRST_CASES, closest};
-use super::judge::{Binding, LimitName, Terms, Verdict};
+use super::judge::{Binding, CaseVerdict, Terms};
 use super::plan::{CoreChoice, Design, grained_up_m};
-use super::search::{Line, Reach, Search};
+use super::search::{Line, Search, SearchScope};
 use crate::StudyError;
 use crate::infeasible::{Infeasible, Obstacle, obstacle_of};
+use crate::limit_name::LimitName;
 use rayon::prelude::*;
 
 /// A limit is moved by the size if its reserve differs by more than this between small and large, K (or the unit of the limit).
@@ -20,13 +21,13 @@ pub(super) struct Probes {
     /// Cases that no choice makes hold, by number.
     pub(super) infeasible: Vec<(usize, Infeasible)>,
     /// Verdicts on every case, design by design; the largest comes last.
-    verdicts: Vec<Vec<Verdict>>,
+    verdicts: Vec<Vec<CaseVerdict>>,
 }
 
 /// Judges the smallest, the middle and the largest core by every case: sets aside what no size moves, and finds what is infeasible.
 pub(super) fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
     let (judge, plan) = (search.judge, search.plan);
-    let mut all: Vec<Vec<Verdict>> = Vec::new();
+    let mut all: Vec<Vec<CaseVerdict>> = Vec::new();
     for design in probes(search) {
         all.push(judge.verdicts(&plan.applied(search.project, &design), &judge.all())?);
     }
@@ -44,7 +45,7 @@ pub(super) fn probe(search: &mut Search<'_>) -> Result<Probes, StudyError> {
             let spread = |f: fn(f64, f64) -> f64| reserves.iter().copied().reduce(f).unwrap_or(0.0);
             if spread(f64::max) - spread(f64::min) < MOVED {
                 search.terms.aside.push((verdict.case, limit));
-                let alone = Verdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
+                let alone = CaseVerdict { margins: vec![(margin.clone(), *time_s)], ..verdict.clone() };
                 beyond.push(judge.binding(&alone, &Terms::default()));
             }
         }
@@ -91,7 +92,7 @@ fn probes(search: &Search<'_>) -> Vec<Design> {
 /// The line with the greatest width and depth that are searched.
 pub(super) fn widest(search: &Search<'_>, line: Line) -> Line {
     match (&search.plan.room, search.reach) {
-        (Some(room), Reach::Free) => {
+        (Some(room), SearchScope::Free) => {
             Line { layers: search.plan.layers().1, depth_m: room.depth.max_m, ..line }
         }
         _ => line,
@@ -99,8 +100,8 @@ pub(super) fn widest(search: &Search<'_>, line: Line) -> Line {
 }
 
 /// Cases that are short with every design that was judged, and with every other choice that is tried for them alone.
-fn infeasible(search: &Search<'_>, all: &[Vec<Verdict>]) -> Result<Vec<(usize, Infeasible)>, StudyError> {
-    let is_short = |verdict: &Verdict| verdict.obstacle(&search.terms).is_some();
+fn infeasible(search: &Search<'_>, all: &[Vec<CaseVerdict>]) -> Result<Vec<(usize, Infeasible)>, StudyError> {
+    let is_short = |verdict: &CaseVerdict| verdict.obstacle(&search.terms).is_some();
     let is_short_in_all = |case: &usize| {
         all.iter().all(|verdicts| verdicts.iter().any(|verdict| verdict.case == *case && is_short(verdict)))
     };
@@ -145,7 +146,8 @@ fn alone(
 /// The largest core with every fin, pump and fan; listed cores all.
 fn corners(search: &Search<'_>) -> Vec<Design> {
     let plan = search.plan;
-    let fins = plan.room.as_ref().filter(|_| search.reach == Reach::Free).map_or(1, |room| room.fins_m.len());
+    let fins =
+        plan.room.as_ref().filter(|_| search.reach == SearchScope::Free).map_or(1, |room| room.fins_m.len());
     let mut all = Vec::new();
     for pump in plan.pumps() {
         for fan in plan.fans() {
@@ -169,7 +171,7 @@ fn sizes(search: &Search<'_>, beside: &Design) -> Vec<Design> {
     let mut all = Vec::new();
     match (beside.core, &plan.room, search.reach) {
         (CoreChoice::Listed(_), ..) => {}
-        (CoreChoice::Fins { fin, .. }, Some(room), Reach::Free) => {
+        (CoreChoice::Fins { fin, .. }, Some(room), SearchScope::Free) => {
             let (least, most) = plan.layers();
             for layers in [most, u32::midpoint(least, most), least] {
                 for share in [1.0, 0.5, 0.0] {

@@ -1,13 +1,16 @@
 //! What looser limits and more room would save.
 
 use super::combination::combination;
-use super::judge::{LimitName, Terms, Verdict};
+use super::judge::{CaseVerdict, Terms};
 use super::plan::{CoreChoice, Design, Plan, Range};
-use super::search::{Held, Reach, Search};
+use super::search::{Held, Search, SearchScope};
 use crate::StudyError;
+use crate::limit_name::LimitName;
 
 /// Limits whose relaxation is looked at.
 const MAX_RELAXED: usize = 3;
+/// Distance from the end of its range, m, at which a dimension counts as held by it: ten grains of a length.
+const AT_END_M: f64 = 1e-4;
 /// By how much a limit is made looser, K.
 const LOOSER_K: f64 = 1.0;
 /// By how much room is made wider, as a share.
@@ -17,7 +20,7 @@ const WIDER: f64 = 0.1;
 pub(super) fn relaxations(
     search: &Search<'_>,
     held: &Held,
-    verdicts: &[Verdict],
+    verdicts: &[CaseVerdict],
 ) -> Result<Vec<Relaxation>, StudyError> {
     if matches!(held.design.core, CoreChoice::Listed(_)) {
         return lighter_of_the_list(search, held);
@@ -68,13 +71,13 @@ fn relaxed(
 
 /// More room in each dimension that is at its end.
 fn roomier(search: &Search<'_>, held: &Held) -> Result<Vec<Relaxation>, StudyError> {
-    let (Some(room), CoreChoice::Fins { layers, height_m, depth_m, .. }, Reach::Free) =
+    let (Some(room), CoreChoice::Fins { layers, height_m, depth_m, .. }, SearchScope::Free) =
         (&search.plan.room, held.design.core, search.reach)
     else {
         return Ok(Vec::new());
     };
     let mut found = Vec::new();
-    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.max_m - 1e-4;
+    let at_end = |value_m: f64, range: Range| !range.is_one_value() && value_m > range.max_m - AT_END_M;
     let is_wide = layers == search.plan.layers().1 && !room.width.is_one_value();
     for (name, is_at_end) in [
         ("width", is_wide),
@@ -146,7 +149,7 @@ fn named(plan: &Plan, design: &Design) -> String {
 }
 
 /// Limits that are short in any case, each by how much at most; none if a case has no state, or a margin no number.
-fn short_limits(search: &Search<'_>, verdicts: &[Verdict]) -> Option<Vec<(LimitName, f64)>> {
+fn short_limits(search: &Search<'_>, verdicts: &[CaseVerdict]) -> Option<Vec<(LimitName, f64)>> {
     let mut short: Vec<(LimitName, f64)> = Vec::new();
     for verdict in verdicts {
         if !verdict.status.can_be_judged() {

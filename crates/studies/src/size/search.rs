@@ -5,7 +5,7 @@
 //! room finds the region, and a compass with halving steps the place. What cannot be lighter than the best so far costs one solve.
 
 use super::judge::{Binding, Judge, Terms};
-use super::plan::{CoreChoice, Design, Plan, grained_up_m};
+use super::plan::{CoreChoice, Design, Plan, WHOLE_SLACK, grained_up_m};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use rayon::prelude::*;
@@ -22,8 +22,16 @@ const GRID: u32 = 5;
 const NEAR: [f64; 4] = [0.95, 0.8, 0.5, 0.0];
 /// The same where nothing is known yet.
 const FAR: [f64; 3] = [0.5, 0.25, 0.0];
+/// Shares of a line that are tried where its end does not hold: a core may be too large where it starves the one behind it.
+const INSIDE: [f64; 3] = [0.75, 0.5, 0.25];
+/// Width of a bracket, in shares of a line, below which it moves no dimension that can be made: 0.1 um in a metre.
+const NARROW: f64 = 1e-7;
 /// Step of the depth at which the compass ends, m.
 const DEPTH_STEP_M: f64 = 5e-4;
+/// Depths closer than this are one and the same, m: rounding alone, far below the grain of depths.
+const SAME_DEPTH_M: f64 = 1e-9;
+/// Weight that the Illinois rule leaves the end of a bracket that stays: half, so that neither end stays for ever.
+const ILLINOIS: f64 = 0.5;
 
 /// A design that holds, as far as it was judged.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,7 +60,7 @@ pub(super) struct Line {
 
 /// How far a search goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Reach {
+pub enum SearchScope {
     /// Width, height and depth, every fin.
     Free,
     /// Only the height (or the conductance): the rest as it is in the project.
@@ -66,7 +74,7 @@ pub(super) struct Search<'a> {
     /// Cases that decide.
     pub(super) active: Vec<usize>,
     pub(super) terms: Terms,
-    pub(super) reach: Reach,
+    pub(super) reach: SearchScope,
 }
 
 impl Search<'_> {
@@ -105,7 +113,7 @@ impl Search<'_> {
     }
 
     /// A design and its least reserve over the deciding cases.
-    pub(super) fn judged(&self, design: Design) -> Result<Held, StudyError> {
+    pub(super) fn judge_design(&self, design: Design) -> Result<Held, StudyError> {
         let project = self.plan.applied(self.project, &design);
         let binding = self.judge.least(&project, &self.active, &self.terms)?;
         Ok(Held { design, mass_kg: self.mass_kg(&design)?, binding })
@@ -119,8 +127,8 @@ impl Search<'_> {
             if below_kg.is_some() {
                 return Ok(None);
             }
-            for share in [0.75, 0.5, 0.25] {
-                let held = self.judged(self.design(line, share))?;
+            for share in INSIDE {
+                let held = self.judge_design(self.design(line, share))?;
                 if held.holds() {
                     return self.between(line, (0.0, None), (share, held)).map(Some);
                 }
@@ -133,7 +141,7 @@ impl Search<'_> {
         let steps: &[f64] = if below_kg.is_some() { &NEAR } else { &FAR };
         for step in steps {
             let share = step * share;
-            let held = self.judged(self.design(line, share))?;
+            let held = self.judge_design(self.design(line, share))?;
             if !held.holds() {
                 least = (share, Some(held.binding.scaled()));
                 break;
@@ -158,7 +166,7 @@ impl Search<'_> {
             // the mass of a core of fins is a straight line over its height
             share = ((below_kg - min_kg) / (max_kg - min_kg)).min(1.0);
         }
-        self.judged(self.design(line, share)).map(|held| Some((share, held)))
+        self.judge_design(self.design(line, share)).map(|held| Some((share, held)))
     }
 
     /// Regula falsi of Illinois between a share that does not hold and one that does; halving where a reserve is not finite.
@@ -167,24 +175,24 @@ impl Search<'_> {
         let (mut high, mut best) = high;
         let mut high_k = best.binding.scaled();
         for _ in 0..MAX_STEPS {
-            if best.binding.scaled() <= CLOSE_K || high - low < 1e-7 {
+            if best.binding.scaled() <= CLOSE_K || high - low < NARROW {
                 break;
             }
             let secant = low + (high - low) * low_k / (low_k - high_k);
             let is_usable = secant.is_finite() && secant > low && secant < high;
             let share = if is_usable { secant } else { f64::midpoint(low, high) };
-            let held = self.judged(self.design(line, share))?;
+            let held = self.judge_design(self.design(line, share))?;
             if held.holds() {
                 if held.design == best.design {
                     break;
                 }
                 high_k = held.binding.scaled();
                 (high, best) = (share, held);
-                low_k *= 0.5;
+                low_k *= ILLINOIS;
             } else {
                 low = share;
                 low_k = held.binding.scaled();
-                high_k *= 0.5;
+                high_k *= ILLINOIS;
             }
         }
         Ok(best)
@@ -202,7 +210,7 @@ impl Search<'_> {
         let (least, most) = self.plan.layers();
         let Some(room) = &self.plan.room else { return Line { layers: 1, depth_m: 0.0, fin, pump, fan } };
         let (width_m, depth_m) = super::plan::face(&self.plan.present);
-        let layers = (width_m / room.layer_m + 1e-6).floor() as u32;
+        let layers = (width_m / room.layer_m + WHOLE_SLACK).floor() as u32;
         Line {
             layers: layers.clamp(least, most),
             depth_m: depth_m.clamp(room.depth.min_m, room.depth.max_m),
@@ -220,7 +228,7 @@ impl Search<'_> {
         known: Option<Design>,
     ) -> Result<Option<Held>, StudyError> {
         let present = self.present(fin, pump, fan);
-        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == Reach::Free) else {
+        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == SearchScope::Free) else {
             return self.along(present, None);
         };
         let (least, most) = self.plan.layers();
@@ -228,7 +236,7 @@ impl Search<'_> {
             if one { vec![1.0] } else { (0..GRID).map(|n| f64::from(n) / f64::from(GRID - 1)).collect() }
         };
         let widths = shares(least == most);
-        let known = known.map(|design| self.judged(design)).transpose()?;
+        let known = known.map(|design| self.judge_design(design)).transpose()?;
         let mut best = match known.filter(Held::holds) {
             Some(held) => Some(held),
             None => self.along(present, None)?,
@@ -252,7 +260,7 @@ impl Search<'_> {
 
     /// Eight neighbours in width and depth, with steps that halve once none is lighter.
     pub(super) fn compass(&self, mut best: Held) -> Result<Held, StudyError> {
-        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == Reach::Free) else {
+        let Some(room) = self.plan.room.as_ref().filter(|_| self.reach == SearchScope::Free) else {
             return Ok(best);
         };
         let (least, most) = self.plan.layers();
@@ -272,7 +280,7 @@ impl Search<'_> {
                 [(-1, 0.0), (1, 0.0), (0, -1.0), (0, 1.0), (-1, -1.0), (-1, 1.0), (1, -1.0), (1, 1.0)]
             {
                 let line = line(across, along);
-                let is_here = line.layers == layers && (line.depth_m - depth_m).abs() < 1e-9;
+                let is_here = line.layers == layers && (line.depth_m - depth_m).abs() < SAME_DEPTH_M;
                 if !is_here && !lines.contains(&line) {
                     lines.push(line);
                 }

@@ -1,6 +1,6 @@
 //! A heated block, one loop, one radiator: what is sized is solved again, and compared with a full grid.
 
-use super::{CoreChoice, Design, Plan, Reach, SizeOptions, SizeResult, size};
+use super::{CoreChoice, Design, Plan, SearchScope, SizeOptions, SizeResult, size};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use aircraft::variant;
@@ -106,7 +106,7 @@ fn a_hotter_day_never_gives_a_lighter_radiator() {
     for celsius in [25, 32, 40, 46] {
         let warm = format!("Fixed(\"{celsius} degC\")");
         let project = project(TWO, |text| text.replace("Fixed(\"40 degC\")", &warm));
-        let options = SizeOptions { reach: Reach::Height, ..plain() };
+        let options = SizeOptions { reach: SearchScope::Height, ..plain() };
         let result = sized(&project, &options);
         let mass_kg = result.sized.map_or(f64::INFINITY, |sized| sized.mass_kg);
         assert!(mass_kg >= before_kg, "{celsius} degC: {mass_kg} after {before_kg}");
@@ -143,7 +143,7 @@ fn a_limit_that_no_size_moves_is_set_aside_and_told() {
         )
         .replace("heats: [", "heats: [Heat(name: \"glow\", into: \"lamp\", law: Fixed(\"55 W\")),")
     };
-    let options = SizeOptions { reach: Reach::Height, ..plain() };
+    let options = SizeOptions { reach: SearchScope::Height, ..plain() };
     let result = sized(&project(TWO, edit), &options);
     // 40 + 55/1 = 95 degC against 100 - 10
     assert!(result.sized.is_some() && !result.holds());
@@ -207,7 +207,7 @@ fn a_list_tells_what_a_looser_limit_would_save() {
 /// One kelvin looser saves mass, and the mass is that of the project whose limit is one kelvin higher.
 #[test]
 fn a_looser_limit_saves_what_a_project_with_that_limit_saves() {
-    let options = SizeOptions { reach: Reach::Height, ..SizeOptions::default() };
+    let options = SizeOptions { reach: SearchScope::Height, ..SizeOptions::default() };
     let result = sized(&project(TWO, |text| text), &options).sized.expect("there is room enough");
     let looser = &result.relaxations[0];
     assert!(looser.saved_kg > 0.0, "{looser:?}");

@@ -9,14 +9,14 @@ use statrs::distribution::{ContinuousCDF as _, Normal};
 
 /// How a tolerance is taken.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Shape {
+pub enum Distribution {
     /// Every value within the half-width is equally likely.
     Uniform,
     /// Normal; the half-width is two standard deviations, cut at three.
     Normal,
 }
 
-impl Shape {
+impl Distribution {
     /// The word in tables and files.
     pub fn word(self) -> &'static str {
         match self {
@@ -47,7 +47,7 @@ pub struct SpreadInput {
     /// Half-width in SI.
     pub half_width_si: f64,
     /// Law.
-    pub shape: Shape,
+    pub shape: Distribution,
     /// Where the tolerance comes from.
     pub from: TolerancePedigree,
 }
@@ -56,16 +56,16 @@ impl SpreadInput {
     /// How far from its value an input is moved at most, SI.
     pub fn reach_si(&self) -> f64 {
         match self.shape {
-            Shape::Uniform => self.half_width_si,
-            Shape::Normal => CUT_SIGMA * SIGMA_WIDTH * self.half_width_si,
+            Distribution::Uniform => self.half_width_si,
+            Distribution::Normal => CUT_SIGMA * SIGMA_WIDTH * self.half_width_si,
         }
     }
 
     /// The value at a probability from 0 to 1, SI.
     fn value_si(&self, probability: f64, normal: &Normal) -> f64 {
         match self.shape {
-            Shape::Uniform => self.si + self.half_width_si * (2.0 * probability - 1.0),
-            Shape::Normal => {
+            Distribution::Uniform => self.si + self.half_width_si * (2.0 * probability - 1.0),
+            Distribution::Normal => {
                 let below = normal.cdf(-CUT_SIGMA);
                 let score = normal.inverse_cdf(below + probability * (1.0 - 2.0 * below));
                 self.si + SIGMA_WIDTH * self.half_width_si * score
@@ -87,7 +87,7 @@ impl Sampler {
     pub(super) fn new(
         node: &Node,
         project: &Project,
-        stated: Shape,
+        stated: Distribution,
         seed: u32,
         counts: impl Fn(&LeverInput) -> bool,
     ) -> Result<Self, StudyError> {
@@ -118,12 +118,12 @@ impl Sampler {
     }
 }
 
-fn spread_input(input: LeverInput, stated: Shape) -> Option<SpreadInput> {
+fn spread_input(input: LeverInput, stated: Distribution) -> Option<SpreadInput> {
     let half_width_si = input.tolerance_si.filter(|width| *width > 0.0)?;
     let from = input.tolerance_from?;
     let shape = match from {
         TolerancePedigree::Stated => stated,
-        TolerancePedigree::Published => Shape::Normal,
+        TolerancePedigree::Published => Distribution::Normal,
     };
     let LeverInput { index, path, text, si, .. } = input;
     Some(SpreadInput { index, path, text, si, half_width_si, shape, from })

@@ -1,7 +1,7 @@
 //! Spread of networks whose margins are linear in their inputs, against closed forms.
 
 use super::measure::upper_bound;
-use super::{Joint, MarginSpread, Shape, SpreadOptions, flights, spread};
+use super::{Distribution, Joint, MarginSpread, SpreadOptions, flights, spread};
 use crate::StudyError;
 use aircraft::records::project::Project;
 use model::design::decode;
@@ -147,7 +147,7 @@ fn what_limits_have_in_common_is_sampled_once() {
 #[test]
 fn a_normal_input_gives_a_normal_margin() {
     let (node, project) = plate(WARM, "\"200 W\"", "10 K");
-    let options = SpreadOptions { samples: 4096, stated: Shape::Normal, ..SpreadOptions::default() };
+    let options = SpreadOptions { samples: 4096, stated: Distribution::Normal, ..SpreadOptions::default() };
     let found = only(&node, &project, &options);
     assert_within("p05", found.quantiles.p05, 40.0 - 3.266, 0.005);
     assert_within("p95", found.quantiles.p95, 40.0 + 3.266, 0.005);
@@ -207,7 +207,7 @@ fn the_place_between_published_laws_is_moved() {
     let path = "policy.relations.tube_law";
     let input = found.inputs.iter().find(|input| input.path == path).expect("it is published");
     // from one published law to the other is two standard deviations
-    assert_eq!((input.si, input.half_width_si, input.shape), (0.0, 1.0, Shape::Normal));
+    assert_eq!((input.si, input.half_width_si, input.shape), (0.0, 1.0, Distribution::Normal));
     let block = found.margins.iter().find(|of| of.margin.place == "heater block").expect("it has a limit");
     let share = block.contributions.iter().find(|of| of.path == path).map_or(0.0, |of| of.share);
     assert!(share > 0.02, "{:?}", block.contributions);

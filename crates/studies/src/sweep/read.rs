@@ -6,7 +6,7 @@ use super::watch::Watch;
 use crate::StudyError;
 use crate::levers::situated;
 use crate::missions::fly_case;
-use crate::size::{Reach, SizeOptions, SizeResult, Sized, size};
+use crate::size::{SearchScope, SizeOptions, SizeResult, Sized, size};
 use crate::uncooled::Boundary;
 use aircraft::records::project::{OutsideRange, Project};
 use model::assembly::Situation;
@@ -186,7 +186,7 @@ fn flown(project: &Project, watched: &[Watch], cancel: &AtomicBool) -> Result<Ve
     Ok(found)
 }
 
-fn judged(solved: &Solved) -> Result<&CaseResult, Missing> {
+fn usable(solved: &Solved) -> Result<&CaseResult, Missing> {
     match &solved.1 {
         Ok(result) if result.status.can_be_judged() => Ok(result),
         Ok(result) => Err(Missing::Because(format!("{}: {}", solved.0, result.status.word()))),
@@ -245,7 +245,8 @@ impl Read<'_> {
     fn sized(&self, circuit: &str) -> Result<LoopNeed, Missing> {
         let Study { maker, watched, absent, cancel, .. } = self.study;
         let cases = maker.cases.to_vec();
-        let options = SizeOptions { reach: Reach::Height, relax: false, cases, ..SizeOptions::default() };
+        let options =
+            SizeOptions { reach: SearchScope::Height, relax: false, cases, ..SizeOptions::default() };
         let result = size(self.project, circuit, &options, cancel, |_, _| ()).map_err(Missing::from)?;
         let is_fitted = watched.iter().any(|w| matches!(w, Watch::Fitted { circuit: c } if c == circuit));
         let absent = absent.iter().find(|absent| absent.circuit == circuit);
@@ -275,7 +276,7 @@ impl Read<'_> {
 
     fn case(&self, wanted: &str) -> Result<&CaseResult, Missing> {
         let found = self.solved.iter().find(|(name, _)| name == wanted);
-        found.ok_or_else(|| Missing::Because(format!("{wanted}: no such case"))).and_then(judged)
+        found.ok_or_else(|| Missing::Because(format!("{wanted}: no such case"))).and_then(usable)
     }
 
     fn flight(&self, wanted: &str) -> Result<&Flight, Missing> {
@@ -305,7 +306,7 @@ impl Read<'_> {
 fn worst(solved: &[Solved], chosen: &[String]) -> Result<f64, Missing> {
     let mut least: Option<&Margin> = None;
     for one in solved.iter().filter(|one| chosen.is_empty() || chosen.contains(&one.0)) {
-        for margin in &judged(one)?.margins {
+        for margin in &usable(one)?.margins {
             if !margin.reserve().is_finite() {
                 return Err(Missing::Because(format!("{}: {} has no number", one.0, margin.place)));
             }

@@ -2,7 +2,7 @@
 
 use super::{Boundary, UncooledOptions, uncooled, ways};
 use crate::StudyError;
-use crate::size::{CoreChoice, Reach, SizeOptions, size};
+use crate::size::{CoreChoice, SearchScope, SizeOptions, size};
 use crate::sweep::{Axis, Row, Shard, Watch, sweep, watches};
 use model::design::decode;
 use schema::Node;
@@ -102,7 +102,7 @@ fn the_sized_core_is_nothing_where_the_pack_flies_with_a_plate_without_flow() {
     let min_w_k = 60.0 / 256.0;
     let sized_w_k = |ohm: f64| {
         let project = decode(&cooled(ohm)).unwrap_or_else(|problems| panic!("{problems}"));
-        let options = SizeOptions { reach: Reach::Height, relax: false, fly, ..SizeOptions::default() };
+        let options = SizeOptions { reach: SearchScope::Height, relax: false, fly, ..SizeOptions::default() };
         let result = size(&project, "tray", &options, &AtomicBool::new(false), |_, _| ());
         let sized = result.unwrap_or_else(|error| panic!("{error}")).sized.expect("there is room enough");
         match sized.design.core {

@@ -5,7 +5,7 @@ use session::{Finding, Snapshot};
 
 use crate::app::Window;
 use crate::command::Overlay;
-use crate::files::{Done, Job, NotSaved, Origin, Refusal, Source, file_name};
+use crate::files::{Done, Job, NotSaved, OpenFrom, Origin, Refusal, file_name};
 use crate::views::figure::Sign;
 use crate::views::files::Notice;
 
@@ -54,17 +54,17 @@ impl Window {
     }
 
     /// Another project takes the place of the one on screen.
-    pub(super) fn adopt(&mut self, source: Source, snapshot: Snapshot, warnings: Vec<Finding>) {
+    pub(super) fn adopt(&mut self, source: OpenFrom, snapshot: Snapshot, warnings: Vec<Finding>) {
         if self.session.history().revision() != self.filing.asked_at {
             self.filing
                 .tell(Sign::Warn, "Not opened: the project was edited in the meantime. Open it again.");
             return;
         }
         let (origin, is_saved) = match source {
-            Source::File(path) => (Origin::File(path), true),
-            Source::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), true),
-            Source::Made(name, _) => (Origin::Untitled(name), false),
-            Source::Leftover(leftover) => {
+            OpenFrom::File(path) => (Origin::File(path), true),
+            OpenFrom::Demo(demo) => (Origin::Untitled(demo.name.to_owned()), true),
+            OpenFrom::Made(name, _) => (Origin::Untitled(name), false),
+            OpenFrom::Leftover(leftover) => {
                 let origin = leftover.origin.clone();
                 if let Origin::File(path) = &origin {
                     self.filing.desk.ask(Job::Watch { path: path.clone(), bytes: None });

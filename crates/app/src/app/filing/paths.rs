@@ -7,7 +7,7 @@ use egui::Context;
 use super::{suggested_name, with_ending};
 use crate::app::Window;
 use crate::command::Overlay;
-use crate::files::{Answer, Dialog, Dialogs, Job, Overwrite, Source, Wanted, file_name, typed_path};
+use crate::files::{Answer, Dialog, Dialogs, Job, OpenFrom, Overwrite, Wanted, file_name, typed_path};
 use crate::views::figure::Sign;
 use crate::views::files::TypedPath;
 
@@ -51,7 +51,7 @@ impl Window {
         };
         self.filing.dialog = None;
         match (answer, wanted) {
-            (Answer::Chosen(path), Wanted::Open) => self.open(ctx, Source::File(path)),
+            (Answer::Chosen(path), Wanted::Open) => self.open(ctx, OpenFrom::File(path)),
             (Answer::Chosen(path), Wanted::Save) if path.extension().is_none() => {
                 // The dialog has asked about another name than the one that is written.
                 self.save_to(with_ending(path), Overwrite::OwnOnly);
@@ -73,7 +73,7 @@ impl Window {
         let Some(path) = typed_path(text) else { return };
         self.state.overlay = None;
         match wanted {
-            Wanted::Open => self.open(ctx, Source::File(path)),
+            Wanted::Open => self.open(ctx, OpenFrom::File(path)),
             // A path that ends like a folder is one.
             Wanted::Save if text.trim_end().ends_with(['/', '\\']) => {
                 let name = suggested_name(self.session.snapshot().name());
@@ -100,6 +100,6 @@ impl Window {
                 format!("One project is open at a time: of {count} files, {} was taken.", file_name(&path));
             self.filing.tell(Sign::Warn, text);
         }
-        self.open(ctx, Source::File(path));
+        self.open(ctx, OpenFrom::File(path));
     }
 }

@@ -3,7 +3,7 @@
 use egui::Color32;
 use egui_plot::{FilledArea, HLine, Line, LineStyle, MarkerShape, PlotPoints, PlotUi, Points};
 
-use super::data::{Chart, Shape};
+use super::data::{Chart, ChartStyle};
 use crate::look::Palette;
 
 /// The line of the n-th curve: colour, style and width. The first six differ in each of them, so that they can be told
@@ -61,7 +61,7 @@ fn curve<'a>(name: impl Into<String>, points: Vec<[f64; 2]>) -> Line<'a> {
 }
 
 pub(super) fn curves(plot: &mut PlotUi<'_>, chart: &Chart, pixel: (f64, f64), colors: &Palette) {
-    if chart.shape == Shape::Stacked {
+    if chart.shape == ChartStyle::Stacked {
         for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
             let xs: Vec<f64> = upper.points.iter().map(|point| point[0]).collect();
             let edge = |points: &[[f64; 2]]| points.iter().map(|point| point[1]).collect::<Vec<f64>>();

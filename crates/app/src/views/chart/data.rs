@@ -4,7 +4,7 @@ use crate::views::time::value_at;
 
 /// How the series of a chart are drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub enum Shape {
+pub enum ChartStyle {
     /// Each as a line.
     #[default]
     Lines,
@@ -66,7 +66,7 @@ pub struct Chart {
     /// Decimals of the values in the read-out.
     pub decimals: usize,
     /// Lines or areas.
-    pub shape: Shape,
+    pub shape: ChartStyle,
     /// The curves.
     pub series: Vec<Series>,
     /// The limits.
@@ -81,11 +81,11 @@ impl Chart {
     /// Lays the curves of the same chart of another case beneath; those without a partner are left out.
     pub fn lay_beneath(&mut self, other: &Self, name: &str) {
         let series = match self.shape {
-            Shape::Lines => {
+            ChartStyle::Lines => {
                 let is_known = |series: &&Series| self.series.iter().any(|own| own.name == series.name);
                 other.series.iter().filter(is_known).cloned().collect()
             }
-            Shape::Stacked => {
+            ChartStyle::Stacked => {
                 let sum = other.stacked().pop().map(|(_, upper)| Series { name: SUM.to_owned(), ..upper });
                 sum.into_iter().collect()
             }
@@ -128,8 +128,8 @@ impl Chart {
             inner.chain(ends.into_iter().flatten()).collect::<Vec<f64>>()
         };
         let mut values: Vec<f64> = match self.shape {
-            Shape::Lines => self.series.iter().flat_map(inside).collect(),
-            Shape::Stacked => {
+            ChartStyle::Lines => self.series.iter().flat_map(inside).collect(),
+            ChartStyle::Stacked => {
                 self.stacked().iter().flat_map(|(_, upper)| inside(upper)).chain([0.0]).collect()
             }
         };
@@ -144,7 +144,7 @@ impl Chart {
             return (0.0, 1.0);
         }
         let room = (0.07 * (high - low)).max(0.5 * 10_f64.powf(-(self.decimals as f64)));
-        let bottom = if self.shape == Shape::Stacked && low >= 0.0 { 0.0 } else { low - room };
+        let bottom = if self.shape == ChartStyle::Stacked && low >= 0.0 { 0.0 } else { low - room };
         (bottom, high + room)
     }
 
@@ -205,8 +205,8 @@ mod tests {
         let (low, high) = shown.y_span((0.0, 10.0));
         assert!((low - 17.2).abs() < 1e-9 && (high - 62.8).abs() < 1e-9, "{low} {high}");
         assert_eq!(shown.difference_unit(), "K");
-        let mut areas = Chart { shape: Shape::Stacked, ..shown };
-        areas.lay_beneath(&Chart { shape: Shape::Stacked, ..other }, "hot day/climb");
+        let mut areas = Chart { shape: ChartStyle::Stacked, ..shown };
+        areas.lay_beneath(&Chart { shape: ChartStyle::Stacked, ..other }, "hot day/climb");
         // 60 and 90 at the end: 150 in all.
         assert_eq!(areas.beneath_at(SUM, 10.0), Some(150.0));
     }
@@ -214,7 +214,7 @@ mod tests {
     #[test]
     fn areas_add_up() {
         let chart = Chart {
-            shape: Shape::Stacked,
+            shape: ChartStyle::Stacked,
             series: vec![series(&[[0.0, 1.0], [1.0, 2.0]]), series(&[[0.0, 3.0], [1.0, -1.0]])],
             ..Chart::default()
         };

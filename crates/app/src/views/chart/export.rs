@@ -7,10 +7,10 @@ pub(crate) use numbers::csv;
 
 use egui::{Button, Color32, Context, Id, Rect, RichText, Role, Theme, Ui, WidgetInfo};
 
-use report::svg::{Sheet, Svg};
+use report::svg::{Canvas, Svg};
 
 use super::curves::stroke;
-use super::data::{Chart, SUM, Shape};
+use super::data::{Chart, ChartStyle, SUM};
 use super::labels::decimals;
 use crate::clock::clock;
 use crate::look;
@@ -167,7 +167,7 @@ pub(crate) fn svg(wanted: &WantedChart) -> String {
     let chart = &wanted.chart;
     let colors = look::of_theme(Theme::Light);
     let frame = Frame { x: wanted.range, y: chart.y_span(wanted.range) };
-    let sheet = Sheet { size: SIZE, corner: (0.0, 0.0), decimals: 0, font_size: Some(12.0) };
+    let sheet = Canvas { size: SIZE, corner: (0.0, 0.0), decimals: 0, font_size: Some(12.0) };
     let mut svg = Svg::new(&chart.title, sheet);
     svg.shape("rect").plain("width", SIZE.0).plain("height", SIZE.1).fill(rgba(colors.sheet)).end();
     let title =
@@ -221,7 +221,7 @@ fn axes(svg: &mut Svg, wanted: &WantedChart, frame: &Frame) {
 
 fn curves(svg: &mut Svg, chart: &Chart, frame: &Frame) {
     let colors = look::of_theme(Theme::Light);
-    if chart.shape == Shape::Stacked {
+    if chart.shape == ChartStyle::Stacked {
         for (index, (lower, upper)) in chart.stacked().into_iter().enumerate() {
             let (color, ..) = stroke(colors, index);
             let outline: Vec<[f64; 2]> =
@@ -256,14 +256,14 @@ fn names(svg: &mut Svg, chart: &Chart) {
     };
     for (index, series) in chart.series.iter().enumerate() {
         let (color, width, dashes) = stroke(colors, index);
-        line(color, width, if chart.shape == Shape::Stacked { "" } else { dashes }, &series.name);
+        line(color, width, if chart.shape == ChartStyle::Stacked { "" } else { dashes }, &series.name);
     }
     for limit in &chart.limits {
         let name = format!("{}: {}", limit.name, number(limit.value, chart.decimals));
         line(colors.bad, 1.2, "5 3", &name);
     }
     if let Some(beneath) = &chart.beneath {
-        let what = if chart.shape == Shape::Stacked { format!("{SUM}, ") } else { String::new() };
+        let what = if chart.shape == ChartStyle::Stacked { format!("{SUM}, ") } else { String::new() };
         line(colors.soft, 1.0, "2.5 2.5", &format!("{what}{}", beneath.name));
     }
 }
@@ -277,7 +277,7 @@ fn polyline(svg: &mut Svg, frame: &Frame, all: &[[f64; 2]], color: Color32, widt
     dashed(line.stroke(rgba(color), width), dashes).end();
 }
 
-fn dashed<'s>(line: report::svg::Shape<'s>, dashes: &str) -> report::svg::Shape<'s> {
+fn dashed<'s>(line: report::svg::OpenTag<'s>, dashes: &str) -> report::svg::OpenTag<'s> {
     if dashes.is_empty() { line } else { line.word("stroke-dasharray", dashes) }
 }
 

@@ -9,7 +9,7 @@ use egui::{
 use egui_plot::{AxisHints, GridMark, LineStyle, Plot, PlotTransform, PlotUi, VLine};
 
 use super::curves::curves;
-use super::data::{Chart, Shape};
+use super::data::{Chart, ChartStyle};
 use super::export::{WantedChart, WantedFigure, is_due, save_figure_ui, want};
 use super::labels::{Wish, decimals, places};
 use super::read_out::{ROW, read_out_ui};
@@ -95,7 +95,7 @@ struct Axis {
 fn draw(ui: &mut Ui, chart: &Chart, frame: Frame<'_>, axis: Axis) -> Outcome {
     let begin = ui.cursor().min;
     let is_wanted = title_ui(ui, chart);
-    let sums = usize::from(chart.shape == Shape::Stacked);
+    let sums = usize::from(chart.shape == ChartStyle::Stacked);
     let rows = (chart.series.len() + chart.limits.len() + sums + 1) as f32;
     let height = frame.height.max(ROW * rows);
     let top_left = ui.cursor().min;

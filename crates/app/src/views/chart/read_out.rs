@@ -4,7 +4,7 @@ use egui::{Align2, Rect, RichText, Role, Sense, Stroke, Ui, Vec2, WidgetInfo, po
 use egui_plot::LineStyle;
 
 use super::curves::ink;
-use super::data::{Chart, SUM, Shape};
+use super::data::{Chart, ChartStyle, SUM};
 use crate::clock::clock;
 use crate::look;
 use crate::views::figure::{number, signed};
@@ -35,7 +35,7 @@ pub(super) fn read_out_ui(ui: &mut Ui, chart: &Chart, is_time: bool, at: Option<
     }
     let values = at.map_or_else(|| vec![None; chart.series.len()], |x| chart.values_at(x));
     let mut rows: Vec<(usize, Option<f64>)> = values.into_iter().enumerate().collect();
-    if chart.shape == Shape::Stacked {
+    if chart.shape == ChartStyle::Stacked {
         // As they lie upon each other.
         rows.reverse();
     }
@@ -46,7 +46,7 @@ pub(super) fn read_out_ui(ui: &mut Ui, chart: &Chart, is_time: bool, at: Option<
             sample(ui, rect, chart.shape, index);
         });
     }
-    if let Some(x) = at.filter(|_| chart.shape == Shape::Stacked) {
+    if let Some(x) = at.filter(|_| chart.shape == ChartStyle::Stacked) {
         let total: f64 = chart.values_at(x).into_iter().flatten().map(|value| value.max(0.0)).sum();
         let values = Values::of(chart, SUM, at, Some(total));
         row_ui(ui, SUM, &values.texts, &values.spoken(chart, SUM, &place), |_, _| {});
@@ -126,10 +126,10 @@ pub fn line_sample(ui: &Ui, rect: Rect) {
 }
 
 /// A piece of the line or area of a series.
-fn sample(ui: &Ui, rect: Rect, shape: Shape, index: usize) {
+fn sample(ui: &Ui, rect: Rect, shape: ChartStyle, index: usize) {
     let (color, style, width) = ink(look::palette(ui), index);
     let painter = ui.painter();
-    if shape == Shape::Stacked {
+    if shape == ChartStyle::Stacked {
         painter.rect_filled(rect, 1.0, color.gamma_multiply(0.55));
         painter.hline(rect.x_range(), rect.top(), Stroke::new(1.0, color));
         return;

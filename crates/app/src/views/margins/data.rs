@@ -72,7 +72,7 @@ pub struct MarginGrid {
 
 /// A step of the cell cursor.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Step {
+pub enum CursorStep {
     /// By so many rows and columns; cells without a margin are passed over.
     By(isize, isize),
     /// To the first cell of the row.
@@ -202,15 +202,15 @@ impl MarginGrid {
     }
 
     /// The cell a step away; the same one where there is none.
-    pub fn stepped(&self, (row, column): (usize, usize), step: Step) -> (usize, usize) {
+    pub fn stepped(&self, (row, column): (usize, usize), step: CursorStep) -> (usize, usize) {
         let has = |row: usize, column: usize| {
             self.rows.get(row).and_then(|line| line.cells.get(column)).is_some_and(Option::is_some)
         };
         let columns = self.cases.len();
         let found = match step {
-            Step::RowStart => (0..columns).find(|column| has(row, *column)).map(|column| (row, column)),
-            Step::RowEnd => (0..columns).rfind(|column| has(row, *column)).map(|column| (row, column)),
-            Step::By(rows, 0) => {
+            CursorStep::RowStart => (0..columns).find(|column| has(row, *column)).map(|column| (row, column)),
+            CursorStep::RowEnd => (0..columns).rfind(|column| has(row, *column)).map(|column| (row, column)),
+            CursorStep::By(rows, 0) => {
                 let wanted = row.saturating_add_signed(rows).min(self.rows.len().saturating_sub(1));
                 // What lies nearest to where the step leads, but not behind where it began.
                 let mut between: Vec<usize> =
@@ -218,8 +218,10 @@ impl MarginGrid {
                 between.sort_by_key(|row| row.abs_diff(wanted));
                 between.into_iter().find(|row| has(*row, column)).map(|row| (row, column))
             }
-            Step::By(_, ..0) => (0..column).rfind(|column| has(row, *column)).map(|column| (row, column)),
-            Step::By(..) => {
+            CursorStep::By(_, ..0) => {
+                (0..column).rfind(|column| has(row, *column)).map(|column| (row, column))
+            }
+            CursorStep::By(..) => {
                 (column + 1..columns).find(|column| has(row, *column)).map(|column| (row, column))
             }
         };
@@ -317,13 +319,13 @@ mod tests {
         ]);
         let step = |from, by| grid.stepped(from, by);
         assert_eq!(grid.find(None), Some((0, 0)));
-        assert_eq!(step((0, 0), Step::By(0, 1)), (0, 2));
-        assert_eq!(step((0, 2), Step::By(0, 1)), (0, 2), "nothing lies farther");
-        assert_eq!(step((0, 2), Step::By(0, -1)), (0, 0));
-        assert_eq!(step((0, 0), Step::By(1, 0)), (2, 0));
-        assert_eq!(step((2, 0), Step::By(-1, 0)), (0, 0));
-        assert_eq!(step((0, 2), Step::By(10, 0)), (1, 2));
-        assert_eq!((step((1, 2), Step::RowStart), step((1, 1), Step::RowEnd)), ((1, 1), (1, 2)));
+        assert_eq!(step((0, 0), CursorStep::By(0, 1)), (0, 2));
+        assert_eq!(step((0, 2), CursorStep::By(0, 1)), (0, 2), "nothing lies farther");
+        assert_eq!(step((0, 2), CursorStep::By(0, -1)), (0, 0));
+        assert_eq!(step((0, 0), CursorStep::By(1, 0)), (2, 0));
+        assert_eq!(step((2, 0), CursorStep::By(-1, 0)), (0, 0));
+        assert_eq!(step((0, 2), CursorStep::By(10, 0)), (1, 2));
+        assert_eq!((step((1, 2), CursorStep::RowStart), step((1, 1), CursorStep::RowEnd)), ((1, 1), (1, 2)));
         let place = grid.place((1, 2)).expect("it is there");
         assert_eq!(grid.find(Some(&place)), Some((1, 2)));
         let gone = MarginPlace { case: name("hot/four"), ..place };

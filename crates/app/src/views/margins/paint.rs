@@ -8,7 +8,7 @@ use egui::{
 
 use session::MarginPlace;
 
-use super::data::{MarginCell, MarginFilter, MarginGrid, MarginRow, Step};
+use super::data::{CursorStep, MarginCell, MarginFilter, MarginGrid, MarginRow};
 use super::layout::{GridLayout, HEAD, NAME, NAME_NARROW, REQUIRED, UNIT};
 use crate::clock::clock;
 use crate::command::Command;
@@ -168,18 +168,18 @@ fn cell_id(ui: &Ui, row: &MarginRow, case: &CaseName) -> Id {
 }
 
 /// The keys that move the cell cursor, while it has the focus.
-fn step_by_keys(ui: &Ui, id: Id) -> Option<Step> {
+fn step_by_keys(ui: &Ui, id: Id) -> Option<CursorStep> {
     let filter = EventFilter { horizontal_arrows: true, vertical_arrows: true, ..EventFilter::default() };
     ui.memory_mut(|memory| memory.set_focus_lock_filter(id, filter));
     let keys = [
-        (Key::ArrowRight, Step::By(0, 1)),
-        (Key::ArrowLeft, Step::By(0, -1)),
-        (Key::ArrowDown, Step::By(1, 0)),
-        (Key::ArrowUp, Step::By(-1, 0)),
-        (Key::PageDown, Step::By(LEAP, 0)),
-        (Key::PageUp, Step::By(-LEAP, 0)),
-        (Key::Home, Step::RowStart),
-        (Key::End, Step::RowEnd),
+        (Key::ArrowRight, CursorStep::By(0, 1)),
+        (Key::ArrowLeft, CursorStep::By(0, -1)),
+        (Key::ArrowDown, CursorStep::By(1, 0)),
+        (Key::ArrowUp, CursorStep::By(-1, 0)),
+        (Key::PageDown, CursorStep::By(LEAP, 0)),
+        (Key::PageUp, CursorStep::By(-LEAP, 0)),
+        (Key::Home, CursorStep::RowStart),
+        (Key::End, CursorStep::RowEnd),
     ];
     ui.input_mut(|input| {
         keys.into_iter().find(|(key, _)| input.consume_key(Modifiers::NONE, *key)).map(|(_, step)| step)

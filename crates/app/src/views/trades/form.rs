@@ -2,7 +2,7 @@
 
 use session::{Menu, Question};
 
-use crate::question::Sort;
+use crate::question::QuestionKind;
 
 /// An input with its range, as typed.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -65,7 +65,7 @@ const MAX_ON_FRONT: usize = 12;
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct TradesForm {
     /// Sort of the question being put together.
-    pub sort: Sort,
+    pub sort: QuestionKind,
     /// The input along the abscissa, and the one that each curve has a value of.
     pub axes: [AxisForm; 2],
     /// Name of the result that is watched.
@@ -89,7 +89,7 @@ pub struct TradesForm {
 impl Default for TradesForm {
     fn default() -> Self {
         Self {
-            sort: Sort::default(),
+            sort: QuestionKind::default(),
             axes: Default::default(),
             watch: "worst".to_owned(),
             circuit: String::new(),
@@ -123,16 +123,18 @@ impl TradesForm {
     /// What is missing, in one sentence.
     pub fn question(&self) -> Result<Question, String> {
         match self.sort {
-            Sort::Variants => Ok(Question::Variants),
-            Sort::Uncooled => Ok(Question::Uncooled),
-            Sort::OutsideAir => Ok(Question::OutsideAir),
-            Sort::SizeAll => Ok(Question::SizeAll),
-            Sort::Architectures => Ok(Question::Architectures),
-            Sort::Size if self.circuit.is_empty() => Err("The project has no loop to size.".to_owned()),
-            Sort::Size => Ok(Question::Size { circuit: self.circuit.clone() }),
-            Sort::Inputs => self.over_inputs(),
-            Sort::Front => self.front(),
-            Sort::Spread => match self.samples.trim().parse::<usize>() {
+            QuestionKind::Variants => Ok(Question::Variants),
+            QuestionKind::Uncooled => Ok(Question::Uncooled),
+            QuestionKind::OutsideAir => Ok(Question::OutsideAir),
+            QuestionKind::SizeAll => Ok(Question::SizeAll),
+            QuestionKind::Architectures => Ok(Question::Architectures),
+            QuestionKind::Size if self.circuit.is_empty() => {
+                Err("The project has no loop to size.".to_owned())
+            }
+            QuestionKind::Size => Ok(Question::Size { circuit: self.circuit.clone() }),
+            QuestionKind::Inputs => self.over_inputs(),
+            QuestionKind::Front => self.front(),
+            QuestionKind::Spread => match self.samples.trim().parse::<usize>() {
                 Ok(samples) if (64..=65_536).contains(&samples) => Ok(Question::Spread { samples }),
                 _ => Err("Samples: a whole number from 64 to 65536.".to_owned()),
             },
@@ -193,7 +195,7 @@ mod tests {
 
     #[test]
     fn what_is_missing_is_said_before_it_is_asked() {
-        let mut form = TradesForm { sort: Sort::Inputs, ..TradesForm::default() };
+        let mut form = TradesForm { sort: QuestionKind::Inputs, ..TradesForm::default() };
         assert!(form.question().is_err(), "no input is chosen");
         form.axes[0].take("a.b", "2 kW", 5);
         let asked = Question::Inputs { axes: vec!["a.b=1 kW..3 kW/5".into()], watch: "worst".into() };
@@ -204,11 +206,12 @@ mod tests {
         let Ok(Question::Inputs { axes, .. }) = form.question() else { panic!("it can be asked") };
         assert_eq!(axes, ["c.d=5..15/3", "a.b=1 kW..3 kW/5"]);
         let mut front =
-            TradesForm { sort: Sort::Front, left_over: "6, 0 3;3".into(), ..TradesForm::default() };
+            TradesForm { sort: QuestionKind::Front, left_over: "6, 0 3;3".into(), ..TradesForm::default() };
         assert_eq!(front.question(), Ok(Question::Front { left_over: "0 3 6".into() }));
         front.left_over = "0 -1".into();
         assert!(front.question().is_err());
-        let spread = TradesForm { sort: Sort::Spread, samples: "ten".into(), ..TradesForm::default() };
+        let spread =
+            TradesForm { sort: QuestionKind::Spread, samples: "ten".into(), ..TradesForm::default() };
         assert!(spread.question().is_err());
     }
 }

@@ -10,7 +10,7 @@ use super::form::{AxisForm, TradesForm};
 use super::pick::pick_ui;
 use crate::command::Command;
 use crate::look;
-use crate::question::Sort;
+use crate::question::QuestionKind;
 use crate::views::figure::{follow_focus, page_keys};
 use crate::views::work::{WorkState, work_ui};
 
@@ -63,7 +63,7 @@ pub fn trades_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, com
 fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
     ui.heading("Trades");
-    for sort in Sort::ALL {
+    for sort in QuestionKind::ALL {
         let size = Vec2::new(ui.available_width() - 16.0, 22.0);
         let button = Button::selectable(form.sort == sort, sort.label()).truncate().min_size(size);
         if ui.add(button).on_hover_text(sort.summary()).clicked() {
@@ -76,8 +76,8 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
     let nothing = Menu::default();
     let menu = state.data.map_or(&nothing, |data| &*data.menu);
     match form.sort {
-        Sort::Inputs => inputs_ui(ui, menu, form),
-        Sort::Size => {
+        QuestionKind::Inputs => inputs_ui(ui, menu, form),
+        QuestionKind::Size => {
             let label = ui.label(RichText::new("Loop").color(colors.soft).small());
             let list = ComboBox::from_id_salt("loop to size")
                 .selected_text(&form.circuit)
@@ -89,19 +89,23 @@ fn question_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, comma
             });
             response.response.labelled_by(label.id);
         }
-        Sort::Spread => {
+        QuestionKind::Spread => {
             ui.horizontal(|ui| {
                 let label = ui.label(RichText::new("Samples").color(colors.soft).small());
                 ui.add(TextEdit::singleline(&mut form.samples).desired_width(SHORT_FIELD))
                     .labelled_by(label.id);
             });
         }
-        Sort::Front => {
+        QuestionKind::Front => {
             let label = ui.label(RichText::new("Reserve, K").color(colors.soft).small());
             ui.add(TextEdit::singleline(&mut form.left_over).desired_width(ui.available_width() - 24.0))
                 .labelled_by(label.id);
         }
-        Sort::Variants | Sort::Uncooled | Sort::OutsideAir | Sort::SizeAll | Sort::Architectures => {}
+        QuestionKind::Variants
+        | QuestionKind::Uncooled
+        | QuestionKind::OutsideAir
+        | QuestionKind::SizeAll
+        | QuestionKind::Architectures => {}
     }
     ui.add_space(look::space::STEP);
     match form.question() {
@@ -154,10 +158,12 @@ fn axis_ui(ui: &mut Ui, label: &str, menu: &Menu, axis: &mut AxisForm, count: us
 
 fn result_ui(ui: &mut Ui, state: TradesState<'_>, form: &mut TradesForm, commands: &mut Vec<Command>) {
     let colors = look::palette(ui);
-    ui.heading(Sort::from(&form.asked).label());
+    ui.heading(QuestionKind::from(&form.asked).label());
     let answer = state.data.filter(|data| data.asked == form.asked);
-    let about = match Sort::from(&form.asked) {
-        Sort::Variants | Sort::Architectures => "The base design and every variant.".to_owned(),
+    let about = match QuestionKind::from(&form.asked) {
+        QuestionKind::Variants | QuestionKind::Architectures => {
+            "The base design and every variant.".to_owned()
+        }
         _ => format!("Variant {}.", state.variant),
     };
     ui.label(RichText::new(about).color(colors.soft).small());

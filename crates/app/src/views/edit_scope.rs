@@ -11,7 +11,7 @@ use crate::look;
 
 /// What an edit changes.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Reach {
+pub struct EditScope {
     /// Name of the variant on screen; nothing while it is the base design.
     pub variant: Option<String>,
     /// The inputs that the variant gives itself, each with whether it can be dropped.
@@ -20,9 +20,9 @@ pub struct Reach {
     pub is_variant_only: bool,
 }
 
-impl Reach {
+impl EditScope {
     /// What an edit of an input changes, as the end of a tooltip.
-    pub fn told(&self, path: &str) -> String {
+    pub fn hover_note(&self, path: &str) -> String {
         let Some(variant) = &self.variant else { return String::new() };
         if self.own.contains_key(path) {
             format!("\n{variant} has its own value here: an edit changes this variant only")
@@ -35,14 +35,14 @@ impl Reach {
 }
 
 /// Above the page: what an edit changes, and the choice.
-pub fn reach_ui(ui: &mut Ui, reach: &Reach, commands: &mut Vec<Command>) {
-    let Some(variant) = &reach.variant else { return };
+pub fn edit_scope_ui(ui: &mut Ui, scope: &EditScope, commands: &mut Vec<Command>) {
+    let Some(variant) = &scope.variant else { return };
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
         ui.label(RichText::new(format!("Variant {variant}: an edit changes")).color(colors.ink));
         for is_variant_only in [false, true] {
             let command = Command::EditVariantOnly(is_variant_only);
-            let button = Button::selectable(reach.is_variant_only == is_variant_only, command.label());
+            let button = Button::selectable(scope.is_variant_only == is_variant_only, command.label());
             if ui.add(button).on_hover_text(command.tooltip()).clicked() {
                 commands.push(command);
             }
@@ -57,25 +57,25 @@ pub fn reach_ui(ui: &mut Ui, reach: &Reach, commands: &mut Vec<Command>) {
 }
 
 /// Room inside a field for its mark, in points; none while the base design is shown.
-pub(super) fn mark_room(reach: &Reach) -> i8 {
-    if reach.variant.is_some() { 10 } else { 4 }
+pub(super) fn mark_room(scope: &EditScope) -> i8 {
+    if scope.variant.is_some() { 10 } else { 4 }
 }
 
 /// At the left edge inside a field while a variant is shown: a filled bar where the value is the variant's own, which drops it if it
 /// stands alone; a hollow bar where an edit changes the base design.
-pub(super) fn reach_mark_ui(
+pub(super) fn own_value_mark_ui(
     ui: &mut Ui,
     owner: &str,
     (input, field): (&InputField, Rect),
-    reach: &Reach,
+    scope: &EditScope,
     commands: &mut Vec<Command>,
 ) {
-    if reach.variant.is_none() {
+    if scope.variant.is_none() {
         return;
     }
     let colors = look::palette(ui);
     let bar = Rect::from_center_size(field.left_center() + Vec2::new(5.0, 0.0), Vec2::new(4.0, 14.0));
-    let Some(can_be_dropped) = reach.own.get(&input.path) else {
+    let Some(can_be_dropped) = scope.own.get(&input.path) else {
         ui.painter().rect_stroke(bar, 1.0, look::hairline(colors.outline), StrokeKind::Inside);
         return;
     };
@@ -103,11 +103,11 @@ mod tests {
     #[test]
     fn a_field_tells_what_its_edit_changes() {
         let own = Arc::new(BTreeMap::from([("a.b".to_owned(), true)]));
-        let mut reach = Reach { variant: Some("direct drive".to_owned()), own, is_variant_only: false };
-        assert!(reach.told("a.b").contains("direct drive has its own value"));
-        assert!(reach.told("a.c").contains("changes the base design"));
-        reach.is_variant_only = true;
-        assert!(reach.told("a.c").contains("gives direct drive its own value"));
-        assert_eq!(Reach::default().told("a.b"), "", "there is nothing to tell in the base design");
+        let mut scope = EditScope { variant: Some("direct drive".to_owned()), own, is_variant_only: false };
+        assert!(scope.hover_note("a.b").contains("direct drive has its own value"));
+        assert!(scope.hover_note("a.c").contains("changes the base design"));
+        scope.is_variant_only = true;
+        assert!(scope.hover_note("a.c").contains("gives direct drive its own value"));
+        assert_eq!(EditScope::default().hover_note("a.b"), "", "there is nothing to tell in the base design");
     }
 }
