@@ -102,19 +102,3 @@ pub(crate) fn unit_column() -> Column {
 pub(crate) fn unit(margin: &Margin) -> Cell {
     margin.kind.unit().into()
 }
-
-/// Columns of a case with the limit that is closest in it, or why there is none.
-pub(crate) fn case_columns(head: &str) -> Vec<Column> {
-    vec![
-        Column::text("case"),
-        Column::text("where").head(head),
-        Column::text("limit").after(", "),
-        Column::number("temperature_K", Kind::Temperature, "degC", 1).in_cell().after(": "),
-        Column::text("message").after(""),
-        Column::standing(),
-        Column::mixed("reserve").signed().si(2),
-        Column::mixed("margin").si(2),
-        Column::mixed("required").si(2),
-        unit_column(),
-    ]
-}
