@@ -191,7 +191,11 @@ fn the_page_of_failures_shows_what_the_study_finds() {
         let name = outcome.case.failure.as_deref().expect("each is named");
         let row = shown.rows.iter().find(|row| row.name == name).expect("it stands on the page");
         assert_eq!(row.action, outcome.action.words());
-        assert_eq!(row.is_kept, outcome.is_kept());
+        assert_eq!(
+            Some(row.action_reason.as_str()).filter(|r| !r.is_empty()),
+            outcome.action_reason.map(|r| r.word())
+        );
+        assert_eq!(row.standing, outcome.standing);
         let first = outcome.time_to_limit_s().into_iter().chain(outcome.passed_before_touchdown_s);
         assert_eq!(row.time_to_limit_s, first.min_by(f64::total_cmp));
     }
