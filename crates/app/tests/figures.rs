@@ -177,7 +177,7 @@ fn the_numbers_of_painted_figures_are_those_on_screen() {
         for (row, expected) in found[1..].iter().zip(expected) {
             let cell = match key {
                 Key::Num6 => &row[4],
-                Key::Num7 => &row[row.len() - 5],
+                Key::Num7 => &row[row.len() - 6],
                 _ => row.last().expect("it has cells"),
             };
             assert_eq!(cell.parse().ok(), expected, "{figure}: {row:?}");

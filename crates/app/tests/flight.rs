@@ -247,7 +247,7 @@ fn failures_tell_the_limit_against_the_landing_and_the_action() {
     harness.run_steps(3);
     let chosen = harness.get_by_label_contains(&row(1)).accesskit_node().toggled();
     assert_eq!(chosen, Some(Toggled::True));
-    harness.get_by_label(&data.rows[1].action);
+    harness.get_by_label(&data.rows[1].action_words());
 }
 
 #[test]

@@ -187,13 +187,23 @@ fn the_page_of_failures_shows_what_the_study_finds() {
     let found = studies::failures::run(&[*case], &failures, &FlyOptions::default(), &cancel, |_| ());
     let found = found.expect("they can be flown");
     assert_eq!(shown.rows.len(), found.failures.len());
-    for outcome in &found.failures {
+    let origin = report::json::Origin { program: "", project: "", variant: "", input_hash: "" };
+    let told = report::failures::json(&origin, &found);
+    for (outcome, told) in found.failures.iter().zip(told["failures"].as_array().expect("a list")) {
         let name = outcome.case.failure.as_deref().expect("each is named");
         let row = shown.rows.iter().find(|row| row.name == name).expect("it stands on the page");
-        assert_eq!(row.action, outcome.action.words());
-        assert_eq!(row.is_kept, outcome.is_kept());
+        // what the command says, in the words of the page
+        assert_eq!(row.standing.word(), told["standing"]);
+        assert_eq!(row.action_reason, told["action_reason"].as_str().unwrap_or_default());
+        assert_eq!(
+            (row.action.as_str(), outcome.action.word()),
+            (outcome.action.words(), told["action"].as_str().expect("a word"))
+        );
+        assert_eq!(row.action_notes.len(), told["action_notes"].as_array().expect("a list").len());
         let first = outcome.time_to_limit_s().into_iter().chain(outcome.passed_before_touchdown_s);
         assert_eq!(row.time_to_limit_s, first.min_by(f64::total_cmp));
+        let short = outcome.time_to_required_s().into_iter().chain(outcome.short_before_touchdown_s);
+        assert_eq!(row.time_to_required_s, short.min_by(f64::total_cmp));
     }
 }
 

@@ -16,7 +16,7 @@ pub(crate) fn failures(asked: &Failures) -> anyhow::Result<Page> {
         run(&cases, &single, &FlyOptions::default(), &progress.cancel, |_done| progress.one())
     })?;
     study.page(
-        outcome(found.holds()),
+        outcome(found.standing().holds()),
         |origin| report::failures::json(origin, &found),
         || report::failures::page(study.name(), &study.varied.name, &found),
     )

@@ -1,13 +1,15 @@
-//! Single failures as text and JSON: time to each limit, peak until touchdown, action, alert temperatures.
+//! Single failures as text and JSON: standing, times to the required margin and to each limit, peak until touchdown, action, alert
+//! temperatures.
 
 use crate::json::{Origin, margin, power_lost, with};
 use crate::limit;
 use crate::sheet::{Cell, Column, Digits, Row, Sheet, minutes};
 use model::height::{CAN, NOTICE};
-use model::result::{Margin, MarginKind, Notice, Status};
+use model::result::{MarginKind, Notice, Status};
+use model::standing::Standing;
 use serde_json::{Value, json};
 use std::fmt::Write as _;
-use studies::failures::{Alert, FailureOutcome, FailureStudy};
+use studies::failures::{Alert, FailureOutcome, FailureStudy, Reason};
 use units::Kind::Temperature;
 
 /// A temperature this far past its limit is not shown, K.
@@ -17,9 +19,9 @@ const RUNAWAY_K: f64 = 200.0;
 fn ordered(study: &FailureStudy) -> Vec<&FailureOutcome> {
     let mut order: Vec<&FailureOutcome> = study.failures.iter().collect();
     order.sort_by(|a, b| {
-        let time_s = |o: &FailureOutcome| o.time_to_limit_s().unwrap_or(f64::INFINITY);
         let mission = |o: &FailureOutcome| study.failures.iter().position(|f| f.case.point == o.case.point);
-        b.action.cmp(&a.action).then(mission(a).cmp(&mission(b))).then(time_s(a).total_cmp(&time_s(b)))
+        let in_mission = mission(a).cmp(&mission(b));
+        b.action.cmp(&a.action).then(in_mission).then(FailureOutcome::most_pressing_first(a, b))
     });
     order
 }
@@ -44,9 +46,11 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
     let landing = study.landing;
     let _infallible = writeln!(
         text,
-        "At: worst moment of the mission. To limit: with the command of that moment kept. Worsened most:\n\
-         until touchdown, from its own worst moment, as it is flown after the failure; in brackets the\n\
-         reserve without the failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
+        "Before the name: how it stands until touchdown, as it is flown after the failure. At: worst moment\n\
+         of the mission. Margin lost, limit passed: time until the first required margin is lost and the\n\
+         first limit is passed with the command of the moment kept. Why: what asks most for the action.\n\
+         Worsened most: until touchdown, from its own worst moment; in brackets the reserve without the\n\
+         failure. Times to land: immediately {}, as soon as possible {}, as soon as\n\
          practicable {}.{}\n",
         minutes(landing.at_once_s),
         minutes(landing.soon_s),
@@ -63,8 +67,12 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
             let _infallible = writeln!(text, "NOTE {}, after the failure: {}", outcome.case, notice.message);
         }
     }
+    for (note, failures) in action_notes(&order) {
+        let _infallible = writeln!(text, "NOTE {}: {note}", failures.join(", "));
+    }
     for outcome in order.iter().filter(|outcome| outcome.status != Status::Solved) {
-        let _infallible = writeln!(text, "SHORT {}: {}", outcome.case, outcome.status.word());
+        let mark = outcome.standing.words().to_uppercase();
+        let _infallible = writeln!(text, "{mark} {}: {}", outcome.case, outcome.status.word());
         for notice in &outcome.notices {
             let _infallible = writeln!(text, "  {}: {}", notice.place, notice.message);
         }
@@ -72,6 +80,21 @@ pub fn page(project: &str, variant: &str, study: &FailureStudy) -> String {
     text.push_str(&alerts(&study.alerts));
     text.push_str(&last_line(study));
     text
+}
+
+/// What is to be said of the actions, with the failures that it is said of.
+fn action_notes(order: &[&FailureOutcome]) -> Vec<(String, Vec<String>)> {
+    let mut notes: Vec<(String, Vec<String>)> = Vec::new();
+    for outcome in order {
+        for note in &outcome.action_notes {
+            let name = outcome.case.failure.clone().unwrap_or_default();
+            match notes.iter_mut().find(|(known, _)| known == note) {
+                Some((_, failures)) => failures.push(name),
+                None => notes.push((note.clone(), vec![name])),
+            }
+        }
+    }
+    notes
 }
 
 /// One table for each action and mission, the most pressing first.
@@ -99,15 +122,19 @@ fn with_one_action(outcomes: &[&FailureOutcome]) -> Sheet {
     let healthy = Column::time("time_without_failure_s").head("healthy").digits(Digits::Minutes);
     let healthy = if shows_healthy { healthy } else { healthy.data() };
     let columns = [
-        Column::short(["SHORT ", ""]),
+        Column::standing().verdict(),
         Column::text("failure"),
+        Column::text("action_reason").head("why").or("-"),
         Column::time("start_s").head("at").digits(Digits::Minutes).left(),
         Column::text("start_segment").after(" "),
-        Column::text("first_limit_where").head("first limit").or("none"),
-        Column::text("first_limit").after(", "),
+        Column::time("time_to_required_s").head("margin lost").digits(Digits::Minutes).left().or("none"),
+        Column::text("first_required_where").after(" "),
+        Column::text("first_required").after(", "),
         Column::flag("not_passed", ["> ", ""]).before(""),
-        Column::time("time_to_limit_s").head("to limit").digits(Digits::Minutes),
+        Column::time("time_to_limit_s").head("limit passed").digits(Digits::Minutes).left(),
         Column::time("held_s").digits(Digits::Minutes).after(""),
+        Column::text("first_limit_where").after(" "),
+        Column::text("first_limit").after(", "),
         healthy,
         Column::text("worsened_where").head("worsened most").or("nothing"),
         Column::text("worsened_limit").after(", "),
@@ -116,7 +143,7 @@ fn with_one_action(outcomes: &[&FailureOutcome]) -> Sheet {
         Column::mixed("value").after(": "),
         Column::mixed("reserve").signed().after(", reserve "),
         Column::mixed("reserve_without_failure").signed().enclosed(" (", ")"),
-        Column::standing().data(),
+        Column::text("worsened_standing").data(),
         Column::mixed("margin").data(),
         Column::mixed("margin_without_failure").data(),
         limit::needs_column().data(),
@@ -136,16 +163,20 @@ fn row(outcome: &FailureOutcome) -> Row {
     let told = margin.filter(|_| runs_away.is_none());
     let healthy = worsened.and_then(|worsened| worsened.healthy);
     vec![
-        (!outcome.is_kept()).into(),
+        outcome.standing.into(),
         outcome.case.failure.clone().unwrap_or_default().into(),
+        outcome.action_reason.map(Reason::word).into(),
         Cell::Time(outcome.start_s),
         (&outcome.start_segment).into(),
-        first.map(|limit| &limit.place).into(),
-        first.map(|limit| &limit.limit).into(),
+        Cell::time(outcome.time_to_required_s()),
+        outcome.required.as_ref().map(|required| &required.place).into(),
+        outcome.required.as_ref().map(|required| &required.limit).into(),
         passed_s.is_none().into(),
         Cell::time(passed_s),
         // a time longer than the command was kept is not known
         Cell::time(Some(outcome.held_s).filter(|_| passed_s.is_none())),
+        first.map(|limit| &limit.place).into(),
+        first.map(|limit| &limit.limit).into(),
         Cell::time(healthy_s(outcome)),
         margin.map(|margin| &margin.place).into(),
         margin.map(|margin| &margin.limit).into(),
@@ -157,7 +188,7 @@ fn row(outcome: &FailureOutcome) -> Row {
             .zip(healthy)
             .map(|(margin, healthy)| limit::distance(margin.kind, healthy - margin.required))
             .into(),
-        margin.map(Margin::standing).into(),
+        margin.map(|margin| margin.standing().word()).into(),
         told.map(|margin| limit::distance(margin.kind, margin.margin)).into(),
         margin.zip(healthy).map(|(margin, healthy)| limit::distance(margin.kind, healthy)).into(),
         margin.map(|margin| limit::distance(margin.kind, margin.required)).into(),
@@ -198,12 +229,7 @@ fn remarks(alert: &Alert) -> String {
     if !alert.is_derived {
         remarks.push("no failure sets it".to_owned());
     }
-    if alert.is_nuisance {
-        remarks.push("may show, or stay on, without failure".to_owned());
-    }
-    if alert.amber_k >= alert.red_k {
-        remarks.push("amber comes no earlier than red".to_owned());
-    }
+    remarks.extend(alert.cannot_warn().map(str::to_owned));
     if !alert.too_late.is_empty() {
         let count = alert.too_late.len();
         remarks.push(format!("too late for {count}: warn by flow, level or pressure"));
@@ -211,14 +237,21 @@ fn remarks(alert: &Alert) -> String {
     remarks.join("; ")
 }
 
-fn last_line(study: &FailureStudy) -> String {
-    let short = study.failures.iter().filter(|outcome| !outcome.is_kept()).count();
-    match short {
-        0 => "Every failure keeps every limit until touchdown\n".to_owned(),
-        count => {
-            format!("{count} of {} failures pass a limit or end before touchdown\n", study.failures.len())
-        }
+/// How many keep what: every required margin, and at least every limit.
+pub fn last_line(study: &FailureStudy) -> String {
+    let (all, holding) = (study.failures.len(), study.at_least(Standing::Holds));
+    if all == holding {
+        return "Every failure keeps every required margin until touchdown\n".to_owned();
     }
+    let limits = study.at_least(Standing::Short);
+    let unknown = all - study.at_least(Standing::PastLimit);
+    let keep = |count: usize| if count == 1 { "keeps" } else { "keep" };
+    let unknown = if unknown == 0 { String::new() } else { format!("; {unknown} without result") };
+    format!(
+        "{holding} of {all} failures {} every required margin until touchdown, {limits} {} every limit{unknown}\n",
+        keep(holding),
+        keep(limits)
+    )
 }
 
 /// Result of `failures`.
@@ -240,10 +273,15 @@ fn failure(outcome: &FailureOutcome) -> Value {
         "name": outcome.case.failure,
         "case": outcome.case.to_string(),
         "status": outcome.status.word(),
+        "standing": outcome.standing.word(),
         "start_s": outcome.start_s,
         "start_segment": outcome.start_segment,
         "first_limit": first.map(|l| json!({ "where": l.place, "limit": l.limit })),
         "time_to_limit_s": outcome.time_to_limit_s(),
+        "first_required": outcome.required.as_ref().map(|r| {
+            json!({ "where": r.place, "limit": r.limit, "start_s": r.start_s })
+        }),
+        "time_to_required_s": outcome.time_to_required_s(),
         "held_s": outcome.held_s,
         "limits": outcome.limits.iter().map(|l| json!({
             "where": l.place,
@@ -264,7 +302,10 @@ fn failure(outcome: &FailureOutcome) -> Value {
         "power_lost": power_lost(outcome.power_lost),
         "touchdown_s": outcome.touchdown_s,
         "passed_before_touchdown_s": outcome.passed_before_touchdown_s,
-        "action": outcome.action.words(),
+        "short_before_touchdown_s": outcome.short_before_touchdown_s,
+        "action": outcome.action.word(),
+        "action_reason": outcome.action_reason.map(Reason::word),
+        "action_notes": outcome.action_notes,
         "time_ratio": outcome.time_ratio,
         "alerts": outcome.alerts.iter().map(|a| json!({
             "where": a.place,
@@ -291,6 +332,7 @@ fn alert(alert: &Alert) -> Value {
         "normal_K": alert.normal_k,
         "set_by_failure": alert.is_derived,
         "shows_without_failure": alert.is_nuisance,
+        "cannot_warn": alert.cannot_warn(),
         "too_late_for": alert.too_late,
     })
 }

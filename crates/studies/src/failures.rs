@@ -4,170 +4,43 @@
 //! Every failure of the project and the loss of every supply strikes every mission at its hottest condition. The worst moment is searched:
 //! start, middle and end of every step in the air and the moments of component peaks, then ever closer to the worst of them. From each
 //! moment two flights follow: the command of the moment kept, which tells the time to each limit, and what is flown after the failure,
-//! which tells the peaks until touchdown. The bare limit counts as passed, not the margin that is asked of it. Freezing is left out: no
-//! failure changes the weather.
+//! which tells the peaks until touchdown. A failure stands as its worst margin until touchdown does against the margin that is required of
+//! it; the times to the required margin and to the bare limit are told beside each other, and the action hangs on the former. Freezing is
+//! left out: no failure changes the weather.
 
 mod action;
 mod alert;
+mod hazard;
+mod outcome;
 mod search;
 mod trace;
+mod warn;
 
-pub use action::{Action, TimesToLand};
+pub use action::{Action, Reason, TimesToLand};
 pub use alert::{AMBER_BELOW_RED_K, Rise, Sensing};
+pub use outcome::{
+    Alert, FailureAlert, FailureOutcome, FailureStudy, LimitTime, PeakUntilTouchdown, RequiredTime, Worsened,
+};
 
 use crate::{StudyError, missions};
+use action::{Asked, Left, most_pressing};
+use aircraft::records::powertrain::Bus;
 use aircraft::records::project::Project;
 use aircraft::records::study::{Failed, Failure};
-use model::case_name::CaseName;
+use hazard::{LostOil, hazards, liquids_lost, lost_oil, redundancy_lost};
 use model::cases;
 use model::mission::{self, FlyOptions, MissionCase};
-use model::result::{Margin, MarginKind, Notice, PowerLost, Status};
+use model::result::{Margin, Notice, Status};
 use model::standing::Standing;
 use rayon::prelude::*;
 use schema::Name;
-use search::{Base, Struck, is_flown, worst_after, worst_hold};
+use search::{Base, Struck, is_flown, soonest_short, worst_after, worst_hold};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use trace::{Trace, touchdown_s};
+use warn::{alerts, failure_alerts};
 
-/// A limit and the time until it is passed.
-#[derive(Clone, Debug, PartialEq)]
-pub struct LimitTime {
-    /// Component, device, loop or motor; for a flight without solution "command of the moment".
-    pub place: String,
-    /// Name of the limit, or the outcome.
-    pub limit: String,
-    /// Kind of limit; none for an outcome.
-    pub kind: Option<MarginKind>,
-    /// Since the failure, s; none if it is not passed while the command is kept.
-    pub time_s: Option<f64>,
-    /// The same without the failure, s.
-    pub healthy_s: Option<f64>,
-}
-
-/// The value nearest to its limit until touchdown.
-#[derive(Clone, Debug, PartialEq)]
-pub struct PeakUntilTouchdown {
-    /// Value, limit and margin.
-    pub margin: Margin,
-    /// Since the failure, s.
-    pub time_s: f64,
-}
-
-/// The limit of whose margin the failure takes the greatest share.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Worsened {
-    /// Value, limit and margin after the failure, until touchdown.
-    pub margin: Margin,
-    /// Since the failure, s.
-    pub time_s: f64,
-    /// Least margin of the same limit from that moment on without the failure; none if it is not there then.
-    pub healthy: Option<f64>,
-}
-
-/// Temperatures of one sensor that warn of one failure in time.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FailureAlert {
-    /// Sensor.
-    pub sensor: String,
-    /// Component or device it sits at.
-    pub place: String,
-    /// Leaves time to land as soon as possible, K; none if no temperature does.
-    pub amber_k: Option<f64>,
-    /// Leaves time to land immediately, K; none if no temperature does.
-    pub red_k: Option<f64>,
-}
-
-/// What a failure leads to in one mission.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FailureOutcome {
-    /// Condition, mission, failure.
-    pub case: CaseName,
-    /// Solved, or why what is flown after the failure does not reach touchdown.
-    pub status: Status,
-    /// Things to know about the flights.
-    pub notices: Vec<Notice>,
-    /// Moment from which a limit is passed soonest, s since the start of the mission.
-    pub start_s: f64,
-    /// Segment at that moment.
-    pub start_segment: String,
-    /// Limits that are passed while the command of that moment is kept, first one first.
-    pub limits: Vec<LimitTime>,
-    /// How long the command was kept, s: a limit that is not passed is not passed for so long.
-    pub held_s: f64,
-    /// Moment from which the flight until touchdown is worst, s since the start of the mission.
-    pub peak_start_s: f64,
-    /// Nearest to its limit until touchdown, from that moment.
-    pub peak: Option<PeakUntilTouchdown>,
-    /// What the failure worsens most in the same flight; none if it worsens nothing.
-    pub worsened: Option<Worsened>,
-    /// Power that was asked for and not given in the flight after the failure; its time counts from the failure.
-    pub power_lost: Option<PowerLost>,
-    /// When a limit is first passed before touchdown, s since the failure.
-    pub passed_before_touchdown_s: Option<f64>,
-    /// From the failure to touchdown, s.
-    pub touchdown_s: Option<f64>,
-    /// Action of the pilot.
-    pub action: Action,
-    /// Time to the first limit over the time to land by that action; none if no limit is passed.
-    pub time_ratio: Option<f64>,
-    /// Warnings of the sensors whose limit is passed.
-    pub alerts: Vec<FailureAlert>,
-    /// How many moments were flown.
-    pub moments: usize,
-}
-
-impl FailureOutcome {
-    /// Time to the first limit with the command of the moment, s.
-    pub fn time_to_limit_s(&self) -> Option<f64> {
-        self.limits.first().and_then(|limit| limit.time_s)
-    }
-
-    /// Whether every limit is kept until touchdown.
-    pub fn is_kept(&self) -> bool {
-        self.passed_before_touchdown_s.is_none() && is_flown(self.status)
-    }
-}
-
-/// Warning temperatures of one sensor over all failures.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Alert {
-    /// Sensor.
-    pub sensor: String,
-    /// Component or device it sits at.
-    pub place: String,
-    /// Lowest maximum there, K.
-    pub limit_k: f64,
-    /// Highest reading without failure, K.
-    pub normal_k: f64,
-    /// Plan the landing, K.
-    pub amber_k: f64,
-    /// Act, K.
-    pub red_k: f64,
-    /// A failure sets amber and red; otherwise they stand at their usual distance below the limit.
-    pub is_derived: bool,
-    /// Amber could come up, or stay on, without failure.
-    pub is_nuisance: bool,
-    /// Failures of which no temperature here warns in time for an immediate landing: flow, level or pressure must.
-    pub too_late: Vec<String>,
-}
-
-/// All failures.
-#[derive(Clone, Debug, PartialEq)]
-pub struct FailureStudy {
-    /// Failures in the order of the project, mission by mission.
-    pub failures: Vec<FailureOutcome>,
-    /// Warnings in the order of the sensors.
-    pub alerts: Vec<Alert>,
-    /// Times to land that were compared with.
-    pub landing: TimesToLand,
-}
-
-impl FailureStudy {
-    /// Whether every failure keeps every limit until touchdown.
-    pub fn holds(&self) -> bool {
-        self.failures.iter().all(FailureOutcome::is_kept)
-    }
-}
+/// What a drive without oil is judged by.
+const RUN_DRY: &str = "demonstrated run-dry time";
 
 /// Failures of a project and the loss of each supply that none of them is.
 pub fn single_failures(project: &Project) -> Vec<Failure> {
@@ -179,7 +52,14 @@ pub fn single_failures(project: &Project) -> Vec<Failure> {
         let named = [format!("{name} lost"), format!("supply {name} lost")].into_iter().find(unused);
         if let (false, Some(Ok(named))) = (is_known, named.map(Name::new)) {
             let what = Failed::SupplyLost(name.to_owned());
-            all.push(Failure { name: named, what, after: Vec::new(), rating: None, note: None });
+            all.push(Failure {
+                name: named,
+                what,
+                after: Vec::new(),
+                rating: None,
+                hazard: None,
+                note: None,
+            });
         }
     }
     all
@@ -254,7 +134,8 @@ pub fn run(
 
 fn base<'a>(case: &MissionCase<'a>, options: &FlyOptions) -> Result<Base<'a>, StudyError> {
     let flight = missions::fly_case(case, options)?;
-    let trace = Trace::of(&flight, case.project, touchdown_s(&flight).unwrap_or(f64::INFINITY));
+    let until_s = touchdown_s(&flight).unwrap_or(f64::INFINITY);
+    let trace = Trace::of(&flight, case.project, until_s, flight.start_bound(case.project));
     Ok(Base { case: *case, flight, trace })
 }
 
@@ -266,8 +147,11 @@ fn outcome(
     cancel: &AtomicBool,
 ) -> Result<FailureOutcome, StudyError> {
     let case = MissionCase { failure: Some(failure), ..base.case };
+    let project = case.project;
+    let oil = lost_oil(project, failure);
+    let unjudged: Vec<String> = oil.iter().flat_map(|lost| lost.places.iter().cloned()).collect();
     let tried = if is_flown(base.flight.status) {
-        base.search(&case, landing.practicable_s, options, cancel)?
+        base.search(&case, landing.practicable_s, options, &unjudged, cancel)?
     } else {
         Vec::new()
     };
@@ -275,24 +159,38 @@ fn outcome(
         return Ok(not_flown(base, &case, landing));
     };
     let (held, flown) = (&tried[soonest], &tried[worst]);
-    let passed_s = tried.iter().filter_map(Struck::passed_after_s).min_by(f64::total_cmp);
-    let limits = limit_times(held);
+    let passed_s = least(tried.iter().map(Struck::passed_after_s)).into_iter().chain(dry_s(&oil, &tried));
+    let passed_s = passed_s.min_by(f64::total_cmp);
+    let short_s = least([least(tried.iter().map(Struck::short_after_s)), passed_s]);
+    let limits = limit_times(held, &oil);
     let first_s = limits.first().and_then(|limit| limit.time_s);
-    let min_s = first_s.into_iter().chain(passed_s).min_by(f64::total_cmp);
-    let action = landing.action(min_s, passed_s.is_none());
-    let is_down = flown.touchdown_s.is_some();
-    let is_whole = is_down || is_flown(flown.after.status);
+    let required = required_time(base, &tried, &limits);
+    let standing = tried.iter().map(Struck::standing).chain(oil_standing(&oil, &tried)).min();
+    let standing = standing.unwrap_or_default();
+    let min_s = least([first_s, passed_s]);
+    let left = Left {
+        required_s: least([required.as_ref().map(|required| required.time_s), short_s]),
+        limit_s: min_s,
+        flown: standing,
+        is_rest: failure.after.is_empty() && case.mission.after_failure.is_empty(),
+    };
+    let asked = asked(&case, failure, &tried, landing.asked(&left));
+    let (action, action_reason) = most_pressing(&asked);
+    let is_whole = is_flown(flown.status());
     let mut notices = flown.after.notices.clone();
     if limits.first().is_some_and(|limit| limit.kind.is_none()) {
         notices.extend(held.hold.notices.iter().cloned());
     }
+    let liquids = liquids_lost(project, failure).into_iter();
     Ok(FailureOutcome {
         case: case.name(),
-        status: if is_down { Status::Solved } else { flown.after.status },
+        status: flown.status(),
+        standing,
         notices,
         start_s: base.flight.times_s[held.sample],
         start_segment: base.flight.schedule.steps[base.flight.step_of[held.sample]].label.clone(),
         limits,
+        required,
         held_s: held.hold.end_s(),
         peak_start_s: base.flight.times_s[flown.sample],
         // of a flight that broke off only what was past its limit by then is known
@@ -305,12 +203,77 @@ fn outcome(
             .filter(|worst| is_whole || worst.margin.standing() <= Standing::PastLimit),
         power_lost: flown.after.power_lost,
         passed_before_touchdown_s: passed_s,
+        short_before_touchdown_s: short_s,
         touchdown_s: flown.touchdown_s,
         action,
-        time_ratio: min_s.map(|limit| limit / landing.time_s(action)),
+        action_reason,
+        action_notes: liquids
+            .chain(asked.into_iter().map(|asked| asked.note))
+            .filter(|note| !note.is_empty())
+            .collect(),
+        time_ratio: min_s.zip(landing.time_s(action)).map(|(limit_s, land_s)| limit_s / land_s),
         alerts: failure_alerts(base, &tried, landing),
         moments: tried.len(),
     })
+}
+
+/// All that asks something of the pilot, in the order in which it is told: dangers, time that runs out, what stood by; last that a landing
+/// is all that was shown to hold.
+fn asked(case: &MissionCase<'_>, failure: &Failure, tried: &[Struck], by_time: Option<Asked>) -> Vec<Asked> {
+    let project = case.project;
+    let cells = match project.powertrain.as_ref().map(|powertrain| &powertrain.bus) {
+        Some(Bus::Pack(pack)) => Some(pack.cells.as_str()),
+        _ => None,
+    };
+    let is_above_onset = tried.iter().any(|struck| {
+        let is_of_cells = |notice: &Notice| Some(notice.place.as_str()) == cells;
+        struck.status() == Status::OutOfRange
+            && struck.after.notices.iter().any(|n| n.kind == Status::OutOfRange.word() && is_of_cells(n))
+    });
+    let hazards = hazards(project, failure, is_above_onset).into_iter();
+    let is_running_out = tried.is_empty() || tried.iter().any(Struck::is_running_out);
+    let (now, rest) = if is_running_out { (by_time, None) } else { (None, by_time) };
+    hazards.chain(now).chain(redundancy_lost(project, failure)).chain(rest).collect()
+}
+
+fn least(times_s: impl IntoIterator<Item = Option<f64>>) -> Option<f64> {
+    times_s.into_iter().flatten().min_by(f64::total_cmp)
+}
+
+/// The demonstrated run-dry times that end before touchdown from some moment, s.
+fn dry_s(oil: &[LostOil], tried: &[Struck]) -> Option<f64> {
+    let stated = least(oil.iter().map(|lost| lost.run_dry.as_ref().map(|(time_s, _)| *time_s)))?;
+    let is_late = |struck: &Struck| struck.touchdown_s.is_none_or(|down_s| down_s > stated);
+    tried.iter().any(is_late).then_some(stated)
+}
+
+/// A drive without its oil stands by its demonstrated run-dry time until touchdown; without one there is no result.
+fn oil_standing(oil: &[LostOil], tried: &[Struck]) -> Option<Standing> {
+    if oil.iter().any(|lost| lost.run_dry.is_none()) {
+        return Some(Standing::NoResult);
+    }
+    dry_s(oil, tried).map(|_| Standing::PastLimit)
+}
+
+/// The required margin that is lost first, from the moment at which that is soonest.
+fn required_time(base: &Base<'_>, tried: &[Struck], limits: &[LimitTime]) -> Option<RequiredTime> {
+    let found = soonest_short(tried).and_then(|index| {
+        let struck = &tried[index];
+        let start_s = base.flight.times_s[struck.sample];
+        let (time_s, short) = (struck.time_to_required_s()?, struck.hold.first_short());
+        let (place, limit) = match short.filter(|(_, short_s)| *short_s <= time_s) {
+            Some((watched, _)) => (watched.worst.place.clone(), watched.worst.limit.clone()),
+            None => no_way_words(struck.no_way_on()?.0),
+        };
+        Some(RequiredTime { place, limit, time_s, start_s })
+    });
+    // a run-dry time has no margin above it
+    let dry = limits.iter().find(|limit| limit.limit == RUN_DRY).and_then(|limit| {
+        let (place, limit, time_s) = (limit.place.clone(), limit.limit.clone(), limit.time_s?);
+        let start_s = base.flight.times_s[tried[worst_hold(tried)?].sample];
+        Some(RequiredTime { place, limit, time_s, start_s })
+    });
+    found.into_iter().chain(dry).min_by(|a, b| a.time_s.total_cmp(&b.time_s))
 }
 
 /// The mission itself has no solution, or never leaves the ground.
@@ -325,21 +288,35 @@ fn not_flown(base: &Base<'_>, case: &MissionCase<'_>, landing: TimesToLand) -> F
             message: "no segment of the mission is in the air: no failure in flight to judge".to_owned(),
         });
     }
+    let at_once = (!is_ground_only).then_some(0.0);
+    let (required_s, limit_s) = (at_once, at_once);
+    let by_time = landing.asked(&Left { required_s, limit_s, flown: Standing::NoResult, is_rest: true });
+    let asked = case.failure.map_or_else(Vec::new, |failure| match by_time {
+        // without a flight nothing can strike
+        None => Vec::new(),
+        by_time => asked(case, failure, &[], by_time),
+    });
+    let (action, action_reason) = most_pressing(&asked);
     FailureOutcome {
         case: case.name(),
         status: base.flight.status,
+        standing: if is_ground_only { Standing::Holds } else { Standing::NoResult },
         notices,
         start_s: base.flight.duration_s(),
         start_segment: String::new(),
         limits: Vec::new(),
+        required: None,
         held_s: 0.0,
         peak_start_s: base.flight.duration_s(),
         peak: None,
         worsened: None,
         power_lost: None,
         passed_before_touchdown_s: None,
+        short_before_touchdown_s: None,
         touchdown_s: None,
-        action: landing.action((!is_ground_only).then_some(0.0), is_ground_only),
+        action,
+        action_reason,
+        action_notes: asked.into_iter().map(|asked| asked.note).filter(|note| !note.is_empty()).collect(),
         time_ratio: None,
         alerts: Vec::new(),
         moments: 0,
@@ -370,7 +347,13 @@ fn worsened(base: &Base<'_>, flown: &Struck) -> Option<Worsened> {
     Some(Worsened { margin: watched.worst.clone(), time_s: watched.worst_s, healthy })
 }
 
-fn limit_times(held: &Struck) -> Vec<LimitTime> {
+/// What is passed where the command of the moment has no solution.
+fn no_way_words(status: Status) -> (String, String) {
+    let limit = if status == Status::OutOfRange { "outside the model" } else { status.word() };
+    ("command of the moment".to_owned(), limit.to_owned())
+}
+
+fn limit_times(held: &Struck, oil: &[LostOil]) -> Vec<LimitTime> {
     let healthy_s = |margin: &Margin| {
         let trace = held.healthy.as_ref()?;
         trace.of_limit(margin).and_then(|watched| trace.passed_s(watched))
@@ -386,87 +369,21 @@ fn limit_times(held: &Struck) -> Vec<LimitTime> {
             healthy_s: healthy_s(margin),
         })
     });
-    let no_way_on = held.no_way_on().map(|(status, time_s)| LimitTime {
-        place: "command of the moment".to_owned(),
-        limit: if status == Status::OutOfRange { "outside the model" } else { status.word() }.to_owned(),
-        kind: None,
-        time_s: Some(time_s),
-        healthy_s: held.healthy.as_ref().filter(|t| !is_flown(t.status)).map(Trace::end_s),
+    let no_way_on = held.no_way_on().map(|(status, time_s)| {
+        let (place, limit) = no_way_words(status);
+        let healthy_s = held.healthy.as_ref().filter(|t| !is_flown(t.status)).map(Trace::end_s);
+        LimitTime { place, limit, kind: None, time_s: Some(time_s), healthy_s }
     });
-    let mut all: Vec<LimitTime> = passed.chain(no_way_on).collect();
+    let dry = oil.iter().filter_map(|lost| {
+        let (time_s, _) = lost.run_dry.as_ref()?;
+        let (place, limit) = (lost.drive.clone(), RUN_DRY.to_owned());
+        Some(LimitTime { place, limit, kind: None, time_s: Some(*time_s), healthy_s: None })
+    });
+    let mut all: Vec<LimitTime> = passed.chain(no_way_on).chain(dry).collect();
     all.sort_by(|a, b| {
         let time_s = |limit: &LimitTime| limit.time_s.unwrap_or(f64::INFINITY);
         time_s(a).total_cmp(&time_s(b))
     });
-    all
-}
-
-/// Warnings of one failure: the lowest over all moments that were tried.
-fn failure_alerts(base: &Base<'_>, tried: &[Struck], landing: TimesToLand) -> Vec<FailureAlert> {
-    let mut alerts = Vec::new();
-    for (index, sensor) in base.case.project.sensors.iter().enumerate() {
-        let sensing = Sensing::of(sensor);
-        let normal = readings_k(base, index, &sensing);
-        let mut found: Option<(Option<f64>, Option<f64>)> = None;
-        for struck in tried {
-            let Some((passed_s, limit_k)) = struck.hold.passed_at(&sensor.at) else { continue };
-            let first_k = normal.get(struck.sample).copied().unwrap_or(struck.hold.sensors_k[index][0]);
-            let times_s = &struck.hold.times_s;
-            let readings_k = sensing.readings_k(times_s, &struck.hold.sensors_k[index], first_k);
-            let rise = Rise { times_s, readings_k: &readings_k, passed_s, limit_k };
-            let here =
-                (sensing.warning_k(&rise, landing.soon_s), sensing.warning_k(&rise, landing.at_once_s));
-            let (amber, red) = found.unwrap_or(here);
-            found = Some((lower(amber, here.0), lower(red, here.1)));
-        }
-        if let Some((amber_k, red_k)) = found {
-            let (sensor, place) = (sensor.name.as_str().to_owned(), sensor.at.clone());
-            alerts.push(FailureAlert { sensor, place, amber_k, red_k });
-        }
-    }
-    alerts
-}
-
-/// The lower of two; a moment of which nothing warns in time leaves nothing.
-fn lower(a: Option<f64>, b: Option<f64>) -> Option<f64> {
-    Some(a?.min(b?))
-}
-
-/// What a sensor reads in the mission without failure; it begins settled.
-fn readings_k(base: &Base<'_>, sensor: usize, sensing: &Sensing) -> Vec<f64> {
-    let true_k = &base.trace.sensors_k[sensor];
-    true_k.first().map_or_else(Vec::new, |first| sensing.readings_k(&base.trace.times_s, true_k, *first))
-}
-
-fn alerts(project: &Project, bases: &[Base<'_>], outcomes: &[FailureOutcome]) -> Vec<Alert> {
-    let mut all = Vec::new();
-    for (index, sensor) in project.sensors.iter().enumerate() {
-        let sensing = Sensing::of(sensor);
-        let limits = bases.iter().filter_map(|base| base.trace.limit_at(&sensor.at));
-        let Some(limit_k) = limits.min_by(f64::total_cmp) else { continue };
-        let normal = bases.iter().flat_map(|base| readings_k(base, index, &sensing));
-        let normal_k = normal.fold(f64::NEG_INFINITY, f64::max);
-        let own = || {
-            let named =
-                outcomes.iter().map(|o| (o, o.alerts.iter().find(|a| a.sensor == sensor.name.as_str())));
-            named.filter_map(|(outcome, alert)| alert.map(|alert| (outcome, alert)))
-        };
-        let (plain_red_k, plain_amber_k) = sensing.plain_k(limit_k);
-        let red_k = own().filter_map(|(_, alert)| alert.red_k).fold(plain_red_k, f64::min);
-        let amber_k = own().filter_map(|(_, alert)| alert.amber_k).fold(plain_amber_k, f64::min).min(red_k);
-        let too_late = own().filter(|(_, alert)| alert.red_k.is_none());
-        all.push(Alert {
-            sensor: sensor.name.as_str().to_owned(),
-            place: sensor.at.clone(),
-            limit_k,
-            normal_k,
-            amber_k,
-            red_k,
-            is_derived: own().any(|(_, alert)| alert.red_k.is_some()),
-            is_nuisance: sensing.is_nuisance(amber_k, normal_k),
-            too_late: too_late.map(|(outcome, _)| outcome.case.to_string()).collect(),
-        });
-    }
     all
 }
 

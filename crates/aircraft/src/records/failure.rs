@@ -15,8 +15,20 @@ record! {
         /// Segments flown after it until touchdown; without them, those that the mission names, or else the rest of the mission. Those
         /// that would take no time, such as a descent from the ground, are left out.
         pub after: List<Segment>,
+        /// What it endangers at once, whatever the temperatures: the crew lands immediately.
+        pub hazard: Option<Hazard>,
         /// Remark.
         pub note: Option<String>,
+    }
+}
+
+choice! {
+    /// What endangers those aboard at once.
+    pub enum Hazard {
+        /// Fire.
+        Fire,
+        /// Smoke or fumes.
+        Smoke,
     }
 }
 

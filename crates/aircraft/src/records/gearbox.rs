@@ -13,6 +13,9 @@ record! {
         pub oil: String,
         /// Greatest torque at one input, which one motor alone may give after the other fails. It bounds the power that is there.
         pub input_torque: Option<Input<Torque>> where positive,
+        /// Demonstrated time that it runs to a landing after its oil is lost, counted from the failure, with its source. Without it nothing
+        /// can be said of a lost oil: no temperature tells how long teeth and bearings last.
+        pub run_dry: Option<Input<Time>> where positive,
         /// Losses.
         pub losses: GearLosses,
     }

@@ -19,6 +19,8 @@ record! {
         pub into: Option<String> where refers("component"),
         /// Oil, for losses by geometry; without `into` it has the temperature of the outside air.
         pub oil: Option<String>,
+        /// Demonstrated time that it runs to a landing after its oil is lost, as of the gearbox.
+        pub run_dry: Option<Input<Time>> where positive,
         /// Losses, over the power and the speed on its side of the motors.
         pub losses: GearLosses,
     }

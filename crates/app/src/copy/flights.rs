@@ -115,21 +115,27 @@ pub(super) fn times(data: &FailuresData) -> Sheet {
     let columns = [
         text("Failure"),
         text("Start"),
+        measured("Time to required", "s"),
+        text("First required"),
         measured("Time to limit", "s"),
         text("First limit"),
         measured("Time to land", "s"),
         text("Standing"),
         text("Action"),
+        text("Reason"),
     ];
     let rows = data.rows.iter().map(|row| {
         vec![
             (&row.name).into(),
             Cell::said(row.start.as_str()),
+            row.time_to_required_s.map_or(Cell::Absent, Cell::finite),
+            Cell::said(row.first_required.as_str()),
             row.time_to_limit_s.map_or(Cell::Absent, Cell::finite),
             Cell::said(row.first_limit.as_str()),
             row.time_to_land_s.map_or(Cell::Absent, Cell::finite),
-            row.standing().word().into(),
+            row.standing.words().into(),
             Cell::said(row.action.as_str()),
+            Cell::said(row.action_reason.as_str()),
         ]
     });
     Sheet::new("", columns).with_rows(rows)

@@ -13,10 +13,7 @@ use crate::views::sheet::SheetData;
 /// The page Failures, the most urgent first; those that wait are counted.
 pub(super) fn failures_data(failing: &Failing) -> FailuresData {
     let mut order: Vec<&FailureOutcome> = failing.outcomes.iter().collect();
-    order.sort_by(|a, b| {
-        let time_s = |outcome: &FailureOutcome| outcome.time_to_limit_s().unwrap_or(f64::INFINITY);
-        b.action.cmp(&a.action).then(time_s(a).total_cmp(&time_s(b)))
-    });
+    order.sort_by(|a, b| FailureOutcome::most_pressing_first(a, b));
     FailuresData {
         during: failing.during.to_string(),
         waiting: failing.all - failing.outcomes.len(),
@@ -41,16 +38,22 @@ fn power_notes(failing: &Failing) -> Vec<String> {
 
 fn row(outcome: &FailureOutcome, landing: TimesToLand) -> FailureRow {
     let first = outcome.limits.first();
+    let required = outcome.required.as_ref();
+    let short_s = outcome.time_to_required_s().into_iter().chain(outcome.short_before_touchdown_s);
     // what is flown after the failure may pass a limit before the power of the moment does
     let passed_s = outcome.time_to_limit_s().into_iter().chain(outcome.passed_before_touchdown_s);
     FailureRow {
         name: outcome.case.failure.clone().unwrap_or_default(),
         start: format!("{}, {}", clock(outcome.start_s), outcome.start_segment),
         first_limit: first.map(|limit| format!("{}, {}", limit.place, limit.limit)).unwrap_or_default(),
+        first_required: required.map(|short| format!("{}, {}", short.place, short.limit)).unwrap_or_default(),
+        time_to_required_s: short_s.min_by(f64::total_cmp),
         time_to_limit_s: passed_s.min_by(f64::total_cmp),
-        time_to_land_s: Some(landing.time_s(outcome.action)),
+        time_to_land_s: landing.time_s(outcome.action),
         action: outcome.action.words().to_owned(),
-        is_kept: outcome.is_kept(),
+        action_reason: outcome.action_reason.map(|reason| reason.word().to_owned()).unwrap_or_default(),
+        action_notes: outcome.action_notes.clone(),
+        standing: outcome.standing,
         outcome: if outcome.moments == 0 { outcome_text(outcome) } else { String::new() },
         peaks: peaks(outcome),
         alerts: outcome.alerts.iter().map(|found| alert(found, landing)).collect(),

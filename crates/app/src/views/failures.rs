@@ -3,5 +3,5 @@
 mod data;
 mod paint;
 
-pub use data::{Alert, FailureRow, FailureStanding, FailuresData, PeakUntilTouchdown};
+pub use data::{Alert, FailureRow, FailuresData, PeakUntilTouchdown};
 pub use paint::failures_ui;

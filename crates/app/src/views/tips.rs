@@ -34,7 +34,7 @@ pub fn tip(page: Page) -> &'static str {
             "Each bar is an option from landing to ready. The tables below are for the ground team."
         }
         Page::Failures => {
-            "A failure leaves enough time when the landing mark comes before the flag of the first limit."
+            "A failure leaves enough time when the landing mark comes before the bar of the first required margin."
         }
         Page::Trades => {
             "Run one study at a time; it runs in the background, and its design can be saved as a variant."

@@ -330,6 +330,23 @@ impl Flight {
         })
     }
 
+    /// What bounds the minimum limits before the flight; none where its start temperatures are no inputs.
+    pub fn start_bound(&self, project: &Project) -> Option<StartBound> {
+        self.schedule.start.coldest_k().map(|coldest_k| StartBound::new(project, coldest_k))
+    }
+
+    /// Sets what is asked of the minimum limits at a sample, one after the other. A flight that goes on from another takes its bound on.
+    ///
+    /// # Panics
+    /// If there is no such sample.
+    pub fn ask(&self, bound: &mut StartBound, result: &mut CaseResult, sample: usize) {
+        let sample = &self.samples[sample];
+        let piece = self.piece(sample);
+        let air_k = |instant: &Instant| instant.assembled.outside.air_k;
+        let coldest_k = air_k(&piece.from).min(piece.to.as_ref().map_or(f64::INFINITY, air_k));
+        bound.ask(result, coldest_k, !self.schedule.steps[sample.place.0].carts.is_empty());
+    }
+
     /// The least reserve over time of every limit. A limit with a duration is passed only by what lasts that long: the value
     /// judged is the greatest (for a minimum the least) that is kept up over the duration. Of a flight that broke off only the limits
     /// are told that were short by then: the others are no result.
@@ -359,15 +376,11 @@ impl Flight {
     ) -> Vec<TimedMargin> {
         let mut tracks: Vec<Track> = Vec::new();
         let mut clock = RatingClock::default();
-        let mut bound = self.schedule.start.coldest_k().map(|coldest_k| StartBound::new(project, coldest_k));
+        let mut bound = self.start_bound(project);
         for (index, sample) in self.samples.iter().enumerate() {
             let mut result = self.judged_at(project, index);
             if let Some(bound) = &mut bound {
-                let piece = self.piece(sample);
-                let air_k = |instant: &Instant| instant.assembled.outside.air_k;
-                let coldest_k = air_k(&piece.from).min(piece.to.as_ref().map_or(f64::INFINITY, air_k));
-                let has_cart = !self.schedule.steps[sample.place.0].carts.is_empty();
-                bound.ask(&mut result, coldest_k, has_cart);
+                self.ask(bound, &mut result, index);
             }
             look(sample, &result);
             result.margins.extend(clock.overrun(&self.situation_at(project, index), &result, sample.time_s));

@@ -1,10 +1,10 @@
 //! Search for the worst moment of a failure.
 
-use super::trace::{Trace, rank};
+use super::trace::{Trace, Watched, rank};
 use crate::StudyError;
 use model::mission::{self, Flight, FlyOptions, MissionCase, Moment, Phase, Schedule, Then};
 use model::result::Status;
-use model::standing::Rank;
+use model::standing::{Rank, Standing};
 use std::sync::atomic::{AtomicBool, Ordering};
 
 /// How often the moments beside the worst one are halved.
@@ -104,37 +104,42 @@ impl Base<'_> {
         sample: usize,
         hold_s: f64,
         options: &FlyOptions,
+        unjudged: &[String],
     ) -> Result<Struck, StudyError> {
-        let project = case.project;
+        let (project, bound) = (case.project, self.trace.bound_at(sample));
         let held = self.fly(case, sample, Then::Hold(hold_s), options)?;
-        let hold = Trace::of(&held, project, f64::INFINITY);
+        let mut hold = Trace::of(&held, project, f64::INFINITY, bound);
+        hold.leave_out(unjudged);
         let flown = self.fly(case, sample, Then::After, options)?;
         let touchdown_s = touchdown(&flown);
-        let mut after = Trace::of(&flown, project, touchdown_s.unwrap_or(f64::INFINITY));
+        let mut after = Trace::of(&flown, project, touchdown_s.unwrap_or(f64::INFINITY), bound);
+        after.leave_out(unjudged);
         after.tell_films(&flown, project);
         let healthy = if hold.first_passed().is_some() || !is_flown(hold.status) {
             let healthy = MissionCase { failure: None, ..*case };
             let flight = self.fly(&healthy, sample, Then::Hold(hold_s), options)?;
-            Some(Trace::of(&flight, project, f64::INFINITY))
+            Some(Trace::of(&flight, project, f64::INFINITY, bound))
         } else {
             None
         };
         Ok(Struck { sample, hold, after, touchdown_s, healthy })
     }
 
-    /// Flies a failure from all moments, and ever closer to the worst ones; in the order of time.
+    /// Flies a failure from all moments, and ever closer to the worst ones; in the order of time. Limits at the places that are not
+    /// judged are left out.
     pub(super) fn search(
         &self,
         case: &MissionCase<'_>,
         hold_s: f64,
         options: &FlyOptions,
+        unjudged: &[String],
         cancel: &AtomicBool,
     ) -> Result<Vec<Struck>, StudyError> {
         let strike = |sample: usize| {
             if cancel.load(Ordering::Relaxed) {
                 return Err(StudyError::Cancelled);
             }
-            self.strike(case, sample, hold_s, options)
+            self.strike(case, sample, hold_s, options, unjudged)
         };
         let mut tried = moments(&self.flight).into_iter().map(strike).collect::<Result<Vec<_>, _>>()?;
         for _ in 0..ROUNDS {
@@ -184,29 +189,41 @@ fn touchdown(flown: &Flight) -> Option<f64> {
     flown.steps.iter().find(|step| step.step == last).map(|step| step.end_s)
 }
 
-/// Worst moment for a pilot who changes nothing: earliest limit, then least reserve.
+/// Worst moment for a pilot who changes nothing: earliest limit, then earliest loss of a required margin, then least reserve.
 pub(super) fn worst_hold(tried: &[Struck]) -> Option<usize> {
     let key = |struck: &Struck| {
-        (struck.time_to_limit_s().unwrap_or(f64::INFINITY), struck.hold.worst().map_or(Rank::NO_LIMITS, rank))
+        let times_s = [struck.time_to_limit_s(), struck.time_to_required_s()];
+        let rank = struck.hold.worst().map_or(Rank::NO_LIMITS, rank);
+        (times_s.map(|time_s| time_s.unwrap_or(f64::INFINITY)), rank)
     };
     least(tried, key)
+}
+
+/// Moment from which a required margin is lost soonest while the pilot changes nothing; none if none ever is.
+pub(super) fn soonest_short(tried: &[Struck]) -> Option<usize> {
+    let lost = |index: usize| tried[index].time_to_required_s();
+    (0..tried.len()).filter(|&index| lost(index).is_some()).min_by(|&a, &b| {
+        let time_s = |index| lost(index).unwrap_or(f64::INFINITY);
+        time_s(a).total_cmp(&time_s(b))
+    })
 }
 
 /// Worst moment for what is flown after the failure: no way to touchdown first, then least reserve.
 pub(super) fn worst_after(tried: &[Struck]) -> Option<usize> {
     let key = |struck: &Struck| {
-        let flown = if is_flown(struck.after.status) || struck.touchdown_s.is_some() { 1.0 } else { 0.0 };
+        let flown = if is_flown(struck.status()) { 1.0 } else { 0.0 };
         let passed = struck.after.first_passed().map_or(1.0, |_| 0.0);
-        (flown + passed, struck.after.worst().map_or(Rank::NO_LIMITS, rank))
+        ([flown + passed, 0.0], struck.after.worst().map_or(Rank::NO_LIMITS, rank))
     };
     least(tried, key)
 }
 
 /// The first of the least.
-fn least(tried: &[Struck], key: impl Fn(&Struck) -> (f64, Rank)) -> Option<usize> {
+fn least(tried: &[Struck], key: impl Fn(&Struck) -> ([f64; 2], Rank)) -> Option<usize> {
     (0..tried.len()).min_by(|&a, &b| {
         let (a, b) = (key(&tried[a]), key(&tried[b]));
-        a.0.total_cmp(&b.0).then(a.1.cmp(&b.1))
+        let [first, second] = [0, 1].map(|k: usize| a.0[k].total_cmp(&b.0[k]));
+        first.then(second).then(a.1.cmp(&b.1))
     })
 }
 
@@ -230,10 +247,38 @@ impl Struck {
         passed_s.into_iter().chain(self.no_way_on().map(|(_, time_s)| time_s)).min_by(f64::total_cmp)
     }
 
+    /// Time until a required margin is lost, or the flight has no solution, with the command of the moment, s.
+    pub(super) fn time_to_required_s(&self) -> Option<f64> {
+        let short_s = self.hold.first_short().map(|(_, time_s)| time_s);
+        short_s.into_iter().chain(self.time_to_limit_s()).min_by(f64::total_cmp)
+    }
+
+    /// Whether a required margin is lost in either flight.
+    pub(super) fn is_running_out(&self) -> bool {
+        self.time_to_required_s().is_some() || self.short_after_s().is_some()
+    }
+
+    /// How what is flown after the failure ended: what breaks off after touchdown is none of its business.
+    pub(super) fn status(&self) -> Status {
+        if self.touchdown_s.is_some() { Status::Solved } else { self.after.status }
+    }
+
+    /// How what is flown after the failure stands until touchdown.
+    pub(super) fn standing(&self) -> Standing {
+        self.after.standing(self.status())
+    }
+
     /// Time until a limit is passed, or the flight has no solution, with what is flown after the failure, s.
     pub(super) fn passed_after_s(&self) -> Option<f64> {
-        let passed_s = self.after.first_passed().map(|(_, time_s)| time_s);
-        let is_down = is_flown(self.after.status) || self.touchdown_s.is_some();
-        passed_s.or_else(|| (!is_down).then(|| self.after.end_s()))
+        self.until(self.after.first_passed())
+    }
+
+    /// Time until a required margin is lost, or the flight has no solution, with what is flown after the failure, s.
+    pub(super) fn short_after_s(&self) -> Option<f64> {
+        self.until(self.after.first_short())
+    }
+
+    fn until(&self, lost: Option<(&Watched, f64)>) -> Option<f64> {
+        lost.map(|(_, time_s)| time_s).or_else(|| (!is_flown(self.status())).then(|| self.after.end_s()))
     }
 }

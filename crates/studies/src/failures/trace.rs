@@ -4,17 +4,20 @@ use aircraft::records::failure::Sensor;
 use aircraft::records::project::Project;
 use model::assembly::CircuitPart;
 use model::case::DECIDES_BELOW_K;
+use model::margin::StartBound;
 use model::mission::{Flight, Phase, TimedMargin};
 use model::rating::RatingClock;
 use model::result::{CaseResult, Margin, MarginKind, Notice, PowerLost, Status};
-use model::standing::Rank;
+use model::standing::{ROUNDING, Rank, Standing};
 
 /// One limit over time.
 #[derive(Clone, Debug)]
 pub(super) struct Watched {
     /// Distance at each sample; a sample without this limit is infinitely far from it.
     pub(super) margins: Vec<f64>,
-    /// The least of them in full.
+    /// The same less the margin that is required.
+    reserves: Vec<f64>,
+    /// That with the least reserve in full.
     pub(super) worst: Margin,
     /// When that is, s.
     pub(super) worst_s: f64,
@@ -24,6 +27,21 @@ impl Watched {
     /// Least distance from a sample on; infinite if the limit is not there then.
     pub(super) fn min_from(&self, sample: usize) -> f64 {
         self.margins.iter().skip(sample).copied().fold(f64::INFINITY, f64::min)
+    }
+
+    /// Judges a short-time limit by what lasts; whether there is anything left to judge.
+    fn keep_lasting(&mut self, times_s: &[f64], lasting_s: f64) -> bool {
+        self.margins = sustained(times_s, &self.margins, lasting_s);
+        self.reserves = sustained(times_s, &self.reserves, lasting_s);
+        let least = (0..times_s.len()).min_by(|&a, &b| self.reserves[a].total_cmp(&self.reserves[b]));
+        let Some(at) = least.filter(|&at| self.margins[at].is_finite()) else { return false };
+        let worst = &mut self.worst;
+        let sign = if worst.kind == MarginKind::Minimum { 1.0 } else { -1.0 };
+        worst.value = worst.limit_value + sign * self.margins[at];
+        worst.required = self.margins[at] - self.reserves[at];
+        worst.margin = self.margins[at];
+        self.worst_s = times_s[at];
+        true
     }
 }
 
@@ -42,6 +60,8 @@ pub(super) struct Trace {
     pub(super) limits: Vec<Watched>,
     /// True temperature at each sensor at each sample, K.
     pub(super) sensors_k: Vec<Vec<f64>>,
+    /// What bounds the minimum limits at each sample, for what goes on from there; empty where the start is no input.
+    pub(super) bounds: Vec<StartBound>,
 }
 
 /// Since the failure cannot change the weather, the freezing margin is no limit that it leads to.
@@ -50,8 +70,13 @@ fn counts(margin: &Margin) -> bool {
 }
 
 impl Trace {
-    /// Reads the samples of a flight up to a time.
-    pub(super) fn of(flight: &Flight, project: &Project, until_s: f64) -> Self {
+    /// Reads the samples of a flight up to a time. `bound`: what bounds its minimum limits before it.
+    pub(super) fn of(
+        flight: &Flight,
+        project: &Project,
+        until_s: f64,
+        mut bound: Option<StartBound>,
+    ) -> Self {
         let samples = flight.times_s.partition_point(|time| *time <= until_s);
         let mut trace = Self {
             status: flight.status,
@@ -60,6 +85,7 @@ impl Trace {
             times_s: flight.times_s[..samples].to_vec(),
             limits: Vec::new(),
             sensors_k: vec![Vec::with_capacity(samples); project.sensors.len()],
+            bounds: Vec::new(),
         };
         let ducts = &flight.schedule.parts().ducts;
         let in_ducts = project
@@ -71,16 +97,30 @@ impl Trace {
             // air in a duct is the one thing a sensor may stand in that no limit looks at
             let mut result =
                 if in_ducts { flight.case_at(project, sample) } else { flight.judged_at(project, sample) };
+            if let Some(bound) = &mut bound {
+                flight.ask(bound, &mut result, sample);
+                trace.bounds.push(*bound);
+            }
             let situation = flight.situation_at(project, sample);
             result.margins.extend(clock.overrun(&situation, &result, trace.times_s[sample]));
             trace.take(sample, &result, &project.sensors);
         }
-        for watched in &mut trace.limits {
-            if let Some(lasting_s) = lasting_s(project, &watched.worst) {
-                watched.margins = sustained(&trace.times_s, &watched.margins, lasting_s);
-            }
-        }
+        let times_s = &trace.times_s;
+        trace.limits.retain_mut(|watched| {
+            lasting_s(project, &watched.worst)
+                .is_none_or(|lasting_s| watched.keep_lasting(times_s, lasting_s))
+        });
         trace
+    }
+
+    /// What bounds the minimum limits from a sample on.
+    pub(super) fn bound_at(&self, sample: usize) -> Option<StartBound> {
+        self.bounds.get(sample).copied()
+    }
+
+    /// Leaves out the limits at places of which nothing can be said.
+    pub(super) fn leave_out(&mut self, places: &[String]) {
+        self.limits.retain(|watched| !places.contains(&watched.worst.place));
     }
 
     /// Adds what is known only beside the limits: films between laminar and turbulent flow, and cold walls, where a limit that could
@@ -98,18 +138,20 @@ impl Trace {
         for margin in result.margins.iter().filter(|margin| counts(margin)) {
             let known = self.limits.iter().position(|w| is_same(&w.worst, margin));
             let index = known.unwrap_or_else(|| {
-                let margins = vec![f64::INFINITY; sample];
-                self.limits.push(Watched { margins, worst: margin.clone(), worst_s: time_s });
+                let (margins, reserves) = (vec![f64::INFINITY; sample], vec![f64::INFINITY; sample]);
+                self.limits.push(Watched { margins, reserves, worst: margin.clone(), worst_s: time_s });
                 self.limits.len() - 1
             });
             let watched = &mut self.limits[index];
             watched.margins.push(margin.margin);
-            if !(margin.margin >= watched.worst.margin) {
+            watched.reserves.push(margin.reserve());
+            if margin.rank() < watched.worst.rank() {
                 (watched.worst, watched.worst_s) = (margin.clone(), time_s);
             }
         }
         for watched in &mut self.limits {
             watched.margins.resize(sample + 1, f64::INFINITY);
+            watched.reserves.resize(sample + 1, f64::INFINITY);
         }
         for (sensor, values) in sensors.iter().zip(&mut self.sensors_k) {
             values.push(temperature_k(result, &sensor.at).unwrap_or(f64::NAN));
@@ -125,6 +167,19 @@ impl Trace {
     pub(super) fn first_passed(&self) -> Option<(&Watched, f64)> {
         let passed = self.limits.iter().filter_map(|w| self.passed_s(w).map(|time_s| (w, time_s)));
         passed.min_by(|a, b| a.1.total_cmp(&b.1).then(a.0.worst.margin.total_cmp(&b.0.worst.margin)))
+    }
+
+    /// The limit whose required margin is lost first and when, s.
+    pub(super) fn first_short(&self) -> Option<(&Watched, f64)> {
+        let short = self.limits.iter().filter_map(|watched| {
+            first_below_zero(&self.times_s, &watched.reserves).map(|time_s| (watched, time_s))
+        });
+        short.min_by(|a, b| a.1.total_cmp(&b.1).then(Margin::worst_first(&a.0.worst, &b.0.worst)))
+    }
+
+    /// How a flight that ended so stands.
+    pub(super) fn standing(&self, status: Status) -> Standing {
+        Standing::of_case(status, self.worst().map(|watched| &watched.worst))
     }
 
     /// The limit of a margin.
@@ -202,12 +257,13 @@ pub(super) fn sustained(times_s: &[f64], margins: &[f64], lasting_s: f64) -> Vec
         .collect()
 }
 
-/// First time at which a line through samples falls below zero; straight between samples. No number counts as below.
+/// First time at which a line through samples falls below zero; straight between samples. No number counts as below, and what
+/// rounding leaves does not.
 pub(super) fn first_below_zero(times_s: &[f64], values: &[f64]) -> Option<f64> {
-    let index = values.iter().position(|value| !(*value >= 0.0))?;
+    let index = values.iter().position(|value| !(*value >= -ROUNDING))?;
     let Some(before) = index.checked_sub(1) else { return Some(times_s[0]) };
     let (high, low) = (values[before], values[index]);
-    let share = high / (high - low);
+    let share = high.max(0.0) / (high.max(0.0) - low);
     // a limit that was not there before, or no number: the sample itself
     let share = if share.is_finite() { share } else { 1.0 };
     Some(times_s[before] + share * (times_s[index] - times_s[before]))

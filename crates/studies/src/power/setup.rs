@@ -227,7 +227,14 @@ fn stated_or(project: &Project, is: impl Fn(&Failed) -> bool, name: String, what
     let stated = project.failures.iter().find(|failure| is(&failure.what)).cloned();
     let failure = match stated {
         Some(stated) => stated,
-        None => Failure { name: Name::new(name).ok()?, what, after: Vec::new(), rating: None, note: None },
+        None => Failure {
+            name: Name::new(name).ok()?,
+            what,
+            after: Vec::new(),
+            rating: None,
+            hazard: None,
+            note: None,
+        },
     };
     Some(Lost::Failed(Box::new(failure), true))
 }

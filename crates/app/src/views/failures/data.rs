@@ -1,6 +1,6 @@
 //! What the page Failures shows, as plain data in display units.
 
-use crate::views::figure::{Figure, Sign};
+use crate::views::figure::Figure;
 use crate::views::sheet::SheetData;
 use model::standing::Standing;
 
@@ -41,14 +41,22 @@ pub struct FailureRow {
     pub start: String,
     /// The limit that is reached first; empty when none is.
     pub first_limit: String,
+    /// The limit whose required margin is lost first; empty when none is.
+    pub first_required: String,
+    /// From the failure until that margin is lost; nothing when it is kept.
+    pub time_to_required_s: Option<f64>,
     /// From the failure to that limit with the power of the moment kept; nothing when it is not reached.
     pub time_to_limit_s: Option<f64>,
     /// What a landing by that action takes.
     pub time_to_land_s: Option<f64>,
     /// What the pilot does.
     pub action: String,
-    /// Whether what is flown after the failure keeps every limit until touchdown.
-    pub is_kept: bool,
+    /// What asks for it: time, hazard or redundancy; empty without an action.
+    pub action_reason: String,
+    /// What is to be said of it.
+    pub action_notes: Vec<String>,
+    /// How what is flown after the failure stands until touchdown.
+    pub standing: Standing,
     /// Why there is no result, if there is none.
     pub outcome: String,
     /// Peaks until touchdown, worst first.
@@ -57,55 +65,13 @@ pub struct FailureRow {
     pub alerts: Vec<Alert>,
 }
 
-/// What a failure leaves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FailureStanding {
-    /// No limit is reached.
-    NoLimit,
-    /// The aircraft is on the ground before the limit is reached.
-    LandsFirst,
-    /// The limit would come first with the power of the moment, but not with what is flown after the failure.
-    LessPower,
-    /// The limit is reached in the air.
-    LimitFirst,
-    /// There is no result.
-    Unknown,
-}
-
 impl FailureRow {
-    /// What the failure leaves.
-    pub fn standing(&self) -> FailureStanding {
-        if !self.outcome.is_empty() {
-            return FailureStanding::Unknown;
-        }
-        match (self.time_to_limit_s, self.time_to_land_s) {
-            (None, _) => FailureStanding::NoLimit,
-            (Some(limit), Some(land)) if land < limit => FailureStanding::LandsFirst,
-            (Some(_), _) if self.is_kept => FailureStanding::LessPower,
-            (Some(_), _) => FailureStanding::LimitFirst,
-        }
-    }
-}
-
-impl FailureStanding {
-    /// The word on screen.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::NoLimit => "no limit reached",
-            Self::LandsFirst => "lands before the limit",
-            Self::LessPower => "holds with less power",
-            Self::LimitFirst => "limit before touchdown",
-            Self::Unknown => "no result",
-        }
-    }
-
-    /// Its shape and colour.
-    pub fn sign(self) -> Sign {
-        match self {
-            Self::NoLimit => Sign::Good,
-            Self::LandsFirst | Self::LessPower => Sign::Warn,
-            Self::LimitFirst => Sign::Bad,
-            Self::Unknown => Sign::NoResult,
+    /// The action and what asks for it, in words.
+    pub fn action_words(&self) -> String {
+        if self.action_reason.is_empty() {
+            self.action.clone()
+        } else {
+            format!("{} ({})", self.action, self.action_reason)
         }
     }
 }
@@ -130,29 +96,10 @@ pub struct FailuresData {
 impl FailuresData {
     /// The longest time on the common scale.
     pub fn longest_s(&self) -> f64 {
-        let times = self.rows.iter().flat_map(|row| [row.time_to_limit_s, row.time_to_land_s]);
+        let times = self
+            .rows
+            .iter()
+            .flat_map(|row| [row.time_to_required_s, row.time_to_limit_s, row.time_to_land_s]);
         times.flatten().filter(|time| time.is_finite()).fold(60.0, f64::max)
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn what_comes_first_decides() {
-        let row = |limit, land| FailureRow {
-            time_to_limit_s: limit,
-            time_to_land_s: land,
-            ..FailureRow::default()
-        };
-        assert_eq!(row(Some(100.0), Some(90.0)).standing(), FailureStanding::LandsFirst);
-        assert_eq!(row(Some(80.0), Some(90.0)).standing(), FailureStanding::LimitFirst);
-        assert_eq!(row(Some(80.0), None).standing(), FailureStanding::LimitFirst);
-        let kept = FailureRow { is_kept: true, ..row(Some(80.0), Some(90.0)) };
-        assert_eq!(kept.standing(), FailureStanding::LessPower);
-        assert_eq!(row(None, Some(90.0)).standing(), FailureStanding::NoLimit);
-        let failed = FailureRow { outcome: "no equilibrium".into(), ..row(None, None) };
-        assert_eq!(failed.standing(), FailureStanding::Unknown);
     }
 }

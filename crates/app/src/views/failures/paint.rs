@@ -10,13 +10,15 @@ use crate::clock::clock;
 use crate::command::Command;
 use crate::look::{self, Palette};
 use crate::views::chart::{WantedFigure, save_figure_ui, want};
-use crate::views::figure::{figure_ui, follow_focus, page_keys, standing_ui};
+use crate::views::figure::{Sign, figure_ui, follow_focus, page_keys, standing_ui};
 use crate::views::sheet::sheet_ui;
 use crate::views::time::clock_ticks;
 
 const ROW: f32 = 46.0;
 const NAME: f32 = 210.0;
 const WORD: f32 = 170.0;
+
+type Mark = fn(&Painter, Pos2, &Palette);
 
 /// Draws the page: every failure on one scale of time, and the chosen one in full below.
 pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, commands: &mut Vec<Command>) {
@@ -26,7 +28,7 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
         ui.horizontal(|ui| {
             ui.heading("Failures");
             let text = format!(
-                "during {}, each from its worst moment · time to the first limit with the power held, and time to land for the action",
+                "during {}, each from its worst moment · time to the first required margin and to the first limit with the power held, and time to land for the action",
                 data.during
             );
             is_wanted = save_figure_ui(ui, "bars of failures");
@@ -59,13 +61,14 @@ pub fn failures_ui(ui: &mut Ui, data: &FailuresData, selected: Option<&str>, com
 fn legend_ui(ui: &mut Ui) {
     let colors = look::palette(ui);
     ui.horizontal(|ui| {
-        for (name, is_limit) in [("first limit", true), ("time to land for the action", false)] {
+        let marks: [(&str, f32, Mark); 3] = [
+            ("first required margin lost", 6.0, required_mark),
+            ("first limit", 6.0, limit_mark),
+            ("time to land for the action", -5.0, land_mark),
+        ];
+        for (name, below, mark) in marks {
             let (rect, _) = ui.allocate_exact_size(Vec2::new(14.0, 14.0), Sense::empty());
-            if is_limit {
-                limit_mark(ui.painter(), rect.center() + Vec2::new(0.0, 6.0), colors);
-            } else {
-                land_mark(ui.painter(), rect.center() - Vec2::new(0.0, 5.0), colors);
-            }
+            mark(ui.painter(), rect.center() + Vec2::new(0.0, below), colors);
             ui.label(RichText::new(name).color(colors.soft).small());
             ui.add_space(look::space::STEP);
         }
@@ -78,6 +81,11 @@ fn limit_mark(painter: &Painter, foot: Pos2, colors: &Palette) {
     painter.line_segment([foot, top], Stroke::new(2.0, colors.bad));
     let flag = vec![top, top + Vec2::new(7.0, 3.5), top + Vec2::new(0.0, 7.0)];
     painter.add(Shape::convex_polygon(flag, colors.bad, Stroke::NONE));
+}
+
+/// A required margin is lost: a bar that stands on the line.
+fn required_mark(painter: &Painter, foot: Pos2, colors: &Palette) {
+    painter.line_segment([foot, foot - Vec2::new(0.0, 13.0)], Stroke::new(2.0, colors.warn));
 }
 
 /// Touchdown: a triangle that hangs below the line and points to it, clear of the flag.
@@ -125,7 +133,8 @@ fn row_ui(ui: &mut Ui, row: &FailureRow, longest_s: f64, is_chosen: bool, comman
         look::body(),
         colors.ink,
     );
-    let below = if row.outcome.is_empty() { &row.action } else { &row.outcome };
+    let action = row.action_words();
+    let below = if row.outcome.is_empty() { &action } else { &row.outcome };
     line(
         &painter,
         pos2(rect.left() + 6.0, rect.top() + 25.0),
@@ -135,11 +144,11 @@ fn row_ui(ui: &mut Ui, row: &FailureRow, longest_s: f64, is_chosen: bool, comman
         colors.soft,
     );
     times(&painter, row, rect, longest_s, colors);
-    let standing = row.standing();
+    let sign = Sign::from(row.standing);
     let at = pos2(rect.right() - WORD, rect.center().y);
-    standing.sign().paint(&painter, at, colors);
-    let ink = standing.sign().ink(colors);
-    painter.text(at + Vec2::new(12.0, 0.0), Align2::LEFT_CENTER, standing.word(), look::small(), ink);
+    sign.paint(&painter, at, colors);
+    let (at, ink) = (at + Vec2::new(12.0, 0.0), sign.ink(colors));
+    painter.text(at, Align2::LEFT_CENTER, row.standing.words(), look::small(), ink);
     if response.on_hover_text(spoken).clicked() {
         commands.push(Command::SelectFailure(row.name.clone()));
     }
@@ -166,18 +175,29 @@ fn times(painter: &Painter, row: &FailureRow, rect: Rect, longest_s: f64, colors
         limit_mark(painter, pos2(x(limit), y), colors);
         label(limit, -9.0, colors.bad);
     }
+    if let Some(short) = row.time_to_required_s {
+        required_mark(painter, pos2(x(short), y), colors);
+        // where both are close the limit has the word
+        let is_clear = row.time_to_limit_s.is_none_or(|limit| (x(limit) - x(short)).abs() > 44.0);
+        if is_clear {
+            label(short, -9.0, colors.warn);
+        }
+    }
 }
 
 fn spoken(row: &FailureRow) -> String {
     let time = |time: Option<f64>| time.map_or_else(|| "none".to_owned(), clock);
     format!(
-        "{}, at {}: time to limit {} ({}), time to land {}; {}",
+        "{}, at {}: time to required margin {} ({}), time to limit {} ({}), time to land {}; {}; {}",
         row.name,
         row.start,
+        time(row.time_to_required_s),
+        if row.first_required.is_empty() { "none lost" } else { &row.first_required },
         time(row.time_to_limit_s),
         if row.first_limit.is_empty() { "no limit reached" } else { &row.first_limit },
         time(row.time_to_land_s),
-        row.standing().word()
+        row.action_words(),
+        row.standing.words()
     )
 }
 
@@ -196,11 +216,15 @@ fn detail_ui(ui: &mut Ui, row: &FailureRow, unit: &str, commands: &mut Vec<Comma
     if !row.outcome.is_empty() {
         ui.label(RichText::new(&row.outcome).color(colors.bad));
     }
-    let action = if row.action.is_empty() { "no action is stated in the project" } else { &row.action };
     ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new("Until touchdown").color(colors.soft));
+        standing_ui(ui, Some(row.standing));
         ui.label(RichText::new("Pilot action").color(colors.soft));
-        ui.label(action);
+        ui.label(row.action_words());
     });
+    for note in &row.action_notes {
+        ui.add(Label::new(RichText::new(note).color(colors.soft).small()).wrap());
+    }
     ui.add_space(look::space::STEP);
     if !row.peaks.is_empty() {
         ui.label(RichText::new("Peak until touchdown").size(look::size::TITLE));
