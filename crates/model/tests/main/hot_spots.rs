@@ -89,10 +89,14 @@ fn demo(name: &str) -> Project {
 
 /// The long way: every sample with all its results.
 fn margins_of_all_samples(flight: &Flight, project: &Project) -> Vec<(f64, Margin)> {
+    let mut bound = flight.start_bound(project);
     let mut clock = RatingClock::default();
     let mut all = Vec::new();
     for (sample, &time_s) in flight.times_s.iter().enumerate() {
-        let result = flight.case_at(project, sample);
+        let mut result = flight.case_at(project, sample);
+        if let Some(bound) = &mut bound {
+            flight.ask(bound, &mut result, sample);
+        }
         let overrun = clock.overrun(&flight.situation_at(project, sample), &result, time_s);
         all.extend(result.margins.into_iter().chain(overrun).map(|margin| (time_s, margin)));
     }

@@ -101,7 +101,11 @@ impl Standing {
 
     fn least(&self) -> String {
         self.margins.first().map_or_else(String::new, |(name, margin)| {
-            format!("{:+.1} at {}, {} ({name})", margin.reserve(), margin.place, margin.limit)
+            let (reserve, unit) = match margin.kind.unit() {
+                "W" => (1e-3 * margin.reserve(), "kW"),
+                unit => (margin.reserve(), unit),
+            };
+            format!("{reserve:+.1} {unit} at {}, {} ({name})", margin.place, margin.limit)
         })
     }
 }
